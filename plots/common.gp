@@ -1,0 +1,81 @@
+# common: what all pictures share: palette, type sizes, frame, title lines and
+# the functions that fit text and ranges. Loaded first by every other script;
+# draws nothing.
+#
+# Needs
+#   title, subtitle   strings, shown as they are (the terminal is noenhanced)
+#   plain_text        1 for the dumb terminal, else 0
+#
+# Gives
+#   c_NAME            colours (Okabe and Ito's palette, safe for the colour
+#                     blind, and greys)
+#   f_title, f_small  fonts, by the terminal's own font size
+#   columns           [characters] width of the picture, cautiously
+#   fit(s, n)         s, cut to n characters with an ellipsis
+#   font_for(s, n)    font in which s takes no more room than n characters of
+#                     f_small; never so small that it cannot be read
+#   line(n)           n-th line of the dumb terminal, from below, from 0
+#   low, high, take(v), wide(share)
+#                     range of the values taken since `low = NaN`
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+
+set locale 'C'
+set datafile missing 'NaN'
+
+c_black = '#000000'
+c_orange = '#E69F00'
+c_sky = '#56B4E9'
+c_green = '#009E73'
+c_yellow = '#F0E442'
+c_blue = '#0072B2'
+c_vermillion = '#D55E00'
+c_purple = '#CC79A7'
+c_grey = '#5A5A5A'
+c_rule = '#DADADA'
+c_fitness = c_green
+c_fatigue = c_vermillion
+c_readiness = c_black
+
+# The font sizes that the C code gives to the terminals.
+f_base = GPVAL_TERM eq 'pngcairo' ? 16 : GPVAL_TERM eq 'svg' ? 14 : 11
+f_title = sprintf(',%.1f', 1.2 * f_base)
+f_small = sprintf(',%.1f', 0.86 * f_base)
+columns = plain_text ? 98 : GPVAL_TERM eq 'pngcairo' ? 150 : GPVAL_TERM eq 'svg' ? 116 : 104
+
+fit(s, n) = strlen(s) > n ? substr(s, 1, n - 1).'…' : s
+
+font_for(s, n) = sprintf(',%.1f', f_base * (strlen(s) <= n ? 0.86 : strlen(s) < n * 1.36 ? 0.86 * n / strlen(s) : 0.632))
+line(n) = (n + 0.5) / 36.0
+
+# Range of values: low = NaN, then take() each, then wide() makes room around
+# them and never leaves an empty range. take() gives 1 for a number, else 0.
+low = NaN
+high = NaN
+take(v) = v == v ? (fresh = low != low, \
+                    low = (!fresh && low < v) ? low : v, \
+                    high = (!fresh && high > v) ? high : v, 1) : 0
+wide(share) = low == low ? (gap = high > low ? share * (high - low) : \
+                                  high != 0 ? 0.1 * abs(high) : 1, \
+                            low = low - gap, high = high + gap, 1) : \
+                           (low = 0, high = 1, 0)
+field(row, k) = words(row) < k ? NaN : real(word(row, k))
+
+# Title and subtitle, from the left edge.
+left_edge = plain_text ? 0.02 : 0.022
+title_y = plain_text ? line(35) : 0.958
+subtitle_y = plain_text ? line(34) : 0.912
+title_fit = fit(title, plain_text ? 96 : columns * 0.8)
+subtitle_fit = fit(subtitle, plain_text ? 96 : columns * 1.12)
+set label 1 title_fit at screen left_edge, title_y left front font f_title
+set label 2 subtitle_fit at screen left_edge, subtitle_y left front font f_small textcolor rgb c_grey
+
+if (!plain_text) {
+    set border 3 linewidth 1 linecolor rgb c_grey
+    set tics nomirror out scale 0.6 font f_small
+    set grid ytics back linetype 1 linewidth 0.7 linecolor rgb c_rule
+    set style textbox opaque margins 0.4, 0.2 fillcolor rgb '#FFFFFF' noborder
+    set key font f_small
+} else {
+    set tics nomirror
+}

@@ -1,0 +1,141 @@
+# map: what each step taper gains, by its length and its cut, as a share of the
+# gain that is possible at all.
+#
+# Needs
+#   title, subtitle   strings
+#   best_label, recommended_label
+#                     strings, for the legend
+#   longest           [d] longest taper of the map
+#   most_cut          [%] largest cut of the map
+#   best_length, best_cut, recommended_length, recommended_cut
+#                     [d], [%]; a length of 0 is no taper
+#   has_best          1, or 0 if no taper gains anything
+#   band_from_days, band_to_days, band_from_cut, band_to_cut
+#                     [d], [%] what is published (Bosquet et al. 2007)
+#   $map              rows: length [d], cut [%], share (1 = all that is
+#                     possible); a blank line between lengths; cuts from 0 in
+#                     steps of 5
+#   $outline          rows: x [d], y [%], dx, dy: the border of the options
+#                     within 5 % of the best; may be empty
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+
+load scripts.'/common.gp'
+
+half_cut = 2.5
+low = NaN
+known = sum [i = 1:|$map|] take(field($map[i], 3))
+negative = known > 0 && low < -0.0005
+top = known > 0 && high > 0.1 ? 10 * ceil(high * 10 - 1e-9) : 10
+bottom_share = known > 0 && low < 0 ? 100 * low : 0
+border_rows = sum [i = 1:|$outline|] (words($outline[i]) >= 4)
+
+no_taper = (has_best && best_length < 1) || recommended_length < 1
+x_low = no_taper ? -0.5 : 0.5
+x_high = longest + 0.5
+y_low = -half_cut
+y_high = most_cut + half_cut
+set xlabel 'taper length (days before the event)'
+published = sprintf('published: %g-%g %% for %g-%g days', band_from_cut, band_to_cut, band_from_days, band_to_days)
+step = longest <= 20 ? 1 : longest <= 45 ? 2 : 7 * ceil(longest / 140.0)
+
+$frame << END_OF_FRAME
+0 0
+1 0
+1 1
+0 1
+0 0
+END_OF_FRAME
+
+if (plain_text) {
+    set lmargin at screen 0.10
+    set rmargin at screen 0.965
+    set tmargin at screen line(30)
+    set bmargin at screen line(9)
+    dummy = wide(0.06)
+    set xrange [0:x_high]
+    set yrange [100 * low:100 * high]
+    set xtics 0, (longest <= 45 ? 2 : step)
+    set format y '%.4g'
+    set label 3 'share of the possible gain (%), by the volume cut' at screen 0.02, line(32) left
+    set label 4 fit(recommended_label, 95) at screen 0.02, line(3) left
+    set label 5 fit(has_best ? best_label : 'no taper gains anything', 95) at screen 0.02, line(2) left
+    set label 6 published.' (Bosquet 2007)' at screen 0.02, line(1) left
+    set key at screen 0.5, line(5) center bottom horizontal maxrows 2
+    lines_total = known == 0 ? 0 : most_cut < 25 ? 1 : most_cut < 50 ? 2 : most_cut < 75 ? 3 : 4
+    cut_of(k) = k == 1 ? (most_cut < 25 ? most_cut : 25) : k == 4 ? most_cut : 25 * k
+    array counted[4]
+    do for [k = 1:lines_total] {
+        counted[k] = k > 1 && cut_of(k) <= cut_of(k - 1) || cut_of(k) > most_cut ? 0 : 1
+    }
+    plot 0 with lines linetype 0 notitle, \
+         for [k = 1:lines_total] $map using 1:(counted[k] && abs($2 - cut_of(k)) < 0.1 ? 100 * $3 : NaN) with points pointtype k title sprintf('cut %g %%', cut_of(k))
+} else {
+    set lmargin at screen 0.09
+    set rmargin at screen 0.86
+    set tmargin at screen 0.865
+    set bmargin at screen 0.255
+    set xrange [x_low:x_high]
+    set yrange [y_low:y_high]
+    set xtics 0, step
+    set ytics 0, 10
+    set ylabel 'volume cut (%)' offset 0.5, 0
+    unset grid
+    set palette defined (0 '#FFFFFF', 0.25 '#D3E4F1', 0.5 '#8DB9DB', 0.75 '#3C82B5', 1 '#0B3A66')
+    set cbrange [0:top]
+    set colorbox user origin screen 0.885, 0.255 size screen 0.022, 0.61
+    set cblabel 'share of the possible gain (%)' offset 0.5, 0
+    set cbtics font f_small
+    unset key
+
+    frame_x1 = band_from_days - 0.5
+    frame_x2 = band_to_days + 0.5
+    frame_x(u) = u > 0 ? frame_x2 : frame_x1
+    frame_y(u) = u > 0 ? band_to_cut : band_from_cut
+    has_frame = frame_x1 < x_high && band_from_cut < y_high
+    if (has_frame) {
+        set label 3 'published' at first (frame_x1 + frame_x2) / 2, first band_from_cut center offset 0, -0.75 boxed front font f_small
+    }
+    # Cells overlap a little to the right and up, so that no seams show.
+    overlap = 0.08
+    # A cell that is not negative goes out of sight: a series of NaN alone would
+    # be warned of.
+    aside(x, share) = share < -0.0005 ? x : -9
+    show_best = has_best && best_length == best_length
+    show_recommended = recommended_length == recommended_length
+    # The legend, by hand: gnuplot's own makes all columns as wide as the widest.
+    legend_x = 0.05
+    legend_1 = 0.112
+    legend_2 = 0.072
+    legend_3 = 0.032
+    if (show_recommended) {
+        set label 11 fit(recommended_label, columns * 0.9) at screen legend_x, legend_1 left offset 2.6, 0.12 font f_small point pointtype 6 pointsize 2 linewidth 3 linecolor rgb c_black
+    }
+    if (show_best) {
+        set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, 0.12 font f_small point pointtype 2 pointsize 2 linewidth 3 linecolor rgb c_black
+    } else {
+        set label 12 'no taper gains anything' at screen legend_x, legend_2 left offset 2, 0 font f_small
+    }
+    if (has_frame) {
+        set arrow 13 from screen legend_x - 0.018, screen legend_3 to screen legend_x + 0.018, screen legend_3 nohead linewidth 2.4 linecolor rgb c_vermillion dashtype (8, 4)
+        set label 13 published.' (Bosquet 2007)' at screen legend_x, legend_3 left offset 2.6, 0 font f_small
+    }
+    if (border_rows > 0) {
+        set arrow 14 from screen 0.482, screen legend_3 to screen 0.518, screen legend_3 nohead linewidth 3.5 linecolor rgb c_black
+        set label 14 'within 5 % of the best' at screen 0.5, legend_3 left offset 2.6, 0 font f_small
+    }
+    if (negative) {
+        set object 15 rectangle from screen 0.742, screen legend_3 - 0.012 to screen 0.778, screen legend_3 + 0.012 fillcolor rgb c_vermillion fillstyle pattern 4 border linecolor rgb c_vermillion
+        set label 15 'worse than no taper' at screen 0.76, legend_3 left offset 2.6, 0 font f_small
+    }
+    plot NaN notitle, \
+         for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):($3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \
+         for [k = 1:negative] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle pattern 4 noborder notitle, \
+         for [k = 1:border_rows > 0] $outline using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
+         for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 2.2 linecolor rgb c_vermillion dashtype (8, 4) notitle, \
+         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2.4 linewidth 7 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2 linewidth 3 linecolor rgb c_black notitle, \
+         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 linewidth 7.5 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 linewidth 3 linecolor rgb c_black notitle
+}

@@ -1,0 +1,142 @@
+/* outfile: see outfile.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "base/outfile.h"
+
+#include "base/mem.h"
+#include "base/text.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+struct OutFile {
+    char *path, *temporary;
+    FILE *stream;
+    OutFile *next; /* the others that are open */
+};
+
+static OutFile *open_files;
+
+StatusCode outfile_make_folder(const char *path, Status *status) {
+    char *part = mem_copy(path);
+    struct stat about;
+    StatusCode code = STATUS_OK;
+    for (char *s = part + 1; code == STATUS_OK && *part; s++) {
+        char kept = *s;
+        if (kept != '/' && kept != '\0')
+            continue;
+        *s = '\0';
+        if (mkdir(part, 0777) != 0 && errno != EEXIST)
+            code = status_fail(status, STATUS_SYSTEM,
+                               "%s: cannot make this folder: %s", part,
+                               strerror(errno));
+        *s = kept;
+        if (kept == '\0')
+            break;
+    }
+    if (code == STATUS_OK &&
+        (stat(path, &about) != 0 || !S_ISDIR(about.st_mode)))
+        code = status_fail(status, STATUS_SYSTEM,
+                           "%s: is not a folder, expected a folder to write "
+                           "into",
+                           path);
+    free(part);
+    return code;
+}
+
+static void open_up(int descriptor) {
+    mode_t mask = umask(0);
+    umask(mask);
+    (void)!fchmod(descriptor, 0666 & ~mask);
+}
+
+static void release(OutFile *file) {
+    OutFile **link = &open_files;
+    while (*link && *link != file)
+        link = &(*link)->next;
+    if (*link)
+        *link = file->next;
+    free(file->path);
+    free(file->temporary);
+    free(file);
+}
+
+OutFile *outfile_open(const char *path, Status *status) {
+    const char *slash = strrchr(path, '/');
+    size_t folder = slash ? (size_t)(slash - path) + 1 : 0;
+    OutFile *file = mem_new(1, sizeof *file);
+    Text name = {0};
+    int descriptor;
+    text_add(&name, "%.*s.peakward-XXXXXX", (int)folder, path);
+    file->temporary = mem_copy(text_of(&name));
+    file->path = mem_copy(path);
+    text_free(&name);
+    descriptor = mkstemp(file->temporary);
+    if (descriptor >= 0)
+        file->stream = fdopen(descriptor, "wb");
+    file->next = open_files;
+    open_files = file;
+    if (!file->stream) {
+        status_fail(status, STATUS_SYSTEM, "%s: cannot be written: %s", path,
+                    strerror(errno));
+        if (descriptor >= 0)
+            close(descriptor);
+        release(file);
+        return NULL;
+    }
+    open_up(descriptor);
+    return file;
+}
+
+FILE *outfile_stream(OutFile *file) {
+    return file->stream;
+}
+
+const char *outfile_hand_over(OutFile *file) {
+    if (file->stream)
+        fclose(file->stream);
+    file->stream = NULL;
+    return file->temporary;
+}
+
+static bool close_well(OutFile *file) {
+    bool good = true;
+    if (!file->stream)
+        return true;
+    good = fflush(file->stream) == 0 && !ferror(file->stream) &&
+           fsync(fileno(file->stream)) == 0;
+    if (fclose(file->stream) != 0)
+        good = false;
+    file->stream = NULL;
+    return good;
+}
+
+StatusCode outfile_commit(OutFile *file, Status *status) {
+    StatusCode code = STATUS_OK;
+    errno = 0;
+    if (!close_well(file) || rename(file->temporary, file->path) != 0) {
+        code = status_fail(status, STATUS_SYSTEM, "%s: cannot be written: %s",
+                           file->path, strerror(errno ? errno : EIO));
+        unlink(file->temporary);
+    }
+    release(file);
+    return code;
+}
+
+void outfile_abandon(OutFile *file) {
+    if (!file)
+        return;
+    if (file->stream)
+        fclose(file->stream);
+    unlink(file->temporary);
+    release(file);
+}
+
+void outfile_abandon_all(void) {
+    for (OutFile *file = open_files; file; file = file->next)
+        unlink(file->temporary);
+}

@@ -1,0 +1,117 @@
+/* status: see status.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "base/status.h"
+
+#include "base/mem.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+StatusCode status_fail(Status *status, StatusCode code, const char *format,
+                       ...) {
+    va_list list;
+    if (status->code != STATUS_OK)
+        return status->code;
+    status->code = code;
+    va_start(list, format);
+    vsnprintf(status->text, sizeof status->text, format, list);
+    va_end(list);
+    return code;
+}
+
+const char *level_name(Level level) {
+    static const char *const names[] = {"notice", "warning", "error"};
+    return names[level];
+}
+
+static size_t count_like(const Notes *notes, Level level, const char *file) {
+    size_t same = 0;
+    for (size_t i = 0; i < notes->count; i++) {
+        const Note *note = &notes->items[i];
+        bool alike = file && note->file ? strcmp(file, note->file) == 0
+                                        : file == note->file;
+        same += alike && note->level == level;
+    }
+    return same;
+}
+
+static bool same_text(const char *a, const char *b) {
+    return a == b || (a && b && strcmp(a, b) == 0);
+}
+
+/* Was the same just said? Looks back a little way only. */
+static bool said(const Notes *notes, Level level, Place place,
+                 const char *text) {
+    for (size_t back = 1; back <= 16 && back <= notes->count; back++) {
+        const Note *note = &notes->items[notes->count - back];
+        if (note->level == level && note->line == place.line &&
+            same_text(note->file, place.file) &&
+            same_text(note->column, place.column) &&
+            same_text(note->text, text))
+            return true;
+    }
+    return false;
+}
+
+static void add(Notes *notes, Level level, StatusCode code, Place place,
+                const char *format, va_list list) {
+    char text[STATUS_TEXT];
+    Note *note;
+    if (level == LEVEL_ERROR)
+        notes->errors++;
+    if (notes->count >= NOTES_KEPT &&
+        count_like(notes, level, place.file) >= NOTES_KEPT) {
+        notes->dropped++;
+        return;
+    }
+    vsnprintf(text, sizeof text, format, list);
+    if (said(notes, level, place, text))
+        return;
+    notes->items = mem_grow(notes->items, &notes->room, notes->count + 1,
+                            sizeof *notes->items);
+    note = &notes->items[notes->count++];
+    note->level = level;
+    note->code = code;
+    note->file = mem_copy(place.file);
+    note->line = place.line;
+    note->column = mem_copy(place.column);
+    note->text = mem_copy(text);
+}
+
+void notes_add(Notes *notes, Level level, Place place, const char *format,
+               ...) {
+    va_list list;
+    va_start(list, format);
+    add(notes, level, STATUS_DATA, place, format, list);
+    va_end(list);
+}
+
+void notes_add_system(Notes *notes, Place place, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
+    add(notes, LEVEL_ERROR, STATUS_SYSTEM, place, format, list);
+    va_end(list);
+}
+
+StatusCode notes_code(const Notes *notes) {
+    StatusCode worst = notes->errors ? STATUS_DATA : STATUS_OK;
+    for (size_t i = 0; i < notes->count; i++)
+        if (notes->items[i].level == LEVEL_ERROR &&
+            notes->items[i].code > worst)
+            worst = notes->items[i].code;
+    return worst;
+}
+
+void notes_free(Notes *notes) {
+    for (size_t i = 0; i < notes->count; i++) {
+        free(notes->items[i].file);
+        free(notes->items[i].column);
+        free(notes->items[i].text);
+    }
+    free(notes->items);
+    *notes = (Notes){0};
+}

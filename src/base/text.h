@@ -1,0 +1,52 @@
+/* text: growing strings, UTF-8, and text made safe to show.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef BASE_TEXT_H
+#define BASE_TEXT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* A growing string. All zero is an empty one; `data` may then be NULL. */
+typedef struct {
+    char *data;
+    size_t length, room;
+} Text;
+
+void text_add(Text *text, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+void text_put(Text *text, const char *bytes, size_t length);
+/* The string so far, never NULL. */
+const char *text_of(const Text *text);
+void text_clear(Text *text);
+void text_free(Text *text);
+
+/* Offset of the first byte that is not valid UTF-8, or `length`. */
+size_t utf8_check(const char *bytes, size_t length);
+
+/* Columns a string takes on a terminal: its code points, combining marks and
+ * zero-width ones not counted, wide ones counted twice where the C library
+ * knows them. */
+size_t utf8_width(const char *text);
+
+/* Bytes of the longest prefix that is at most `columns` wide. */
+size_t utf8_fit(const char *text, size_t columns);
+
+/* Equal but for ASCII letter case. */
+bool text_same(const char *a, const char *b);
+
+/* The text without blanks, tabs and no-break spaces at both ends. Returns its
+ * start and sets its length; nothing is written. */
+const char *text_trim(const char *text, size_t *length);
+
+enum { TEXT_EXCERPT = 160 };
+
+/* What to show of a piece of the user's text in a message: in single quotes,
+ * control bytes as \xNN, at most 40 code points. Returns `buffer`. */
+const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text);
+
+/* One line of plain text: control characters become blanks. In place. */
+void text_one_line(char *text);
+
+#endif

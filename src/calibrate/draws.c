@@ -1,0 +1,105 @@
+/* draws: see draws.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "calibrate/draws.h"
+
+#include "base/mem.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_qrng.h>
+#include <gsl/gsl_rng.h>
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+#include <math.h>
+#include <stdlib.h>
+
+static const double apart = 1.3; /* least tau1/tau2 of a draw */
+
+static void set_shift(unsigned long seed, double shift[PARAMS]) {
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
+    if (!rng)
+        mem_out();
+    gsl_rng_set(rng, seed);
+    for (int i = 0; i < PARAMS; i++)
+        shift[i] = gsl_rng_uniform(rng);
+    gsl_rng_free(rng);
+}
+
+/* Strictly between 0 and 1. */
+static double turn(double point, double shift) {
+    double u = point + shift;
+    u -= floor(u);
+    return u <= 0 ? 0x1p-53 : u;
+}
+
+static ResponseParams draw(const Model *model, const double *point,
+                           const double *shift) {
+    ResponseParams p = model->params;
+    int next = 0;
+    for (int i = 0; i < PARAMS; i++) {
+        double spread = model->spread[i];
+        if (!(spread > 0))
+            continue;
+        p.value[i] *= exp(spread * gsl_cdf_ugaussian_Pinv(
+                                       turn(point[next], shift[next])));
+        next++;
+    }
+    return p;
+}
+
+static bool stays_apart(const ResponseParams *p) {
+    return !response_has(p->kind, PARAM_TAU2) ||
+           p->value[PARAM_TAU1] > apart * p->value[PARAM_TAU2];
+}
+
+static unsigned count_spreads(const Model *model) {
+    unsigned found = 0;
+    for (int i = 0; i < PARAMS; i++)
+        found += model->spread[i] > 0;
+    return found;
+}
+
+StatusCode draws_from_spreads(const Model *model, size_t count,
+                              unsigned long seed, Draws *draws,
+                              Status *status) {
+    unsigned dimensions = count_spreads(model);
+    double shift[PARAMS], point[PARAMS];
+    gsl_qrng *sobol;
+    size_t tried = 0;
+    *draws = (Draws){0};
+    if (dimensions == 0)
+        return STATUS_OK;
+    sobol = gsl_qrng_alloc(gsl_qrng_sobol, dimensions);
+    if (!sobol)
+        mem_out();
+    set_shift(seed, shift);
+    draws->set = mem_new(count, sizeof *draws->set);
+    while (draws->count < count && tried++ < 20 * count) {
+        ResponseParams p;
+        gsl_qrng_get(sobol, point);
+        p = draw(model, point, shift);
+        if (stays_apart(&p))
+            draws->set[draws->count++] = p;
+    }
+    gsl_qrng_free(sobol);
+    if (draws->count == count)
+        return STATUS_OK;
+    draws_free(draws);
+    return status_fail(status, STATUS_DATA,
+                       "%s: its spreads leave almost no draw with tau1 above "
+                       "%.1f tau2, expected time constants further apart",
+                       model->name, apart);
+}
+
+void draws_free(Draws *draws) {
+    free(draws->set);
+    *draws = (Draws){0};
+}
+
+double draws_quantile(double *values, size_t count, double p) {
+    if (count == 0)
+        return NAN;
+    gsl_sort(values, 1, count);
+    return gsl_stats_quantile_from_sorted_data(values, 1, count, p);
+}

@@ -1,0 +1,225 @@
+/* check: can these files be trusted?
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/mem.h"
+#include "present/grid.h"
+#include "season/check.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* What the log of one athlete covers. */
+typedef struct {
+    Daily daily;
+    const Athlete *athlete;
+    size_t longest_gap; /* [d] */
+    double week;        /* [load] median of whole calendar weeks */
+} Coverage;
+
+static double median_week(const Daily *d) {
+    double *sums = mem_new(d->days / 7 + 1, sizeof *sums), median;
+    size_t count = 0;
+    for (size_t i = 0; i + 7 <= d->days; i++) {
+        double sum = 0;
+        if (date_weekday(d->first + (Date)i) != 0)
+            continue;
+        for (size_t k = 0; k < 7; k++)
+            sum += d->load[i + k];
+        if (isfinite(sum))
+            sums[count++] = sum;
+    }
+    median = load_median(sums, count);
+    free(sums);
+    return median;
+}
+
+static void cover(const Desk *d, size_t athlete, Coverage *c) {
+    *c = (Coverage){.athlete = &d->season->athletes[athlete]};
+    daily_build(d->season, athlete, d->request->read.gaps_typical, &c->daily);
+    for (size_t i = 0; i < c->daily.gap_count; i++)
+        if (c->daily.gaps[i].days > c->longest_gap)
+            c->longest_gap = c->daily.gaps[i].days;
+    c->week = median_week(&c->daily);
+}
+
+/* Sessions without a load stop every other command. */
+static void note_unrecorded(const Desk *d, Notes *notes) {
+    for (size_t i = 0; i < d->chosen_count; i++)
+        season_require_loads(d->season, d->chosen[i], notes);
+}
+
+/* The name of a file inside the season. */
+static const char *inside(const Season *s, const char *file) {
+    size_t length = s && s->folder ? strlen(s->folder) : 0;
+    if (file && length && strncmp(file, s->folder, length) == 0 &&
+        file[length] == '/')
+        return file + length + 1;
+    return file ? file : "";
+}
+
+static void coverage_csv(const Desk *d, const Coverage *c, FILE *to) {
+    char first[DATE_TEXT], last[DATE_TEXT], name[TEXT_EXCERPT];
+    Text text = {0};
+    Csv csv;
+    text_add(&text,
+             "%s: %zu days from %s to %s: %zu with training, %zu rest, %zu "
+             "filled, %zu not recorded; %zu sessions, %zu tests, longest gap "
+             "%zu days",
+             text_excerpt(name, c->athlete->name), c->daily.days,
+             date_write(first, c->daily.first),
+             date_write(last, d->season->last), c->daily.trained,
+             c->daily.rest, c->daily.filled, c->daily.unrecorded,
+             c->athlete->session_count, c->athlete->test_count,
+             c->longest_gap);
+    csv_begin(&csv, to);
+    csv_text(&csv, inside(d->season, d->season->log_path));
+    csv_text(&csv, "");
+    csv_text(&csv, "");
+    csv_text(&csv, "notice");
+    csv_text(&csv, text_of(&text));
+    csv_end(&csv);
+    text_free(&text);
+}
+
+static void print_csv(const Desk *d, const Coverage *c, size_t count,
+                      FILE *to) {
+    csv_header(to, "file,line,column,level,message");
+    for (size_t i = 0; i < d->notes->count; i++) {
+        const Note *note = &d->notes->items[i];
+        Csv csv;
+        csv_begin(&csv, to);
+        csv_text(&csv, inside(d->season, note->file));
+        if (note->line)
+            csv_whole(&csv, (long)note->line);
+        else
+            csv_text(&csv, "");
+        csv_text(&csv, note->column ? note->column : "");
+        csv_text(&csv, level_name(note->level));
+        csv_text(&csv, note->text);
+        csv_end(&csv);
+    }
+    for (size_t i = 0; i < count; i++)
+        coverage_csv(d, &c[i], to);
+}
+
+static void print_head(const Desk *d, FILE *to) {
+    const Season *s = d->season;
+    char first[DATE_TEXT], last[DATE_TEXT];
+    fprintf(to, "Season %s: %zu athlete%s, %zu session%s", s->path,
+            s->athlete_count, s->athlete_count == 1 ? "" : "s",
+            s->session_count, s->session_count == 1 ? "" : "s");
+    if (s->last != DATE_NONE)
+        fprintf(to, ", %s to %s", date_write(first, s->first),
+                date_write(last, s->last));
+    fprintf(to, "\nLoad: %s%s\n", load_method_unit(s->method),
+            s->method_given ? " (--load)" : "");
+}
+
+static void print_coverage(const Coverage *c, size_t count, FILE *to) {
+    static const GridColumn columns[] = {
+        {"athlete", false},       {"first day", false},
+        {"days\nlogged", true},   {"days with\ntraining", true},
+        {"rest", true},           {"not\nrecorded", true},
+        {"longest\ngap, d", true}, {"sessions", true},
+        {"tests", true},          {"median\nweek", true}};
+    Grid grid;
+    char day[DATE_TEXT];
+    grid_start(&grid, columns, 10);
+    for (size_t i = 0; i < count; i++) {
+        grid_cell(&grid, "%s", c[i].athlete->name);
+        grid_cell(&grid, "%s", date_write(day, c[i].daily.first));
+        grid_cell(&grid, "%zu", c[i].daily.days);
+        grid_cell(&grid, "%zu", c[i].daily.trained);
+        grid_cell(&grid, "%zu", c[i].daily.rest);
+        grid_cell(&grid, "%zu", c[i].daily.unrecorded);
+        grid_cell(&grid, "%zu", c[i].longest_gap);
+        grid_cell(&grid, "%zu", c[i].athlete->session_count);
+        grid_cell(&grid, "%zu", c[i].athlete->test_count);
+        if (isfinite(c[i].week))
+            grid_cell(&grid, "%.0f", c[i].week);
+        else
+            grid_cell(&grid, "-");
+    }
+    fputc('\n', to);
+    grid_print(&grid, to, 24);
+    grid_free(&grid);
+}
+
+static void print_note(const Desk *d, const Note *note, FILE *to) {
+    Text text = {0};
+    text_add(&text, "%s", inside(d->season, note->file));
+    if (note->line)
+        text_add(&text, ":%zu", note->line);
+    if (text.length)
+        text_add(&text, ": ");
+    if (note->column)
+        text_add(&text, "%s: ", note->column);
+    text_add(&text, "%s", note->text);
+    fputs("  - ", to);
+    print_wrapped(to, text_of(&text), 76, 4);
+    text_free(&text);
+}
+
+static size_t print_level(const Desk *d, Level level, const char *title,
+                          FILE *to) {
+    size_t count = 0;
+    for (size_t i = 0; i < d->notes->count; i++) {
+        if (d->notes->items[i].level != level)
+            continue;
+        if (count++ == 0)
+            fprintf(to, "\n%s\n", title);
+        print_note(d, &d->notes->items[i], to);
+    }
+    return count;
+}
+
+static void print_text(const Desk *d, const Coverage *c, size_t count,
+                       FILE *to) {
+    size_t warnings;
+    print_head(d, to);
+    if (count > 0)
+        print_coverage(c, count, to);
+    print_level(d, LEVEL_ERROR, "To mend before anything can be computed:",
+                to);
+    warnings = print_level(d, LEVEL_WARNING, "To look at:", to);
+    print_level(d, LEVEL_NOTICE, "Notices:", to);
+    if (d->notes->dropped)
+        fprintf(to, "\n... and %zu more like these.\n", d->notes->dropped);
+    if (d->notes->errors)
+        fprintf(to, "\n%zu error%s: these files cannot be used yet.\n",
+                d->notes->errors, d->notes->errors == 1 ? "" : "s");
+    else if (warnings)
+        fprintf(to, "\nThese files can be used; look at the %zu point%s above "
+                    "first.\n",
+                warnings, warnings == 1 ? "" : "s");
+    else
+        fprintf(to, "\nThese files can be used; nothing looks wrong.\n");
+}
+
+StatusCode command_check(const Call *call, Status *status) {
+    Desk d;
+    Coverage *c;
+    size_t count = 0;
+    (void)status;
+    if (desk_open(call->request, call->notes, &d) == STATUS_OK) {
+        note_unrecorded(&d, call->notes);
+        check_season(d.season, call->notes);
+    }
+    c = mem_new(d.chosen_count, sizeof *c);
+    for (size_t i = 0; i < d.chosen_count; i++)
+        if (d.season->athletes[d.chosen[i]].session_count > 0)
+            cover(&d, d.chosen[i], &c[count++]);
+    if (call->request->csv)
+        print_csv(&d, c, count, call->to);
+    else
+        print_text(&d, c, count, call->to);
+    for (size_t i = 0; i < count; i++)
+        daily_free(&c[i].daily);
+    free(c);
+    desk_close(&d);
+    return notes_code(call->notes);
+}

@@ -1,0 +1,30 @@
+/* commands: one function a command, all in the same order: options (read by
+ * main), read, compute, present.
+ *
+ * Each writes its answer to `to`, leaves what there is to say about the files
+ * in `notes`, calls `say` once all is read, and returns its exit code; a
+ * failure of its own is in `status`.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_COMMANDS_H
+#define COMMANDS_COMMANDS_H
+
+#include "commands/desk.h"
+
+typedef struct {
+    const Request *request;
+    Notes *notes;
+    FILE *to;
+    Say say;
+} Call;
+
+StatusCode command_check(const Call *call, Status *status);
+StatusCode command_load(const Call *call, Status *status);
+StatusCode command_simulate(const Call *call, Status *status);
+StatusCode command_taper(const Call *call, Status *status);
+StatusCode command_compare(const Call *call, Status *status);
+StatusCode command_plan(const Call *call, Status *status);
+StatusCode command_models(const Call *call, Status *status);
+
+#endif

@@ -1,0 +1,308 @@
+/* compare: named options side by side.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/mem.h"
+#include "commands/curves.h"
+#include "commands/verdict.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Compared when no --option is given. */
+static const char *const usual_options[] = {"none", "7x50,7x75", "3x100",
+                                            "14x50", "best"};
+enum { USUAL_OPTIONS = 5 };
+
+typedef struct {
+    const char *name;
+    Option option;
+    bool is_best;
+    double readiness, gain, kept;
+    Spread spread;
+} Row;
+
+typedef struct {
+    Verdict verdict;
+    Row *rows;
+    size_t count;
+    size_t kept_days; /* [d] over which `kept` is counted */
+} Comparison;
+
+static void name_rows(const Verdict *v, Comparison *k) {
+    const Request *r = v->c->desk->request;
+    char why[OPTION_WHY];
+    k->count = r->option_count ? r->option_count : USUAL_OPTIONS;
+    k->rows = mem_new(k->count, sizeof *k->rows);
+    for (size_t i = 0; i < k->count; i++) {
+        Row *row = &k->rows[i];
+        const char *spec =
+            r->option_count ? r->options[i].spec : usual_options[i];
+        row->name = r->option_count ? r->options[i].name : usual_options[i];
+        row->is_best = text_same(spec, "best");
+        if (row->is_best)
+            row->option = v->search.items[v->search.best].option;
+        else
+            option_read(spec, &row->option, why);
+    }
+}
+
+static StatusCode compare(const Case *c, Comparison *k, Status *status) {
+    StatusCode code = verdict_build(c, &k->verdict, status);
+    Verdict *v = &k->verdict;
+    if (code != STATUS_OK)
+        return code;
+    name_rows(v, k);
+    k->kept_days = v->longest;
+    for (size_t i = 0; i < k->count; i++)
+        if ((size_t)option_days(&k->rows[i].option) > k->kept_days)
+            k->kept_days = (size_t)option_days(&k->rows[i].option);
+    for (size_t i = 0; i < k->count; i++) {
+        Row *row = &k->rows[i];
+        row->readiness = score_option(&v->score, &row->option);
+        row->gain = row->readiness - v->search.items[0].readiness;
+        row->kept = search_kept(&c->outlook, &row->option, k->kept_days);
+        row->spread = verdict_spread(v, &row->option);
+    }
+    return STATUS_OK;
+}
+
+static void comparison_free(Comparison *k) {
+    verdict_free(&k->verdict);
+    free(k->rows);
+}
+
+static void print_csv(const Comparison *k, FILE *to) {
+    const Verdict *v = &k->verdict;
+    for (size_t i = 0; i < k->count; i++) {
+        const Row *row = &k->rows[i];
+        Text spec = {0};
+        Csv csv;
+        option_write(&row->option, &spec);
+        csv_begin(&csv, to);
+        csv_text(&csv, v->c->name);
+        csv_text(&csv, v->c->event->name);
+        csv_text(&csv, row->name);
+        csv_number(&csv, row->readiness);
+        csv_number(&csv, row->spread.readiness_low);
+        csv_number(&csv, row->spread.readiness_high);
+        csv_number(&csv, row->gain);
+        csv_number(&csv, search_share(row->gain, v->possible));
+        csv_number(&csv, row->kept);
+        csv_number(&csv,
+                   row->option.count ? row->spread.beats_none : NAN);
+        csv_text(&csv, text_of(&spec));
+        csv_number(&csv, row->spread.gain_low);
+        csv_number(&csv, row->spread.gain_high);
+        csv_end(&csv);
+        text_free(&spec);
+    }
+}
+
+static void name_cell(Grid *grid, const Row *row) {
+    Text spec = {0};
+    option_write(&row->option, &spec);
+    if (text_same(row->name, text_of(&spec)))
+        grid_cell(grid, "%s", row->name);
+    else
+        grid_cell(grid, "%s: %s", row->name, text_of(&spec));
+    text_free(&spec);
+}
+
+static void print_table(const Comparison *k, FILE *to) {
+    static const GridColumn columns[] = {
+        {"option", false},          {"readiness", true},
+        {"gain", true},             {"gain,\n5-95 %", true},
+        {"of the\npossible", true}, {"training\nkept", true},
+        {"beats no\ntaper", true}};
+    const Verdict *v = &k->verdict;
+    char number[FIGURE_TEXT], high[FIGURE_TEXT];
+    double scale = v->possible;
+    Grid grid;
+    grid_start(&grid, columns, 7);
+    for (size_t i = 0; i < k->count; i++) {
+        const Row *row = &k->rows[i];
+        bool taper = row->option.count > 0;
+        name_cell(&grid, row);
+        grid_cell(&grid, "%s", figure(number, row->readiness, scale));
+        grid_cell(&grid, "%s%s", row->gain >= 0 ? "+" : "",
+                  figure(number, row->gain, scale));
+        if (taper && isfinite(row->spread.gain_low))
+            grid_cell(&grid, "%s to %s",
+                      figure(number, row->spread.gain_low, scale),
+                      figure(high, row->spread.gain_high, scale));
+        else
+            grid_cell(&grid, "-");
+        grid_cell(&grid, "%s",
+                  percent_cell(number, search_share(row->gain, v->possible)));
+        grid_cell(&grid, "%s", percent_cell(number, row->kept));
+        grid_cell(&grid, "%s",
+                  percent_cell(number, taper ? row->spread.beats_none : NAN));
+    }
+    grid_print(&grid, to, 30);
+    grid_free(&grid);
+}
+
+static void print_words(const Comparison *k, FILE *to) {
+    for (size_t i = 0; i < k->count; i++) {
+        Text text = {0};
+        if (k->rows[i].option.count == 0)
+            continue;
+        text_add(&text, "%s: ", k->rows[i].name);
+        option_words(&k->rows[i].option, &text);
+        if ((size_t)option_days(&k->rows[i].option) >
+            k->verdict.c->outlook.window)
+            text_add(&text, " (only the last %zu days can still be cut)",
+                     k->verdict.c->outlook.window);
+        print_wrapped(to, text_of(&text), 79, 2);
+        text_free(&text);
+    }
+}
+
+static void print_one(const Comparison *k, FILE *to) {
+    Text text = {0};
+    text_add(&text, "%s: ", k->verdict.c->name);
+    event_words(k->verdict.c, &text);
+    print_wrapped(to, text_of(&text), 79, 2);
+    text_free(&text);
+    print_table(k, to);
+    fputc('\n', to);
+}
+
+static void print_text(const Desk *d, const Comparison *k, size_t count,
+                       FILE *to) {
+    for (size_t i = 0; i < count; i++)
+        print_one(&k[i], to);
+    print_words(&k[0], to);
+    {
+        Text text = {0};
+        text_add(&text,
+                 "'of the possible': share of the most that any daily loads "
+                 "within the limits could gain. 'training kept': of the load "
+                 "planned for the last %zu days.%s",
+                 k[0].kept_days < k[0].verdict.c->outlook.window
+                     ? k[0].kept_days
+                     : k[0].verdict.c->outlook.window,
+                 case_model(k[0].verdict.c)->scaled
+                     ? ""
+                     : " Readiness is in the model's own scale: read the "
+                       "shares, not the numbers.");
+        print_wrapped(to, text_of(&text), 79, 0);
+        text_free(&text);
+    }
+    for (size_t i = 0; i < count; i++)
+        verdict_print_warnings(&k[i].verdict, to);
+    fputc('\n', to);
+    desk_print_evidence(to);
+    desk_print_basis(d, k[0].verdict.c, to);
+    desk_print_cautions(d, to);
+}
+
+/* ---- picture ---- */
+
+enum { DAYS_SHOWN = 35 }; /* [d] before the event */
+
+static double *all_readiness(const Comparison *k, size_t from, size_t days) {
+    double *all = mem_new(days * k->count, sizeof *all);
+    for (size_t i = 0; i < k->count; i++) {
+        Curves curves;
+        curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE,
+                     from + days, false, &curves);
+        for (size_t d = 0; d < days; d++)
+            all[d * k->count + i] = curves.readiness[from + d];
+        curves_free(&curves);
+    }
+    return all;
+}
+
+static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
+                           const Gallery *gallery, Text *paths,
+                           Status *status) {
+    const Outlook *o = &k->verdict.c->outlook;
+    size_t from = o->event_day > DAYS_SHOWN ? o->event_day - DAYS_SHOWN : 0;
+    size_t days = o->event_day + o->event_days + 10 - from;
+    double *readiness = all_readiness(k, from, days);
+    const char **names = mem_new(k->count, sizeof *names);
+    Text title = {0}, words = {0}, label = {0}, name = {0};
+    StatusCode code;
+    ComparisonPicture picture = {.options = k->count,
+                                 .readiness = readiness,
+                                 .days = days,
+                                 .event_days = (int)o->event_days};
+    for (size_t i = 0; i < k->count; i++)
+        names[i] = k->rows[i].name;
+    text_add(&title, "%s: readiness to %s and after", k->verdict.c->name,
+             k->verdict.c->event->name);
+    model_words(case_model(k->verdict.c), &words);
+    readiness_label(case_model(k->verdict.c), &label);
+    desk_file_name(cases, at, "comparison", &name);
+    picture.title = text_of(&title);
+    picture.subtitle = text_of(&words);
+    picture.readiness_label = text_of(&label);
+    picture.names = names;
+    picture.first_offset = (int)from - (int)o->event_day;
+    code = picture_comparison(&picture, gallery, text_of(&name), paths,
+                              status);
+    free(readiness);
+    free(names);
+    text_free(&title);
+    text_free(&words);
+    text_free(&label);
+    text_free(&name);
+    return code;
+}
+
+static StatusCode draw(const Call *call, const Case *cases,
+                       const Comparison *k, size_t count, Status *status) {
+    Gallery gallery;
+    char *scripts;
+    Text paths = {0};
+    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = draw_one(cases, &k[i], i, &gallery, &paths, status);
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
+    text_free(&paths);
+    free(scripts);
+    return code;
+}
+
+static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
+                         size_t count, Status *status) {
+    Comparison *k = mem_new(count, sizeof *k);
+    StatusCode code = STATUS_OK;
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = compare(&cases[i], &k[i], status);
+    if (code == STATUS_OK && call->request->csv)
+        csv_header(call->to, "athlete,event,option,readiness,low,high,gain,"
+                             "share,kept,beats_none,spec,gain_low,gain_high");
+    for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
+         i++)
+        print_csv(&k[i], call->to);
+    if (code == STATUS_OK && !call->request->csv)
+        print_text(d, k, count, call->to);
+    if (code == STATUS_OK && call->request->out)
+        code = draw(call, cases, k, count, status);
+    for (size_t i = 0; i < count; i++)
+        comparison_free(&k[i]);
+    free(k);
+    return code;
+}
+
+StatusCode command_compare(const Call *call, Status *status) {
+    Desk d;
+    Case *cases = NULL;
+    size_t count = 0;
+    StatusCode code = desk_open(call->request, call->notes, &d);
+    if (code == STATUS_OK)
+        code = desk_cases(&d, true, &cases, &count);
+    call->say(call->notes);
+    if (code == STATUS_OK)
+        code = answer(call, &d, cases, count, status);
+    desk_free_cases(cases, count);
+    desk_close(&d);
+    return code;
+}

@@ -1,0 +1,32 @@
+/* curves: fitness, fatigue and readiness of one athlete day by day, under one
+ * taper, with a band from the draws; for simulate, taper and compare.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_CURVES_H
+#define COMMANDS_CURVES_H
+
+#include "commands/desk.h"
+#include "present/pictures.h"
+
+typedef struct {
+    size_t days;
+    double *load, *fitness, *fatigue, *readiness; /* [days] */
+    double *low, *high; /* [days] 5 % and 95 % points; NULL without draws */
+    Date taper_from, taper_to; /* DATE_NONE: no taper */
+} Curves;
+
+/* `days` are counted from the outlook's first; `band` asks for low and
+ * high. */
+void curves_build(const Case *c, const Option *option, ReadWhen when,
+                  size_t days, bool band, Curves *curves);
+void curves_free(Curves *curves);
+
+/* The season picture of a case. */
+StatusCode curves_draw(const Case *cases, size_t at, const Curves *curves,
+                       const Gallery *gallery, Text *paths, Status *status);
+
+/* Label of a readiness axis, from the model's unit. Appended. */
+void readiness_label(const Model *model, Text *text);
+
+#endif

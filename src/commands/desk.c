@@ -1,0 +1,480 @@
+/* desk: see desk.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/desk.h"
+
+#include "base/home.h"
+#include "base/mem.h"
+#include "base/outfile.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- athletes ---- */
+
+static void list_athletes(const Season *s, Text *list) {
+    char shown[TEXT_EXCERPT];
+    for (size_t i = 0; i < s->athlete_count && i < 10; i++)
+        text_add(list, "%s%s", i ? ", " : "",
+                 text_excerpt(shown, s->athletes[i].name));
+    if (s->athlete_count > 10)
+        text_add(list, " and %zu more", s->athlete_count - 10);
+}
+
+static void choose(Desk *d, size_t athlete) {
+    for (size_t i = 0; i < d->chosen_count; i++)
+        if (d->chosen[i] == athlete)
+            return;
+    d->chosen[d->chosen_count++] = athlete;
+}
+
+static void choose_athletes(Desk *d) {
+    const Request *r = d->request;
+    d->chosen = mem_new(d->season->athlete_count + r->athlete_count,
+                        sizeof *d->chosen);
+    for (size_t i = 0; i < d->season->athlete_count && !r->athlete_count; i++)
+        choose(d, i);
+    for (size_t i = 0; i < r->athlete_count; i++) {
+        size_t found = season_athlete(d->season, r->athletes[i]);
+        Place place = {"--athlete", 0, NULL};
+        char shown[TEXT_EXCERPT];
+        Text list = {0};
+        if (found != NAMES_NONE) {
+            choose(d, found);
+            continue;
+        }
+        list_athletes(d->season, &list);
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "%s is not in this season, expected one of %s",
+                  text_excerpt(shown, r->athletes[i]), text_of(&list));
+        text_free(&list);
+    }
+}
+
+StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
+    *d = (Desk){.request = request, .notes = notes};
+    d->season = season_read(request->season, &request->read, notes);
+    if (notes->errors == 0)
+        choose_athletes(d);
+    return notes_code(notes);
+}
+
+void desk_close(Desk *d) {
+    for (size_t i = 0; i < d->model_count; i++) {
+        free(d->models[i].asked);
+        model_free(&d->models[i].model);
+        draws_free(&d->models[i].draws);
+    }
+    free(d->models);
+    free(d->chosen);
+    season_free(d->season);
+    *d = (Desk){0};
+}
+
+/* ---- models ---- */
+
+static void load_model(Desk *d, DeskModel *entry) {
+    Status status = {0};
+    char *folder = home_folder("models");
+    if (model_find(entry->asked, folder, &entry->model, d->notes) &&
+        draws_from_spreads(&entry->model, DRAWS_DEFAULT, d->request->seed,
+                           &entry->draws, &status) != STATUS_OK) {
+        Place place = {0};
+        notes_add(d->notes, LEVEL_ERROR, place, "%s", status.text);
+    }
+    free(folder);
+}
+
+/* The athlete's model; each is read once. */
+static size_t find_model(Desk *d, size_t athlete) {
+    const char *asked = d->request->model;
+    DeskModel *entry;
+    if (!asked)
+        asked = d->season->athletes[athlete].model;
+    if (!asked)
+        asked = "literature";
+    for (size_t i = 0; i < d->model_count; i++)
+        if (strcmp(d->models[i].asked, asked) == 0)
+            return i;
+    d->models = mem_grow(d->models, &d->model_room, d->model_count + 1,
+                         sizeof *d->models);
+    entry = &d->models[d->model_count];
+    *entry = (DeskModel){.asked = mem_copy(asked)};
+    load_model(d, entry);
+    return d->model_count++;
+}
+
+const Model *case_model(const Case *c) {
+    return &c->desk->models[c->model].model;
+}
+
+const Draws *case_draws(const Case *c) {
+    return &c->desk->models[c->model].draws;
+}
+
+/* ---- events ---- */
+
+static void list_events(const Season *s, Text *list) {
+    char shown[TEXT_EXCERPT], day[DATE_TEXT];
+    for (size_t i = 0; i < s->event_count && i < 8; i++)
+        text_add(list, "%s%s (%s)", i ? ", " : "",
+                 text_excerpt(shown, s->events[i].name),
+                 date_write(day, s->events[i].start));
+    if (s->event_count > 8)
+        text_add(list, " and %zu more", s->event_count - 8);
+}
+
+static void refuse_event(Desk *d, const char *what, const char *wanted) {
+    Text path = {0}, list = {0};
+    Place place = {NULL, 0, "event"};
+    text_add(&path, "%s/events.csv", d->season->folder);
+    place.file = text_of(&path);
+    list_events(d->season, &list);
+    notes_add(d->notes, LEVEL_ERROR, place, "%s; expected %s%s%s", what,
+              wanted, d->season->event_count ? "; events there are: " : "",
+              text_of(&list));
+    text_free(&path);
+    text_free(&list);
+}
+
+/* An event that has begun or is a year away cannot be tapered for. */
+static bool judge_event(Desk *d, const Event *event) {
+    char what[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
+    char day[DATE_TEXT], today[DATE_TEXT];
+    int away = event->start - d->season->today;
+    text_excerpt(shown, event->name);
+    date_write(day, event->start);
+    date_write(today, d->season->today);
+    if (away <= 0)
+        snprintf(what, sizeof what, "%s starts on %s, not after today %s",
+                 shown, day, today);
+    else if (away > OUTLOOK_LONGEST)
+        snprintf(what, sizeof what, "%s starts on %s, %d days after today %s",
+                 shown, day, away, today);
+    else
+        return true;
+    refuse_event(d, what,
+                 away <= 0 ? "an event to come, or an earlier --today"
+                           : "an event at most 366 days ahead");
+    return false;
+}
+
+/* No athlete has the event asked for, or any to come. */
+static void refuse_no_event(Desk *d) {
+    char what[STATUS_TEXT / 2], shown[TEXT_EXCERPT], day[DATE_TEXT];
+    if (d->request->event)
+        snprintf(what, sizeof what, "--event %s is not an event of this season",
+                 text_excerpt(shown, d->request->event));
+    else
+        snprintf(what, sizeof what, "no event after today, %s",
+                 date_write(day, d->season->today));
+    refuse_event(d, what,
+                 d->request->event ? "the name of an event"
+                                   : "a row with event and start");
+}
+
+/* ---- cases ---- */
+
+/* About one athlete, or with `c` NULL about all alike. */
+static void warn(Desk *d, const Case *c, const char *text) {
+    Place place = {c ? c->name : NULL, 0, NULL};
+    notes_add(d->notes, LEVEL_WARNING, place, "%s", text);
+}
+
+static void warn_of_log(Desk *d, const Case *c) {
+    char text[STATUS_TEXT / 2];
+    const Limits *limits = &d->request->limits;
+    if (c->daily.days < (size_t)limits->max_length) {
+        snprintf(text, sizeof text,
+                 "the log has %zu day%s, fewer than the longest taper "
+                 "searched (%d days): fitness and fatigue rest mostly on what "
+                 "is assumed before the log",
+                 c->daily.days, c->daily.days == 1 ? "" : "s",
+                 limits->max_length);
+        warn(d, c, text);
+    }
+    for (size_t g = 0; g < c->daily.gap_count; g++) {
+        const Gap *gap = &c->daily.gaps[g];
+        char from[DATE_TEXT];
+        if (gap->from + gap->days + 84 < c->daily.days)
+            continue; /* long ago: `check` tells */
+        snprintf(text, sizeof text, "no row for %zu days from %s, %s",
+                 gap->days,
+                 date_write(from, c->daily.first + (Date)gap->from),
+                 d->request->read.gaps_typical
+                     ? "filled with weekday means (--gaps typical)"
+                     : "taken as no training (--gaps typical fills it)");
+        warn(d, c, text);
+    }
+}
+
+static double recent_week(const Daily *d) {
+    size_t from = d->days > 28 ? d->days - 28 : 0;
+    double sum = 0;
+    for (size_t i = from; i < d->days; i++)
+        sum += d->load[i];
+    return d->days ? 7 * sum / (double)(d->days - from) : 0;
+}
+
+static void warn_of_week(Desk *d, const Case *c) {
+    double planned = usual_week_load(&c->usual);
+    double recent = recent_week(&c->daily);
+    char text[STATUS_TEXT / 2];
+    if (!d->season->has_week || recent <= 0 ||
+        fabs(planned / recent - 1) <= .25)
+        return;
+    snprintf(text, sizeof text,
+             "week.csv asks for a load of %.0f a week, %.0f %% %s than the "
+             "last four weeks' %.0f: that is a change of training, not a "
+             "usual week",
+             planned, 100 * fabs(planned / recent - 1),
+             planned > recent ? "more" : "less", recent);
+    warn(d, c, text);
+}
+
+static void warn_of_event(Desk *d, const Case *c) {
+    char text[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
+    int away = c->event->start - d->season->today;
+    text_excerpt(shown, c->event->name);
+    if (away > 42) {
+        snprintf(text, sizeof text,
+                 "%s is %d days ahead: most of the way there is assumed, so "
+                 "look again nearer to it",
+                 shown, away);
+        warn(d, NULL, text);
+    }
+    if (c->event->days > 1 && c->outlook.event_load <= 0) {
+        snprintf(text, sizeof text,
+                 "%s lasts %d days but events.csv gives no load_per_day, so "
+                 "its own load is taken as 0 and its later days look fresher "
+                 "than they will be",
+                 shown, c->event->days);
+        warn(d, NULL, text);
+    }
+    if (c->outlook.event_load_guessed) {
+        snprintf(text, sizeof text,
+                 "the load of %s is taken as %.0f a day (sessions_per_day x "
+                 "the athlete's median match or session)",
+                 shown, c->outlook.event_load);
+        warn(d, c, text);
+    }
+}
+
+/* True when the case can be computed with. */
+static bool case_build(Desk *d, size_t athlete, Case *c) {
+    size_t errors = d->notes->errors;
+    const Event *event =
+        season_event(d->season, athlete, d->request->event);
+    *c = (Case){.desk = d, .athlete = athlete,
+                .name = d->season->athletes[athlete].name};
+    daily_build(d->season, athlete, d->request->read.gaps_typical, &c->daily);
+    season_require_loads(d->season, athlete, d->notes);
+    usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
+    c->model = find_model(d, athlete);
+    if (event && judge_event(d, event))
+        c->event = event;
+    if (d->notes->errors > errors)
+        return false;
+    if (!d->request->before_nothing)
+        c->before = daily_first_mean(&c->daily);
+    outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
+    warn_of_log(d, c);
+    if (c->event) {
+        warn_of_week(d, c);
+        warn_of_event(d, c);
+    }
+    return true;
+}
+
+static void case_free(Case *c) {
+    daily_free(&c->daily);
+    usual_free(&c->usual);
+    outlook_free(&c->outlook);
+}
+
+static bool has_sessions(Desk *d, size_t athlete) {
+    Place place = {d->season->log_path, 0, "athlete"};
+    char shown[TEXT_EXCERPT];
+    if (d->season->athletes[athlete].session_count > 0)
+        return true;
+    notes_add(d->notes,
+              d->request->athlete_count ? LEVEL_ERROR : LEVEL_WARNING, place,
+              "%s has no sessions%s",
+              text_excerpt(shown, d->season->athletes[athlete].name),
+              d->request->athlete_count
+                  ? ", expected an athlete with a log"
+                  : " and is left out");
+    return false;
+}
+
+/* Is there an event where one is needed? */
+static bool has_event(Desk *d, size_t athlete, bool need) {
+    Place place = {d->season->athletes[athlete].name, 0, NULL};
+    if (season_event(d->season, athlete, d->request->event) ||
+        (!need && !d->request->event))
+        return true;
+    notes_add(d->notes, LEVEL_WARNING, place,
+              "has no such event to come and is left out");
+    return false;
+}
+
+StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
+    Place place = {d->season->log_path, 0, NULL};
+    size_t without_event = 0;
+    *cases = mem_new(d->chosen_count, sizeof **cases);
+    *count = 0;
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        Case *c = &(*cases)[*count];
+        if (!has_sessions(d, d->chosen[i]))
+            continue;
+        if (!has_event(d, d->chosen[i], need_event)) {
+            without_event++;
+            continue;
+        }
+        if (case_build(d, d->chosen[i], c))
+            (*count)++;
+        else
+            case_free(c);
+    }
+    if (*count == 0 && d->notes->errors == 0 && without_event)
+        refuse_no_event(d);
+    else if (*count == 0 && d->notes->errors == 0)
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "no athlete has a session, so there is nothing to compute");
+    return notes_code(d->notes);
+}
+
+void desk_free_cases(Case *cases, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        case_free(&cases[i]);
+    free(cases);
+}
+
+/* ---- words ---- */
+
+const char *figure(char buffer[FIGURE_TEXT], double value, double scale) {
+    double size = fabs(scale);
+    int digits = size >= 500 ? 0 : size >= 20 ? 1 : size >= 2 ? 2 : 3;
+    if (!isfinite(value))
+        snprintf(buffer, FIGURE_TEXT, "-");
+    else
+        snprintf(buffer, FIGURE_TEXT, "%.*f", digits,
+                 fabs(value) < .5 * pow(10, -digits) ? 0 : value);
+    return buffer;
+}
+
+void model_words(const Model *m, Text *text) {
+    const double *v = m->params.value;
+    Landmarks marks = landmarks_of(&m->params);
+    text_add(text, "%s: %s, fitness halves in %.0f d", m->name,
+             response_kind_names[m->params.kind], marks.half_life_fitness);
+    if (!response_has(m->params.kind, PARAM_TAU2))
+        return;
+    text_add(text, ", fatigue in %.0f d (tau %.3g and %.3g d, k2/k1 %.3g)",
+             marks.half_life_fatigue, v[PARAM_TAU1], v[PARAM_TAU2],
+             v[PARAM_K2] / v[PARAM_K1]);
+}
+
+static void print_line(FILE *to, Text *text) {
+    print_wrapped(to, text_of(text), 79, 2);
+    text_clear(text);
+}
+
+void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
+    const Request *r = d->request;
+    const Season *s = d->season;
+    Text text = {0};
+    char day[DATE_TEXT];
+    text_add(&text, "Model %s%s. ",
+             !r->model && !s->athletes[c->athlete].model ? "(default) " : "",
+             "");
+    model_words(case_model(c), &text);
+    text_add(&text, ". Readiness = level + fitness - fatigue, read before the "
+                    "day's sessions%s.",
+             c->daily.timed ? " (clock times used)" : "");
+    print_line(to, &text);
+    text_add(&text, "Load: %s%s. Today: %s (%s). Before the log: %s%s. Usual "
+                    "week: %s.",
+             load_method_unit(s->method), s->method_given ? "" : ", chosen "
+             "because the log has it complete",
+             date_write(day, s->today),
+             r->read.today == DATE_NONE ? "the last logged day" : "as given",
+             r->before_nothing ? "no training" : "steady training at the mean "
+             "of the first 28 days",
+             r->before_nothing ? "" : " (default)",
+             s->has_week ? "week.csv"
+                         : "weekday means of the last 28 logged days, since "
+                           "there is no week.csv");
+    print_line(to, &text);
+    text_free(&text);
+}
+
+void desk_print_evidence(FILE *to) {
+    print_wrapped(
+        to,
+        "Beside the model: published tapers worked best with 41-60 % less "
+        "volume for 8-14 days, intensity and frequency kept (Bosquet et al. "
+        "2007, Med Sci Sports Exerc 39:1358-1365), and brought about 3 %, "
+        "usually 0.5-6 % (Mujika, Padilla 2003, Med Sci Sports Exerc "
+        "35:1182-1187). Such models are not proven for planning ahead (Scarf "
+        "et al. 2019, arXiv 1902.02061): weigh this against what you know of "
+        "the athlete.",
+        79, 2);
+}
+
+void desk_print_cautions(const Desk *d, FILE *to) {
+    Text minors = {0};
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        const Athlete *a = &d->season->athletes[d->chosen[i]];
+        char shown[TEXT_EXCERPT];
+        if (a->minor)
+            text_add(&minors, "%s%s", minors.length ? ", " : "",
+                     text_excerpt(shown, a->name));
+    }
+    if (minors.length)
+        text_add(&minors, " %s a minor: growing athletes' pain or lasting "
+                          "fatigue is a reason to stop. ",
+                 strstr(minors.data, "', '") ? "are each" : "is");
+    text_add(&minors,
+             "No training with fever or illness; return from illness or "
+             "injury is a physician's decision, and never add missed load "
+             "back inside a taper. The rules of your club and federation come "
+             "first.");
+    {
+        Text whole = {0};
+        text_add(&whole, "Caution: %s", text_of(&minors));
+        print_wrapped(to, text_of(&whole), 79, 2);
+        text_free(&whole);
+    }
+    text_free(&minors);
+}
+
+/* ---- pictures ---- */
+
+StatusCode desk_gallery(const Request *r, Gallery *gallery, char **scripts,
+                        Status *status) {
+    *scripts = home_folder("plots");
+    *gallery = (Gallery){r->out, *scripts, r->format};
+    return outfile_make_folder(r->out, status);
+}
+
+void desk_file_name(const Case *cases, size_t at, const char *what,
+                    Text *name) {
+    Text own = {0}, other = {0};
+    size_t same = 0;
+    plot_file_name(&own, cases[at].name);
+    for (size_t i = 0; i < at; i++) {
+        text_clear(&other);
+        plot_file_name(&other, cases[i].name);
+        same += text_same(text_of(&own), text_of(&other));
+    }
+    text_add(name, "%s", text_of(&own));
+    if (same)
+        text_add(name, "-%zu", same + 1);
+    text_add(name, "-%s", what);
+    text_free(&own);
+    text_free(&other);
+}

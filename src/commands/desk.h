@@ -1,0 +1,91 @@
+/* desk: what every command lays out before it computes: the season, the
+ * athletes asked for, their models, the event and the way to it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_DESK_H
+#define COMMANDS_DESK_H
+
+#include "calibrate/draws.h"
+#include "commands/request.h"
+#include "response/landmarks.h"
+#include "season/usual.h"
+#include "taper/outlook.h"
+
+/* A model in use, with its uncertainty. */
+typedef struct {
+    char *asked; /* the name or file asked for */
+    Model model;
+    Draws draws;
+} DeskModel;
+
+typedef struct {
+    const Request *request;
+    Notes *notes;
+    Season *season;
+    size_t *chosen; /* indices of the athletes asked for */
+    size_t chosen_count;
+    DeskModel *models;
+    size_t model_count, model_room;
+} Desk;
+
+/* One athlete with everything that is known of the way to the event. */
+typedef struct {
+    const Desk *desk;
+    size_t athlete;
+    const char *name;
+    Daily daily;
+    Usual usual;
+    size_t model; /* index into desk->models */
+    double before; /* [load/d] training before the log */
+    const Event *event; /* NULL: none */
+    Outlook outlook;
+} Case;
+
+/* Called by commands when all is read, so that main can print the notes
+ * before the answer. */
+typedef void (*Say)(const Notes *notes);
+
+/* Reads the season and chooses the athletes. Failures are error notes; returns
+ * the exit code they call for. */
+StatusCode desk_open(const Request *request, Notes *notes, Desk *desk);
+void desk_close(Desk *desk);
+
+/* Builds the cases of all chosen athletes; those without sessions are left out
+ * with a warning, unless none remains. `need_event`: an athlete without an
+ * event is an error. */
+StatusCode desk_cases(Desk *desk, bool need_event, Case **cases,
+                      size_t *count);
+void desk_free_cases(Case *cases, size_t count);
+
+const Model *case_model(const Case *c);
+const Draws *case_draws(const Case *c);
+
+/* ---- words shared by the commands ---- */
+
+/* A readiness or gain with as many digits as its size calls for, relative to
+ * `scale`. Returns `buffer`. */
+enum { FIGURE_TEXT = 32 };
+const char *figure(char buffer[FIGURE_TEXT], double value, double scale);
+
+/* "literature: two-component, tau 42/13 d, k2/k1 1.9", appended. */
+void model_words(const Model *model, Text *text);
+
+/* The lines under every answer: model, day convention, what is default and
+ * what was given. */
+void desk_print_basis(const Desk *desk, const Case *c, FILE *to);
+
+/* What published experience says beside the model, and the cautions. */
+void desk_print_evidence(FILE *to);
+void desk_print_cautions(const Desk *desk, FILE *to);
+
+/* Gallery for --out: makes the folder. `scripts` is freed by the caller. */
+StatusCode desk_gallery(const Request *request, Gallery *gallery,
+                        char **scripts, Status *status);
+
+/* Index of a part of a picture's name for the n-th case: the athlete's name
+ * made safe, with a number where two come out the same. Appended. */
+void desk_file_name(const Case *cases, size_t at, const char *what,
+                    Text *name);
+
+#endif

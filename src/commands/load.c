@@ -1,0 +1,199 @@
+/* load: daily and weekly load, monotony and strain.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/mem.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* One calendar week, Monday to Sunday. */
+typedef struct {
+    Date monday;
+    size_t days; /* [d] of it inside the log */
+    double day[7]; /* [load] NAN: outside the log or not recorded */
+    double load, monotony, strain;
+} Week;
+
+/* Week number `index` of an athlete's log; false after the last. */
+static bool week_at(const Daily *d, size_t index, Week *w) {
+    Date first_monday = d->first - date_weekday(d->first);
+    *w = (Week){.monday = first_monday + 7 * (Date)index};
+    if (d->days == 0 || w->monday >= d->first + (Date)d->days)
+        return false;
+    for (int i = 0; i < 7; i++) {
+        Date date = w->monday + i;
+        bool inside = date >= d->first && date < d->first + (Date)d->days;
+        w->day[i] = inside ? d->load[date - d->first] : NAN;
+        w->days += inside;
+        w->load += inside ? w->day[i] : 0;
+    }
+    w->monotony = w->days == 7 ? load_monotony(w->day) : NAN;
+    w->strain = w->days == 7 ? load_strain(w->day) : NAN;
+    return true;
+}
+
+static void csv_daily(const Daily *d, const char *name, FILE *to) {
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < d->days; i++) {
+        Csv csv;
+        csv_begin(&csv, to);
+        csv_text(&csv, name);
+        csv_text(&csv, date_write(day, d->first + (Date)i));
+        csv_number(&csv, d->load[i]);
+        csv_end(&csv);
+    }
+}
+
+static void csv_weekly(const Daily *d, const char *name, FILE *to) {
+    char day[DATE_TEXT];
+    Week w;
+    for (size_t i = 0; week_at(d, i, &w); i++) {
+        Csv csv;
+        csv_begin(&csv, to);
+        csv_text(&csv, name);
+        csv_text(&csv, date_write(day, w.monday));
+        csv_whole(&csv, (long)w.days);
+        csv_number(&csv, w.load);
+        csv_number(&csv, w.monotony);
+        csv_number(&csv, w.strain);
+        csv_end(&csv);
+    }
+}
+
+static void cell_or_dash(Grid *grid, double value, int digits) {
+    if (isfinite(value))
+        grid_cell(grid, "%.*f", digits, value);
+    else
+        grid_cell(grid, "-");
+}
+
+/* Loads of small size (kilometres, say) need a decimal. */
+static int load_digits(const Daily *d) {
+    double most = 0;
+    for (size_t i = 0; i < d->days; i++)
+        most = fmax(most, d->load[i]);
+    return most < 30;
+}
+
+static void text_daily(const Daily *d, FILE *to) {
+    static const GridColumn columns[] = {
+        {"week from", false}, {"Mon", true}, {"Tue", true}, {"Wed", true},
+        {"Thu", true},        {"Fri", true}, {"Sat", true}, {"Sun", true},
+        {"week", true}};
+    Grid grid;
+    Week w;
+    char day[DATE_TEXT];
+    int digits = load_digits(d);
+    grid_start(&grid, columns, 9);
+    for (size_t i = 0; week_at(d, i, &w); i++) {
+        grid_cell(&grid, "%s", date_write(day, w.monday));
+        for (int k = 0; k < 7; k++) {
+            Date date = w.monday + k;
+            bool inside = date >= d->first && date < d->first + (Date)d->days;
+            if (inside && isnan(w.day[k]))
+                grid_cell(&grid, "?");
+            else if (inside && w.day[k] <= 0)
+                grid_cell(&grid, ".");
+            else
+                grid_cell(&grid, inside ? "%.*f" : "", digits, w.day[k]);
+        }
+        cell_or_dash(&grid, w.load, digits);
+    }
+    grid_print(&grid, to, 24);
+    grid_free(&grid);
+}
+
+static void text_weekly(const Daily *d, FILE *to) {
+    static const GridColumn columns[] = {{"week from", false},
+                                         {"days", true},
+                                         {"load", true},
+                                         {"monotony", true},
+                                         {"strain", true}};
+    Grid grid;
+    Week w;
+    char day[DATE_TEXT];
+    grid_start(&grid, columns, 5);
+    for (size_t i = 0; week_at(d, i, &w); i++) {
+        grid_cell(&grid, "%s", date_write(day, w.monday));
+        grid_cell(&grid, "%zu", w.days);
+        cell_or_dash(&grid, w.load, load_digits(d));
+        cell_or_dash(&grid, w.monotony, 2);
+        cell_or_dash(&grid, w.strain, load_digits(d));
+    }
+    grid_print(&grid, to, 24);
+    grid_free(&grid);
+}
+
+static void print_legend(const Desk *d, FILE *to) {
+    fprintf(to, "\nLoad: %s. ", load_method_unit(d->season->method));
+    if (d->request->weekly)
+        fprintf(to, "\nMonotony = mean/SD of the week's seven days, strain = "
+                    "load x monotony (Foster 1998,\nMed Sci Sports Exerc "
+                    "30:1164-1168). SD: the sample's, n - 1; the abstract "
+                    "does not say\nwhich. '-': not a whole week, all days "
+                    "equal, or a day not recorded.\n");
+    else
+        fprintf(to, "'.': no training, '?': not recorded (not the same as "
+                    "0).\n");
+}
+
+/* `load` shows what is there, so a session without a load is a warning here. */
+static void warn_unrecorded(const Desk *d, Notes *notes) {
+    Notes errors = {0};
+    for (size_t i = 0; i < d->chosen_count; i++)
+        season_require_loads(d->season, d->chosen[i], &errors);
+    for (size_t i = 0; i < errors.count; i++) {
+        const Note *n = &errors.items[i];
+        Place place = {n->file, n->line, n->column};
+        notes_add(notes, LEVEL_WARNING, place, "%s", n->text);
+    }
+    notes->dropped += errors.dropped;
+    notes_free(&errors);
+}
+
+static void present(const Desk *d, const Daily *daily, FILE *to) {
+    const Request *r = d->request;
+    if (r->csv)
+        csv_header(to, r->weekly ? "athlete,week,days,load,monotony,strain"
+                                 : "athlete,date,load");
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        const char *name = d->season->athletes[d->chosen[i]].name;
+        if (r->csv && r->weekly)
+            csv_weekly(&daily[i], name, to);
+        else if (r->csv)
+            csv_daily(&daily[i], name, to);
+        if (r->csv || daily[i].days == 0)
+            continue;
+        fprintf(to, "%s%s\n", i ? "\n" : "", name);
+        if (r->weekly)
+            text_weekly(&daily[i], to);
+        else
+            text_daily(&daily[i], to);
+    }
+    if (!r->csv)
+        print_legend(d, to);
+}
+
+StatusCode command_load(const Call *call, Status *status) {
+    Desk d;
+    StatusCode code = desk_open(call->request, call->notes, &d);
+    (void)status;
+    if (code == STATUS_OK) {
+        Daily *daily = mem_new(d.chosen_count, sizeof *daily);
+        warn_unrecorded(&d, call->notes);
+        for (size_t i = 0; i < d.chosen_count; i++)
+            daily_build(d.season, d.chosen[i],
+                        call->request->read.gaps_typical, &daily[i]);
+        call->say(call->notes);
+        present(&d, daily, call->to);
+        for (size_t i = 0; i < d.chosen_count; i++)
+            daily_free(&daily[i]);
+        free(daily);
+    }
+    desk_close(&d);
+    return code;
+}

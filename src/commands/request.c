@@ -1,0 +1,478 @@
+/* request: see request.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/request.h"
+
+#include "base/mem.h"
+#include "base/number.h"
+#include "present/grid.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* One option: reads its value into the request; a failure is a usage error. */
+typedef struct {
+    const char *name;  /* without the dashes */
+    const char *value; /* NULL: takes none */
+    int commands;
+    const char *help;
+    StatusCode (*take)(Request *, const char *value, Status *);
+} OptionRule;
+
+static StatusCode refuse(Status *status, const char *option, const char *value,
+                         const char *wanted) {
+    char shown[TEXT_EXCERPT];
+    return status_fail(status, STATUS_USAGE, "--%s: %s, expected %s", option,
+                       text_excerpt(shown, value), wanted);
+}
+
+static void set_text(char **to, const char *value) {
+    free(*to);
+    *to = mem_copy(value);
+}
+
+static StatusCode take_athlete(Request *r, const char *value, Status *status) {
+    (void)status;
+    r->athletes = mem_grow(r->athletes, &r->athlete_room, r->athlete_count + 1,
+                           sizeof *r->athletes);
+    r->athletes[r->athlete_count++] = mem_copy(value);
+    return STATUS_OK;
+}
+
+static StatusCode take_model(Request *r, const char *value, Status *status) {
+    (void)status;
+    set_text(&r->model, value);
+    return STATUS_OK;
+}
+
+static StatusCode take_event(Request *r, const char *value, Status *status) {
+    (void)status;
+    set_text(&r->event, value);
+    return STATUS_OK;
+}
+
+static StatusCode take_out(Request *r, const char *value, Status *status) {
+    if (!*value)
+        return refuse(status, "out", value, "a folder");
+    set_text(&r->out, value);
+    return STATUS_OK;
+}
+
+static StatusCode take_today(Request *r, const char *value, Status *status) {
+    char why[DATE_WHY];
+    if (!date_read(value, DATES_ISO, &r->read.today, why))
+        return refuse(status, "today", value,
+                      "a date as YYYY-MM-DD, like 2026-03-09");
+    return STATUS_OK;
+}
+
+/* Index of a word in a list that ends with NULL, or -1 with the failure. */
+static int take_word(const char *option, const char *value,
+                     const char *const *words, Status *status) {
+    Text list = {0};
+    for (int i = 0; words[i]; i++) {
+        if (strcmp(value, words[i]) == 0)
+            return i;
+        text_add(&list, "%s%s", i ? (words[i + 1] ? ", " : " or ") : "",
+                 words[i]);
+    }
+    refuse(status, option, value, text_of(&list));
+    text_free(&list);
+    return -1;
+}
+
+static StatusCode take_aim(Request *r, const char *value, Status *status) {
+    int word = take_word("aim", value, aim_names, status);
+    if (word >= 0)
+        r->aim = (Aim)word;
+    return status->code;
+}
+
+static StatusCode take_format(Request *r, const char *value, Status *status) {
+    int word = take_word("format", value, picture_format_names, status);
+    if (word >= 0)
+        r->format = (PictureFormat)word;
+    return status->code;
+}
+
+static StatusCode take_dates(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"iso", "dmy", "mdy", NULL};
+    int word = take_word("dates", value, words, status);
+    if (word >= 0)
+        r->read.read.dates = (DateOrder)word;
+    return status->code;
+}
+
+static StatusCode take_load(Request *r, const char *value, Status *status) {
+    int word = take_word("load", value, load_method_names, status);
+    if (word >= 0)
+        r->read.load = (LoadMethod)word;
+    return status->code;
+}
+
+static StatusCode take_gaps(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"rest", "typical", NULL};
+    int word = take_word("gaps", value, words, status);
+    if (word >= 0)
+        r->read.gaps_typical = word == 1;
+    return status->code;
+}
+
+static StatusCode take_before(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"steady", "nothing", NULL};
+    int word = take_word("before", value, words, status);
+    if (word >= 0)
+        r->before_nothing = word == 1;
+    return status->code;
+}
+
+static StatusCode take_when(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"before", "after", NULL};
+    int word = take_word("when", value, words, status);
+    if (word >= 0)
+        r->when = (ReadWhen)word;
+    return status->code;
+}
+
+static bool known_column(const char *name) {
+    static const char *const names[] = {
+        "ignore",      "date",       "athlete",    "time",
+        "session",     "kind",       "load",       "minutes",
+        "rpe",         "hr_mean",    "minutes_z1", "minutes_z2",
+        "minutes_z3",  "minutes_z4", "minutes_z5", "sets",
+        "reps",        "kg",         "lb",         "mass_kg",
+        "mass_lb",     "sex",        "hr_rest",    "hr_max",
+        "minor",       "model",      "test",       "value",
+        "error",       "better",     "when",       "event",
+        "start",       "days",       "weight",     "sessions_per_day",
+        "load_per_day", "start_time", "weekday",   "keep",
+        "exercise",    "percent_1rm", NULL};
+    for (int i = 0; names[i]; i++)
+        if (strcmp(name, names[i]) == 0)
+            return true;
+    return false;
+}
+
+static StatusCode take_map(Request *r, const char *value, Status *status) {
+    size_t before = r->maps.count;
+    if (!table_maps_add(&r->maps, value))
+        return refuse(status, "map", value,
+                      "OURS=THEIRS, like date=Datum,load=Belastung");
+    for (size_t i = before; i < r->maps.count; i++)
+        if (!known_column(r->maps.items[i].ours))
+            return refuse(status, "map", r->maps.items[i].ours,
+                          "a column of ours before the =, like date, athlete, "
+                          "load, minutes or rpe, or ignore");
+    return STATUS_OK;
+}
+
+static StatusCode take_option(Request *r, const char *value, Status *status) {
+    const char *equals = strrchr(value, '=');
+    const char *spec = equals ? equals + 1 : value;
+    char why[OPTION_WHY];
+    Option option;
+    NamedOption *named;
+    if (!text_same(spec, "best") && !option_read(spec, &option, why))
+        return refuse(status, "option", value, why);
+    if (equals == value)
+        return refuse(status, "option", value, "a name before the =");
+    r->options = mem_grow(r->options, &r->option_room, r->option_count + 1,
+                          sizeof *r->options);
+    named = &r->options[r->option_count++];
+    named->name = equals ? mem_copy_part(value, (size_t)(equals - value))
+                         : mem_copy(spec);
+    named->spec = mem_copy(spec);
+    return STATUS_OK;
+}
+
+static StatusCode take_whole(const char *option, const char *value, long low,
+                             long high, long *to, Status *status) {
+    char wanted[64];
+    if (number_read_whole(value, low, high, to))
+        return STATUS_OK;
+    snprintf(wanted, sizeof wanted, "a whole number from %ld to %ld", low,
+             high);
+    return refuse(status, option, value, wanted);
+}
+
+static StatusCode take_percent(const char *option, const char *value,
+                               double *to, Status *status) {
+    const char *wanted;
+    double read;
+    if (!number_read(value, (NumberStyle){false}, &read, &wanted) || read < 0 ||
+        read > 100)
+        return refuse(status, option, value, "per cent from 0 to 100");
+    *to = read;
+    return STATUS_OK;
+}
+
+static StatusCode take_max_length(Request *r, const char *value,
+                                  Status *status) {
+    long days = r->limits.max_length;
+    take_whole("max-length", value, 1, 60, &days, status);
+    r->limits.max_length = (int)days;
+    r->max_length_given = true;
+    return status->code;
+}
+
+static StatusCode take_max_cut(Request *r, const char *value, Status *status) {
+    return take_percent("max-cut", value, &r->limits.max_cut, status);
+}
+
+static StatusCode take_min_week(Request *r, const char *value,
+                                Status *status) {
+    return take_percent("min-week-load", value, &r->limits.min_week_load,
+                        status);
+}
+
+static StatusCode take_rest_days(Request *r, const char *value,
+                                 Status *status) {
+    long days = r->limits.rest_days;
+    take_whole("rest-days", value, 0, 14, &days, status);
+    r->limits.rest_days = (int)days;
+    return status->code;
+}
+
+static StatusCode take_shapes(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"none",        "step",     "linear",
+                                        "exponential", "two-step", "rest",
+                                        NULL};
+    unsigned shapes = 0;
+    while (status->code == STATUS_OK) {
+        size_t length = strcspn(value, ",");
+        char *word = mem_copy_part(value, length);
+        int shape = take_word("shapes", word, words + 1, status);
+        free(word);
+        if (shape >= 0)
+            shapes |= 1u << (shape + 1);
+        if (value[length] == '\0')
+            break;
+        value += length + 1;
+    }
+    r->limits.shapes = shapes;
+    return status->code;
+}
+
+static StatusCode take_seed(Request *r, const char *value, Status *status) {
+    long seed = 1;
+    take_whole("seed", value, 0, LONG_MAX, &seed, status);
+    r->seed = (unsigned long)seed;
+    return status->code;
+}
+
+static StatusCode take_threads(Request *r, const char *value, Status *status) {
+    long threads = 1;
+    take_whole("threads", value, 1, 1024, &threads, status);
+    r->threads = (int)threads;
+    return status->code;
+}
+
+static StatusCode take_csv(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->csv = true;
+    return STATUS_OK;
+}
+
+static StatusCode take_quiet(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->quiet = true;
+    return STATUS_OK;
+}
+
+static StatusCode take_weekly(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->weekly = true;
+    return STATUS_OK;
+}
+
+static StatusCode take_fill(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->read.fill = true;
+    return STATUS_OK;
+}
+
+static StatusCode take_help(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->help = true;
+    return STATUS_OK;
+}
+
+enum {
+    FOR_EVENT = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+    FOR_SEARCH = FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+    FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
+    FOR_PICTURES = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
+};
+
+static const OptionRule rules[] = {
+    {"athlete", "ID", FOR_SEASON,
+     "only this athlete (may be repeated; default everyone)", take_athlete},
+    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS,
+     "response model (default: the athlete's own in athletes.csv, else "
+     "literature)",
+     take_model},
+    {"event", "NAME", FOR_EVENT, "default: the next one after today",
+     take_event},
+    {"today", "DATE", FOR_SEASON,
+     "the day from which plans start the day after (default: the last logged "
+     "day)",
+     take_today},
+    {"aim", "first|mean|lowest|last", FOR_SEARCH,
+     "which readiness over the event's days counts (default mean)", take_aim},
+    {"option", "[NAME=]SPEC", FOR_OPTION,
+     "a taper: none, best, 14x50, 7x50,7x75, 3x100, 14x0-75, 14x0~75 "
+     "(compare: may be repeated)",
+     take_option},
+    {"max-length", "DAYS", FOR_SEARCH, "longest taper searched (default 28)",
+     take_max_length},
+    {"max-cut", "PERCENT", FOR_SEARCH,
+     "largest cut of a day's volume, full rest apart (default 75)",
+     take_max_cut},
+    {"shapes", "LIST", FOR_SEARCH,
+     "shapes searched (default step,linear,exponential,two-step,rest)",
+     take_shapes},
+    {"min-week-load", "PERCENT", FOR_SEARCH,
+     "each week of the taper, counted back from the event, keeps at least so "
+     "much of its planned load (default 0)",
+     take_min_week},
+    {"rest-days", "N", FOR_SEARCH,
+     "full rest is tried for at most the last N days (default 3)",
+     take_rest_days},
+    {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
+     take_weekly},
+    {"when", "before|after", FOR_SIMULATE,
+     "read readiness before (default) or after each day's sessions",
+     take_when},
+    {"load", "METHOD", FOR_SEASON,
+     "load, session-rpe, trimp, zones or volume (default: the first that is "
+     "complete)",
+     take_load},
+    {"fill", NULL, FOR_SEASON,
+     "sessions without a load get the athlete's median for their kind",
+     take_fill},
+    {"gaps", "rest|typical", FOR_SEASON,
+     "gaps of 7 days or more: no training (default) or the athlete's weekday "
+     "means",
+     take_gaps},
+    {"before", "steady|nothing", FOR_MODEL_USE,
+     "training before the log: the mean of its first 28 days (default) or "
+     "none",
+     take_before},
+    {"dates", "iso|dmy|mdy", FOR_SEASON,
+     "order of day, month and year in the files (default iso)", take_dates},
+    {"map", "OURS=THEIRS,...", FOR_SEASON,
+     "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
+     "leaves a column out",
+     take_map},
+    {"csv", NULL, FOR_ALL, "tables as CSV on standard output", take_csv},
+    {"out", "DIR", FOR_PICTURES, "draw pictures into this folder", take_out},
+    {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
+     take_format},
+    {"seed", "N", FOR_ALL, "of random draws (default 1)", take_seed},
+    {"threads", "N", FOR_ALL, "changes no result (default 1)", take_threads},
+    {"quiet", NULL, FOR_ALL, "no notices and warnings", take_quiet},
+    {"help", NULL, FOR_ALL, "this help", take_help},
+    {NULL, NULL, 0, NULL, NULL}};
+
+static const OptionRule *find_rule(int command, const char *name,
+                                   size_t length) {
+    for (const OptionRule *rule = rules; rule->name; rule++)
+        if ((rule->commands & command) && strlen(rule->name) == length &&
+            strncmp(rule->name, name, length) == 0)
+            return rule;
+    return NULL;
+}
+
+/* Reads one option at words[*at], which may take the next word too. */
+static StatusCode read_option(int command, int count, char *const *words,
+                              int *at, Request *request, Status *status) {
+    const char *word = words[*at] + 2;
+    size_t length = strcspn(word, "=");
+    const OptionRule *rule = find_rule(command, word, length);
+    const char *value = word[length] == '=' ? word + length + 1 : NULL;
+    char shown[TEXT_EXCERPT];
+    if (!rule)
+        return status_fail(status, STATUS_USAGE,
+                           "%s is not an option of this command; its help "
+                           "lists them",
+                           text_excerpt(shown, words[*at]));
+    if (!rule->value && value)
+        return status_fail(status, STATUS_USAGE, "--%s takes no value",
+                           rule->name);
+    if (rule->value && !value) {
+        if (*at + 1 >= count)
+            return status_fail(status, STATUS_USAGE,
+                               "--%s needs a value: --%s %s", rule->name,
+                               rule->name, rule->value);
+        value = words[++*at];
+    }
+    return rule->take(request, value, status);
+}
+
+StatusCode request_read(int command, int count, char *const *words,
+                        Request *r, Status *status) {
+    bool options = true;
+    char shown[TEXT_EXCERPT];
+    *r = (Request){.aim = AIM_MEAN, .seed = 1, .threads = 1,
+                   .limits = limits_default()};
+    r->read.load = LOAD_FIRST_COMPLETE;
+    r->read.today = DATE_NONE;
+    for (int i = 0; i < count && status->code == STATUS_OK; i++) {
+        if (options && strcmp(words[i], "--") == 0)
+            options = false;
+        else if (options && words[i][0] == '-' && words[i][1] == '-')
+            read_option(command, count, words, &i, r, status);
+        else if (options && words[i][0] == '-' && words[i][1] != '\0')
+            status_fail(status, STATUS_USAGE,
+                        "%s is not an option; options have two dashes",
+                        text_excerpt(shown, words[i]));
+        else if (!r->season && (command & FOR_SEASON))
+            r->season = mem_copy(words[i]);
+        else
+            status_fail(status, STATUS_USAGE,
+                        "%s is one word too many; expected %s",
+                        text_excerpt(shown, words[i]),
+                        command & FOR_SEASON ? "one season folder or file"
+                                             : "options only");
+    }
+    if (!r->season)
+        r->season = mem_copy(".");
+    r->read.read.maps = &r->maps;
+    return status->code;
+}
+
+void request_free(Request *r) {
+    for (size_t i = 0; i < r->athlete_count; i++)
+        free(r->athletes[i]);
+    for (size_t i = 0; i < r->option_count; i++) {
+        free(r->options[i].name);
+        free(r->options[i].spec);
+    }
+    free(r->athletes);
+    free(r->options);
+    free(r->season);
+    free(r->model);
+    free(r->event);
+    free(r->out);
+    table_maps_free(&r->maps);
+}
+
+void request_help(int command, FILE *to) {
+    for (const OptionRule *rule = rules; rule->name; rule++) {
+        char word[64];
+        if (!(rule->commands & command))
+            continue;
+        snprintf(word, sizeof word, "  --%s %s", rule->name,
+                 rule->value ? rule->value : "");
+        fprintf(to, "%s\n      ", word);
+        print_wrapped(to, rule->help, 72, 6);
+    }
+}

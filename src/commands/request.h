@@ -1,0 +1,64 @@
+/* request: the command line, read.
+ *
+ * One table of options says for each its name, its value, what it does and
+ * which commands take it; help and reading are both made from it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_REQUEST_H
+#define COMMANDS_REQUEST_H
+
+#include "present/plot.h"
+#include "season/season.h"
+#include "taper/search.h"
+
+#include <stdio.h>
+
+/* Commands as bits, for the option table. */
+enum {
+    FOR_CHECK = 1,
+    FOR_LOAD = 2,
+    FOR_SIMULATE = 4,
+    FOR_TAPER = 8,
+    FOR_COMPARE = 16,
+    FOR_PLAN = 32,
+    FOR_MODELS = 64,
+    FOR_MODEL_USE = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+    FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_MODEL_USE,
+    FOR_ALL = FOR_SEASON | FOR_MODELS
+};
+
+typedef struct {
+    char *name, *spec; /* the same unless NAME=SPEC was given */
+} NamedOption;
+
+typedef struct {
+    char *season;    /* "." if not given */
+    char **athletes; /* as given */
+    size_t athlete_count, athlete_room;
+    char *model, *event, *out; /* NULL: not given */
+    SeasonOptions read;
+    TableMaps maps;
+    bool before_nothing;
+    Aim aim;
+    bool csv, quiet, weekly;
+    PictureFormat format;
+    unsigned long seed;
+    int threads;
+    ReadWhen when;
+    NamedOption *options;
+    size_t option_count, option_room;
+    Limits limits;
+    bool max_length_given;
+    bool help;
+} Request;
+
+/* Reads the words after the command. Fails with STATUS_USAGE. */
+StatusCode request_read(int command, int count, char *const *words,
+                        Request *request, Status *status);
+void request_free(Request *request);
+
+/* Prints the options that a command takes. */
+void request_help(int command, FILE *to);
+
+#endif

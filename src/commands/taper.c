@@ -1,0 +1,508 @@
+/* taper: which length, cut and shape is best for the event, and which are as
+ * good.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/mem.h"
+#include "commands/curves.h"
+#include "commands/verdict.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* ---- CSV ---- */
+
+static void csv_row(const Verdict *v, const Found *f, const char *spec,
+                    const char *shape, FILE *to) {
+    Spread spread = verdict_spread(v, &f->option);
+    bool ceiling = f->tag == TAG_CEILING, none = f->tag == TAG_NONE;
+    Csv csv;
+    if (ceiling)
+        spread = (Spread){NAN, NAN, NAN, NAN, NAN};
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_text(&csv, spec);
+    csv_number(&csv, ceiling ? (double)v->longest : option_days(&f->option));
+    csv_number(&csv, ceiling ? NAN : option_cut(&f->option));
+    csv_text(&csv, shape);
+    csv_number(&csv, f->readiness);
+    csv_number(&csv, spread.readiness_low);
+    csv_number(&csv, spread.readiness_high);
+    csv_number(&csv, f->gain);
+    csv_number(&csv, search_share(f->gain, v->possible));
+    csv_number(&csv, f->kept);
+    csv_number(&csv, none ? NAN : spread.beats_none);
+    csv_text(&csv, tag_names[f->tag]);
+    csv_number(&csv, spread.gain_low);
+    csv_number(&csv, spread.gain_high);
+    csv_end(&csv);
+}
+
+static double kept_by_cuts(const Outlook *o, const double *cut, size_t days) {
+    double planned = 0, gone = 0;
+    for (size_t u = 1; u <= days; u++) {
+        planned += outlook_planned(o, o->event_day - u);
+        gone += cut[u - 1] * o->cuttable[o->event_day - u];
+    }
+    return planned > 0 ? 1 - gone / planned : 1;
+}
+
+/* An option that is the best and the recommended one has two rows. */
+static void print_csv(const Verdict *v, FILE *to) {
+    const Search *s = &v->search;
+    Found ceiling = {.readiness = s->ceiling, .gain = v->possible,
+                     .tag = TAG_CEILING};
+    ceiling.kept =
+        kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    for (size_t i = 0; i < s->count; i++) {
+        Found found = s->items[i];
+        Text spec = {0};
+        const char *shape = shape_names[option_shape(&found.option)];
+        option_write(&found.option, &spec);
+        if (i == s->best && i == s->recommended && i > 0) {
+            found.tag = TAG_BEST;
+            csv_row(v, &found, text_of(&spec), shape, to);
+            found.tag = TAG_RECOMMENDED;
+        }
+        csv_row(v, &found, text_of(&spec), shape, to);
+        text_free(&spec);
+    }
+    csv_row(v, &ceiling, "ceiling", "", to);
+}
+
+/* ---- squad ---- */
+
+static void first_day(const Case *c, const Option *option,
+                      char text[DATE_TEXT]) {
+    date_write_short(text, c->event->start - (Date)option_days(option));
+}
+
+static void print_squad(const Verdict *v, size_t count, FILE *to) {
+    static const GridColumn columns[] = {
+        {"athlete", false},          {"recommended\ntaper", false},
+        {"first\nday", false},       {"training\nkept", true},
+        {"of the\npossible", true},  {"beats no\ntaper", true},
+        {"best in\nthe model", false}};
+    Grid grid;
+    grid_start(&grid, columns, 7);
+    for (size_t i = 0; i < count; i++) {
+        const Search *s = &v[i].search;
+        const Found *f = &s->items[s->recommended];
+        Spread spread = verdict_spread(&v[i], &f->option);
+        Text spec = {0};
+        char day[DATE_TEXT], number[FIGURE_TEXT];
+        option_write(&f->option, &spec);
+        grid_cell(&grid, "%s", v[i].c->name);
+        grid_cell(&grid, "%s", text_of(&spec));
+        first_day(v[i].c, &f->option, day);
+        grid_cell(&grid, "%s", f->option.count ? day : "-");
+        grid_cell(&grid, "%s", percent_cell(number, f->kept));
+        grid_cell(&grid, "%s",
+                  percent_cell(number, search_share(f->gain, v[i].possible)));
+        grid_cell(&grid, "%s",
+                  percent_cell(number, f->option.count ? spread.beats_none
+                                                       : NAN));
+        text_clear(&spec);
+        option_write(&s->items[s->best].option, &spec);
+        grid_cell(&grid, "%s", text_of(&spec));
+        text_free(&spec);
+    }
+    grid_print(&grid, to, 28);
+    grid_free(&grid);
+}
+
+/* ---- one athlete ---- */
+
+static void table_row(Grid *grid, const Verdict *v, const Option *option,
+                      const Found *f, const char *what) {
+    Text spec = {0};
+    char number[FIGURE_TEXT];
+    double scale = v->possible;
+    Spread spread = verdict_spread(v, option);
+    option_write(option, &spec);
+    grid_cell(grid, "%s", what);
+    grid_cell(grid, "%s", text_of(&spec));
+    grid_cell(grid, "%s", figure(number, f->readiness, scale));
+    grid_cell(grid, "%s%s", f->gain >= 0 ? "+" : "",
+              figure(number, f->gain, scale));
+    if (isfinite(spread.gain_low) && option->count) {
+        char high[FIGURE_TEXT];
+        grid_cell(grid, "%s to %s", figure(number, spread.gain_low, scale),
+                  figure(high, spread.gain_high, scale));
+    } else {
+        grid_cell(grid, "-");
+    }
+    grid_cell(grid, "%s",
+              percent_cell(number, search_share(f->gain, v->possible)));
+    grid_cell(grid, "%s", percent_cell(number, f->kept));
+    grid_cell(grid, "%s",
+              percent_cell(number, option->count ? spread.beats_none : NAN));
+    text_free(&spec);
+}
+
+/* The best option for which `fits` says yes; 0 if none. */
+static size_t best_where(const Search *s, bool (*fits)(const Option *)) {
+    size_t best = 0;
+    for (size_t i = 1; i < s->count; i++)
+        if (fits(&s->items[i].option) &&
+            (best == 0 || s->items[i].gain > s->items[best].gain))
+            best = i;
+    return best;
+}
+
+/* Within the published band: 8-14 days, 41-60 % (Bosquet et al. 2007, Med Sci
+ * Sports Exerc 39:1358-1365). */
+static bool in_band(const Option *o) {
+    return option_shape(o) == SHAPE_STEP && option_days(o) >= 8 &&
+           option_days(o) <= 14 && option_cut(o) >= 41 && option_cut(o) <= 60;
+}
+
+static bool is_step(const Option *o) {
+    return option_shape(o) == SHAPE_STEP;
+}
+
+static bool is_linear(const Option *o) {
+    return option_shape(o) == SHAPE_LINEAR;
+}
+
+static bool is_exponential(const Option *o) {
+    return option_shape(o) == SHAPE_EXPONENTIAL;
+}
+
+static bool is_two_step(const Option *o) {
+    return option_shape(o) == SHAPE_TWO_STEP;
+}
+
+static bool is_rest(const Option *o) {
+    return option_shape(o) == SHAPE_REST;
+}
+
+static void table_best_of(Grid *grid, const Verdict *v,
+                          bool (*fits)(const Option *), const char *what) {
+    size_t best = best_where(&v->search, fits);
+    if (best > 0)
+        table_row(grid, v, &v->search.items[best].option,
+                  &v->search.items[best], what);
+}
+
+static void print_table(const Verdict *v, FILE *to) {
+    static const GridColumn columns[] = {
+        {"", false},           {"taper", false},     {"readi-\nness", true},
+        {"gain", true},        {"gain,\n5-95 %", true}, {"of the\npossible", true},
+        {"training\nkept", true}, {"beats\nnone", true}};
+    const Search *s = &v->search;
+    const Found *items = s->items;
+    Option none = {.count = 0};
+    Found ceiling = {.readiness = s->ceiling, .gain = v->possible};
+    Grid grid;
+    grid_start(&grid, columns, 8);
+    table_row(&grid, v, &none, &items[0], "no taper");
+    if (s->best > 0) {
+        table_row(&grid, v, &items[s->recommended].option,
+                  &items[s->recommended], "recommended");
+        table_row(&grid, v, &items[s->best].option, &items[s->best], "best");
+    }
+    table_best_of(&grid, v, in_band, "published");
+    table_best_of(&grid, v, is_step, "step");
+    table_best_of(&grid, v, is_two_step, "two-step");
+    table_best_of(&grid, v, is_linear, "linear");
+    table_best_of(&grid, v, is_exponential, "expon.");
+    table_best_of(&grid, v, is_rest, "rest");
+    ceiling.kept = kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    table_row(&grid, v, &none, &ceiling, "ceiling");
+    free(grid.cells[grid.cell_count - 7]);
+    grid.cells[grid.cell_count - 7] = mem_copy("any loads");
+    grid_print(&grid, to, 20);
+    grid_free(&grid);
+}
+
+static void print_recommended(const Verdict *v, FILE *to) {
+    const Search *s = &v->search;
+    const Found *f = &s->items[s->recommended];
+    Text text = {0};
+    char day[DATE_TEXT];
+    if (s->best == 0)
+        return;
+    first_day(v->c, &f->option, day);
+    text_add(&text, "Do this: from %s, ", day);
+    option_words(&f->option, &text);
+    text_add(&text,
+             "; weights, speed and number of sessions as usual. It keeps the "
+             "most training among the %zu options within 5 %% of the best "
+             "gain, which cannot be told apart.",
+             s->equal);
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
+/* ---- limits ---- */
+
+/* What one limit costs: the best gain with it moved. */
+static void add_cost(const Verdict *v, Limits moved, const char *words,
+                     Text *text) {
+    double best = v->search.items[v->search.best].gain;
+    double gain = search_best_gain(&v->c->outlook, &v->score, &moved);
+    if (best > 0 && gain > best * (1 + 1e-9))
+        text_add(text, " %s would bring %.0f %% more gain.", words,
+                 100 * (gain / best - 1) < 1 ? 1
+                                             : 100 * (gain / best - 1));
+}
+
+static void add_cut_limit(const Verdict *v, const Limits *limits, Text *text) {
+    Limits moved = *limits;
+    char words[96];
+    moved.max_cut = fmin(100, limits->max_cut + 5);
+    snprintf(words, sizeof words, "One step more (%.4g %%)", moved.max_cut);
+    text_add(text, "The best lies on the limit of the cut (%.4g %%).",
+             limits->max_cut);
+    add_cost(v, moved, words, text);
+    moved.max_cut = 100;
+    if (limits->max_cut + 5 < 100)
+        add_cost(v, moved, "Full rest for as long", text);
+}
+
+static void add_length_limit(const Verdict *v, const Limits *limits,
+                             Text *text) {
+    Limits moved = *limits;
+    moved.max_length++;
+    text_add(text, "%sThe best lies on the limit of the length (%d days).",
+             text->length ? " " : "", limits->max_length);
+    if (v->c->outlook.window < (size_t)moved.max_length)
+        text_add(text, " There is no day more before the event.");
+    else
+        add_cost(v, moved, "One day more", text);
+}
+
+static void add_why(const Verdict *v, Text *text) {
+    Landmarks marks = landmarks_of(&case_model(v->c)->params);
+    if (!isfinite(marks.t_n))
+        return;
+    text_add(text,
+             " Why: in this model each session of the last %.0f days takes "
+             "more freshness than it gives fitness by the event, so it always "
+             "asks for the largest cut allowed in those days and for none "
+             "before. It knows nothing of skill, sharpness and morale, which "
+             "is why there is a limit.",
+             floor(marks.t_n));
+}
+
+static void print_limits(const Verdict *v, FILE *to) {
+    const Limits *limits = &v->c->desk->request->limits;
+    const Search *s = &v->search;
+    const Option *best = &s->items[s->best].option;
+    Text text = {0};
+    Limits moved = *limits;
+    if (s->best == 0)
+        return;
+    if (option_cut(best) >= limits->max_cut && limits->max_cut < 100 &&
+        option_shape(best) != SHAPE_REST)
+        add_cut_limit(v, limits, &text);
+    if (option_days(best) >= limits->max_length)
+        add_length_limit(v, limits, &text);
+    if (limits->min_week_load > 0) {
+        text_add(&text, "%sEach week keeps at least %.4g %% of its load.",
+                 text.length ? " " : "", limits->min_week_load);
+        moved.min_week_load = 0;
+        add_cost(v, moved, "Without that floor the best", &text);
+    }
+    if (text.length)
+        add_why(v, &text);
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
+static void print_scale(const Verdict *v, FILE *to) {
+    double percent =
+        verdict_percent(v, v->search.items[v->search.recommended].gain);
+    Text text = {0};
+    if (isfinite(percent))
+        text_add(&text,
+                 "The recommended taper's gain is %.1f %% of readiness "
+                 "without a taper.",
+                 percent);
+    else
+        text_add(&text,
+                 "Readiness and gain are in the model's own scale: no test "
+                 "ties them to a unit, so read the shares, not the numbers.");
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
+static void print_one(const Verdict *v, FILE *to) {
+    fprintf(to, "%s\n\n", v->c->name);
+    print_table(v, to);
+    fputc('\n', to);
+    print_recommended(v, to);
+    print_limits(v, to);
+    print_scale(v, to);
+}
+
+/* ---- the answer ---- */
+
+static void print_head(const Verdict *v, FILE *to) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    const Request *r = v->c->desk->request;
+    event_words(v->c, &text);
+    text_add(&text, ". Today %s. Aim: readiness %s.",
+             date_write_short(day, v->c->desk->season->today),
+             v->c->event->days == 1 ? "on the day"
+             : r->aim == AIM_MEAN   ? "as the mean of its days"
+             : r->aim == AIM_LOWEST ? "on its worst day"
+             : r->aim == AIM_FIRST  ? "on its first day"
+                                    : "on its last day");
+    fputs("Taper for ", to);
+    print_wrapped(to, text_of(&text), 69, 0);
+    fputc('\n', to);
+    text_free(&text);
+}
+
+/* Words for each different recommendation, with who it is for. */
+static void print_who(const Verdict *v, size_t count, FILE *to) {
+    for (size_t i = 0; i < count; i++) {
+        const Search *s = &v[i].search;
+        Text spec = {0}, other = {0}, who = {0};
+        bool seen = false;
+        option_write(&s->items[s->recommended].option, &spec);
+        for (size_t k = 0; k < count; k++) {
+            const Search *t = &v[k].search;
+            text_clear(&other);
+            option_write(&t->items[t->recommended].option, &other);
+            if (!text_same(text_of(&spec), text_of(&other)))
+                continue;
+            seen = seen || k < i;
+            text_add(&who, "%s%s", who.length ? ", " : "", v[k].c->name);
+        }
+        text_add(&who, ": ");
+        option_words(&s->items[s->recommended].option, &who);
+        if (!seen)
+            print_wrapped(to, text_of(&who), 79, 2);
+        text_free(&spec);
+        text_free(&other);
+        text_free(&who);
+    }
+}
+
+static void print_text(const Desk *d, const Verdict *v, size_t count,
+                       FILE *to) {
+    print_head(&v[0], to);
+    if (count == 1) {
+        print_one(&v[0], to);
+    } else {
+        print_squad(v, count, to);
+        fputc('\n', to);
+        print_who(v, count, to);
+        print_wrapped(to,
+                      "Weights, speed and number of sessions stay as usual. "
+                      "'of the possible': share of the most that any daily "
+                      "loads within the limits could gain. 'training kept': "
+                      "of the load planned in the days searched. 'beats no "
+                      "taper': share of models in the literature's spread in "
+                      "which it helps. --athlete ID tells more.",
+                      79, 0);
+        print_limits(&v[0], to);
+    }
+    for (size_t i = 0; i < count; i++)
+        verdict_print_warnings(&v[i], to);
+    fputc('\n', to);
+    desk_print_evidence(to);
+    desk_print_basis(d, v[0].c, to);
+    desk_print_cautions(d, to);
+}
+
+static StatusCode draw_map(const Case *cases, const Verdict *v, size_t at,
+                           const Gallery *gallery, Text *paths,
+                           Status *status) {
+    Text name = {0}, title = {0}, words = {0};
+    StatusCode code;
+    MapPicture picture = {.search = &v->search,
+                          .score = &v->score,
+                          .limits = &v->c->desk->request->limits,
+                          .longest = v->longest};
+    text_add(&title, "%s: taper for %s", v->c->name, v->c->event->name);
+    model_words(case_model(v->c), &words);
+    text_add(&words, "; step tapers");
+    picture.title = text_of(&title);
+    picture.subtitle = text_of(&words);
+    desk_file_name(cases, at, "map", &name);
+    code = picture_map(&picture, gallery, text_of(&name), paths, status);
+    text_free(&name);
+    text_free(&title);
+    text_free(&words);
+    return code;
+}
+
+static StatusCode draw_season(const Case *cases, const Verdict *v, size_t at,
+                              const Gallery *gallery, Text *paths,
+                              Status *status) {
+    const Search *s = &v->search;
+    const Outlook *o = &cases[at].outlook;
+    Curves curves;
+    StatusCode code;
+    curves_build(&cases[at], &s->items[s->recommended].option, READ_BEFORE,
+                 o->event_day + o->event_days, true, &curves);
+    code = curves_draw(cases, at, &curves, gallery, paths, status);
+    curves_free(&curves);
+    return code;
+}
+
+static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
+                       size_t count, Status *status) {
+    Gallery gallery;
+    char *scripts;
+    Text paths = {0};
+    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        code = draw_map(cases, &v[i], i, &gallery, &paths, status);
+        if (code == STATUS_OK)
+            code = draw_season(cases, &v[i], i, &gallery, &paths, status);
+    }
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
+    text_free(&paths);
+    free(scripts);
+    return code;
+}
+
+static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
+                         size_t count, Status *status) {
+    Verdict *v = mem_new(count, sizeof *v);
+    StatusCode code = STATUS_OK;
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = verdict_build(&cases[i], &v[i], status);
+    if (code == STATUS_OK && call->request->csv)
+        csv_header(call->to,
+                   "athlete,event,option,length,cut,shape,readiness,low,high,"
+                   "gain,share,kept,beats_none,tag,gain_low,gain_high");
+    for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
+         i++)
+        print_csv(&v[i], call->to);
+    if (code == STATUS_OK && !call->request->csv)
+        print_text(d, v, count, call->to);
+    if (code == STATUS_OK && call->request->out)
+        code = draw(call, cases, v, count, status);
+    for (size_t i = 0; i < count; i++)
+        verdict_free(&v[i]);
+    free(v);
+    return code;
+}
+
+StatusCode command_taper(const Call *call, Status *status) {
+    Desk d;
+    Case *cases = NULL;
+    size_t count = 0;
+    StatusCode code = desk_open(call->request, call->notes, &d);
+    if (code == STATUS_OK)
+        code = desk_cases(&d, true, &cases, &count);
+    call->say(call->notes);
+    if (code == STATUS_OK)
+        code = answer(call, &d, cases, count, status);
+    desk_free_cases(cases, count);
+    desk_close(&d);
+    return code;
+}

@@ -1,0 +1,136 @@
+/* verdict: see verdict.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/verdict.h"
+
+#include "base/mem.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
+    const Request *r = c->desk->request;
+    StatusCode code;
+    char shown[TEXT_EXCERPT], day[DATE_TEXT];
+    *v = (Verdict){.c = c};
+    if (c->outlook.window == 0)
+        return status_fail(status, STATUS_DATA,
+                           "%s: no day is left to taper in before %s on %s; "
+                           "expected an event at least two days after today "
+                           "and not right behind another one",
+                           c->name, text_excerpt(shown, c->event->name),
+                           date_write(day, c->event->start));
+    v->longest = c->outlook.window < (size_t)r->limits.max_length
+                     ? c->outlook.window
+                     : (size_t)r->limits.max_length;
+    score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
+    code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
+    v->possible = v->search.ceiling - v->search.items[0].readiness;
+    draw_scores_build(&c->outlook, case_draws(c), r->aim, &v->draws);
+    v->work = mem_new(2 * v->draws.count, sizeof *v->work);
+    return code;
+}
+
+void verdict_free(Verdict *v) {
+    score_free(&v->score);
+    search_free(&v->search);
+    draw_scores_free(&v->draws);
+    free(v->work);
+    *v = (Verdict){0};
+}
+
+Spread verdict_spread(const Verdict *v, const Option *option) {
+    return draw_scores_option(&v->draws, option, v->work);
+}
+
+double verdict_percent(const Verdict *v, double gain) {
+    double level = v->search.items[0].readiness;
+    if (!case_model(v->c)->scaled || level <= 0)
+        return NAN;
+    return 100 * gain / level;
+}
+
+void event_words(const Case *c, Text *text) {
+    char day[DATE_TEXT];
+    text_add(text, "%s, %s %d", c->event->name,
+             date_write_short(day, c->event->start),
+             date_civil(c->event->start).year);
+    if (c->event->days > 1)
+        text_add(text, " (%d days)", c->event->days);
+    text_add(text, ", in %d days",
+             c->event->start - c->desk->season->today);
+}
+
+const char *percent_cell(char buffer[FIGURE_TEXT], double share) {
+    if (!isfinite(share))
+        snprintf(buffer, FIGURE_TEXT, "-");
+    else
+        snprintf(buffer, FIGURE_TEXT, "%.0f %%", 100 * share);
+    return buffer;
+}
+
+static void say(FILE *to, const Text *text) {
+    if (text->length)
+        print_wrapped(to, text_of(text), 79, 2);
+}
+
+static void say_no_gain(const Verdict *v, FILE *to) {
+    const ResponseParams *p = &case_model(v->c)->params;
+    Landmarks marks = landmarks_of(p);
+    Text text = {0};
+    if (v->search.best > 0)
+        return;
+    text_add(&text,
+             "%s: no taper raises readiness at the event in this model. ",
+             v->c->name);
+    if (!isfinite(marks.t_n))
+        text_add(&text,
+                 "Its fatigue gain is not above its fitness gain (or it has "
+                 "no fatigue), so each session helps from the day after and "
+                 "rest only loses fitness. That is an ordinary outcome of "
+                 "such models, not advice to train through: decide by the "
+                 "published evidence.");
+    else
+        text_add(&text, "There may be nothing to cut in the days left.");
+    say(to, &text);
+    text_free(&text);
+}
+
+static void say_percent(const Verdict *v, FILE *to) {
+    double percent =
+        verdict_percent(v, v->search.items[v->search.best].gain);
+    Text text = {0};
+    if (isfinite(percent) && percent > 6)
+        text_add(&text,
+                 "%s: the model promises +%.1f %%. That is beyond published "
+                 "experience (0.5-6 %%): do not expect it.",
+                 v->c->name, percent);
+    say(to, &text);
+    text_free(&text);
+}
+
+static void say_time(const Verdict *v, FILE *to) {
+    Landmarks marks = landmarks_of(&case_model(v->c)->params);
+    Text text = {0};
+    if (v->c->outlook.window < 5)
+        text_add(&text,
+                 "%s: only %zu day%s can be cut, too few for a taper to "
+                 "change much; keep calm and rest well.",
+                 v->c->name, v->c->outlook.window,
+                 v->c->outlook.window == 1 ? "" : "s");
+    else if (isfinite(marks.t_n) && (double)v->c->outlook.window < marks.t_n)
+        text_add(&text,
+                 "%s: %zu days are left, fewer than the %.0f in which this "
+                 "model would cut.",
+                 v->c->name, v->c->outlook.window, marks.t_n);
+    say(to, &text);
+    text_free(&text);
+}
+
+void verdict_print_warnings(const Verdict *v, FILE *to) {
+    say_no_gain(v, to);
+    say_percent(v, to);
+    say_time(v, to);
+}

@@ -1,0 +1,41 @@
+/* verdict: one athlete's search with what the draws say of it; for taper,
+ * compare and plan.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_VERDICT_H
+#define COMMANDS_VERDICT_H
+
+#include "commands/desk.h"
+
+typedef struct {
+    const Case *c;
+    Score score;
+    Search search;
+    DrawScores draws;
+    double *work;    /* for draw_scores_option() */
+    size_t longest;  /* [d] longest taper there is time for */
+    double possible; /* [readiness] gain of the ceiling */
+} Verdict;
+
+/* Searches. Fails when no day is left to taper in. */
+StatusCode verdict_build(const Case *c, Verdict *v, Status *status);
+void verdict_free(Verdict *v);
+
+Spread verdict_spread(const Verdict *v, const Option *option);
+
+/* Gain as per cent of readiness without a taper; NAN when the model's scale
+ * means nothing. */
+double verdict_percent(const Verdict *v, double gain);
+
+/* "Regional cup, Sat 25 Apr 2026, in 27 days", appended. */
+void event_words(const Case *c, Text *text);
+
+/* "per cent", "-" without a value, for a cell. Returns `buffer`. */
+const char *percent_cell(char buffer[FIGURE_TEXT], double share);
+
+/* Prints the plain sentences on what is peculiar to this answer: a gain beyond
+ * published experience, no gain at all, a single event day, and so on. */
+void verdict_print_warnings(const Verdict *v, FILE *to);
+
+#endif

@@ -1,0 +1,241 @@
+/* main: the command table, from which the help is made; the only place that
+ * prints an error and exits.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "base/mem.h"
+#include "base/outfile.h"
+#include "commands/commands.h"
+#include "present/grid.h"
+
+#include <errno.h>
+#include <gsl/gsl_errno.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#ifndef VERSION
+#define VERSION "0.1"
+#endif
+
+typedef struct {
+    const char *name;
+    int bit; /* for the option table */
+    StatusCode (*run)(const Call *, Status *);
+    const char *answers; /* one line */
+    const char *more;
+} Command;
+
+static const Command commands[] = {
+    {"check", FOR_CHECK, command_check,
+     "can these files be trusted? every problem with file, line, column, and "
+     "the coverage",
+     "Lists what must be mended before anything can be computed, what to look "
+     "at, and for each athlete the days with training, rest days, days not "
+     "recorded and gaps. Exit code 1 when something must be mended."},
+    {"load", FOR_LOAD, command_load,
+     "daily and weekly load, monotony and strain",
+     "With --weekly one row a calendar week (Monday to Sunday): load, monotony "
+     "(mean/SD of the seven days, sample SD) and strain (load x monotony), "
+     "after Foster 1998."},
+    {"simulate", FOR_SIMULATE, command_simulate,
+     "fitness, fatigue and readiness for each day, with intervals",
+     "From the first logged day to the event's last; the days to come follow "
+     "the usual week, under the taper of --option if one is given."},
+    {"taper", FOR_TAPER, command_taper,
+     "which taper length, cut and shape is best for the event, and which are "
+     "as good",
+     "Searches every length, cut and shape within the limits. Recommended is "
+     "the option that keeps the most training among those within 5 % of the "
+     "best gain."},
+    {"compare", FOR_COMPARE, command_compare,
+     "named options side by side: no taper, volume cut, full rest, ...",
+     "Without --option it compares none, 7x50,7x75 (a week at half volume, "
+     "then a week at a quarter), 3x100 (three days of rest), 14x50 and the "
+     "best."},
+    {"plan", FOR_PLAN, command_plan,
+     "the day-by-day plan with sets, repetitions and minutes",
+     "Cuts whole sets and minutes of the usual week (week.csv, exercises.csv) "
+     "by the recommended taper or that of --option, with intensity kept."},
+    {"models", FOR_MODELS, command_models,
+     "the model files at hand, with half-lives, t_n and t_g",
+     "--model NAME shows one. With --out it draws what a session does to "
+     "readiness, by how many days before the event it lies."},
+    {NULL, 0, NULL, NULL, NULL}};
+
+static const Command *find_command(const char *name) {
+    for (const Command *c = commands; c->name; c++)
+        if (strcmp(c->name, name) == 0)
+            return c;
+    return NULL;
+}
+
+/* ---- help ---- */
+
+static void print_help(FILE *to) {
+    fputs("peakward COMMAND [SEASON] [options]\n\n", to);
+    print_wrapped(to,
+                  "From a training log to the taper that brings athletes to "
+                  "an event fit and fresh. SEASON is a folder of CSV files "
+                  "(default: here) or a single CSV file of sessions.",
+                  79, 0);
+    fputs("\nCommands:\n", to);
+    for (const Command *c = commands; c->name; c++) {
+        fprintf(to, "  %-9s ", c->name);
+        print_wrapped(to, c->answers, 66, 12);
+    }
+    fputs("\n", to);
+    print_wrapped(to,
+                  "`peakward help COMMAND` lists a command's options. Exit "
+                  "codes: 0 done, 1 the data allow no answer, 2 wrong usage, "
+                  "3 the system failed.",
+                  79, 0);
+}
+
+static void print_command_help(const Command *c, FILE *to) {
+    fprintf(to, "peakward %s %s[options]\n\n", c->name,
+            c->bit & FOR_SEASON ? "[SEASON] " : "");
+    fprintf(to, "%s: ", c->name);
+    print_wrapped(to, c->answers, 79 - strlen(c->name) - 2, 0);
+    fputc('\n', to);
+    print_wrapped(to, c->more, 79, 0);
+    fputs("\nOptions:\n", to);
+    request_help(c->bit, to);
+}
+
+/* ---- errors ---- */
+
+static void say_line(const char *text) {
+    fprintf(stderr, "peakward: %s\n", text);
+}
+
+static size_t said; /* notes printed so far */
+static bool quiet;
+
+static void say_notes(const Notes *notes) {
+    for (; said < notes->count; said++) {
+        const Note *n = &notes->items[said];
+        Text line = {0};
+        if (quiet && n->level != LEVEL_ERROR)
+            continue;
+        if (n->file)
+            text_add(&line, "%s", n->file);
+        if (n->file && n->line)
+            text_add(&line, ":%zu", n->line);
+        if (n->file)
+            text_add(&line, ": ");
+        if (n->column)
+            text_add(&line, "%s: ", n->column);
+        if (n->level != LEVEL_ERROR)
+            text_add(&line, "%s: ", level_name(n->level));
+        text_add(&line, "%s", n->text);
+        text_one_line(line.data);
+        say_line(text_of(&line));
+        text_free(&line);
+    }
+}
+
+static void say_dropped(const Notes *notes) {
+    if (notes->dropped)
+        fprintf(stderr, "peakward: ... and %zu more like these\n",
+                notes->dropped);
+}
+
+static void out_of_memory(void) {
+    static const char text[] = "peakward: out of memory\n";
+    ssize_t ignored = write(2, text, sizeof text - 1);
+    (void)ignored;
+    outfile_abandon_all();
+    _exit(STATUS_SYSTEM);
+}
+
+/* ---- running ---- */
+
+static StatusCode run(const Command *command, int count, char *const *words,
+                      Status *status) {
+    Request request;
+    Notes notes = {0};
+    StatusCode code =
+        request_read(command->bit, count, words, &request, status);
+    quiet = request.quiet;
+    if (code == STATUS_OK && request.help) {
+        print_command_help(command, stdout);
+    } else if (code == STATUS_OK) {
+        Call call = {&request, &notes, stdout, say_notes};
+        code = command->run(&call, status);
+        if (command->bit != FOR_CHECK) {
+            say_notes(&notes);
+            say_dropped(&notes);
+        }
+    }
+    notes_free(&notes);
+    request_free(&request);
+    return code;
+}
+
+static StatusCode help(int count, char *const *words, Status *status) {
+    const Command *command;
+    char shown[TEXT_EXCERPT];
+    if (count == 0) {
+        print_help(stdout);
+        return STATUS_OK;
+    }
+    command = find_command(words[0]);
+    if (!command)
+        return status_fail(status, STATUS_USAGE,
+                           "help: %s is not a command; 'peakward help' lists "
+                           "them",
+                           text_excerpt(shown, words[0]));
+    print_command_help(command, stdout);
+    return STATUS_OK;
+}
+
+static StatusCode dispatch(int count, char *const *words, Status *status) {
+    const Command *command;
+    char shown[TEXT_EXCERPT];
+    if (count < 2)
+        return status_fail(status, STATUS_USAGE,
+                           "no command; 'peakward help' lists them");
+    if (strcmp(words[1], "help") == 0)
+        return help(count - 2, words + 2, status);
+    if (strcmp(words[1], "--help") == 0 || strcmp(words[1], "-h") == 0)
+        return help(0, NULL, status);
+    if (strcmp(words[1], "--version") == 0) {
+        printf("peakward %s\n", VERSION);
+        return STATUS_OK;
+    }
+    command = find_command(words[1]);
+    if (!command)
+        return status_fail(status, STATUS_USAGE,
+                           "%s is not a command; 'peakward help' lists them",
+                           text_excerpt(shown, words[1]));
+    return run(command, count - 2, words + 2, status);
+}
+
+/* The answer is done only when it has reached standard output. */
+static StatusCode finish_output(Status *status) {
+    errno = 0;
+    if (fflush(stdout) != 0 || ferror(stdout))
+        return status_fail(status, STATUS_SYSTEM,
+                           "standard output cannot be written: %s",
+                           strerror(errno ? errno : EIO));
+    return STATUS_OK;
+}
+
+int main(int count, char **words) {
+    Status status = {0}, output = {0};
+    StatusCode code;
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    sigaction(SIGPIPE, &ignore, NULL);
+    gsl_set_error_handler_off();
+    mem_set_handler(out_of_memory);
+    code = dispatch(count, words, &status);
+    if (status.code != STATUS_OK)
+        say_line(status.text);
+    if (finish_output(&output) != STATUS_OK) {
+        say_line(output.text);
+        code = code == STATUS_OK ? output.code : code;
+    }
+    return (int)code;
+}

@@ -1,0 +1,204 @@
+/* grid: see grid.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "present/grid.h"
+
+#include "base/mem.h"
+#include "base/number.h"
+
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+void grid_start(Grid *grid, const GridColumn *columns, int count) {
+    *grid = (Grid){.columns = columns, .count = count};
+}
+
+void grid_cell(Grid *grid, const char *format, ...) {
+    va_list list, again;
+    int length;
+    char *cell;
+    va_start(list, format);
+    va_copy(again, list);
+    length = vsnprintf(NULL, 0, format, list);
+    va_end(list);
+    cell = mem_new((size_t)(length > 0 ? length : 0) + 1, 1);
+    vsnprintf(cell, (size_t)length + 1, format, again);
+    va_end(again);
+    text_one_line(cell);
+    grid->cells = mem_grow(grid->cells, &grid->room, grid->cell_count + 1,
+                           sizeof *grid->cells);
+    grid->cells[grid->cell_count++] = cell;
+}
+
+static void put(FILE *to, const char *text, size_t bytes, size_t pad,
+                bool right) {
+    if (right)
+        fprintf(to, "%*s", (int)pad, "");
+    fprintf(to, "%.*s", (int)bytes, text);
+    if (!right)
+        fprintf(to, "%*s", (int)pad, "");
+}
+
+/* The line-th line of a title; empty when it has fewer. Titles stand at the
+ * bottom of the header. */
+static const char *title_line(const char *title, int line, int lines,
+                              size_t *bytes) {
+    int own = 1;
+    const char *end;
+    for (const char *s = title; *s; s++)
+        own += *s == '\n';
+    for (int skip = lines - own; line > skip && *title; skip++) {
+        title = strchr(title, '\n');
+        if (!title)
+            break;
+        title++;
+    }
+    *bytes = 0;
+    if (line < lines - own || !title)
+        return "";
+    end = strchr(title, '\n');
+    *bytes = end ? (size_t)(end - title) : strlen(title);
+    return title;
+}
+
+static int title_lines(const Grid *grid) {
+    int most = 1;
+    for (int c = 0; c < grid->count; c++) {
+        int own = 1;
+        for (const char *s = grid->columns[c].title; *s; s++)
+            own += *s == '\n';
+        most = own > most ? own : most;
+    }
+    return most;
+}
+
+static size_t width_of(const Grid *grid, int column, int lines, size_t widest) {
+    size_t width = 0;
+    for (int line = 0; line < lines; line++) {
+        size_t bytes;
+        title_line(grid->columns[column].title, line, lines, &bytes);
+        width = bytes > width ? bytes : width;
+    }
+    for (size_t i = (size_t)column; i < grid->cell_count;
+         i += (size_t)grid->count) {
+        size_t own = utf8_width(grid->cells[i]);
+        width = own > width ? own : width;
+    }
+    return width > widest ? widest : width;
+}
+
+void grid_print(const Grid *grid, FILE *to, size_t widest) {
+    size_t width[GRID_COLUMNS];
+    int lines = title_lines(grid);
+    for (int c = 0; c < grid->count; c++)
+        width[c] = width_of(grid, c, lines, widest);
+    for (int line = 0; line < lines; line++) {
+        for (int c = 0; c < grid->count; c++) {
+            size_t bytes;
+            const char *text =
+                title_line(grid->columns[c].title, line, lines, &bytes);
+            fputs(c ? "  " : "", to);
+            bytes = bytes > width[c] ? width[c] : bytes;
+            put(to, text, bytes, width[c] - bytes, grid->columns[c].right);
+        }
+        fputs("\n", to);
+    }
+    for (size_t i = 0; i < grid->cell_count; i++) {
+        int c = (int)(i % (size_t)grid->count);
+        bool last = c + 1 == grid->count;
+        const char *cell = grid->cells[i];
+        size_t bytes = last ? strlen(cell) : utf8_fit(cell, width[c]);
+        size_t wide = utf8_width(cell);
+        size_t pad = wide < width[c] ? width[c] - wide : 0;
+        fputs(c ? "  " : "", to);
+        put(to, cell, bytes, last && !grid->columns[c].right ? 0 : pad,
+            grid->columns[c].right);
+        fputs(last ? "\n" : "", to);
+    }
+}
+
+void grid_free(Grid *grid) {
+    for (size_t i = 0; i < grid->cell_count; i++)
+        free(grid->cells[i]);
+    free(grid->cells);
+    *grid = (Grid){0};
+}
+
+/* ---- CSV ---- */
+
+void csv_header(FILE *to, const char *names) {
+    fprintf(to, "%s\n", names);
+}
+
+void csv_begin(Csv *csv, FILE *to) {
+    *csv = (Csv){to, true};
+}
+
+static void separate(Csv *csv) {
+    if (!csv->first)
+        fputc(',', csv->to);
+    csv->first = false;
+}
+
+void csv_text(Csv *csv, const char *text) {
+    bool danger = *text && strchr("=+-@\t\r", *text);
+    separate(csv);
+    if (!danger && !strpbrk(text, ",\"\r\n") && *text != ' ') {
+        fputs(text, csv->to);
+        return;
+    }
+    fputs(danger ? "\"'" : "\"", csv->to);
+    for (; *text; text++) {
+        if (*text == '"')
+            fputc('"', csv->to);
+        fputc(*text, csv->to);
+    }
+    fputc('"', csv->to);
+}
+
+void csv_number(Csv *csv, double value) {
+    char buffer[NUMBER_TEXT];
+    separate(csv);
+    fputs(number_write(buffer, value), csv->to);
+}
+
+void csv_whole(Csv *csv, long value) {
+    separate(csv);
+    fprintf(csv->to, "%ld", value);
+}
+
+void csv_end(Csv *csv) {
+    fputc('\n', csv->to);
+}
+
+/* ---- running text ---- */
+
+void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
+    size_t indent = (size_t)(hang < 0 ? -hang : hang);
+    size_t column = 0;
+    bool first = true;
+    while (*text) {
+        size_t length = strcspn(text, " \n");
+        char *word = mem_copy_part(text, length);
+        size_t wide = utf8_width(word);
+        if (first && hang < 0)
+            column += (size_t)fprintf(to, "%*s", (int)indent, "");
+        if (!first && column + 1 + wide > width) {
+            fprintf(to, "\n%*s", (int)indent, "");
+            column = indent;
+        } else if (!first) {
+            fputc(' ', to);
+            column++;
+        }
+        fputs(word, to);
+        column += wide;
+        first = false;
+        free(word);
+        text += length;
+        while (*text == ' ' || *text == '\n')
+            text++;
+    }
+    fputc('\n', to);
+}

@@ -1,0 +1,58 @@
+/* grid: tables, as aligned text for people or as CSV (RFC 4180) for programs.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef PRESENT_GRID_H
+#define PRESENT_GRID_H
+
+#include "base/text.h"
+
+#include <stdbool.h>
+#include <stdio.h>
+
+enum { GRID_COLUMNS = 20 };
+
+typedef struct {
+    const char *title; /* of the column; a line break splits it */
+    bool right;        /* numbers stand to the right */
+} GridColumn;
+
+typedef struct {
+    const GridColumn *columns;
+    int count;
+    char **cells; /* row by row */
+    size_t cell_count, room;
+} Grid;
+
+/* `columns` must outlive the grid. */
+void grid_start(Grid *grid, const GridColumn *columns, int count);
+/* Adds the next cell; text from files is made one line. */
+void grid_cell(Grid *grid, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+/* Prints the table, two blanks between columns, long text cut to `widest`. */
+void grid_print(const Grid *grid, FILE *to, size_t widest);
+void grid_free(Grid *grid);
+
+/* ---- CSV ---- */
+
+/* A row is cells between csv_begin() and csv_end(). */
+typedef struct {
+    FILE *to;
+    bool first;
+} Csv;
+
+void csv_header(FILE *to, const char *names);
+void csv_begin(Csv *csv, FILE *to);
+/* Text is quoted where needed, and defused: a cell that a spreadsheet would
+ * take for a formula (first character = + - @ tab) gets a leading '. */
+void csv_text(Csv *csv, const char *text);
+/* Not finite: an empty cell. */
+void csv_number(Csv *csv, double value);
+void csv_whole(Csv *csv, long value);
+void csv_end(Csv *csv);
+
+/* Breaks text at blanks to lines of at most `width` columns and prints it,
+ * each line after the first (or all with `hang` < 0) indented. */
+void print_wrapped(FILE *to, const char *text, size_t width, int hang);
+
+#endif

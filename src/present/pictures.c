@@ -1,0 +1,248 @@
+/* pictures: see pictures.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "present/pictures.h"
+
+#include "base/mem.h"
+#include "response/kernel.h"
+#include "response/landmarks.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static double seconds(Date date) {
+    return date == DATE_NONE ? NAN : 86400.0 * date;
+}
+
+static void season_days(Plot *plot, const SeasonPicture *p) {
+    plot_block(plot, "days");
+    for (size_t i = 0; i < p->days; i++) {
+        const double row[] = {seconds(p->first + (Date)i),
+                              p->load[i],
+                              p->fitness[i],
+                              p->fatigue[i],
+                              p->readiness[i],
+                              p->low ? p->low[i] : NAN,
+                              p->high ? p->high[i] : NAN,
+                              i < p->log_days};
+        plot_row(plot, row, 8);
+    }
+    plot_block_end(plot);
+}
+
+static void season_marks(Plot *plot, const SeasonPicture *p) {
+    char variable[64];
+    if (p->tests > 0)
+        plot_block(plot, "tests");
+    for (size_t i = 0; i < p->tests; i++) {
+        const double row[] = {seconds(p->test_date[i]), p->test_value[i]};
+        plot_row(plot, row, 2);
+    }
+    if (p->tests > 0)
+        plot_block_end(plot);
+    plot_block(plot, "events");
+    for (size_t i = 0; i < p->events; i++) {
+        const double row[] = {seconds(p->event[i].start),
+                              seconds(p->event[i].start + p->event[i].days - 1)};
+        plot_row(plot, row, 2);
+    }
+    plot_block_end(plot);
+    for (size_t i = 0; i < p->events; i++) {
+        snprintf(variable, sizeof variable, "event_name_%zu", i + 1);
+        plot_string(plot, variable, p->event[i].name);
+    }
+    plot_number(plot, "events_count", (double)p->events);
+    plot_number(plot, "tests_count", (double)p->tests);
+}
+
+StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
+                          const char *name, Text *path, Status *status) {
+    Plot plot = {0};
+    plot_string(&plot, "title", p->title);
+    plot_string(&plot, "subtitle", p->subtitle);
+    plot_string(&plot, "load_label", p->load_label);
+    plot_string(&plot, "readiness_label", p->readiness_label);
+    plot_string(&plot, "test_label", p->test_label);
+    plot_number(&plot, "taper_from", seconds(p->taper_from));
+    plot_number(&plot, "taper_to", seconds(p->taper_to));
+    plot_number(&plot, "today", seconds(p->today));
+    plot_number(&plot, "has_band", p->low != NULL);
+    season_days(&plot, p);
+    season_marks(&plot, p);
+    return plot_draw(&plot, gallery, "season.gp", name, path, status);
+}
+
+/* ---- map ---- */
+
+enum { CUT_STEP = 5 }; /* [%] height of a cell of the map */
+
+typedef struct {
+    size_t longest, cuts;
+    double *share; /* [longest * cuts] of step tapers */
+    double threshold;
+} MapCells;
+
+static MapCells map_cells(const MapPicture *p) {
+    const Search *s = p->search;
+    double none = s->items[0].readiness, possible = s->ceiling - none;
+    MapCells m = {p->longest,
+                  (size_t)(p->limits->max_cut / CUT_STEP) + 1,
+                  NULL,
+                  possible > 0 ? (1 - SEARCH_EQUAL) * s->items[s->best].gain /
+                                     possible
+                               : NAN};
+    m.share = mem_new(m.longest * m.cuts, sizeof *m.share);
+    for (size_t l = 0; l < m.longest; l++)
+        for (size_t c = 0; c < m.cuts; c++) {
+            double cut = (double)(c * CUT_STEP);
+            Option step = {.count = 1,
+                           .part = {{(int)l + 1, cut, cut, 'x'}}};
+            m.share[l * m.cuts + c] =
+                possible > 0
+                    ? (score_option(p->score, &step) - none) / possible
+                    : 0;
+        }
+    return m;
+}
+
+static bool inside(const MapCells *m, long l, long c) {
+    if (l < 0 || c < 1 || l >= (long)m->longest || c >= (long)m->cuts)
+        return false;
+    return m->share[(size_t)l * m->cuts + (size_t)c] >= m->threshold;
+}
+
+static void edge(Plot *plot, double x, double y, double dx, double dy) {
+    const double row[] = {x, y, dx, dy};
+    plot_row(plot, row, 4);
+}
+
+/* Edges between cells that are as good as the best and cells that are not. */
+static void map_outline(Plot *plot, const MapCells *m) {
+    plot_block(plot, "outline");
+    for (long l = 0; l < (long)m->longest; l++)
+        for (long c = 0; c < (long)m->cuts; c++) {
+            double x = (double)l + .5, y = ((double)c - .5) * CUT_STEP;
+            if (!inside(m, l, c))
+                continue;
+            if (!inside(m, l - 1, c))
+                edge(plot, x, y, 0, CUT_STEP);
+            if (!inside(m, l + 1, c))
+                edge(plot, x + 1, y, 0, CUT_STEP);
+            if (!inside(m, l, c - 1))
+                edge(plot, x, y, 1, 0);
+            if (!inside(m, l, c + 1))
+                edge(plot, x, y + CUT_STEP, 1, 0);
+        }
+    plot_block_end(plot);
+}
+
+static void map_block(Plot *plot, const MapCells *m) {
+    plot_block(plot, "map");
+    for (size_t l = 0; l < m->longest; l++) {
+        for (size_t c = 0; c < m->cuts; c++) {
+            const double row[] = {(double)l + 1, (double)(c * CUT_STEP),
+                                  m->share[l * m->cuts + c]};
+            plot_row(plot, row, 3);
+        }
+        plot_row(plot, NULL, 0);
+    }
+    plot_block_end(plot);
+}
+
+static void map_point(Plot *plot, const char *word, const Option *option) {
+    Text variable = {0}, label = {0};
+    text_add(&variable, "%s_length", word);
+    plot_number(plot, text_of(&variable), option_days(option));
+    text_clear(&variable);
+    text_add(&variable, "%s_cut", word);
+    plot_number(plot, text_of(&variable), option_cut(option));
+    text_clear(&variable);
+    text_add(&variable, "%s_label", word);
+    text_add(&label, "%s: ", word);
+    option_write(option, &label);
+    text_add(&label, " (%s)", shape_names[option_shape(option)]);
+    plot_string(plot, text_of(&variable), text_of(&label));
+    text_free(&variable);
+    text_free(&label);
+}
+
+StatusCode picture_map(const MapPicture *p, const Gallery *gallery,
+                       const char *name, Text *path, Status *status) {
+    Plot plot = {0};
+    MapCells m = map_cells(p);
+    const Search *s = p->search;
+    plot_string(&plot, "title", p->title);
+    plot_string(&plot, "subtitle", p->subtitle);
+    plot_number(&plot, "longest", (double)m.longest);
+    plot_number(&plot, "most_cut", (double)((m.cuts - 1) * CUT_STEP));
+    plot_number(&plot, "has_best", s->best > 0);
+    map_point(&plot, "best", &s->items[s->best].option);
+    map_point(&plot, "recommended", &s->items[s->recommended].option);
+    /* volume cut 41-60 %, 8-14 days: Bosquet et al. 2007, Med Sci Sports Exerc
+     * 39:1358-1365 */
+    plot_number(&plot, "band_from_days", 8);
+    plot_number(&plot, "band_to_days", 14);
+    plot_number(&plot, "band_from_cut", 41);
+    plot_number(&plot, "band_to_cut", 60);
+    map_block(&plot, &m);
+    map_outline(&plot, &m);
+    free(m.share);
+    return plot_draw(&plot, gallery, "map.gp", name, path, status);
+}
+
+/* ---- comparison ---- */
+
+StatusCode picture_comparison(const ComparisonPicture *p,
+                              const Gallery *gallery, const char *name,
+                              Text *path, Status *status) {
+    Plot plot = {0};
+    double *row = mem_new(p->options + 1, sizeof *row);
+    char variable[64];
+    plot_string(&plot, "title", p->title);
+    plot_string(&plot, "subtitle", p->subtitle);
+    plot_string(&plot, "readiness_label", p->readiness_label);
+    plot_number(&plot, "options_count", (double)p->options);
+    plot_number(&plot, "event_from", 0);
+    plot_number(&plot, "event_to", p->event_days - 1);
+    plot_number(&plot, "has_gain", 1);
+    for (size_t i = 0; i < p->options; i++) {
+        snprintf(variable, sizeof variable, "option_name_%zu", i + 1);
+        plot_string(&plot, variable, p->names[i]);
+    }
+    plot_block(&plot, "curves");
+    for (size_t d = 0; d < p->days; d++) {
+        row[0] = p->first_offset + (double)d;
+        for (size_t i = 0; i < p->options; i++)
+            row[i + 1] = p->readiness[d * p->options + i];
+        plot_row(&plot, row, (int)p->options + 1);
+    }
+    plot_block_end(&plot);
+    free(row);
+    return plot_draw(&plot, gallery, "comparison.gp", name, path, status);
+}
+
+/* ---- influence ---- */
+
+StatusCode picture_influence(const ResponseParams *params, const char *title,
+                             const char *subtitle, const Gallery *gallery,
+                             const char *name, Text *path, Status *status) {
+    Plot plot = {0};
+    Landmarks marks = landmarks_of(params);
+    double longest = isfinite(marks.t_g) ? fmax(60, ceil(1.6 * marks.t_g)) : 60;
+    plot_string(&plot, "title", title);
+    plot_string(&plot, "subtitle", subtitle);
+    plot_string(&plot, "influence_label",
+                "change of readiness at the event per unit of load");
+    plot_number(&plot, "t_n", marks.t_n);
+    plot_number(&plot, "t_g", marks.t_g);
+    plot_number(&plot, "longest", longest);
+    plot_block(&plot, "influence");
+    for (int i = 1; i <= 4 * (int)longest; i++) {
+        const double row[] = {i / 4.0, kernel_influence(params, i / 4.0)};
+        plot_row(&plot, row, 2);
+    }
+    plot_block_end(&plot);
+    return plot_draw(&plot, gallery, "influence.gp", name, path, status);
+}

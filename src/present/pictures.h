@@ -1,0 +1,67 @@
+/* pictures: what each picture shows, as values; how it looks is up to plots/.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef PRESENT_PICTURES_H
+#define PRESENT_PICTURES_H
+
+#include "base/date.h"
+#include "present/plot.h"
+#include "taper/search.h"
+
+typedef struct {
+    Date start;
+    int days;
+    const char *name;
+} PictureEvent;
+
+typedef struct {
+    const char *title, *subtitle;
+    const char *load_label, *readiness_label, *test_label;
+    Date first;       /* day 0 of the arrays */
+    size_t days, log_days;
+    const double *load, *fitness, *fatigue, *readiness;
+    const double *low, *high; /* NULL: no band */
+    const Date *test_date;
+    const double *test_value;
+    size_t tests;
+    const PictureEvent *event;
+    size_t events;
+    Date taper_from, taper_to; /* DATE_NONE: no taper */
+    Date today;
+} SeasonPicture;
+
+StatusCode picture_season(const SeasonPicture *picture, const Gallery *gallery,
+                          const char *name, Text *path, Status *status);
+
+typedef struct {
+    const char *title, *subtitle;
+    const Search *search;
+    const Score *score;
+    const Limits *limits;
+    size_t longest; /* [d] */
+} MapPicture;
+
+StatusCode picture_map(const MapPicture *picture, const Gallery *gallery,
+                       const char *name, Text *path, Status *status);
+
+typedef struct {
+    const char *title, *subtitle, *readiness_label;
+    const char *const *names; /* of the options */
+    size_t options;
+    const double *readiness; /* [days * options], day by day */
+    size_t days;
+    int first_offset; /* [d] of day 0 from the event's first day */
+    int event_days;
+} ComparisonPicture;
+
+StatusCode picture_comparison(const ComparisonPicture *picture,
+                              const Gallery *gallery, const char *name,
+                              Text *path, Status *status);
+
+/* The influence of one unit of load, by its age. */
+StatusCode picture_influence(const ResponseParams *params, const char *title,
+                             const char *subtitle, const Gallery *gallery,
+                             const char *name, Text *path, Status *status);
+
+#endif

@@ -1,0 +1,265 @@
+/* plot: see plot.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "present/plot.h"
+
+#include "base/mem.h"
+#include "base/outfile.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <math.h>
+#include <signal.h>
+#include <spawn.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+extern char **environ;
+
+const char *const picture_format_names[] = {"svg", "png", "pdf", "text", NULL};
+
+/* ---- what is sent ---- */
+
+void plot_number(Plot *plot, const char *variable, double value) {
+    if (isfinite(value))
+        text_add(&plot->script, "%s = %.12g\n", variable, value);
+    else
+        text_add(&plot->script, "%s = NaN\n", variable);
+}
+
+/* In gnuplot a single-quoted string knows one escape: '' for a quote. */
+static void put_quoted(Text *to, const char *text) {
+    text_put(to, "'", 1);
+    for (; *text; text++) {
+        unsigned char c = (unsigned char)*text;
+        if (c < 0x20 || c == 0x7F)
+            text_put(to, " ", 1);
+        else if (c == '\'')
+            text_put(to, "''", 2);
+        else
+            text_put(to, text, 1);
+    }
+    text_put(to, "'", 1);
+}
+
+void plot_string(Plot *plot, const char *variable, const char *text) {
+    text_add(&plot->script, "%s = ", variable);
+    put_quoted(&plot->script, text);
+    text_add(&plot->script, "\n");
+}
+
+void plot_block(Plot *plot, const char *name) {
+    text_add(&plot->script, "$%s << END_OF_ROWS\n", name);
+}
+
+void plot_row(Plot *plot, const double *values, int count) {
+    for (int i = 0; i < count; i++) {
+        text_add(&plot->script, i ? " " : "");
+        if (isfinite(values[i]))
+            text_add(&plot->script, "%.10g", values[i]);
+        else
+            text_add(&plot->script, "NaN");
+    }
+    text_add(&plot->script, "\n");
+}
+
+void plot_block_end(Plot *plot) {
+    text_add(&plot->script, "END_OF_ROWS\n");
+}
+
+void plot_free(Plot *plot) {
+    text_free(&plot->script);
+}
+
+void plot_file_name(Text *name, const char *text) {
+    size_t length = 0;
+    for (; *text && length < 60; text++, length++) {
+        unsigned char c = (unsigned char)*text;
+        bool plain = c < 0x80 && (isalnum(c) || c == '-' || c == '_' ||
+                                  (c == '.' && length > 0));
+        text_put(name, plain ? text : "_", 1);
+    }
+}
+
+/* ---- gnuplot ---- */
+
+static const char *extension(PictureFormat format) {
+    static const char *const endings[] = {"svg", "png", "pdf", "txt"};
+    return endings[format];
+}
+
+static const char *terminal(PictureFormat format) {
+    static const char *const terminals[] = {
+        "svg size 1000,620 dynamic font 'DejaVu Sans,14' "
+        "background '#ffffff' noenhanced",
+        "pngcairo size 1500,930 font 'DejaVu Sans,16' linewidth 1.4 "
+        "background '#ffffff' noenhanced",
+        "pdfcairo size 25cm,15.5cm font 'DejaVu Sans,11' noenhanced",
+        "dumb size 100,36 noenhanced",
+    };
+    return terminals[format];
+}
+
+static void set_out(Text *script, const Gallery *gallery, const char *file) {
+    text_add(script, "set encoding utf8\nset terminal %s\nset output ",
+             terminal(gallery->format));
+    put_quoted(script, file);
+    text_add(script, "\nplain_text = %d\nscripts = ",
+             gallery->format == PICTURE_TEXT);
+    put_quoted(script, gallery->scripts);
+    text_add(script, "\n");
+}
+
+static void set_script(Text *script, const Gallery *gallery,
+                       const char *name) {
+    Text path = {0};
+    text_add(&path, "%s/%s", gallery->scripts, name);
+    text_add(script, "load ");
+    put_quoted(script, text_of(&path));
+    text_add(script, "\nunset output\n");
+    text_free(&path);
+}
+
+/* Starts gnuplot with the pipe's reading end as its input and `errors` for
+ * what it says. `-d` keeps the user's own start file out. */
+static int start(int input, int other_end, FILE *errors, pid_t *child) {
+    char *const words[] = {"gnuplot", "-d", NULL};
+    posix_spawn_file_actions_t actions;
+    posix_spawnattr_t attributes;
+    sigset_t pipe_signal;
+    int error;
+    sigemptyset(&pipe_signal);
+    sigaddset(&pipe_signal, SIGPIPE);
+    posix_spawn_file_actions_init(&actions);
+    posix_spawnattr_init(&attributes);
+    posix_spawnattr_setsigdefault(&attributes, &pipe_signal);
+    posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGDEF);
+    posix_spawn_file_actions_adddup2(&actions, input, 0);
+    posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", 1, 0);
+    posix_spawn_file_actions_adddup2(&actions, fileno(errors), 2);
+    if (input != 0)
+        posix_spawn_file_actions_addclose(&actions, input);
+    posix_spawn_file_actions_addclose(&actions, other_end);
+    error = posix_spawnp(child, words[0], &actions, &attributes, words,
+                         environ);
+    posix_spawn_file_actions_destroy(&actions);
+    posix_spawnattr_destroy(&attributes);
+    return error;
+}
+
+/* Writes all; a reader that went away is not an error here, since its exit
+ * status tells more. */
+static void feed(int to, const char *bytes, size_t length) {
+    while (length > 0) {
+        ssize_t put = write(to, bytes, length);
+        if (put < 0 && errno == EINTR)
+            continue;
+        if (put <= 0)
+            return;
+        bytes += put;
+        length -= (size_t)put;
+    }
+}
+
+/* The first lines that gnuplot said, on one line. */
+static void words_of(FILE *errors, char text[STATUS_TEXT / 2]) {
+    size_t length;
+    rewind(errors);
+    length = fread(text, 1, STATUS_TEXT / 2 - 1, errors);
+    text[length] = '\0';
+    text_one_line(text);
+}
+
+static StatusCode run(const Text *script, Status *status) {
+    int ends[2], error, outcome = 0;
+    pid_t child = 0;
+    char said[STATUS_TEXT / 2];
+    FILE *errors = tmpfile();
+    if (!errors || pipe(ends) != 0) {
+        if (errors)
+            fclose(errors);
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot cannot be started: %s", strerror(errno));
+    }
+    error = start(ends[0], ends[1], errors, &child);
+    close(ends[0]);
+    if (error == 0)
+        feed(ends[1], text_of(script), script->length);
+    close(ends[1]);
+    while (error == 0 && waitpid(child, &outcome, 0) < 0 && errno == EINTR)
+        ;
+    words_of(errors, said);
+    fclose(errors);
+    if (error == ENOENT || (error == 0 && WIFEXITED(outcome) &&
+                            WEXITSTATUS(outcome) == 127))
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot, which draws the pictures, is not "
+                           "installed: Debian package gnuplot-nox");
+    if (error != 0)
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot cannot be started: %s", strerror(error));
+    if (!WIFEXITED(outcome))
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot was ended by signal %d: %s",
+                           WTERMSIG(outcome), said);
+    if (WEXITSTATUS(outcome) != 0)
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot failed (exit %d): %s",
+                           WEXITSTATUS(outcome), said);
+    return STATUS_OK;
+}
+
+/* gnuplot can exit with 0 and leave a cut file: look at its end. */
+static bool is_whole(const char *path, PictureFormat format) {
+    static const char *const ends[] = {"</svg>", "IEND", "%%EOF", "\n"};
+    char tail[64] = {0};
+    FILE *file = fopen(path, "rb");
+    size_t length, wanted = strlen(ends[format]);
+    bool found = false;
+    if (!file)
+        return false;
+    if (fseek(file, -(long)sizeof tail + 1, SEEK_END) != 0)
+        rewind(file);
+    length = fread(tail, 1, sizeof tail - 1, file);
+    fclose(file);
+    for (size_t i = 0; i + wanted <= length && !found; i++)
+        found = memcmp(tail + i, ends[format], wanted) == 0;
+    return found;
+}
+
+StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
+                     const char *name, Text *path, Status *status) {
+    Text whole = {0}, file = {0};
+    OutFile *out;
+    StatusCode code;
+    text_add(&file, "%s/%s.%s", gallery->folder, name,
+             extension(gallery->format));
+    out = outfile_open(text_of(&file), status);
+    code = out ? STATUS_OK : status->code;
+    if (out) {
+        const char *temporary = outfile_hand_over(out);
+        set_out(&whole, gallery, temporary);
+        text_put(&whole, text_of(&plot->script), plot->script.length);
+        set_script(&whole, gallery, script);
+        code = run(&whole, status);
+        if (code == STATUS_OK && !is_whole(temporary, gallery->format))
+            code = status_fail(status, STATUS_SYSTEM,
+                               "%s: gnuplot left no whole picture (is the "
+                               "disk full?)",
+                               text_of(&file));
+        if (code == STATUS_OK)
+            code = outfile_commit(out, status);
+        else
+            outfile_abandon(out);
+    }
+    if (code == STATUS_OK && path)
+        text_add(path, "%s\n", text_of(&file));
+    text_free(&whole);
+    text_free(&file);
+    plot_free(plot);
+    return code;
+}

@@ -1,0 +1,59 @@
+/* plot: pictures by gnuplot through a pipe; the only user of one.
+ *
+ * The C code sends numbers, strings and data blocks, then loads a script from
+ * plots/, which owns the look. Strings travel in single quotes with every
+ * control character made a blank, and the terminals are set `noenhanced`, so
+ * that nothing in them is run or taken for markup. Data blocks hold numbers
+ * only.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef PRESENT_PLOT_H
+#define PRESENT_PLOT_H
+
+#include "base/status.h"
+#include "base/text.h"
+
+typedef enum {
+    PICTURE_SVG,
+    PICTURE_PNG,
+    PICTURE_PDF,
+    PICTURE_TEXT,
+    PICTURE_FORMATS
+} PictureFormat;
+
+/* "svg", "png", "pdf", "text"; ends with NULL. */
+extern const char *const picture_format_names[];
+
+/* A picture while it is put together; all zero is an empty one. */
+typedef struct {
+    Text script;
+} Plot;
+
+void plot_number(Plot *plot, const char *variable, double value);
+void plot_string(Plot *plot, const char *variable, const char *text);
+/* Begins the data block $NAME; rows follow until plot_block_end(). */
+void plot_block(Plot *plot, const char *name);
+/* One row; not finite becomes `NaN`, which gnuplot takes for missing. */
+void plot_row(Plot *plot, const double *values, int count);
+void plot_block_end(Plot *plot);
+
+/* Where pictures go and how. */
+typedef struct {
+    const char *folder;  /* must exist */
+    const char *scripts; /* the folder plots/ */
+    PictureFormat format;
+} Gallery;
+
+/* Draws with plots/SCRIPT into FOLDER/NAME.EXTENSION, whole or not at all.
+ * `path`, if not NULL, gets the file's path appended. The plot is emptied. */
+StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
+                     const char *name, Text *path, Status *status);
+void plot_free(Plot *plot);
+
+/* A part of a file name made of any text: letters, digits, dot, dash and
+ * underline stay, everything else becomes an underline; at most 60 bytes;
+ * never begins with a dot. Appended. */
+void plot_file_name(Text *name, const char *text);
+
+#endif

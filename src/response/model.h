@@ -1,0 +1,42 @@
+/* model: a model file, CSV `parameter,value,spread,unit,source`.
+ *
+ * The first row's parameter is `kind`. Times are in days. `spread` is the
+ * standard deviation of the natural logarithm, a prior; blank for none.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef RESPONSE_MODEL_H
+#define RESPONSE_MODEL_H
+
+#include "base/status.h"
+#include "response/params.h"
+
+typedef struct {
+    char *name;   /* of a preset, or the path */
+    char *source; /* of the whole set, with its status */
+    ResponseParams params;
+    double spread[PARAMS]; /* SD of ln(value); NAN: none */
+    char *unit;            /* of readiness; "" when the file says none */
+    bool scaled; /* readiness is in the unit of a test, so that its
+                    percentages mean something */
+} Model;
+
+/* Reads a model file. False after noting what is wrong. */
+bool model_read(const char *path, Model *model, Notes *notes);
+
+/* A model by name (`literature` is models/literature.csv) or by file (a name
+ * with a slash or the ending .csv). `folder` holds the models by name. */
+bool model_find(const char *name, const char *folder, Model *model,
+                Notes *notes);
+
+void model_free(Model *model);
+
+/* Does any parameter have a spread? */
+bool model_uncertain(const Model *model);
+
+/* Names of the models in a folder, sorted; ends with NULL. Freed with
+ * model_names_free(). NULL when the folder cannot be read. */
+char **model_names(const char *folder);
+void model_names_free(char **names);
+
+#endif

@@ -1,0 +1,65 @@
+/* params: the parameters of a response model and its kinds.
+ *
+ * Readiness p(t) = p0 + fitness - fatigue. A session with load w at time s
+ * adds, for t > s, k1 w e^(-(t-s)/tau1) to fitness and k2 w e^(-(t-s)/tau2) to
+ * fatigue (Banister, Calvert, Savage, Bach 1975, Aust J Sports Med 7:57-61;
+ * from memory). The one-component kind has no fatigue.
+ *
+ * Every linear kind is a sum of exponentials, so the rest of the program works
+ * on the Components of a model and never asks for its kind.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef RESPONSE_PARAMS_H
+#define RESPONSE_PARAMS_H
+
+#include <stdbool.h>
+
+typedef enum {
+    RESPONSE_TWO_COMPONENT, /* Banister 1975 */
+    RESPONSE_ONE_COMPONENT, /* no fatigue */
+    RESPONSE_KINDS
+} ResponseKind;
+
+typedef enum {
+    PARAM_P0,       /* [readiness] level without training */
+    PARAM_K1,       /* [readiness/load] gain of fitness */
+    PARAM_K2,       /* [readiness/load] gain of fatigue */
+    PARAM_TAU1,     /* [d] time constant of fitness */
+    PARAM_TAU2,     /* [d] time constant of fatigue */
+    PARAM_TAU_RISE, /* [d] build-up of fitness */
+    PARAM_K3,       /* [readiness/load^2] gain of fatigue per past load */
+    PARAM_TAU3,     /* [d] memory of past load in the gain of fatigue */
+    PARAMS
+} Param;
+
+/* "p0", "k1", ...; ends with NULL. */
+extern const char *const param_names[];
+/* "two-component", ...; ends with NULL. */
+extern const char *const response_kind_names[];
+
+typedef struct {
+    ResponseKind kind;
+    double value[PARAMS]; /* NAN: the kind has no such parameter */
+} ResponseParams;
+
+/* Does a kind have a parameter? */
+bool response_has(ResponseKind kind, Param param);
+
+/* One exponential: a load w adds gain w e^(-t/tau). */
+typedef struct {
+    double gain; /* [readiness/load] negative for fatigue */
+    double tau;  /* [d] */
+} Component;
+
+enum { COMPONENTS_MOST = 3 };
+
+typedef struct {
+    Component item[COMPONENTS_MOST];
+    int count;
+    int fitness; /* the first so many make up fitness, the others fatigue */
+} Components;
+
+Components response_components(const ResponseParams *params);
+
+#endif

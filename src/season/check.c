@@ -1,0 +1,170 @@
+/* check: see check.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "season/check.h"
+
+#include "base/mem.h"
+#include "season/usual.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static bool same_score(const Session *a, const Session *b) {
+    return a->load == b->load || (isnan(a->load) && isnan(b->load));
+}
+
+static void check_twice(const Season *s, const Athlete *a, Notes *notes) {
+    for (size_t i = 1; i < a->session_count && !s->wide; i++) {
+        const Session *one = &a->sessions[i - 1], *two = &a->sessions[i];
+        Place place = {s->log_path, two->line, NULL};
+        char shown[TEXT_EXCERPT];
+        if (one->date != two->date || one->minute != two->minute ||
+            one->name != two->name || one->kind != two->kind ||
+            !same_score(one, two))
+            continue;
+        notes_add(notes, LEVEL_WARNING, place,
+                  "the same as line %u: athlete %s, day, session and load; "
+                  "both count",
+                  one->line, text_excerpt(shown, a->name));
+    }
+}
+
+/* A load four times the median of its kind is more often a typing error than a
+ * training session (common practice, no source). */
+static void check_large(const Season *s, const Athlete *a, Notes *notes) {
+    double median[KINDS];
+    size_t seen[KINDS] = {0};
+    for (size_t i = 0; i < a->session_count; i++)
+        seen[a->sessions[i].kind]++;
+    for (int kind = 0; kind < KINDS; kind++)
+        median[kind] =
+            usual_median(s, (size_t)(a - s->athletes), NULL, kind);
+    for (size_t i = 0; i < a->session_count; i++) {
+        const Session *session = &a->sessions[i];
+        Place place = {s->log_path, session->line, NULL};
+        char shown[TEXT_EXCERPT];
+        if (seen[session->kind] < 8 || !(median[session->kind] > 0) ||
+            !(session->load > 4 * median[session->kind]))
+            continue;
+        notes_add(notes, LEVEL_WARNING, place,
+                  "a load of %g is over four times the median %g of %s for "
+                  "such sessions; is it typed right?",
+                  session->load, median[session->kind],
+                  text_excerpt(shown, a->name));
+    }
+}
+
+static void check_gaps(const Season *s, const Daily *d, const Athlete *a,
+                       Notes *notes) {
+    for (size_t i = 0; i < d->gap_count; i++) {
+        Place place = {s->log_path, 0, "date"};
+        char from[DATE_TEXT], to[DATE_TEXT], shown[TEXT_EXCERPT];
+        Date first = d->first + (Date)d->gaps[i].from;
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s has no row for %zu days, %s to %s; rest, or not "
+                  "written down? (--gaps typical fills gaps)",
+                  text_excerpt(shown, a->name), d->gaps[i].days,
+                  date_write(from, first),
+                  date_write(to, first + (Date)d->gaps[i].days - 1));
+    }
+}
+
+static void check_names(const Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        const Athlete *a = &s->athletes[i];
+        Place place = {s->log_path, 0, "athlete"};
+        char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+        if (a->session_count == 0)
+            notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
+                      text_excerpt(shown, a->name));
+        for (size_t k = 0; k < i; k++)
+            if (text_same(a->name, s->athletes[k].name))
+                notes_add(notes, LEVEL_WARNING, place,
+                          "%s and %s differ only in letter case; are they one "
+                          "person?",
+                          text_excerpt(shown, a->name),
+                          text_excerpt(other, s->athletes[k].name));
+    }
+}
+
+static void check_tests(const Season *s, const Athlete *a, Notes *notes) {
+    Text path = {0};
+    text_add(&path, "%s/tests.csv", s->folder);
+    for (size_t i = 0; i < a->test_count; i++) {
+        const Test *test = &a->tests[i];
+        Place place = {text_of(&path), 0, "date"};
+        char day[DATE_TEXT], shown[TEXT_EXCERPT];
+        bool before = a->session_count && test->date < a->sessions[0].date;
+        if (a->session_count && !before && test->date <= s->last)
+            continue;
+        notes_add(notes, LEVEL_WARNING, place,
+                  "a test of %s on %s lies %s the log",
+                  text_excerpt(shown, a->name), date_write(day, test->date),
+                  before ? "before" : "after");
+    }
+    text_free(&path);
+}
+
+static void check_events(const Season *s, Notes *notes) {
+    Text path = {0};
+    text_add(&path, "%s/events.csv", s->folder);
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *a = &s->events[i];
+        Place place = {text_of(&path), a->line, "start"};
+        char day[DATE_TEXT], shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+        if (s->today != DATE_NONE && a->start + a->days <= s->today)
+            notes_add(notes, LEVEL_NOTICE, place, "%s (%s) is over",
+                      text_excerpt(shown, a->name),
+                      date_write(day, a->start));
+        for (size_t k = 0; k < i; k++) {
+            const Event *b = &s->events[k];
+            bool meet = a->athlete == NAMES_NONE || b->athlete == NAMES_NONE ||
+                        a->athlete == b->athlete;
+            if (meet && a->start < b->start + b->days)
+                notes_add(notes, LEVEL_WARNING, place,
+                          "%s and %s share days, expected one event a day",
+                          text_excerpt(shown, b->name),
+                          text_excerpt(other, a->name));
+        }
+    }
+    text_free(&path);
+}
+
+static bool in_week(const Season *s, const char *session) {
+    for (size_t i = 0; i < s->week_count; i++)
+        if (text_same(s->week[i].session, session))
+            return true;
+    return false;
+}
+
+static void check_exercises(const Season *s, Notes *notes) {
+    Text path = {0};
+    text_add(&path, "%s/exercises.csv", s->folder);
+    for (size_t i = 0; i < s->exercise_count && s->has_week; i++) {
+        Place place = {text_of(&path), s->exercises[i].line, "session"};
+        char shown[TEXT_EXCERPT];
+        if (!in_week(s, s->exercises[i].session))
+            notes_add(notes, LEVEL_WARNING, place,
+                      "%s is not a session of week.csv, so its exercises are "
+                      "never planned",
+                      text_excerpt(shown, s->exercises[i].session));
+    }
+    text_free(&path);
+}
+
+void check_season(const Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        Daily d;
+        check_twice(s, &s->athletes[i], notes);
+        check_large(s, &s->athletes[i], notes);
+        check_tests(s, &s->athletes[i], notes);
+        daily_build(s, i, false, &d);
+        check_gaps(s, &d, &s->athletes[i], notes);
+        daily_free(&d);
+    }
+    check_names(s, notes);
+    check_events(s, notes);
+    check_exercises(s, notes);
+}

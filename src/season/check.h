@@ -1,0 +1,16 @@
+/* check: what looks wrong although it can be read.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef SEASON_CHECK_H
+#define SEASON_CHECK_H
+
+#include "season/daily.h"
+
+/* Adds warnings: rows that stand twice, loads far beyond an athlete's usual
+ * ones, gaps, athletes without sessions or with names that differ only in
+ * letter case, tests outside the log, events that overlap, sessions of the
+ * usual week without exercises in exercises.csv and the other way round. */
+void check_season(const Season *season, Notes *notes);
+
+#endif

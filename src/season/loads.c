@@ -1,0 +1,139 @@
+/* loads: chooses the load method of a season and gives each session its load.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "base/mem.h"
+#include "season/files.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static size_t count_scored(const Season *s, LoadMethod method) {
+    size_t scored = 0;
+    for (size_t i = 0; i < s->session_count; i++)
+        scored += isfinite(s->sessions[i].score[method]);
+    return scored;
+}
+
+/* The first complete method; else the one that scores most rows. */
+static LoadMethod choose(const Season *s) {
+    LoadMethod best = LOAD_GIVEN;
+    size_t most = 0;
+    for (int m = 0; m < LOAD_METHODS; m++) {
+        size_t scored = count_scored(s, (LoadMethod)m);
+        if (scored == s->session_count)
+            return (LoadMethod)m;
+        if (scored > most) {
+            most = scored;
+            best = (LoadMethod)m;
+        }
+    }
+    return best;
+}
+
+static const char *needs(LoadMethod method) {
+    static const char *const columns[] = {
+        "load",
+        "minutes and rpe",
+        "minutes and hr_mean, and in athletes.csv sex, hr_rest and hr_max",
+        "minutes_z1 to minutes_z5",
+        "sets, reps and kg (or lb)",
+    };
+    return columns[method];
+}
+
+/* Rows that the method cannot score although another one can: mixing methods
+ * would add kilograms to minutes. */
+static bool scored_otherwise(const Session *session) {
+    for (int m = 0; m < LOAD_METHODS; m++)
+        if (isfinite(session->score[m]))
+            return true;
+    return false;
+}
+
+static void refuse_mixture(Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->session_count; i++) {
+        const Session *session = &s->sessions[i];
+        Place place = {s->log_path, session->line, NULL};
+        char date[DATE_TEXT];
+        if (isfinite(session->load) || !scored_otherwise(session))
+            continue;
+        notes_add(notes, LEVEL_ERROR, place,
+                  "%s on %s has no load by method '%s' but would by another, "
+                  "and methods are not mixed; expected %s (or --load METHOD "
+                  "for another method, --fill for the athlete's median)",
+                  s->athletes[session->athlete].name,
+                  date_write(date, session->date),
+                  load_method_names[s->method], needs(s->method));
+    }
+}
+
+/* Median load of an athlete's sessions of a kind; any kind with KINDS. */
+static double median_of(const Athlete *a, int kind, double *values) {
+    size_t count = 0;
+    for (size_t i = 0; i < a->session_count; i++) {
+        const Session *session = &a->sessions[i];
+        if (!session->filled && isfinite(session->load) &&
+            (kind == KINDS || session->kind == kind))
+            values[count++] = session->load;
+    }
+    return load_median(values, count);
+}
+
+static size_t fill_athlete(Athlete *a, double *values) {
+    double median[KINDS + 1];
+    size_t filled = 0;
+    for (int kind = 0; kind <= KINDS; kind++)
+        median[kind] = median_of(a, kind, values);
+    for (size_t i = 0; i < a->session_count; i++) {
+        Session *session = &a->sessions[i];
+        if (isfinite(session->load))
+            continue;
+        session->load = isfinite(median[session->kind])
+                            ? median[session->kind]
+                            : median[KINDS];
+        session->filled = isfinite(session->load);
+        filled += session->filled;
+    }
+    return filled;
+}
+
+void loads_fill(Season *s, Notes *notes) {
+    double *values = mem_new(s->session_count, sizeof *values);
+    Place place = {s->log_path, 0, NULL};
+    for (size_t i = 0; i < s->athlete_count; i++)
+        s->filled += fill_athlete(&s->athletes[i], values);
+    free(values);
+    if (s->filled)
+        notes_add(notes, LEVEL_NOTICE, place,
+                  "--fill gave %zu session%s without a load the athlete's "
+                  "median for that kind of session",
+                  s->filled, s->filled == 1 ? "" : "s");
+}
+
+static void none_scored(Season *s, Notes *notes) {
+    Place place = {s->log_path, 0, NULL};
+    if (s->method_given)
+        notes_add(notes, LEVEL_ERROR, place,
+                  "no row has a load by --load %s, which needs %s",
+                  load_method_names[s->method], needs(s->method));
+    else
+        notes_add(notes, LEVEL_ERROR, place,
+                  "no row has a load; expected one of: load; minutes and rpe; "
+                  "minutes and hr_mean (with sex, hr_rest, hr_max in "
+                  "athletes.csv); minutes_z1 to minutes_z5; sets, reps and kg "
+                  "(or --map load=HEADING)");
+}
+
+void loads_choose(Season *s, const SeasonOptions *options, Notes *notes) {
+    s->method_given = options->load != LOAD_FIRST_COMPLETE;
+    s->method = s->method_given ? options->load : choose(s);
+    if (s->session_count == 0)
+        return;
+    for (size_t i = 0; i < s->session_count; i++)
+        s->sessions[i].load = s->sessions[i].score[s->method];
+    if (count_scored(s, s->method) == 0)
+        none_scored(s, notes);
+    else if (!options->fill)
+        refuse_mixture(s, notes);
+}

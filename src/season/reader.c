@@ -1,0 +1,288 @@
+/* reader: see reader.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "season/reader.h"
+
+#include "base/number.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char *raw_cell(const Reader *r, int column) {
+    int at = r->at[column];
+    return at < 0 ? "" : r->row.cells[at];
+}
+
+bool reader_open_any(Reader *r, const char *path, const Column *columns,
+                     const ReadOptions *options, Notes *notes) {
+    *r = (Reader){.notes = notes, .dates = options->dates, .columns = columns};
+    r->table = table_open(path, options->maps, notes);
+    if (!r->table)
+        return false;
+    for (int i = 0; columns[i].name; i++)
+        r->at[i] = table_column(r->table, columns[i].name);
+    return true;
+}
+
+static bool known(const Reader *r, size_t place) {
+    for (int i = 0; r->columns[i].name; i++)
+        if (r->at[i] == (int)place)
+            return true;
+    return false;
+}
+
+static void list_headings(const Reader *r, Text *list) {
+    char shown[TEXT_EXCERPT];
+    for (size_t i = 0; i < table_width(r->table) && i < 12; i++)
+        text_add(list, "%s%s", i ? ", " : "",
+                 text_excerpt(shown, table_heading_raw(r->table, i)));
+    if (table_width(r->table) > 12)
+        text_add(list, ", ...");
+}
+
+static void note_unused(Reader *r) {
+    Place place = {table_name(r->table), 0, NULL};
+    char shown[TEXT_EXCERPT];
+    Text list = {0};
+    size_t unused = 0;
+    for (size_t i = 0; i < table_width(r->table); i++) {
+        if (known(r, i) || text_same(table_heading(r->table, i), "ignore"))
+            continue;
+        if (unused++ < 8)
+            text_add(&list, "%s%s", unused > 1 ? ", " : "",
+                     text_excerpt(shown, table_heading_raw(r->table, i)));
+    }
+    if (unused > 8)
+        text_add(&list, " and %zu more", unused - 8);
+    if (unused > 0)
+        notes_add(r->notes, LEVEL_NOTICE, place,
+                  "%s not used: %s (--map OURS=THEIRS names a column)",
+                  unused == 1 ? "one column is" : "some columns are",
+                  text_of(&list));
+    text_free(&list);
+}
+
+bool reader_judge_columns(Reader *r) {
+    Place place = {table_name(r->table), 1, NULL};
+    bool good = true;
+    for (int i = 0; r->columns[i].name; i++) {
+        Text list = {0};
+        if (!r->columns[i].required || r->at[i] >= 0)
+            continue;
+        list_headings(r, &list);
+        place.column = r->columns[i].name;
+        notes_add(r->notes, LEVEL_ERROR, place,
+                  "this column is missing; the header reads %s; expected a "
+                  "column '%s' (or --map %s=HEADING)",
+                  text_of(&list), r->columns[i].name, r->columns[i].name);
+        text_free(&list);
+        good = false;
+    }
+    if (good)
+        note_unused(r);
+    return good;
+}
+
+bool reader_open(Reader *r, const char *path, const Column *columns,
+                 const ReadOptions *options, Notes *notes) {
+    if (!reader_open_any(r, path, columns, options, notes))
+        return false;
+    if (reader_judge_columns(r))
+        return true;
+    reader_close(r);
+    return false;
+}
+
+bool reader_next(Reader *r) {
+    return table_next(r->table, &r->row);
+}
+
+void reader_close(Reader *r) {
+    table_close(r->table);
+    text_free(&r->scratch);
+    r->table = NULL;
+}
+
+bool reader_has(const Reader *r, int column) {
+    return r->at[column] >= 0;
+}
+
+bool reader_blank(const Reader *r, int column) {
+    size_t length;
+    text_trim(raw_cell(r, column), &length);
+    return length == 0;
+}
+
+const char *reader_cell(Reader *r, int column) {
+    size_t length;
+    const char *start = text_trim(raw_cell(r, column), &length);
+    text_clear(&r->scratch);
+    text_put(&r->scratch, start, length);
+    return text_of(&r->scratch);
+}
+
+static void note(Reader *r, Level level, int column, const char *format,
+                 va_list list) {
+    char text[STATUS_TEXT];
+    const char *name = NULL;
+    Place place;
+    if (column >= 0)
+        name = r->at[column] >= 0
+                   ? table_heading_raw(r->table, (size_t)r->at[column])
+                   : r->columns[column].name;
+    place = (Place){table_name(r->table), r->row.line, name};
+    vsnprintf(text, sizeof text, format, list);
+    notes_add(r->notes, level, place, "%s", text);
+}
+
+void reader_error(Reader *r, int column, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
+    note(r, LEVEL_ERROR, column, format, list);
+    va_end(list);
+}
+
+void reader_warning(Reader *r, int column, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
+    note(r, LEVEL_WARNING, column, format, list);
+    va_end(list);
+}
+
+static void bad_cell(Reader *r, const char *heading, const char *cell,
+                     const char *wanted) {
+    char shown[TEXT_EXCERPT];
+    Place place = {table_name(r->table), r->row.line, heading};
+    notes_add(r->notes, LEVEL_ERROR, place, "%s, expected %s",
+              text_excerpt(shown, cell), wanted);
+}
+
+static void bad(Reader *r, int column, const char *wanted) {
+    bad_cell(r, table_heading_raw(r->table, (size_t)r->at[column]),
+             raw_cell(r, column), wanted);
+}
+
+static bool number_in(Reader *r, const char *heading, const char *cell,
+                      const double limits[2], double *value) {
+    const char *wanted;
+    char range[96];
+    double read;
+    if (!number_read(cell, table_style(r->table), &read, &wanted)) {
+        bad_cell(r, heading, cell, wanted);
+        return false;
+    }
+    if (read < limits[0] || read > limits[1]) {
+        snprintf(range, sizeof range, "a number from %g to %g", limits[0],
+                 limits[1]);
+        bad_cell(r, heading, cell, range);
+        return false;
+    }
+    *value = read;
+    return true;
+}
+
+bool reader_number_at(Reader *r, size_t place, double low, double high,
+                      double *value) {
+    const double limits[2] = {low, high};
+    return number_in(r, table_heading_raw(r->table, place),
+                     r->row.cells[place], limits, value);
+}
+
+bool reader_number(Reader *r, int column, double low, double high,
+                   double *value) {
+    if (reader_blank(r, column))
+        return true;
+    return reader_number_at(r, (size_t)r->at[column], low, high, value);
+}
+
+bool reader_whole(Reader *r, int column, int low, int high, int *value) {
+    double number = 0;
+    char wanted[64];
+    if (reader_blank(r, column))
+        return true;
+    if (!reader_number(r, column, low, high, &number))
+        return false;
+    if (number != (double)(int)number) {
+        snprintf(wanted, sizeof wanted, "a whole number from %d to %d", low,
+                 high);
+        bad(r, column, wanted);
+        return false;
+    }
+    *value = (int)number;
+    return true;
+}
+
+bool reader_date(Reader *r, int column, Date *value) {
+    char why[DATE_WHY];
+    if (reader_blank(r, column) && !r->columns[column].required)
+        return true;
+    if (date_read(raw_cell(r, column), r->dates, value, why))
+        return true;
+    bad(r, column, why);
+    return false;
+}
+
+bool reader_time(Reader *r, int column, int *minute) {
+    if (reader_blank(r, column))
+        return true;
+    if (time_read(raw_cell(r, column), minute))
+        return true;
+    bad(r, column, "a clock time as HH:MM, like 17:30");
+    return false;
+}
+
+bool reader_word(Reader *r, int column, const char *const *words, int *value) {
+    const char *cell = reader_cell(r, column);
+    Text wanted = {0};
+    if (!*cell)
+        return true;
+    for (int i = 0; words[i]; i++)
+        if (text_same(cell, words[i])) {
+            *value = i;
+            return true;
+        }
+    for (int i = 0; words[i]; i++)
+        text_add(&wanted, "%s%s", i ? (words[i + 1] ? ", " : " or ") : "",
+                 words[i]);
+    bad(r, column, text_of(&wanted));
+    text_free(&wanted);
+    return false;
+}
+
+bool reader_yes(Reader *r, int column, bool *value) {
+    static const char *const words[] = {"no", "yes", NULL};
+    int choice = *value;
+    bool good = reader_word(r, column, words, &choice);
+    *value = choice == 1;
+    return good;
+}
+
+static bool has_control(const char *s) {
+    for (; *s; s++) {
+        unsigned char c = (unsigned char)*s;
+        if ((c < 0x20 && c != '\n' && c != '\r' && c != '\t') || c == 0x7F)
+            return true;
+        if (c == 0xC2 && (unsigned char)s[1] < 0xA0)
+            return true; /* C1 control characters U+0080 to U+009F */
+        if (c == 0xEF && (unsigned char)s[1] == 0xBF &&
+            (unsigned char)s[2] >= 0xBE)
+            return true; /* U+FFFE and U+FFFF, which XML refuses */
+    }
+    return false;
+}
+
+bool reader_text(Reader *r, int column, const char **value) {
+    const char *cell = reader_cell(r, column);
+    if (!*cell) {
+        bad(r, column, "some text");
+        return false;
+    }
+    if (has_control(cell)) {
+        bad(r, column, "text without control characters");
+        return false;
+    }
+    *value = cell;
+    return true;
+}

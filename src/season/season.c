@@ -1,0 +1,325 @@
+/* season: see season.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "season/season.h"
+
+#include "base/mem.h"
+#include "season/files.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+const char *const session_kind_names[] = {"gym",      "skill", "conditioning",
+                                          "match",    "mobility", "other",
+                                          NULL};
+
+size_t season_add_athlete(Season *s, const char *name, size_t length) {
+    size_t before = s->athlete_names.count;
+    size_t who = names_add(&s->athlete_names, name, length);
+    Athlete *a;
+    if (who < before)
+        return who;
+    s->athletes = mem_grow(s->athletes, &s->athlete_room,
+                           s->athlete_count + 1, sizeof *s->athletes);
+    a = &s->athletes[s->athlete_count++];
+    *a = (Athlete){.mass = NAN, .hr_rest = NAN, .hr_max = NAN};
+    a->name = mem_copy_part(name, length);
+    return who;
+}
+
+size_t season_athlete(const Season *s, const char *name) {
+    for (size_t i = 0; i < s->athlete_count; i++)
+        if (strcmp(s->athletes[i].name, name) == 0)
+            return i;
+    return NAMES_NONE;
+}
+
+/* ---- order ---- */
+
+static const Athlete *sorting; /* the athletes while their order is made */
+
+static int by_name(const void *a, const void *b) {
+    const Athlete *x = &sorting[*(const size_t *)a];
+    const Athlete *y = &sorting[*(const size_t *)b];
+    if (x->listed != y->listed)
+        return x->listed ? -1 : 1;
+    if (x->listed)
+        return x < y ? -1 : x > y;
+    return strcmp(x->name, y->name);
+}
+
+/* Athletes of athletes.csv first, in its order, then the others by name, so
+ * that the order of the log's rows changes nothing. */
+static void order_athletes(Season *s) {
+    size_t *order = mem_new(s->athlete_count, sizeof *order);
+    size_t *place = mem_new(s->athlete_count, sizeof *place);
+    Athlete *sorted = mem_new(s->athlete_count, sizeof *sorted);
+    for (size_t i = 0; i < s->athlete_count; i++)
+        order[i] = i;
+    sorting = s->athletes;
+    qsort(order, s->athlete_count, sizeof *order, by_name);
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        sorted[i] = s->athletes[order[i]];
+        place[order[i]] = i;
+    }
+    memcpy(s->athletes, sorted, s->athlete_count * sizeof *sorted);
+    for (size_t i = 0; i < s->session_count; i++)
+        s->sessions[i].athlete = (uint32_t)place[s->sessions[i].athlete];
+    for (size_t i = 0; i < s->event_count; i++)
+        if (s->events[i].athlete != NAMES_NONE)
+            s->events[i].athlete = place[s->events[i].athlete];
+    for (size_t i = 0; i < s->week_count; i++)
+        if (s->week[i].athlete != NAMES_NONE)
+            s->week[i].athlete = place[s->week[i].athlete];
+    free(order);
+    free(place);
+    free(sorted);
+}
+
+static int by_time(const void *a, const void *b) {
+    const Session *x = a, *y = b;
+    if (x->athlete != y->athlete)
+        return x->athlete < y->athlete ? -1 : 1;
+    if (x->date != y->date)
+        return x->date < y->date ? -1 : 1;
+    if (x->minute != y->minute)
+        return x->minute < y->minute ? -1 : 1;
+    if (x->line != y->line)
+        return x->line < y->line ? -1 : 1;
+    return 0;
+}
+
+static void order_sessions(Season *s) {
+    size_t i = 0;
+    if (s->session_count == 0)
+        return;
+    qsort(s->sessions, s->session_count, sizeof *s->sessions, by_time);
+    while (i < s->session_count) {
+        Athlete *a = &s->athletes[s->sessions[i].athlete];
+        size_t from = i;
+        while (i < s->session_count &&
+               s->sessions[i].athlete == s->sessions[from].athlete)
+            i++;
+        a->sessions = &s->sessions[from];
+        a->session_count = i - from;
+    }
+}
+
+/* ---- what counts as logged ---- */
+
+static void find_last(Season *s) {
+    s->first = s->last = DATE_NONE;
+    for (size_t i = 0; i < s->session_count; i++) {
+        const Session *session = &s->sessions[i];
+        if (!isfinite(session->load))
+            continue;
+        if (s->last == DATE_NONE || session->date > s->last)
+            s->last = session->date;
+        if (s->first == DATE_NONE || session->date < s->first)
+            s->first = session->date;
+    }
+}
+
+/* Rows prepared ahead without a load, and an athlete's rows before her first
+ * load, are not part of the log. */
+static void trim(Season *s, Notes *notes) {
+    size_t kept = 0, dropped = 0;
+    size_t seen = NAMES_NONE; /* athlete whose first load has come */
+    Place place = {s->log_path, 0, NULL};
+    for (size_t i = 0; i < s->session_count; i++) {
+        Session *session = &s->sessions[i];
+        if (isfinite(session->load))
+            seen = session->athlete;
+        else if (seen != session->athlete || session->date > s->last) {
+            dropped++;
+            continue;
+        }
+        s->sessions[kept++] = *session;
+    }
+    s->session_count = kept;
+    if (dropped)
+        notes_add(notes, LEVEL_NOTICE, place,
+                  "%zu row%s without a load before an athlete's first or "
+                  "after the last logged day %s left out",
+                  dropped, dropped == 1 ? "" : "s",
+                  dropped == 1 ? "is" : "are");
+}
+
+static void leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
+    size_t kept = 0;
+    Place place = {s->log_path, 0, NULL};
+    char day[DATE_TEXT];
+    s->today = o->today == DATE_NONE ? s->last : o->today;
+    if (s->last == DATE_NONE || s->today >= s->last)
+        return;
+    for (size_t i = 0; i < s->session_count; i++)
+        if (s->sessions[i].date <= s->today)
+            s->sessions[kept++] = s->sessions[i];
+    s->after_today = s->session_count - kept;
+    s->session_count = kept;
+    s->before_last = true;
+    notes_add(notes, kept ? LEVEL_NOTICE : LEVEL_ERROR, place,
+              "%zu session%s after --today %s left out%s", s->after_today,
+              s->after_today == 1 ? " is" : "s are",
+              date_write(day, s->today),
+              kept ? "" : "; nothing remains, expected a later day");
+    s->last = s->today;
+}
+
+/* ---- the folder ---- */
+
+static bool exists(const char *path) {
+    struct stat about;
+    return stat(path, &about) == 0;
+}
+
+typedef void (*FileReader)(Season *, const char *, const SeasonOptions *,
+                           Notes *);
+
+static void read_file(Season *s, const char *name, FileReader reader,
+                      const SeasonOptions *o, Notes *notes) {
+    Text path = {0};
+    text_add(&path, "%s/%s", s->folder, name);
+    if (exists(text_of(&path)))
+        reader(s, text_of(&path), o, notes);
+    text_free(&path);
+}
+
+static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
+    Text path = {0};
+    read_file(s, "athletes.csv", athletes_read, o, notes);
+    text_add(&path, "%s/sessions.csv", s->folder);
+    s->log_path = mem_copy(text_of(&path));
+    text_free(&path);
+    sessions_read(s, s->log_path, o, notes);
+    read_file(s, "tests.csv", tests_read, o, notes);
+    read_file(s, "events.csv", events_read, o, notes);
+    read_file(s, "week.csv", week_read, o, notes);
+    read_file(s, "exercises.csv", exercises_read, o, notes);
+}
+
+static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
+    struct stat about;
+    Place place = {s->path, 0, NULL};
+    if (stat(s->path, &about) != 0) {
+        notes_add_system(notes, place,
+                         "cannot be opened: %s; expected a season folder or a "
+                         "CSV file",
+                         strerror(errno));
+        return;
+    }
+    if (S_ISDIR(about.st_mode)) {
+        s->folder = mem_copy(s->path);
+        while (strlen(s->folder) > 1 &&
+               s->folder[strlen(s->folder) - 1] == '/')
+            s->folder[strlen(s->folder) - 1] = '\0';
+        read_folder(s, o, notes);
+        return;
+    }
+    {
+        const char *slash = strrchr(s->path, '/');
+        s->folder = slash ? mem_copy_part(s->path, (size_t)(slash - s->path))
+                          : mem_copy(".");
+    }
+    s->log_path = mem_copy(s->path);
+    sessions_read(s, s->log_path, o, notes);
+}
+
+static void note_unused_maps(const SeasonOptions *o, Notes *notes) {
+    for (size_t i = 0; o->read.maps && i < o->read.maps->count; i++) {
+        const TableMap *map = &o->read.maps->items[i];
+        char shown[TEXT_EXCERPT];
+        Place place = {"--map", 0, map->ours};
+        if (!map->used)
+            notes_add(notes, LEVEL_ERROR, place,
+                      "no file here has a column headed %s, expected the "
+                      "heading as it stands in the file",
+                      text_excerpt(shown, map->theirs));
+    }
+}
+
+Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
+    Season *s = mem_new(1, sizeof *s);
+    s->path = mem_copy(path);
+    s->first = s->last = s->today = DATE_NONE;
+    read_all(s, o, notes);
+    if (s->log_path)
+        note_unused_maps(o, notes);
+    loads_choose(s, o, notes);
+    find_last(s);
+    order_athletes(s);
+    if (s->session_count > 0)
+        qsort(s->sessions, s->session_count, sizeof *s->sessions, by_time);
+    trim(s, notes);
+    leave_out_future(s, o, notes);
+    order_sessions(s);
+    if (o->fill)
+        loads_fill(s, notes);
+    return s;
+}
+
+static void free_rows(Season *s) {
+    for (size_t i = 0; i < s->event_count; i++)
+        free(s->events[i].name);
+    for (size_t i = 0; i < s->week_count; i++)
+        free(s->week[i].session);
+    for (size_t i = 0; i < s->exercise_count; i++) {
+        free(s->exercises[i].session);
+        free(s->exercises[i].exercise);
+    }
+    free(s->events);
+    free(s->week);
+    free(s->exercises);
+}
+
+void season_free(Season *s) {
+    if (!s)
+        return;
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        free(s->athletes[i].name);
+        free(s->athletes[i].model);
+        free(s->athletes[i].tests);
+    }
+    free_rows(s);
+    free(s->athletes);
+    free(s->sessions);
+    names_free(&s->session_names);
+    names_free(&s->test_names);
+    names_free(&s->athlete_names);
+    free(s->path);
+    free(s->folder);
+    free(s->log_path);
+    free(s);
+}
+
+/* ---- questions ---- */
+
+const Event *season_event(const Season *s, size_t athlete, const char *name) {
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *event = &s->events[i];
+        if (event->athlete != NAMES_NONE && event->athlete != athlete)
+            continue;
+        if (name ? text_same(event->name, name) : event->start > s->today)
+            return event;
+    }
+    return NULL;
+}
+
+void season_require_loads(const Season *s, size_t athlete, Notes *notes) {
+    const Athlete *a = &s->athletes[athlete];
+    for (size_t i = 0; i < a->session_count; i++) {
+        Place place = {s->log_path, a->sessions[i].line, NULL};
+        char date[DATE_TEXT];
+        if (isfinite(a->sessions[i].load))
+            continue;
+        notes_add(notes, LEVEL_ERROR, place,
+                  "the load of %s on %s is not recorded, which is not the "
+                  "same as 0; expected a number (or --fill for the athlete's "
+                  "median for that kind of session)",
+                  a->name, date_write(date, a->sessions[i].date));
+    }
+}

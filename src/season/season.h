@@ -1,0 +1,154 @@
+/* season: a folder of CSV files, read and put in order.
+ *
+ * Reading goes on after an error, so that the notes tell everything; a season
+ * may be computed with only if its notes hold no error.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef SEASON_SEASON_H
+#define SEASON_SEASON_H
+
+#include "base/date.h"
+#include "base/status.h"
+#include "season/load.h"
+#include "season/names.h"
+#include "season/reader.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+typedef enum {
+    KIND_GYM,
+    KIND_SKILL,
+    KIND_CONDITIONING,
+    KIND_MATCH,
+    KIND_MOBILITY,
+    KIND_OTHER,
+    KINDS
+} SessionKind;
+
+/* "gym", "skill", ...; ends with NULL. */
+extern const char *const session_kind_names[];
+
+/* One row of the log. */
+typedef struct {
+    Date date;
+    int minute;         /* [min after midnight] -1: no clock time */
+    uint32_t athlete;   /* index into Season.athletes */
+    uint32_t name;      /* index into Season.session_names */
+    uint32_t line;      /* in sessions.csv */
+    unsigned char kind; /* SessionKind */
+    bool filled;        /* the load is the median that --fill gave */
+    double load;        /* NAN: not recorded, which is not 0 */
+    double score[LOAD_METHODS]; /* load by each method, NAN: cannot tell */
+} Session;
+
+/* One performance test. */
+typedef struct {
+    Date date;
+    uint32_t test; /* index into Season.test_names */
+    double value;
+    double error;     /* typical error, unit of the test; NAN: not given */
+    bool lower_better;
+    bool after;       /* after that day's sessions */
+} Test;
+
+typedef struct {
+    char *name;
+    bool listed;      /* has a row in athletes.csv */
+    double mass;      /* [kg] NAN: not given */
+    double hr_rest, hr_max; /* [beat/min] NAN: not given */
+    bool female, sex_given;
+    bool minor;
+    char *model;      /* model file, NULL: not given */
+    Session *sessions; /* in order of time; part of Season.sessions */
+    size_t session_count;
+    Test *tests;       /* in order of date */
+    size_t test_count, test_room;
+} Athlete;
+
+typedef struct {
+    char *name;
+    Date start;
+    int days;
+    double weight;
+    size_t athlete;       /* NAMES_NONE: everyone */
+    int sessions_per_day; /* 0: not given */
+    double load_per_day;  /* [load] NAN: not given */
+    int minute;           /* [min after midnight] -1: not given */
+    size_t line;
+} Event;
+
+/* A session of the usual week to come. */
+typedef struct {
+    int weekday;    /* 0 Monday ... 6; -1: only on `date` */
+    Date date;      /* DATE_NONE: every such weekday */
+    char *session;
+    size_t athlete; /* NAMES_NONE: everyone */
+    int kind;       /* SessionKind */
+    double minutes, rpe, load; /* NAN: not given */
+    bool keep;      /* never cut */
+    bool off;       /* a day off; on a date it clears that day */
+    size_t line;
+} WeekRow;
+
+typedef struct {
+    char *session, *exercise;
+    double sets, reps;
+    double kg, percent; /* [kg], [% of 1RM] NAN: not given */
+    bool keep;
+    size_t line;
+} Exercise;
+
+typedef struct {
+    ReadOptions read;
+    LoadMethod load; /* LOAD_FIRST_COMPLETE: choose */
+    bool fill;
+    bool gaps_typical;
+    Date today; /* DATE_NONE: the last logged day */
+} SeasonOptions;
+
+typedef struct {
+    char *path;      /* as given */
+    char *folder;    /* where its files are */
+    char *log_path;  /* the file of sessions */
+    bool wide;       /* a wide table of daily loads */
+    LoadMethod method;
+    bool method_given; /* by --load */
+    Names session_names, test_names, athlete_names;
+    Athlete *athletes; /* those of athletes.csv, then the others by name */
+    size_t athlete_count, athlete_room;
+    Session *sessions;
+    size_t session_count, session_room;
+    Event *events; /* by start */
+    size_t event_count, event_room;
+    WeekRow *week;
+    size_t week_count, week_room;
+    Exercise *exercises;
+    size_t exercise_count, exercise_room;
+    bool has_week;
+    Date first, last; /* first and last logged day of anyone */
+    Date today;
+    size_t after_today; /* sessions left out because they are after today */
+    size_t filled;      /* sessions whose load --fill gave */
+    bool before_last;   /* --today lies before the last logged day */
+} Season;
+
+/* Reads a folder, or a single CSV file as its log. Always returns a season;
+ * look at notes->errors. */
+Season *season_read(const char *path, const SeasonOptions *options,
+                    Notes *notes);
+void season_free(Season *season);
+
+/* Index of an athlete by name, NAMES_NONE if there is none. */
+size_t season_athlete(const Season *season, const char *name);
+
+/* The event with this name for this athlete; with `name` NULL the next one,
+ * that is the first that starts after today. NULL if there is none. */
+const Event *season_event(const Season *season, size_t athlete,
+                          const char *name);
+
+/* Adds to `notes` an error for each session of an athlete without a load. */
+void season_require_loads(const Season *season, size_t athlete, Notes *notes);
+
+#endif

@@ -1,0 +1,279 @@
+/* sessions: reads sessions.csv, one row a session, or a wide table with one
+ * column an athlete.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "base/mem.h"
+#include "season/files.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    DATE_C, ATHLETE_C, TIME_C, SESSION_C, KIND_C, LOAD_C, MINUTES_C, RPE_C,
+    HR_C, Z1_C, Z2_C, Z3_C, Z4_C, Z5_C, SETS_C, REPS_C, KG_C, LB_C
+};
+
+static const Column columns[] = {
+    {"date", true},       {"athlete", false},    {"time", false},
+    {"session", false},   {"kind", false},       {"load", false},
+    {"minutes", false},   {"rpe", false},        {"hr_mean", false},
+    {"minutes_z1", false}, {"minutes_z2", false}, {"minutes_z3", false},
+    {"minutes_z4", false}, {"minutes_z5", false}, {"sets", false},
+    {"reps", false},      {"kg", false},         {"lb", false},
+    {NULL, false}};
+
+static const double kg_per_lb = 0.45359237; /* by definition, 1959 */
+static const double most_load = 1e6;
+
+/* What one pass over the file carries along. */
+typedef struct {
+    Season *season;
+    Reader *reader;
+    size_t last_athlete; /* most rows follow one of the same athlete */
+    size_t last_name;
+} Pass;
+
+static Session *new_session(Season *s) {
+    Session *session;
+    s->sessions = mem_grow(s->sessions, &s->session_room, s->session_count + 1,
+                           sizeof *s->sessions);
+    session = &s->sessions[s->session_count];
+    *session = (Session){.minute = -1, .kind = KIND_OTHER, .load = NAN};
+    for (int i = 0; i < LOAD_METHODS; i++)
+        session->score[i] = NAN;
+    return session;
+}
+
+static bool read_who(Pass *p, size_t *athlete) {
+    Reader *r = p->reader;
+    if (!reader_has(r, ATHLETE_C)) {
+        *athlete = season_add_athlete(p->season, "athlete", 7);
+        return true;
+    }
+    if (reader_blank(r, ATHLETE_C)) {
+        reader_error(r, ATHLETE_C, "blank, expected the athlete's name");
+        return false;
+    }
+    if (p->last_athlete != NAMES_NONE &&
+        strcmp(reader_cell(r, ATHLETE_C),
+               p->season->athletes[p->last_athlete].name) == 0) {
+        *athlete = p->last_athlete;
+        return true;
+    }
+    if (!read_athlete(p->season, r, ATHLETE_C, athlete))
+        return false;
+    p->last_athlete = *athlete;
+    return true;
+}
+
+static bool read_name(Pass *p, Session *session) {
+    Reader *r = p->reader;
+    const char *text = "training";
+    size_t id;
+    if (!reader_blank(r, SESSION_C) && !reader_text(r, SESSION_C, &text))
+        return false;
+    if (p->last_name != NAMES_NONE &&
+        strcmp(text, p->season->session_names.items[p->last_name]) == 0)
+        id = p->last_name;
+    else
+        id = names_add(&p->season->session_names, text, strlen(text));
+    p->last_name = id;
+    session->name = (uint32_t)id;
+    return true;
+}
+
+static bool read_effort(Reader *r, const Athlete *a, Session *session) {
+    double minutes = NAN, rpe = NAN, hr = NAN;
+    bool good = reader_number(r, LOAD_C, 0, most_load,
+                              &session->score[LOAD_GIVEN]) &
+                reader_number(r, MINUTES_C, 0, 1440, &minutes) &
+                reader_number(r, RPE_C, 0, 10, &rpe) &
+                reader_number(r, HR_C, 20, 260, &hr);
+    HeartProfile heart = {a->hr_rest, a->hr_max, a->female};
+    session->score[LOAD_SESSION_RPE] = load_session_rpe(minutes, rpe);
+    if (a->sex_given)
+        session->score[LOAD_TRIMP] = load_trimp(minutes, hr, heart);
+    if (good && isfinite(hr) && isfinite(a->hr_rest) && isfinite(a->hr_max) &&
+        (hr < a->hr_rest || hr > a->hr_max)) {
+        reader_error(r, HR_C,
+                     "'%g', expected a mean heart rate between the athlete's "
+                     "hr_rest %g and hr_max %g",
+                     hr, a->hr_rest, a->hr_max);
+        good = false;
+    }
+    return good;
+}
+
+static bool read_zones(Reader *r, Session *session) {
+    double zone[5] = {NAN, NAN, NAN, NAN, NAN};
+    bool good = true;
+    for (int i = 0; i < 5; i++)
+        good = reader_number(r, Z1_C + i, 0, 1440, &zone[i]) && good;
+    session->score[LOAD_ZONES] = load_zones(zone);
+    return good;
+}
+
+static bool read_volume(Reader *r, Session *session) {
+    double sets = NAN, reps = NAN, kg = NAN, lb = NAN;
+    bool good = reader_number(r, SETS_C, 0, 1000, &sets) &
+                reader_number(r, REPS_C, 0, 10000, &reps) &
+                reader_number(r, KG_C, 0, 2000, &kg) &
+                reader_number(r, LB_C, 0, 4400, &lb);
+    if (!isfinite(kg))
+        kg = lb * kg_per_lb;
+    session->score[LOAD_VOLUME] = load_volume(sets, reps, kg);
+    return good;
+}
+
+static void read_row(Pass *p) {
+    Reader *r = p->reader;
+    Session *session = new_session(p->season);
+    size_t who = 0;
+    int kind = KIND_OTHER;
+    bool good = reader_date(r, DATE_C, &session->date);
+    good = read_who(p, &who) && good;
+    good = reader_time(r, TIME_C, &session->minute) && good;
+    good = read_name(p, session) && good;
+    good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
+    good = good && read_effort(r, &p->season->athletes[who], session);
+    good = good && read_zones(r, session);
+    good = good && read_volume(r, session);
+    if (!good)
+        return;
+    session->athlete = (uint32_t)who;
+    session->kind = (unsigned char)kind;
+    session->line = (uint32_t)r->row.line;
+    p->season->session_count++;
+}
+
+/* ---- wide tables ---- */
+
+static bool only_date_known(const Reader *r) {
+    if (!reader_has(r, DATE_C))
+        return false;
+    for (int i = DATE_C + 1; columns[i].name; i++)
+        if (reader_has(r, i))
+            return false;
+    return table_width(r->table) > 1;
+}
+
+static bool blank_at(const Reader *r, size_t place) {
+    size_t length;
+    text_trim(r->row.cells[place], &length);
+    return length == 0;
+}
+
+static void read_wide_row(Season *s, Reader *r, const size_t *who) {
+    Date date = DATE_NONE;
+    if (!reader_date(r, DATE_C, &date))
+        return;
+    for (size_t i = 0; i < table_width(r->table); i++) {
+        Session *session;
+        double load = NAN;
+        if (who[i] == NAMES_NONE)
+            continue;
+        if (!blank_at(r, i) && !reader_number_at(r, i, 0, most_load, &load))
+            continue;
+        session = new_session(s);
+        session->date = date;
+        session->athlete = (uint32_t)who[i];
+        session->name =
+            (uint32_t)names_add(&s->session_names, "training", 8);
+        session->line = (uint32_t)r->row.line;
+        session->score[LOAD_GIVEN] = load;
+        s->session_count++;
+    }
+}
+
+static void read_wide(Season *s, Reader *r) {
+    size_t width = table_width(r->table);
+    size_t *who = mem_new(width, sizeof *who);
+    Place place = {table_name(r->table), 0, NULL};
+    size_t athletes = 0;
+    s->wide = true;
+    for (size_t i = 0; i < width; i++) {
+        const char *name = table_heading(r->table, i);
+        who[i] = NAMES_NONE;
+        if ((int)i == r->at[DATE_C] || !*name || text_same(name, "ignore"))
+            continue;
+        who[i] = season_add_athlete(s, name, strlen(name));
+        athletes++;
+    }
+    notes_add(r->notes, LEVEL_NOTICE, place,
+              "no load column, so it is read as a wide table: one column of "
+              "daily loads for each of %zu athletes",
+              athletes);
+    while (reader_next(r))
+        read_wide_row(s, r, who);
+    free(who);
+}
+
+/* ---- order of the rows ---- */
+
+/* Rows that step back in time, if they are few: a typed month, most likely. */
+typedef struct {
+    size_t forward, back;
+    struct {
+        Date date, before;
+        size_t line;
+    } first[10];
+} Steps;
+
+static void count_steps(const Season *s, Steps *steps) {
+    Date *latest = mem_new(s->athlete_count, sizeof *latest);
+    for (size_t i = 0; i < s->athlete_count; i++)
+        latest[i] = DATE_NONE;
+    for (size_t i = 0; i < s->session_count; i++) {
+        const Session *session = &s->sessions[i];
+        Date *before = &latest[session->athlete];
+        if (*before != DATE_NONE && session->date < *before) {
+            if (steps->back < 10) {
+                steps->first[steps->back].date = session->date;
+                steps->first[steps->back].before = *before;
+                steps->first[steps->back].line = session->line;
+            }
+            steps->back++;
+        } else {
+            steps->forward++;
+        }
+        *before = session->date;
+    }
+    free(latest);
+}
+
+static void note_order(const Season *s, const char *path, Notes *notes) {
+    Steps steps = {0};
+    char this_day[DATE_TEXT], before[DATE_TEXT];
+    count_steps(s, &steps);
+    if (steps.back == 0 || steps.back * 20 > steps.forward)
+        return;
+    for (size_t i = 0; i < steps.back && i < 10; i++) {
+        Place place = {path, steps.first[i].line, "date"};
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s follows %s, out of date order; is the month right?",
+                  date_write(this_day, steps.first[i].date),
+                  date_write(before, steps.first[i].before));
+    }
+}
+
+void sessions_read(Season *s, const char *path, const SeasonOptions *options,
+                   Notes *notes) {
+    Reader reader;
+    Pass pass = {s, &reader, NAMES_NONE, NAMES_NONE};
+    Place place = {path, 0, NULL};
+    size_t errors = notes->errors;
+    if (!reader_open_any(&reader, path, columns, &options->read, notes))
+        return;
+    if (only_date_known(&reader))
+        read_wide(s, &reader);
+    else if (reader_judge_columns(&reader))
+        while (reader_next(&reader))
+            read_row(&pass);
+    reader_close(&reader);
+    if (s->session_count == 0 && notes->errors == errors)
+        notes_add(notes, LEVEL_ERROR, place,
+                  "has a header but no rows, expected one row a session");
+    note_order(s, path, notes);
+}

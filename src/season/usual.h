@@ -1,0 +1,50 @@
+/* usual: the usual week to come, day by day, for one athlete.
+ *
+ * From week.csv if there is one: rows of a weekday, replaced on a date that has
+ * rows of its own; a row that names the athlete replaces the row for everyone
+ * with the same session. Otherwise the weekday means of the last 28 logged
+ * days.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef SEASON_USUAL_H
+#define SEASON_USUAL_H
+
+#include "season/daily.h"
+
+typedef struct {
+    const char *session; /* valid as long as the season */
+    int kind;            /* SessionKind */
+    double minutes, rpe; /* NAN: not known */
+    double load;         /* [load] */
+    bool keep;           /* never cut */
+} PlannedSession;
+
+typedef struct {
+    const Season *season;
+    size_t athlete;
+    double *row_load; /* [load] of each row of week.csv for this athlete */
+    double mean[7];   /* [load] of each weekday, without week.csv */
+    size_t mean_days; /* [d] logged days they rest on */
+} Usual;
+
+/* Prepares; a row of week.csv whose load cannot be told is an error note. */
+void usual_build(const Season *season, size_t athlete, const Daily *daily,
+                 Usual *usual, Notes *notes);
+void usual_free(Usual *usual);
+
+enum { USUAL_MOST = 32 }; /* sessions a day */
+
+/* The sessions of a day; returns how many. */
+size_t usual_day(const Usual *usual, Date date,
+                 PlannedSession sessions[USUAL_MOST]);
+
+/* Load of a usual calendar week without dated rows [load]. */
+double usual_week_load(const Usual *usual);
+
+/* Median load of the athlete's sessions with this name, or with `name` NULL of
+ * this kind; NAN when there is none [load]. */
+double usual_median(const Season *season, size_t athlete, const char *name,
+                    int kind);
+
+#endif

@@ -1,0 +1,166 @@
+/* option: see option.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "taper/option.h"
+
+#include "base/number.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+const char *const shape_names[] = {"none",     "step", "linear", "exponential",
+                                   "two-step", "rest", "other",  NULL};
+
+static bool fail(char why[OPTION_WHY], const char *text) {
+    snprintf(why, OPTION_WHY, "%s", text);
+    return false;
+}
+
+/* Reads one number of a part; `*at` moves behind it. */
+static bool take_number(const char **at, double *value) {
+    char copy[32];
+    const char *wanted;
+    size_t length = strspn(*at, "0123456789.");
+    if (length == 0 || length >= sizeof copy)
+        return false;
+    memcpy(copy, *at, length);
+    copy[length] = '\0';
+    *at += length;
+    return number_read(copy, (NumberStyle){false}, value, &wanted);
+}
+
+static bool read_part(const char **at, OptionPart *part, char why[OPTION_WHY]) {
+    double days;
+    if (!take_number(at, &days) || (**at != 'x' && **at != 'X'))
+        return fail(why, "parts like 14x50 (DAYSxCUT), 14x0-75 or 14x0~75, "
+                         "separated by commas");
+    (*at)++;
+    if (days < 1 || days > OPTION_LONGEST || days != floor(days))
+        return fail(why, "a whole number of days from 1 to 120 before the x");
+    part->days = (int)days;
+    if (!take_number(at, &part->from))
+        return fail(why, "a cut in per cent behind the x, like 14x50");
+    part->to = part->from;
+    part->fall = 'x';
+    if (**at == '-' || **at == '~') {
+        part->fall = *(*at)++;
+        if (!take_number(at, &part->to))
+            return fail(why, "the last day's cut behind the sign, like "
+                             "14x0-75");
+    }
+    if (part->from > 100 || part->to > 100)
+        return fail(why, "cuts from 0 to 100 per cent");
+    if (part->fall == '~' && (part->from >= 100 || part->to >= 100))
+        return fail(why, "cuts below 100 per cent in an exponential fall, "
+                         "which never reaches nothing");
+    return true;
+}
+
+bool option_read(const char *spec, Option *option, char why[OPTION_WHY]) {
+    const char *at = spec;
+    int days = 0;
+    option->count = 0;
+    if (text_same(spec, "none"))
+        return true;
+    for (;;) {
+        if (option->count == OPTION_PARTS)
+            return fail(why, "at most 12 parts");
+        while (*at == ' ')
+            at++;
+        if (!read_part(&at, &option->part[option->count], why))
+            return false;
+        days += option->part[option->count++].days;
+        while (*at == ' ')
+            at++;
+        if (*at == '\0')
+            break;
+        if (*at++ != ',')
+            return fail(why, "a comma between parts, like 7x50,7x75");
+    }
+    if (days > OPTION_LONGEST)
+        return fail(why, "at most 120 days in all");
+    return true;
+}
+
+void option_write(const Option *option, Text *text) {
+    if (option->count == 0)
+        text_add(text, "none");
+    for (int i = 0; i < option->count; i++) {
+        const OptionPart *p = &option->part[i];
+        text_add(text, "%s%dx%.6g", i ? "," : "", p->days, p->from);
+        if (p->fall != 'x')
+            text_add(text, "%c%.6g", p->fall, p->to);
+    }
+}
+
+static void part_words(const OptionPart *p, Text *text) {
+    text_add(text, "%d day%s ", p->days, p->days == 1 ? "" : "s");
+    if (p->fall == 'x' && p->from >= 100)
+        text_add(text, "of full rest");
+    else if (p->fall == 'x')
+        text_add(text, "at %.4g %% of the usual volume", 100 - p->from);
+    else
+        text_add(text, "falling from %.4g to %.4g %% of the usual volume%s",
+                 100 - p->from, 100 - p->to,
+                 p->fall == '~' ? ", fast at first" : ", evenly");
+}
+
+void option_words(const Option *option, Text *text) {
+    if (option->count == 0)
+        text_add(text, "no taper");
+    for (int i = 0; i < option->count; i++) {
+        if (i)
+            text_add(text, ", then ");
+        part_words(&option->part[i], text);
+    }
+}
+
+Shape option_shape(const Option *o) {
+    const OptionPart *p = o->part;
+    if (o->count == 0)
+        return SHAPE_NONE;
+    if (o->count == 1 && p->fall == 'x')
+        return p->from >= 100 ? SHAPE_REST : SHAPE_STEP;
+    if (o->count == 1)
+        return p->fall == '-' ? SHAPE_LINEAR : SHAPE_EXPONENTIAL;
+    if (o->count == 2 && p[0].fall == 'x' && p[1].fall == 'x')
+        return SHAPE_TWO_STEP;
+    return SHAPE_OTHER;
+}
+
+int option_days(const Option *option) {
+    int days = 0;
+    for (int i = 0; i < option->count; i++)
+        days += option->part[i].days;
+    return days;
+}
+
+double option_cut(const Option *option) {
+    double most = 0;
+    for (int i = 0; i < option->count; i++) {
+        most = fmax(most, option->part[i].from);
+        most = fmax(most, option->part[i].to);
+    }
+    return most;
+}
+
+/* Cut on day `i` (0 ... days - 1) of a part, as a share of 1. */
+static double part_cut(const OptionPart *p, int i) {
+    double along = p->days > 1 ? (double)i / (p->days - 1) : 1;
+    double from = p->from / 100, to = p->to / 100;
+    if (p->fall == '~')
+        return 1 - (1 - from) * pow((1 - to) / (1 - from), along);
+    return from + (to - from) * along;
+}
+
+void option_cuts(const Option *option, size_t window, double *cut) {
+    size_t before = (size_t)option_days(option); /* days before the event */
+    for (size_t i = 0; i < window; i++)
+        cut[i] = 0;
+    for (int k = 0; k < option->count; k++)
+        for (int i = 0; i < option->part[k].days; i++, before--)
+            if (before <= window)
+                cut[before - 1] = part_cut(&option->part[k], i);
+}

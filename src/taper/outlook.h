@@ -1,0 +1,54 @@
+/* outlook: one athlete on the way to one event, whatever the model: the log,
+ * the usual week to come, the event with its own load, and how many days there
+ * are to taper in.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef TAPER_OUTLOOK_H
+#define TAPER_OUTLOOK_H
+
+#include "response/kernel.h"
+#include "season/usual.h"
+
+typedef struct {
+    Date first;         /* day 0 */
+    size_t log_days;    /* days [0, log_days) are logged */
+    size_t days;        /* all days: past the event by OUTLOOK_TAIL days of the
+                           usual week, or to the log's end */
+    const Event *event; /* NULL: none, so nothing to plan for */
+    size_t event_day;   /* index of the event's first day */
+    size_t event_days;
+    double event_load;  /* [load/d] of each of its days */
+    bool event_load_guessed; /* from sessions_per_day and the usual load */
+    size_t window;      /* [d] days before the event that may be cut */
+    double *cuttable;   /* [load] planned for each day, may be cut */
+    double *fixed;      /* [load] planned or logged for each day, may not */
+    Timeline timeline;  /* with no taper */
+    double *gap, *load; /* of the timeline */
+    size_t *read_step;  /* step at which each day is read */
+    size_t *after_step; /* the day's last step, for readings after its sessions */
+    size_t *load_step;  /* step that takes up a planned day's load */
+    double *read_time;  /* [d] when each day is read */
+    double *load_time;  /* [d] when a planned day's load falls */
+} Outlook;
+
+enum {
+    OUTLOOK_LONGEST = 366, /* [d] farthest event planned for */
+    OUTLOOK_TAIL = 14      /* [d] looked at after an event */
+};
+
+/* Builds an outlook; with `event` NULL it ends with the log. `before` is the
+ * steady training before the log [load/d]. Daily and Usual may be freed
+ * afterwards. */
+void outlook_build(const Usual *usual, const Daily *daily, const Event *event,
+                   double before, Outlook *outlook);
+void outlook_free(Outlook *outlook);
+
+/* Total planned load of a day [load]. */
+double outlook_planned(const Outlook *outlook, size_t day);
+
+/* Loads of the timeline with day `u` days before the event cut by cut[u - 1],
+ * into `load` (timeline.steps long). */
+void outlook_apply(const Outlook *outlook, const double *cut, double *load);
+
+#endif

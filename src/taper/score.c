@@ -1,0 +1,202 @@
+/* score: see score.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "taper/score.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+const char *const aim_names[] = {"first", "mean", "lowest", "last", NULL};
+
+static void allocate(const Outlook *o, Aim aim, Score *s) {
+    s->aim = aim;
+    s->days = o->event_days;
+    s->window = o->window;
+    s->base = mem_new(s->days, sizeof *s->base);
+    s->drop = mem_new(s->days * s->window, sizeof *s->drop);
+    s->sum = mem_new(s->days * (s->window + 1), sizeof *s->sum);
+    s->moment = mem_new(s->days * (s->window + 1), sizeof *s->moment);
+}
+
+/* What the window's days do to each day of the event. */
+static void add_influence(const Outlook *o, const ResponseParams *params,
+                          Score *s) {
+    for (size_t e = 0; e < s->days; e++) {
+        double read = o->read_time[o->event_day + e];
+        double sum = 0, moment = 0;
+        for (size_t u = 1; u <= s->window; u++) {
+            size_t day = o->event_day - u;
+            double drop = o->cuttable[day] *
+                          kernel_influence(params, read - o->load_time[day]);
+            sum += drop;
+            moment += (double)u * drop;
+            s->drop[e * s->window + u - 1] = drop;
+            s->sum[e * (s->window + 1) + u] = sum;
+            s->moment[e * (s->window + 1) + u] = moment;
+        }
+    }
+}
+
+void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
+                 Score *s) {
+    double *fitness = mem_new(o->timeline.steps, sizeof *fitness);
+    double *fatigue = mem_new(o->timeline.steps, sizeof *fatigue);
+    allocate(o, aim, s);
+    kernel_run(params, &o->timeline, READ_BEFORE, fitness, fatigue);
+    for (size_t e = 0; e < s->days; e++) {
+        size_t step = o->read_step[o->event_day + e];
+        s->base[e] = params->value[PARAM_P0] + fitness[step] - fatigue[step];
+    }
+    add_influence(o, params, s);
+    free(fitness);
+    free(fatigue);
+}
+
+void score_free(Score *s) {
+    free(s->base);
+    free(s->drop);
+    free(s->sum);
+    free(s->moment);
+    *s = (Score){0};
+}
+
+/* Readiness that counts over the days of the event, told one at a time. */
+typedef struct {
+    double first, last, sum, lowest;
+    size_t days;
+} Tally;
+
+static void tally_add(Tally *t, double readiness) {
+    if (t->days == 0)
+        t->first = t->lowest = readiness;
+    t->last = readiness;
+    t->sum += readiness;
+    t->lowest = fmin(t->lowest, readiness);
+    t->days++;
+}
+
+static double tally_aim(const Tally *t, Aim aim) {
+    switch (aim) {
+    case AIM_FIRST:
+        return t->first;
+    case AIM_LOWEST:
+        return t->lowest;
+    case AIM_LAST:
+        return t->last;
+    default:
+        return t->sum / (double)t->days;
+    }
+}
+
+double score_aim(const Score *s, const double *readiness) {
+    Tally tally = {0};
+    for (size_t e = 0; e < s->days; e++)
+        tally_add(&tally, readiness[e]);
+    return tally_aim(&tally, s->aim);
+}
+
+double score_cuts(const Score *s, const double *cut) {
+    Tally tally = {0};
+    for (size_t e = 0; e < s->days; e++) {
+        double readiness = s->base[e];
+        for (size_t u = 0; u < s->window; u++)
+            readiness -= cut[u] * s->drop[e * s->window + u];
+        tally_add(&tally, readiness);
+    }
+    return tally_aim(&tally, s->aim);
+}
+
+/* Sum of cut x drop over one part that covers the days from `near` (last day)
+ * to `far` (first day) before the event; days beyond the window have no say. */
+static double part_drop(const Score *s, size_t e, const OptionPart *p,
+                        size_t near) {
+    size_t far = near + (size_t)p->days - 1;
+    size_t end = far < s->window ? far : s->window;
+    const double *sum = s->sum + e * (s->window + 1);
+    const double *moment = s->moment + e * (s->window + 1);
+    const double *drop = s->drop + e * s->window;
+    double from = p->from / 100, to = p->to / 100;
+    if (near > s->window)
+        return 0;
+    if (p->fall == 'x' || p->days == 1)
+        return to * (sum[end] - sum[near - 1]);
+    if (p->fall == '-') {
+        double slope = (to - from) / (double)(p->days - 1);
+        return (from + slope * (double)far) * (sum[end] - sum[near - 1]) -
+               slope * (moment[end] - moment[near - 1]);
+    }
+    {
+        double ratio = pow((1 - to) / (1 - from), 1.0 / (p->days - 1));
+        double kept = 1 - to, total = 0;
+        for (size_t u = near; u <= end; u++, kept /= ratio)
+            total += (1 - kept) * drop[u - 1];
+        return total;
+    }
+}
+
+double score_option(const Score *s, const Option *option) {
+    Tally tally = {0};
+    for (size_t e = 0; e < s->days; e++) {
+        double readiness = s->base[e];
+        size_t near = 1;
+        for (int k = option->count - 1; k >= 0; k--) {
+            readiness -= part_drop(s, e, &option->part[k], near);
+            near += (size_t)option->part[k].days;
+        }
+        tally_add(&tally, readiness);
+    }
+    return tally_aim(&tally, s->aim);
+}
+
+/* ---- draws ---- */
+
+void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
+                       DrawScores *scores) {
+    size_t n = draws->count, steps = o->timeline.steps;
+    double *readiness;
+    *scores = (DrawScores){.count = n};
+    if (n == 0)
+        return;
+    scores->score = mem_new(n, sizeof *scores->score);
+    readiness = mem_new(n * steps, sizeof *readiness);
+    kernel_batch(n, draws->set, &o->timeline, READ_BEFORE, readiness);
+    for (size_t i = 0; i < n; i++) {
+        Score *s = &scores->score[i];
+        allocate(o, aim, s);
+        for (size_t e = 0; e < s->days; e++)
+            s->base[e] = readiness[o->read_step[o->event_day + e] * n + i];
+        add_influence(o, &draws->set[i], s);
+    }
+    free(readiness);
+}
+
+void draw_scores_free(DrawScores *scores) {
+    for (size_t i = 0; i < scores->count; i++)
+        score_free(&scores->score[i]);
+    free(scores->score);
+    *scores = (DrawScores){0};
+}
+
+Spread draw_scores_option(const DrawScores *scores, const Option *option,
+                          double *work) {
+    Spread spread = {NAN, NAN, NAN, NAN, NAN};
+    double *gain = work + scores->count;
+    size_t n = scores->count, better = 0;
+    if (n == 0)
+        return spread;
+    for (size_t i = 0; i < n; i++) {
+        const Score *s = &scores->score[i];
+        work[i] = score_option(s, option);
+        gain[i] = work[i] - score_aim(s, s->base);
+        better += gain[i] > 0;
+    }
+    spread.readiness_low = draws_quantile(work, n, .05);
+    spread.readiness_high = draws_quantile(work, n, .95);
+    spread.gain_low = draws_quantile(gain, n, .05);
+    spread.gain_high = draws_quantile(gain, n, .95);
+    spread.beats_none = (double)better / (double)n;
+    return spread;
+}

@@ -1,0 +1,69 @@
+/* score: readiness at an event under any taper, for linear models.
+ *
+ * Readiness on a day of the event is that without a taper minus the sum over
+ * the days before of cut x load x influence. Prefix sums of load x influence
+ * make every constant or straight-line taper a matter of a few additions.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef TAPER_SCORE_H
+#define TAPER_SCORE_H
+
+#include "calibrate/draws.h"
+#include "taper/option.h"
+#include "taper/outlook.h"
+
+/* Which readiness over the event's days counts. */
+typedef enum { AIM_FIRST, AIM_MEAN, AIM_LOWEST, AIM_LAST, AIMS } Aim;
+
+/* "first", "mean", "lowest", "last"; ends with NULL. */
+extern const char *const aim_names[];
+
+typedef struct {
+    Aim aim;
+    size_t days;    /* of the event */
+    size_t window;  /* [d] before it */
+    double *base;   /* [readiness] of each event day without a taper */
+    double *drop;   /* [readiness] drop[e * window + u - 1]: what day u before
+                       the event takes away from event day e if left out whole;
+                       below 0 where leaving it out would help */
+    double *sum;    /* [readiness] sum[e * (window + 1) + k]: of the k days
+                       nearest the event */
+    double *moment; /* the same of u x drop */
+} Score;
+
+void score_build(const Outlook *outlook, const ResponseParams *params, Aim aim,
+                 Score *score);
+void score_free(Score *score);
+
+/* Readiness that counts, of one value a day of the event. */
+double score_aim(const Score *score, const double *readiness);
+
+/* Readiness that counts under the cuts, cut[u - 1] for the day u before. */
+double score_cuts(const Score *score, const double *cut);
+
+/* The same for an option, by prefix sums where its parts allow. */
+double score_option(const Score *score, const Option *option);
+
+/* Readiness and gain under each draw. */
+typedef struct {
+    size_t count; /* draws; 0 when nothing is uncertain */
+    Score *score; /* one each */
+} DrawScores;
+
+typedef struct {
+    double readiness_low, readiness_high; /* 5 % and 95 % points */
+    double gain_low, gain_high;
+    double beats_none; /* share of draws with a gain above 0 */
+} Spread;
+
+void draw_scores_build(const Outlook *outlook, const Draws *draws, Aim aim,
+                       DrawScores *scores);
+void draw_scores_free(DrawScores *scores);
+
+/* What the draws say of an option; all NAN without draws. `work` holds
+ * 2 x count values. */
+Spread draw_scores_option(const DrawScores *scores, const Option *option,
+                          double *work);
+
+#endif

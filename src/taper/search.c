@@ -1,0 +1,393 @@
+/* search: see search.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "taper/search.h"
+
+#include "base/mem.h"
+
+#include <glpk.h>
+#include <math.h>
+#include <stdlib.h>
+
+const char *const tag_names[] = {"",      "best",    "recommended",
+                                 "equal", "ceiling", "none"};
+
+Limits limits_default(void) {
+    return (Limits){.max_length = 28,
+                    .max_cut = 75,
+                    .shapes = 1u << SHAPE_STEP | 1u << SHAPE_LINEAR |
+                              1u << SHAPE_EXPONENTIAL | 1u << SHAPE_TWO_STEP |
+                              1u << SHAPE_REST,
+                    .rest_days = 3};
+}
+
+/* What a search carries from option to option. */
+typedef struct {
+    const Outlook *outlook;
+    const Score *score;
+    const Limits *limits;
+    size_t length;    /* [d] longest taper: limit or window */
+    double none;      /* [readiness] without a taper */
+    double *planned;  /* [load] of each day before the event, cuttable part */
+    double week_room[18]; /* [load] that may go from each block of 7 days */
+    void (*take)(void *into, const Option *option, double gain);
+    void *into;
+} Tour;
+
+static size_t longest(const Outlook *o, const Limits *limits) {
+    size_t length = (size_t)limits->max_length;
+    return length < o->window ? length : o->window;
+}
+
+/* Load that may go from the block of seven days u = 7 w + 1 ... 7 w + 7. */
+static double week_room(const Outlook *o, const Limits *limits, size_t week) {
+    double load = 0;
+    for (size_t u = 7 * week + 1; u <= 7 * week + 7 && u <= o->window; u++)
+        load += outlook_planned(o, o->event_day - u);
+    return load * (1 - limits->min_week_load / 100);
+}
+
+static void tour_start(Tour *t) {
+    const Outlook *o = t->outlook;
+    t->length = longest(o, t->limits);
+    t->none = score_aim(t->score, t->score->base);
+    t->planned = mem_new(o->window, sizeof *t->planned);
+    for (size_t u = 1; u <= o->window; u++)
+        t->planned[u - 1] = o->cuttable[o->event_day - u];
+    for (size_t w = 0; w < 18; w++)
+        t->week_room[w] = week_room(o, t->limits, w);
+}
+
+/* Does every week keep its least load? */
+static bool weeks_hold(const Tour *t, const Option *option) {
+    double cut[OPTION_LONGEST];
+    double gone = 0;
+    size_t days = t->length;
+    if (t->limits->min_week_load <= 0)
+        return true;
+    option_cuts(option, days, cut);
+    for (size_t u = 1; u <= days; u++) {
+        size_t week = (u - 1) / 7;
+        gone += cut[u - 1] * t->planned[u - 1];
+        if (gone > t->week_room[week] * (1 + 1e-12))
+            return false;
+        if (u % 7 == 0)
+            gone = 0;
+    }
+    return true;
+}
+
+static void try_option(const Tour *t, const Option *option) {
+    if (weeks_hold(t, option))
+        t->take(t->into, option, score_option(t->score, option) - t->none);
+}
+
+static Option one_part(int days, double from, char fall, double to) {
+    return (Option){.count = 1, .part = {{days, from, to, fall}}};
+}
+
+static bool wants(const Tour *t, Shape shape) {
+    return (t->limits->shapes & 1u << shape) != 0;
+}
+
+static void try_falls(const Tour *t, int days, double cut) {
+    Option option = one_part(days, cut, 'x', cut);
+    if (wants(t, SHAPE_STEP) && cut < 100)
+        try_option(t, &option);
+    option = one_part(days, 0, '-', cut);
+    if (wants(t, SHAPE_LINEAR) && days > 1)
+        try_option(t, &option);
+    option = one_part(days, 0, '~', cut);
+    if (wants(t, SHAPE_EXPONENTIAL) && days > 1 && cut < 100)
+        try_option(t, &option);
+}
+
+/* Cuts of 5, 10, ... and the largest allowed. */
+static void try_cuts(const Tour *t, int days) {
+    double most = t->limits->max_cut;
+    for (int cut = 5; cut < most; cut += 5)
+        try_falls(t, days, cut);
+    try_falls(t, days, most);
+}
+
+static void try_two(const Tour *t, int days, double first, double second) {
+    for (int last = 1; last < days; last++) {
+        Option option = {.count = 2,
+                         .part = {{days - last, first, first, 'x'},
+                                  {last, second, second, 'x'}}};
+        try_option(t, &option);
+    }
+}
+
+static void try_two_steps(const Tour *t, int days) {
+    double most = t->limits->max_cut;
+    for (int first = 25; first < most; first += 25) {
+        for (int second = first + 25; second < most; second += 25)
+            try_two(t, days, first, second);
+        try_two(t, days, first, most);
+    }
+}
+
+/* Full rest is a limit of its own. A largest cut of 100 allows it anyway. */
+static size_t rest_limit(const Limits *limits) {
+    if (!(limits->shapes & 1u << SHAPE_REST))
+        return 0;
+    return (size_t)limits->rest_days;
+}
+
+static void tour(Tour *t) {
+    tour_start(t);
+    for (int days = 1; days <= (int)t->length; days++) {
+        Option rest = one_part(days, 100, 'x', 100);
+        bool step = wants(t, SHAPE_STEP) && t->limits->max_cut >= 100;
+        try_cuts(t, days);
+        if (wants(t, SHAPE_TWO_STEP))
+            try_two_steps(t, days);
+        if ((size_t)days <= rest_limit(t->limits) || step)
+            try_option(t, &rest);
+    }
+    free(t->planned);
+}
+
+/* ---- ceiling ---- */
+
+static double day_limit(const Limits *limits, size_t u) {
+    return u <= rest_limit(limits) ? 1 : limits->max_cut / 100;
+}
+
+/* Weight of each event day in the aim, where the aim is a sum. */
+static double aim_weight(const Score *s, size_t e) {
+    if (s->aim == AIM_FIRST)
+        return e == 0;
+    if (s->aim == AIM_LAST)
+        return e + 1 == s->days;
+    return 1 / (double)s->days;
+}
+
+static void ceiling_by_sign(const Score *s, const Limits *limits,
+                            size_t length, double *cut) {
+    for (size_t u = 1; u <= length; u++) {
+        double drop = 0;
+        for (size_t e = 0; e < s->days; e++)
+            drop += aim_weight(s, e) * s->drop[e * s->window + u - 1];
+        cut[u - 1] = drop < 0 ? day_limit(limits, u) : 0;
+    }
+}
+
+/* ---- the search ---- */
+
+static void keep_option(void *into, const Option *option, double gain) {
+    Search *s = into;
+    s->items = mem_grow(s->items, &s->room, s->count + 1, sizeof *s->items);
+    s->items[s->count++] = (Found){.option = *option, .gain = gain};
+}
+
+/* Better, or as good with more training kept, or shorter. */
+static bool beats(const Found *a, const Found *b) {
+    double margin = 1e-9 * fmax(fabs(a->gain), fabs(b->gain));
+    if (fabs(a->gain - b->gain) > margin)
+        return a->gain > b->gain;
+    if (fabs(a->kept - b->kept) > 1e-9)
+        return a->kept > b->kept;
+    return option_days(&a->option) < option_days(&b->option);
+}
+
+static bool keeps_more(const Found *a, const Found *b) {
+    if (fabs(a->kept - b->kept) > 1e-9)
+        return a->kept > b->kept;
+    return a->gain > b->gain;
+}
+
+static void judge(Search *s) {
+    double scale = fmax(1, fabs(s->items[0].readiness));
+    for (size_t i = 1; i < s->count; i++)
+        if (s->items[i].gain > 1e-9 * scale &&
+            (s->best == 0 || beats(&s->items[i], &s->items[s->best])))
+            s->best = i;
+    s->recommended = s->best;
+    for (size_t i = 1; i < s->count && s->best; i++) {
+        Found *f = &s->items[i];
+        if (f->gain < (1 - SEARCH_EQUAL) * s->items[s->best].gain)
+            continue;
+        f->tag = TAG_EQUAL;
+        s->equal++;
+        if (keeps_more(f, &s->items[s->recommended]))
+            s->recommended = i;
+    }
+    s->items[s->best].tag = TAG_BEST;
+    s->items[s->recommended].tag = TAG_RECOMMENDED;
+    s->items[0].tag = TAG_NONE;
+}
+
+double search_kept(const Outlook *o, const Option *option, size_t days) {
+    double planned = 0, gone = 0;
+    double *cut = mem_new(o->window, sizeof *cut);
+    option_cuts(option, o->window, cut);
+    if (days > o->window)
+        days = o->window;
+    for (size_t u = 1; u <= days; u++) {
+        planned += outlook_planned(o, o->event_day - u);
+        gone += cut[u - 1] * o->cuttable[o->event_day - u];
+    }
+    free(cut);
+    return planned > 0 ? 1 - gone / planned : 1;
+}
+
+StatusCode search_run(const Outlook *o, const Score *score,
+                      const Limits *limits, Search *s, Status *status) {
+    Option none = {.count = 0};
+    Tour t = {.outlook = o, .score = score, .limits = limits,
+              .take = keep_option, .into = s};
+    *s = (Search){0};
+    keep_option(s, &none, 0);
+    tour(&t);
+    for (size_t i = 0; i < s->count; i++) {
+        s->items[i].readiness = t.none + s->items[i].gain;
+        s->items[i].kept = search_kept(o, &s->items[i].option, t.length);
+    }
+    judge(s);
+    s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
+    return search_ceiling(o, score, limits, s->ceiling_cut, &s->ceiling,
+                          status);
+}
+
+void search_free(Search *s) {
+    free(s->items);
+    free(s->ceiling_cut);
+    *s = (Search){0};
+}
+
+static void keep_gain(void *into, const Option *option, double gain) {
+    double *best = into;
+    (void)option;
+    *best = fmax(*best, gain);
+}
+
+double search_best_gain(const Outlook *o, const Score *score,
+                        const Limits *limits) {
+    double best = 0;
+    Tour t = {.outlook = o, .score = score, .limits = limits,
+              .take = keep_gain, .into = &best};
+    tour(&t);
+    return best;
+}
+
+double search_share(double gain, double ceiling_gain) {
+    return ceiling_gain > 0 ? gain / ceiling_gain : NAN;
+}
+
+/* ---- the ceiling's linear programme ---- */
+
+/* Columns 1 ... length: the cut of each day; column length + 1: the lowest
+ * readiness, for AIM_LOWEST. */
+typedef struct {
+    glp_prob *problem;
+    int length;
+    int *index; /* [length + 2] */
+    double *value;
+    int count;
+} Programme;
+
+static void row_start(Programme *p) {
+    p->count = 0;
+}
+
+static void row_term(Programme *p, int column, double value) {
+    p->count++;
+    p->index[p->count] = column;
+    p->value[p->count] = value;
+}
+
+static void row_end(Programme *p, double highest) {
+    int row = glp_add_rows(p->problem, 1);
+    glp_set_row_bnds(p->problem, row, GLP_UP, 0, highest);
+    glp_set_mat_row(p->problem, row, p->count, p->index, p->value);
+}
+
+static void add_days(Programme *p, const Score *s, const Limits *limits) {
+    glp_add_cols(p->problem, p->length + 1);
+    for (int u = 1; u <= p->length; u++) {
+        double drop = 0, most = day_limit(limits, (size_t)u);
+        for (size_t e = 0; e < s->days; e++)
+            drop += aim_weight(s, e) * s->drop[e * s->window + (size_t)u - 1];
+        glp_set_col_bnds(p->problem, u, most > 0 ? GLP_DB : GLP_FX, 0, most);
+        glp_set_obj_coef(p->problem, u, s->aim == AIM_LOWEST ? 0 : -drop);
+    }
+    glp_set_col_bnds(p->problem, p->length + 1,
+                     s->aim == AIM_LOWEST ? GLP_FR : GLP_FX, 0, 0);
+    glp_set_obj_coef(p->problem, p->length + 1, s->aim == AIM_LOWEST ? 1 : 0);
+}
+
+/* lowest + sum of cut x drop <= base, on each day of the event. */
+static void add_lowest(Programme *p, const Score *s) {
+    for (size_t e = 0; e < s->days && s->aim == AIM_LOWEST; e++) {
+        row_start(p);
+        for (int u = 1; u <= p->length; u++)
+            row_term(p, u, s->drop[e * s->window + (size_t)u - 1]);
+        row_term(p, p->length + 1, 1);
+        row_end(p, s->base[e]);
+    }
+}
+
+static void add_weeks(Programme *p, const Outlook *o, const Limits *limits) {
+    for (int from = 1; from <= p->length && limits->min_week_load > 0;
+         from += 7) {
+        row_start(p);
+        for (int u = from; u < from + 7 && u <= p->length; u++)
+            row_term(p, u, o->cuttable[o->event_day - (size_t)u]);
+        row_end(p, week_room(o, limits, (size_t)(from / 7)));
+    }
+}
+
+static StatusCode solve(Programme *p, double *cut, Status *status) {
+    glp_smcp settings;
+    glp_init_smcp(&settings);
+    settings.msg_lev = GLP_MSG_OFF;
+    if (glp_simplex(p->problem, &settings) != 0 ||
+        glp_get_status(p->problem) != GLP_OPT)
+        return status_fail(status, STATUS_DATA,
+                           "the ceiling within these limits could not be "
+                           "found (linear programme without an optimum)");
+    for (int u = 1; u <= p->length; u++)
+        cut[u - 1] = glp_get_col_prim(p->problem, u);
+    return STATUS_OK;
+}
+
+static StatusCode ceiling_by_programme(const Outlook *o, const Score *s,
+                                       const Limits *limits, double *cut,
+                                       Status *status) {
+    Programme p = {.length = (int)longest(o, limits)};
+    StatusCode code;
+    glp_term_out(GLP_OFF);
+    p.problem = glp_create_prob();
+    p.index = mem_new((size_t)p.length + 2, sizeof *p.index);
+    p.value = mem_new((size_t)p.length + 2, sizeof *p.value);
+    glp_set_obj_dir(p.problem, GLP_MAX);
+    add_days(&p, s, limits);
+    add_lowest(&p, s);
+    add_weeks(&p, o, limits);
+    code = solve(&p, cut, status);
+    glp_delete_prob(p.problem);
+    glp_free_env();
+    free(p.index);
+    free(p.value);
+    return code;
+}
+
+StatusCode search_ceiling(const Outlook *o, const Score *s,
+                          const Limits *limits, double *cut, double *readiness,
+                          Status *status) {
+    size_t length = longest(o, limits);
+    StatusCode code = STATUS_OK;
+    bool tied = limits->min_week_load > 0 ||
+                (s->aim == AIM_LOWEST && s->days > 1);
+    for (size_t u = 0; u < o->window; u++)
+        cut[u] = 0;
+    if (tied && length > 0)
+        code = ceiling_by_programme(o, s, limits, cut, status);
+    else
+        ceiling_by_sign(s, limits, length, cut);
+    *readiness = score_cuts(s, cut);
+    return code;
+}
