@@ -14,6 +14,8 @@
 #   fit(s, n)         s, cut to n characters with an ellipsis
 #   font_for(s, n)    font in which s takes no more room than n characters of
 #                     f_small; never so small that it cannot be read
+#   away              where the points of a series go that is off
+#   field(row, k)     k-th number of a row of a block
 #   line(n)           n-th line of the dumb terminal, from below, from 0
 #   low, high, take(v), wide(share)
 #                     range of the values taken since `low = NaN`
@@ -21,7 +23,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 
 set locale 'C'
-set datafile missing 'NaN'
 
 c_black = '#000000'
 c_orange = '#E69F00'
@@ -59,6 +60,10 @@ wide(share) = low == low ? (gap = high > low ? share * (high - low) : \
                                   high != 0 ? 0.1 * abs(high) : 1, \
                             low = low - gap, high = high + gap, 1) : \
                            (low = 0, high = 1, 0)
+# A series without a valid point is warned of on stderr, even in a loop that
+# runs no time: the points of a series that is off go far out of sight instead,
+# by `using (on ? $1 : away):(on ? $2 : 0)`.
+away = -1e12
 field(row, k) = words(row) < k ? NaN : real(word(row, k))
 
 # Title and subtitle, from the left edge.

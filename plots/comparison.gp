@@ -76,7 +76,7 @@ if (plain_text) {
     set arrow 1 from event_from - 0.5, graph 0 to event_from - 0.5, graph 1 nohead linetype 0
     set arrow 2 from event_to + 0.5, graph 0 to event_to + 0.5, graph 1 nohead linetype 0
     set key at screen 0.98, line(0) right bottom vertical maxrows option_total
-    plot NaN notitle, for [k = 1:option_total] $curves using 1:(known[k] ? column(k + 1) : NaN) with points pointtype k title fit(value('option_name_'.k), name_fit)
+    plot NaN notitle, for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) with points pointtype k title fit(value('option_name_'.k), name_fit)
 } else {
     set label 4 fit(readiness_label, columns * 0.45) at screen 0.022, 0.5 * (0.84 + bottom) center rotate by 90 font font_for(readiness_label, columns * 0.33)
     set object 1 rectangle from event_from - 0.5, graph 0 to event_to + 0.5, graph 1 behind fillcolor rgb '#FBE8BF' fillstyle solid 1 noborder
@@ -84,7 +84,7 @@ if (plain_text) {
     set arrow 2 from event_to + 0.5, graph 0 to event_to + 0.5, graph 1 nohead back linewidth 1 linecolor rgb c_orange
     set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 4.5 spacing 1.15 width -4
     plot NaN notitle, \
-         for [k = 1:option_total] $curves using 1:(known[k] ? column(k + 1) : NaN) with lines linewidth thick[k] linecolor rgb colour[k] dashtype k notitle, \
-         for [k = 1:option_total] $curves using 1:(known[k] ? column(k + 1) : NaN) every every_so::start_of(k) with points pointtype symbol[k] pointsize 1.1 linewidth 1.6 linecolor rgb colour[k] notitle, \
+         for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) with lines linewidth thick[k] linecolor rgb colour[k] dashtype k notitle, \
+         for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) every every_so::start_of(k) with points pointtype symbol[k] pointsize 1.1 linewidth 1.6 linecolor rgb colour[k] notitle, \
          for [k = 1:option_total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype k pointtype symbol[k] pointsize 1.1 title fit(value('option_name_'.k), name_fit)
 }

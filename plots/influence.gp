@@ -76,13 +76,13 @@ if (has_t_g) {
 hurts = 'training here lowers readiness at the event'
 helps = 'training here raises it'
 if (plain_text) {
-    plot for [k = 1:known > 0 && below] $influence using 1:($2 < 0 ? $2 : NaN) with impulses linetype 1 title hurts, \
-         for [k = 1:known > 0 && above] $influence using 1:($2 >= 0 ? $2 : NaN) with impulses linetype 3 title helps, \
+    plot for [k = 1:known > 0 && below] $influence using ($2 < 0 ? $1 : away):($2 < 0 ? $2 : 0) with impulses linetype 1 title hurts, \
+         for [k = 1:known > 0 && above] $influence using ($2 >= 0 ? $1 : away):($2 >= 0 ? $2 : 0) with impulses linetype 3 title helps, \
          0 with lines linetype 0 notitle
 } else {
     set style fill solid 1 noborder
     plot for [k = 1:known > 0 && below] $influence using 1:(0):($2 < 0 ? $2 : 0) with filledcurves fillcolor rgb c_vermillion fillstyle pattern 4 noborder title hurts, \
          for [k = 1:known > 0 && above] $influence using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb '#BFE5D9' fillstyle solid 1 noborder title helps, \
          0 with lines linewidth 1.3 linecolor rgb c_black notitle, \
-         for [k = 1:known > 0] $influence using 1:2 with lines linewidth 3 linecolor rgb c_readiness notitle
+         for [k = 1:known > 0] $influence using (known ? $1 : away):(known ? $2 : 0) with lines linewidth 3 linecolor rgb c_readiness notitle
 }

@@ -28,6 +28,11 @@ known = sum [i = 1:|$map|] take(field($map[i], 3))
 negative = known > 0 && low < -0.0005
 top = known > 0 && high > 0.1 ? 10 * ceil(high * 10 - 1e-9) : 10
 bottom_share = known > 0 && low < 0 ? 100 * low : 0
+# An empty block is warned of too.
+set print $border
+print '-1e12 0 0 0'
+do for [i = 1:|$outline|] { print $outline[i] }
+set print
 border_rows = sum [i = 1:|$outline|] (words($outline[i]) >= 4)
 
 no_taper = (has_best && best_length < 1) || recommended_length < 1
@@ -65,11 +70,11 @@ if (plain_text) {
     lines_total = known == 0 ? 0 : most_cut < 25 ? 1 : most_cut < 50 ? 2 : most_cut < 75 ? 3 : 4
     cut_of(k) = k == 1 ? (most_cut < 25 ? most_cut : 25) : k == 4 ? most_cut : 25 * k
     array counted[4]
-    do for [k = 1:lines_total] {
-        counted[k] = k > 1 && cut_of(k) <= cut_of(k - 1) || cut_of(k) > most_cut ? 0 : 1
+    do for [k = 1:4] {
+        counted[k] = k > lines_total || k > 1 && cut_of(k) <= cut_of(k - 1) || cut_of(k) > most_cut ? 0 : 1
     }
     plot 0 with lines linetype 0 notitle, \
-         for [k = 1:lines_total] $map using 1:(counted[k] && abs($2 - cut_of(k)) < 0.1 ? 100 * $3 : NaN) with points pointtype k title sprintf('cut %g %%', cut_of(k))
+         for [k = 1:lines_total] $map using (counted[k] && abs($2 - cut_of(k)) < 2.5 ? $1 : away):(counted[k] && abs($2 - cut_of(k)) < 2.5 ? 100 * $3 : 0) with points pointtype k title sprintf('cut %g %%', cut_of(k))
 } else {
     set lmargin at screen 0.09
     set rmargin at screen 0.86
@@ -98,9 +103,7 @@ if (plain_text) {
     }
     # Cells overlap a little to the right and up, so that no seams show.
     overlap = 0.08
-    # A cell that is not negative goes out of sight: a series of NaN alone would
-    # be warned of.
-    aside(x, share) = share < -0.0005 ? x : -9
+    aside(x, share) = share < -0.0005 ? x : away
     show_best = has_best && best_length == best_length
     show_recommended = recommended_length == recommended_length
     # The legend, by hand: gnuplot's own makes all columns as wide as the widest.
@@ -114,7 +117,7 @@ if (plain_text) {
     if (show_best) {
         set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, 0.12 font f_small point pointtype 2 pointsize 2 linewidth 3 linecolor rgb c_black
     } else {
-        set label 12 'no taper gains anything' at screen legend_x, legend_2 left offset 2, 0 font f_small
+        set label 12 'no taper gains anything' at screen legend_x, legend_2 left offset 2.6, 0 font f_small
     }
     if (has_frame) {
         set arrow 13 from screen legend_x - 0.018, screen legend_3 to screen legend_x + 0.018, screen legend_3 nohead linewidth 2.4 linecolor rgb c_vermillion dashtype (8, 4)
@@ -129,9 +132,9 @@ if (plain_text) {
         set label 15 'worse than no taper' at screen 0.76, legend_3 left offset 2.6, 0 font f_small
     }
     plot NaN notitle, \
-         for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):($3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \
+         for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):(known && $3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \
          for [k = 1:negative] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle pattern 4 noborder notitle, \
-         for [k = 1:border_rows > 0] $outline using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
+         for [k = 1:border_rows > 0] $border using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 2.2 linecolor rgb c_vermillion dashtype (8, 4) notitle, \
          for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2.4 linewidth 7 linecolor rgb '#FFFFFF' notitle, \

@@ -42,6 +42,11 @@ dummy = wide(0.07)
 readiness_low = low
 readiness_high = high
 
+if (tests_count < 1) {
+    set print $tests
+    print '0 NaN'
+    set print
+}
 low = NaN
 in_view(t) = t >= x_low && t <= x_high
 has_tests = tests_count < 1 ? 0 : (sum [i = 1:|$tests|] (in_view(field($tests[i], 1)) ? take(field($tests[i], 2)) : 0))
@@ -61,6 +66,7 @@ high = 0
 has_fitness = sum [i = 1:|$days|] take(field($days[i], 3))
 fitness_high = high
 has_fatigue = sum [i = 1:|$days|] take(field($days[i], 4)) * (field($days[i], 4) != 0)
+response_label = 'fitness, fatigue (units of readiness)'
 response_low = low < 0 ? 1.1 * low : 0
 response_high = high > 0 ? 1.1 * high : 1
 
@@ -99,7 +105,7 @@ do for [k = events_count:1:-1] {
         start = (event_x + width > limit ? limit - width : event_x)
         use = 0
         do for [r = 1:3] {
-            if (!use && start + width + 2 * character <= row_start[r] + 2 * character * (row_start[r] >= limit)) { use = r }
+            if (!use && start + width + (row_start[r] < limit ? 2 * character : 0) <= row_start[r] + 1e-9) { use = r }
         }
         if (!use) {
             use = 1
@@ -191,17 +197,17 @@ if (plain_text) {
     set label 5 has_today ? 'today' : '' at first (has_today ? today : x_low), screen y1_bottom - 1 / 36.0 right
     set label 6 has_taper ? 'taper' : '' at first taper_x2, screen y1_bottom - 1 / 36.0 right
     plot NaN notitle, \
-         for [k = 1:has_readiness > 0] $days using 1:5 with lines linetype 1 notitle, \
-         for [k = 1:has_tests > 0] $tests using 1:2 axes x1y2 with points pointtype 4 notitle
+         for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linetype 1 notitle, \
+         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 4 notitle
 } else {
     set label 3 fit(readiness_label, panel_fit) at screen 0.02, 0.5 * (y1_top + y1_bottom) center rotate by 90 font font_for(readiness_label, panel_room)
     if (has_tests) { set label 4 fit(test_label, panel_fit) at screen 0.982, 0.5 * (y1_top + y1_bottom) center rotate by 90 textcolor rgb c_blue font font_for(test_label, panel_room) }
     if (has_today) { set label 5 'today' at first today, screen 0.5 * (y1_bottom + y2_top) center front font f_small textcolor rgb c_grey }
     plot NaN notitle, \
-         for [k = 1:has_range > 0] $days using 1:6:7 with filledcurves fillcolor rgb '#C9CED3' fillstyle solid 1 noborder notitle, \
-         for [k = 1:has_readiness > 0] $days using 1:5 with lines linewidth 3.2 linecolor rgb c_readiness notitle, \
-         for [k = 1:has_tests > 0] $tests using 1:2 axes x1y2 with points pointtype 13 pointsize 1.8 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:has_tests > 0] $tests using 1:2 axes x1y2 with points pointtype 13 pointsize 1.3 linecolor rgb c_blue notitle
+         for [k = 1:has_range > 0] $days using (has_range ? $1 : away):(has_range ? $6 : 0):(has_range ? $7 : 0) with filledcurves fillcolor rgb '#C9CED3' fillstyle solid 1 noborder notitle, \
+         for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 linecolor rgb c_readiness notitle, \
+         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.8 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.3 linecolor rgb c_blue notitle
 }
 
 # ---- lower panel, with the legend of both ----
@@ -224,7 +230,8 @@ set bmargin at screen y2_bottom
 set yrange [0:load_high]
 set y2range [response_low:response_high]
 set y2tics
-set xtics nomirror () scale (plain_text ? 1 : 0.8), (plain_text ? 0 : 0.4)
+set xtics () nomirror out font f_small
+set xtics scale (plain_text ? 1 : 0.8), (plain_text ? 0 : 0.4)
 do for [i = 0:int(days_total + 0.5) - 1] {
     t = first_day + i * day
     if (labelled(t)) {
@@ -235,25 +242,25 @@ do for [i = 0:int(days_total + 0.5) - 1] {
 }
 if (plain_text) {
     set label 3 fit(load_label, 44) at screen 0.02, y2_top + 2 / 36.0 left
-    set label 4 'fitness, fatigue (readiness)' at screen 0.98, y2_top + 2 / 36.0 right
+    set label 4 response_label at screen 0.98, y2_top + 2 / 36.0 right
     set key at screen 0.5, line(0) center bottom horizontal maxrows 2
     plot NaN notitle, \
-         for [k = 1:loads_logged > 0] $days using 1:($8 > 0 ? $2 : NaN) with impulses linetype 5 title 'load', \
-         for [k = 1:loads_planned > 0] $days using 1:($8 > 0 ? NaN : $2) with impulses linetype 0 title 'planned load', \
-         for [k = 1:has_fitness > 0] $days using 1:3 axes x1y2 with lines linetype 2 title 'fitness', \
-         for [k = 1:has_fatigue > 0] $days using 1:4 axes x1y2 with lines linetype 3 title 'fatigue', \
+         for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with impulses linetype 5 title 'load', \
+         for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with impulses linetype 0 title 'planned load', \
+         for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linetype 2 title 'fitness', \
+         for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linetype 3 title 'fatigue', \
          for [k = 1:has_readiness > 0] keyentry with lines linetype 1 title 'readiness', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 4 title 'test'
 } else {
     set label 3 fit(load_label, panel_fit) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, panel_room)
-    set label 4 'fitness, fatigue (readiness)' at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font f_small
+    set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, panel_room)
     set boxwidth 0.8 * day absolute
     set key at screen 0.5, 0.02 center bottom horizontal maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 2
     plot NaN notitle, \
-         for [k = 1:loads_logged > 0] $days using 1:($8 > 0 ? $2 : NaN) with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder notitle, \
-         for [k = 1:loads_planned > 0] $days using 1:($8 > 0 ? NaN : $2) with boxes linewidth 0.8 linecolor rgb '#7FA6BF' fillcolor rgb '#7FA6BF' fillstyle pattern 4 border notitle, \
-         for [k = 1:has_fatigue > 0] $days using 1:4 axes x1y2 with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) notitle, \
-         for [k = 1:has_fitness > 0] $days using 1:3 axes x1y2 with lines linewidth 3.8 linecolor rgb c_fitness notitle, \
+         for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder notitle, \
+         for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linewidth 0.8 linecolor rgb '#7FA6BF' fillcolor rgb '#7FA6BF' fillstyle pattern 4 border notitle, \
+         for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) notitle, \
+         for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 linecolor rgb c_fitness notitle, \
          for [k = 1:has_readiness > 0] keyentry with lines linewidth 3.2 linecolor rgb c_readiness title 'readiness', \
          for [k = 1:has_fitness > 0] keyentry with lines linewidth 3.8 linecolor rgb c_fitness title 'fitness', \
          for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \

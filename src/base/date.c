@@ -32,7 +32,8 @@ Date date_of(Civil c) {
     c.year -= c.month <= 2;
     era = c.year / 400;
     year_of_era = c.year - era * 400;
-    day_of_year = (153 * (c.month + (c.month > 2 ? -3 : 9)) + 2) / 5 + c.day - 1;
+    day_of_year =
+        (153 * (c.month + (c.month > 2 ? -3 : 9)) + 2) / 5 + c.day - 1;
     day_of_era =
         year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
     return era * 146097 + day_of_era - 719468;
@@ -174,8 +175,8 @@ const char *date_write(char buffer[DATE_TEXT], Date date) {
     if (date == DATE_NONE)
         return buffer;
     c = date_civil(date);
-    snprintf(buffer, DATE_TEXT, "%04d-%02d-%02d", c.year % 10000,
-             c.month % 100, c.day % 100);
+    snprintf(buffer, DATE_TEXT, "%04d-%02d-%02d", c.year % 10000, c.month % 100,
+             c.day % 100);
     return buffer;
 }
 

@@ -24,11 +24,11 @@ enum {
 
 /* The cells of the row that libcsv is putting together. */
 typedef struct {
-    Text bytes;      /* the cells one after the other, each with its NUL */
-    size_t *offset;  /* where each begins */
+    Text bytes;     /* the cells one after the other, each with its NUL */
+    size_t *offset; /* where each begins */
     size_t count, room;
-    bool ended;      /* libcsv has seen the end of the row */
-    bool too_long;   /* a field over LONGEST_FIELD */
+    bool ended;    /* libcsv has seen the end of the row */
+    bool too_long; /* a field over LONGEST_FIELD */
 } Cells;
 
 struct Table {
@@ -42,11 +42,11 @@ struct Table {
     char delimiter;
     char *block; /* bytes read and not yet parsed are [start, end) */
     size_t start, end, room;
-    bool drained;       /* the stream has no more */
-    size_t line;        /* number of the line at `start` */
-    size_t row_line;    /* number of the line on which the row began */
-    size_t row_bytes;   /* bytes of the row so far */
-    bool in_row;        /* a quoted field is open across lines */
+    bool drained;     /* the stream has no more */
+    size_t line;      /* number of the line at `start` */
+    size_t row_line;  /* number of the line on which the row began */
+    size_t row_bytes; /* bytes of the row so far */
+    bool in_row;      /* a quoted field is open across lines */
     Cells cells;
     const char **pointers;
     size_t pointer_room;
@@ -159,8 +159,8 @@ static size_t next_line(Table *t) {
                 fill(t);
                 continue;
             }
-            return text + 1 + (cr && text + 1 < length &&
-                               bytes[text + 1] == '\n');
+            return text + 1 +
+                   (cr && text + 1 < length && bytes[text + 1] == '\n');
         }
         at = text;
         if (at < length)
@@ -253,8 +253,8 @@ static void feed(Table *t, size_t length) {
              "a row longer than 1 MB; is a quotation mark left open here?");
         return;
     }
-    if (csv_parse(&t->parser, bytes, length, take_field, take_end,
-                  &t->cells) != length)
+    if (csv_parse(&t->parser, bytes, length, take_field, take_end, &t->cells) !=
+        length)
         parse_trouble(t);
     if (t->cells.ended)
         t->in_row = false;
@@ -300,8 +300,8 @@ static bool read_row(Table *t) {
 
 static void skip_mark(Table *t) {
     const unsigned char *b = (const unsigned char *)t->block;
-    if (t->end >= 2 && ((b[0] == 0xFF && b[1] == 0xFE) ||
-                        (b[0] == 0xFE && b[1] == 0xFF)))
+    if (t->end >= 2 &&
+        ((b[0] == 0xFF && b[1] == 0xFE) || (b[0] == 0xFE && b[1] == 0xFF)))
         fail(t, 1,
              "is UTF-16 (\"Unicode text\"), expected UTF-8: save it again as "
              "CSV UTF-8");
@@ -420,8 +420,9 @@ static void read_header(Table *t) {
     while (t->width > 0 && blank_cell(cell_at(t, t->width - 1)))
         t->width--;
     if (t->width > WIDEST || t->cells.too_long) {
-        fail(t, t->row_line, "more than 4096 columns or a heading over 64 kB, "
-                             "expected a header row with column names");
+        fail(t, t->row_line,
+             "more than 4096 columns or a heading over 64 kB, "
+             "expected a header row with column names");
         t->width = 0;
         return;
     }
@@ -473,8 +474,7 @@ Table *table_open(const char *path, TableMaps *maps, Notes *notes) {
     struct stat about;
     FILE *stream = fopen(path, "rb");
     if (!stream) {
-        notes_add_system(notes, place, "cannot be opened: %s",
-                         strerror(errno));
+        notes_add_system(notes, place, "cannot be opened: %s", strerror(errno));
         return NULL;
     }
     if (fstat(fileno(stream), &about) == 0 && S_ISDIR(about.st_mode)) {

@@ -29,8 +29,8 @@ void text_add(Text *text, const char *format, ...) {
     va_end(list);
     if (length > 0) {
         text->data =
-            mem_grow(text->data, &text->room,
-                     text->length + (size_t)length + 1, sizeof *text->data);
+            mem_grow(text->data, &text->room, text->length + (size_t)length + 1,
+                     sizeof *text->data);
         vsnprintf(text->data + text->length, (size_t)length + 1, format, again);
         text->length += (size_t)length;
     }

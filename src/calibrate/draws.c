@@ -41,8 +41,8 @@ static ResponseParams draw(const Model *model, const double *point,
         double spread = model->spread[i];
         if (!(spread > 0))
             continue;
-        p.value[i] *= exp(spread * gsl_cdf_ugaussian_Pinv(
-                                       turn(point[next], shift[next])));
+        p.value[i] *= exp(
+            spread * gsl_cdf_ugaussian_Pinv(turn(point[next], shift[next])));
         next++;
     }
     return p;

@@ -25,8 +25,7 @@ enum { DRAWS_DEFAULT = 1024 };
 /* Fills `draws`; a model without spreads gives none. Fails with STATUS_DATA
  * when too few sets keep tau1 above 1.3 tau2. */
 StatusCode draws_from_spreads(const Model *model, size_t count,
-                              unsigned long seed, Draws *draws,
-                              Status *status);
+                              unsigned long seed, Draws *draws, Status *status);
 void draws_free(Draws *draws);
 
 /* Quantile of values, 0 <= p <= 1, linear between order statistics; sorts

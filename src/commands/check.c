@@ -71,10 +71,9 @@ static void coverage_csv(const Desk *d, const Coverage *c, FILE *to) {
              "%zu days",
              text_excerpt(name, c->athlete->name), c->daily.days,
              date_write(first, c->daily.first),
-             date_write(last, d->season->last), c->daily.trained,
-             c->daily.rest, c->daily.filled, c->daily.unrecorded,
-             c->athlete->session_count, c->athlete->test_count,
-             c->longest_gap);
+             date_write(last, d->season->last), c->daily.trained, c->daily.rest,
+             c->daily.filled, c->daily.unrecorded, c->athlete->session_count,
+             c->athlete->test_count, c->longest_gap);
     csv_begin(&csv, to);
     csv_text(&csv, inside(d->season, d->season->log_path));
     csv_text(&csv, "");
@@ -120,12 +119,16 @@ static void print_head(const Desk *d, FILE *to) {
 }
 
 static void print_coverage(const Coverage *c, size_t count, FILE *to) {
-    static const GridColumn columns[] = {
-        {"athlete", false},       {"first day", false},
-        {"days\nlogged", true},   {"days with\ntraining", true},
-        {"rest", true},           {"not\nrecorded", true},
-        {"longest\ngap, d", true}, {"sessions", true},
-        {"tests", true},          {"median\nweek", true}};
+    static const GridColumn columns[] = {{"athlete", false},
+                                         {"first day", false},
+                                         {"days\nlogged", true},
+                                         {"train-\ning", true},
+                                         {"rest", true},
+                                         {"not re-\ncorded", true},
+                                         {"longest\ngap, d", true},
+                                         {"ses-\nsions", true},
+                                         {"tests", true},
+                                         {"median\nweek", true}};
     Grid grid;
     char day[DATE_TEXT];
     grid_start(&grid, columns, 10);
@@ -145,7 +148,7 @@ static void print_coverage(const Coverage *c, size_t count, FILE *to) {
             grid_cell(&grid, "-");
     }
     fputc('\n', to);
-    grid_print(&grid, to, 24);
+    grid_print(&grid, to, 18);
     grid_free(&grid);
 }
 
@@ -183,8 +186,7 @@ static void print_text(const Desk *d, const Coverage *c, size_t count,
     print_head(d, to);
     if (count > 0)
         print_coverage(c, count, to);
-    print_level(d, LEVEL_ERROR, "To mend before anything can be computed:",
-                to);
+    print_level(d, LEVEL_ERROR, "To mend before anything can be computed:", to);
     warnings = print_level(d, LEVEL_WARNING, "To look at:", to);
     print_level(d, LEVEL_NOTICE, "Notices:", to);
     if (d->notes->dropped)
@@ -193,8 +195,9 @@ static void print_text(const Desk *d, const Coverage *c, size_t count,
         fprintf(to, "\n%zu error%s: these files cannot be used yet.\n",
                 d->notes->errors, d->notes->errors == 1 ? "" : "s");
     else if (warnings)
-        fprintf(to, "\nThese files can be used; look at the %zu point%s above "
-                    "first.\n",
+        fprintf(to,
+                "\nThese files can be used; look at the %zu point%s above "
+                "first.\n",
                 warnings, warnings == 1 ? "" : "s");
     else
         fprintf(to, "\nThese files can be used; nothing looks wrong.\n");

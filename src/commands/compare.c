@@ -92,8 +92,7 @@ static void print_csv(const Comparison *k, FILE *to) {
         csv_number(&csv, row->gain);
         csv_number(&csv, search_share(row->gain, v->possible));
         csv_number(&csv, row->kept);
-        csv_number(&csv,
-                   row->option.count ? row->spread.beats_none : NAN);
+        csv_number(&csv, row->option.count ? row->spread.beats_none : NAN);
         csv_text(&csv, text_of(&spec));
         csv_number(&csv, row->spread.gain_low);
         csv_number(&csv, row->spread.gain_high);
@@ -113,11 +112,13 @@ static void name_cell(Grid *grid, const Row *row) {
 }
 
 static void print_table(const Comparison *k, FILE *to) {
-    static const GridColumn columns[] = {
-        {"option", false},          {"readiness", true},
-        {"gain", true},             {"gain,\n5-95 %", true},
-        {"of the\npossible", true}, {"training\nkept", true},
-        {"beats no\ntaper", true}};
+    static const GridColumn columns[] = {{"option", false},
+                                         {"readiness", true},
+                                         {"gain", true},
+                                         {"gain,\n5-95 %", true},
+                                         {"of the\npossible", true},
+                                         {"training\nkept", true},
+                                         {"beats no\ntaper", true}};
     const Verdict *v = &k->verdict;
     char number[FIGURE_TEXT], high[FIGURE_TEXT];
     double scale = v->possible;
@@ -209,8 +210,8 @@ static double *all_readiness(const Comparison *k, size_t from, size_t days) {
     double *all = mem_new(days * k->count, sizeof *all);
     for (size_t i = 0; i < k->count; i++) {
         Curves curves;
-        curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE,
-                     from + days, false, &curves);
+        curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE, from + days,
+                     false, &curves);
         for (size_t d = 0; d < days; d++)
             all[d * k->count + i] = curves.readiness[from + d];
         curves_free(&curves);
@@ -244,8 +245,7 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
     picture.readiness_label = text_of(&label);
     picture.names = names;
     picture.first_offset = (int)from - (int)o->event_day;
-    code = picture_comparison(&picture, gallery, text_of(&name), paths,
-                              status);
+    code = picture_comparison(&picture, gallery, text_of(&name), paths, status);
     free(readiness);
     free(names);
     text_free(&title);
@@ -255,8 +255,8 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
     return code;
 }
 
-static StatusCode draw(const Call *call, const Case *cases,
-                       const Comparison *k, size_t count, Status *status) {
+static StatusCode draw(const Call *call, const Case *cases, const Comparison *k,
+                       size_t count, Status *status) {
     Gallery gallery;
     char *scripts;
     Text paths = {0};

@@ -20,7 +20,7 @@ static void add_band(const Case *c, const Timeline *timeline, ReadWhen when,
     const Outlook *o = &c->outlook;
     size_t n = draws->count;
     double *readiness = mem_new(n * timeline->steps, sizeof *readiness);
-    kernel_batch(n, draws->set, timeline, when, readiness);
+    draw_readiness(o, timeline, draws, when, case_anchor(c), readiness);
     v->low = mem_new(v->days, sizeof *v->low);
     v->high = mem_new(v->days, sizeof *v->high);
     for (size_t i = 0; i < v->days; i++) {
@@ -179,8 +179,7 @@ StatusCode curves_draw(const Case *cases, size_t at, const Curves *v,
             .taper_to = v->taper_to,
             .today = s->today,
         };
-        code = picture_season(&picture, gallery, text_of(&name), paths,
-                              status);
+        code = picture_season(&picture, gallery, text_of(&name), paths, status);
     }
     text_free(&name);
     text_free(&words);

@@ -33,8 +33,8 @@ static void choose(Desk *d, size_t athlete) {
 
 static void choose_athletes(Desk *d) {
     const Request *r = d->request;
-    d->chosen = mem_new(d->season->athlete_count + r->athlete_count,
-                        sizeof *d->chosen);
+    d->chosen =
+        mem_new(d->season->athlete_count + r->athlete_count, sizeof *d->chosen);
     for (size_t i = 0; i < d->season->athlete_count && !r->athlete_count; i++)
         choose(d, i);
     for (size_t i = 0; i < r->athlete_count; i++) {
@@ -115,6 +115,11 @@ const Draws *case_draws(const Case *c) {
     return &c->desk->models[c->model].draws;
 }
 
+double case_anchor(const Case *c) {
+    const Model *model = case_model(c);
+    return model->scaled ? NAN : score_today(&c->outlook, &model->params);
+}
+
 /* ---- events ---- */
 
 static void list_events(const Season *s, Text *list) {
@@ -133,8 +138,8 @@ static void refuse_event(Desk *d, const char *what, const char *wanted) {
     text_add(&path, "%s/events.csv", d->season->folder);
     place.file = text_of(&path);
     list_events(d->season, &list);
-    notes_add(d->notes, LEVEL_ERROR, place, "%s; expected %s%s%s", what,
-              wanted, d->season->event_count ? "; events there are: " : "",
+    notes_add(d->notes, LEVEL_ERROR, place, "%s; expected %s%s%s", what, wanted,
+              d->season->event_count ? "; events there are: " : "",
               text_of(&list));
     text_free(&path);
     text_free(&list);
@@ -202,8 +207,7 @@ static void warn_of_log(Desk *d, const Case *c) {
         if (gap->from + gap->days + 84 < c->daily.days)
             continue; /* long ago: `check` tells */
         snprintf(text, sizeof text, "no row for %zu days from %s, %s",
-                 gap->days,
-                 date_write(from, c->daily.first + (Date)gap->from),
+                 gap->days, date_write(from, c->daily.first + (Date)gap->from),
                  d->request->read.gaps_typical
                      ? "filled with weekday means (--gaps typical)"
                      : "taken as no training (--gaps typical fills it)");
@@ -266,9 +270,9 @@ static void warn_of_event(Desk *d, const Case *c) {
 /* True when the case can be computed with. */
 static bool case_build(Desk *d, size_t athlete, Case *c) {
     size_t errors = d->notes->errors;
-    const Event *event =
-        season_event(d->season, athlete, d->request->event);
-    *c = (Case){.desk = d, .athlete = athlete,
+    const Event *event = season_event(d->season, athlete, d->request->event);
+    *c = (Case){.desk = d,
+                .athlete = athlete,
                 .name = d->season->athletes[athlete].name};
     daily_build(d->season, athlete, d->request->read.gaps_typical, &c->daily);
     season_require_loads(d->season, athlete, d->notes);
@@ -300,13 +304,11 @@ static bool has_sessions(Desk *d, size_t athlete) {
     char shown[TEXT_EXCERPT];
     if (d->season->athletes[athlete].session_count > 0)
         return true;
-    notes_add(d->notes,
-              d->request->athlete_count ? LEVEL_ERROR : LEVEL_WARNING, place,
-              "%s has no sessions%s",
+    notes_add(d->notes, d->request->athlete_count ? LEVEL_ERROR : LEVEL_WARNING,
+              place, "%s has no sessions%s",
               text_excerpt(shown, d->season->athletes[athlete].name),
-              d->request->athlete_count
-                  ? ", expected an athlete with a log"
-                  : " and is left out");
+              d->request->athlete_count ? ", expected an athlete with a log"
+                                        : " and is left out");
     return false;
 }
 
@@ -369,7 +371,7 @@ const char *figure(char buffer[FIGURE_TEXT], double value, double scale) {
 void model_words(const Model *m, Text *text) {
     const double *v = m->params.value;
     Landmarks marks = landmarks_of(&m->params);
-    text_add(text, "%s: %s, fitness halves in %.0f d", m->name,
+    text_add(text, "%s, %s, fitness halves in %.0f d", m->name,
              response_kind_names[m->params.kind], marks.half_life_fitness);
     if (!response_has(m->params.kind, PARAM_TAU2))
         return;
@@ -388,22 +390,24 @@ void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
     const Season *s = d->season;
     Text text = {0};
     char day[DATE_TEXT];
-    text_add(&text, "Model %s%s. ",
-             !r->model && !s->athletes[c->athlete].model ? "(default) " : "",
-             "");
+    text_add(&text, "Model%s: ",
+             !r->model && !s->athletes[c->athlete].model ? " (default)" : "");
     model_words(case_model(c), &text);
-    text_add(&text, ". Readiness = level + fitness - fatigue, read before the "
-                    "day's sessions%s.",
+    text_add(&text,
+             ". Readiness = level + fitness - fatigue, read before the "
+             "day's sessions%s.",
              c->daily.timed ? " (clock times used)" : "");
     print_line(to, &text);
-    text_add(&text, "Load: %s%s. Today: %s (%s). Before the log: %s%s. Usual "
-                    "week: %s.",
-             load_method_unit(s->method), s->method_given ? "" : ", chosen "
-             "because the log has it complete",
+    text_add(&text,
+             "Load: %s%s. Today: %s (%s). Before the log: %s%s. Usual "
+             "week: %s.",
+             load_method_unit(s->method),
+             s->method_given ? " (--load)" : " (found in the log)",
              date_write(day, s->today),
              r->read.today == DATE_NONE ? "the last logged day" : "as given",
-             r->before_nothing ? "no training" : "steady training at the mean "
-             "of the first 28 days",
+             r->before_nothing ? "no training"
+                               : "steady training at the mean "
+                                 "of the first 28 days",
              r->before_nothing ? "" : " (default)",
              s->has_week ? "week.csv"
                          : "weekday means of the last 28 logged days, since "
@@ -435,8 +439,9 @@ void desk_print_cautions(const Desk *d, FILE *to) {
                      text_excerpt(shown, a->name));
     }
     if (minors.length)
-        text_add(&minors, " %s a minor: growing athletes' pain or lasting "
-                          "fatigue is a reason to stop. ",
+        text_add(&minors,
+                 " %s a minor: growing athletes' pain or lasting "
+                 "fatigue is a reason to stop. ",
                  strstr(minors.data, "', '") ? "are each" : "is");
     text_add(&minors,
              "No training with fever or illness; return from illness or "

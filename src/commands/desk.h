@@ -10,7 +10,7 @@
 #include "commands/request.h"
 #include "response/landmarks.h"
 #include "season/usual.h"
-#include "taper/outlook.h"
+#include "taper/score.h"
 
 /* A model in use, with its uncertainty. */
 typedef struct {
@@ -36,8 +36,8 @@ typedef struct {
     const char *name;
     Daily daily;
     Usual usual;
-    size_t model; /* index into desk->models */
-    double before; /* [load/d] training before the log */
+    size_t model;       /* index into desk->models */
+    double before;      /* [load/d] training before the log */
     const Event *event; /* NULL: none */
     Outlook outlook;
 } Case;
@@ -54,12 +54,15 @@ void desk_close(Desk *desk);
 /* Builds the cases of all chosen athletes; those without sessions are left out
  * with a warning, unless none remains. `need_event`: an athlete without an
  * event is an error. */
-StatusCode desk_cases(Desk *desk, bool need_event, Case **cases,
-                      size_t *count);
+StatusCode desk_cases(Desk *desk, bool need_event, Case **cases, size_t *count);
 void desk_free_cases(Case *cases, size_t count);
 
 const Model *case_model(const Case *c);
 const Draws *case_draws(const Case *c);
+
+/* Readiness on the last logged day when no test ties the model to a level, so
+ * that draws are told as changes since then; else NAN. */
+double case_anchor(const Case *c);
 
 /* ---- words shared by the commands ---- */
 
@@ -68,7 +71,7 @@ const Draws *case_draws(const Case *c);
 enum { FIGURE_TEXT = 32 };
 const char *figure(char buffer[FIGURE_TEXT], double value, double scale);
 
-/* "literature: two-component, tau 42/13 d, k2/k1 1.9", appended. */
+/* "literature, two-component, tau 42/13 d, k2/k1 1.9", appended. */
 void model_words(const Model *model, Text *text);
 
 /* The lines under every answer: model, day convention, what is default and
@@ -85,7 +88,6 @@ StatusCode desk_gallery(const Request *request, Gallery *gallery,
 
 /* Index of a part of a picture's name for the n-th case: the athlete's name
  * made safe, with a number where two come out the same. Appended. */
-void desk_file_name(const Case *cases, size_t at, const char *what,
-                    Text *name);
+void desk_file_name(const Case *cases, size_t at, const char *what, Text *name);
 
 #endif

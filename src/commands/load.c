@@ -13,7 +13,7 @@
 /* One calendar week, Monday to Sunday. */
 typedef struct {
     Date monday;
-    size_t days; /* [d] of it inside the log */
+    size_t days;   /* [d] of it inside the log */
     double day[7]; /* [load] NAN: outside the log or not recorded */
     double load, monotony, strain;
 } Week;
@@ -81,9 +81,9 @@ static int load_digits(const Daily *d) {
 
 static void text_daily(const Daily *d, FILE *to) {
     static const GridColumn columns[] = {
-        {"week from", false}, {"Mon", true}, {"Tue", true}, {"Wed", true},
-        {"Thu", true},        {"Fri", true}, {"Sat", true}, {"Sun", true},
-        {"week", true}};
+        {"week from", false}, {"Mon", true}, {"Tue", true},
+        {"Wed", true},        {"Thu", true}, {"Fri", true},
+        {"Sat", true},        {"Sun", true}, {"week", true}};
     Grid grid;
     Week w;
     char day[DATE_TEXT];
@@ -186,8 +186,8 @@ StatusCode command_load(const Call *call, Status *status) {
         Daily *daily = mem_new(d.chosen_count, sizeof *daily);
         warn_unrecorded(&d, call->notes);
         for (size_t i = 0; i < d.chosen_count; i++)
-            daily_build(d.season, d.chosen[i],
-                        call->request->read.gaps_typical, &daily[i]);
+            daily_build(d.season, d.chosen[i], call->request->read.gaps_typical,
+                        &daily[i]);
         call->say(call->notes);
         present(&d, daily, call->to);
         for (size_t i = 0; i < d.chosen_count; i++)

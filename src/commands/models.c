@@ -72,12 +72,15 @@ static void day_cell(Grid *grid, double days) {
 }
 
 static void print_text(const Shelf *shelf, FILE *to) {
-    static const GridColumn columns[] = {
-        {"model", false},          {"kind", false},
-        {"tau1\nd", true},         {"tau2\nd", true},
-        {"k2/k1", true},           {"fitness\nhalves, d", true},
-        {"fatigue\nhalves, d", true}, {"t_n\nd", true},
-        {"t_g\nd", true}};
+    static const GridColumn columns[] = {{"model", false},
+                                         {"kind", false},
+                                         {"tau1\nd", true},
+                                         {"tau2\nd", true},
+                                         {"k2/k1", true},
+                                         {"fitness\nhalves, d", true},
+                                         {"fatigue\nhalves, d", true},
+                                         {"t_n\nd", true},
+                                         {"t_g\nd", true}};
     Grid grid;
     grid_start(&grid, columns, 9);
     for (size_t i = 0; i < shelf->count; i++) {

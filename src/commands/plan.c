@@ -181,6 +181,7 @@ static void print_days(const Plan *p, FILE *to) {
     const Outlook *o = &p->verdict.c->outlook;
     Date next = o->first + (Date)o->log_days;
     size_t week = 0;
+    bool listed = false; /* exercises of this session: only where some is cut */
     for (size_t i = 0; i < s->count; i++) {
         const PlanRow *row = &s->rows[i];
         bool new_day = i == 0 || s->rows[i - 1].date != row->date;
@@ -193,7 +194,10 @@ static void print_days(const Plan *p, FILE *to) {
         }
         if (new_day)
             print_rest(next, row->date, to);
-        print_row(row, new_day, to);
+        if (!row->exercise)
+            listed = was_cut(row);
+        if (!row->exercise || listed)
+            print_row(row, new_day, to);
         next = row->date + 1;
     }
     print_week_total(s, week, s->count, to);
@@ -206,17 +210,11 @@ static void print_outcome(const Plan *p, FILE *to) {
     char number[FIGURE_TEXT];
     double share = search_share(p->rounded - none, v->possible);
     text_add(&text,
-             "Whole sets and 5-minute steps: the plan as written brings %s of "
-             "the possible gain, the taper it is made from %s.",
-             percent_cell(number, share),
-             "");
-    text_clear(&text);
-    text_add(&text, "In whole sets and steps of 5 min this plan brings %s of "
-                    "the possible gain; ",
+             "In whole sets and steps of 5 min this plan brings %s of "
+             "the possible gain; ",
              percent_cell(number, share));
     text_add(&text, "the taper it is rounded from brings %s.",
-             percent_cell(number,
-                          search_share(p->ideal - none, v->possible)));
+             percent_cell(number, search_share(p->ideal - none, v->possible)));
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
@@ -240,7 +238,8 @@ static void print_one(const Plan *p, FILE *to) {
 
 static void print_foot(const Desk *d, const Plan *p, FILE *to) {
     print_wrapped(to,
-                  "'5 -> 2': usually 5, now 2. Kilograms, per cent of 1RM, "
+                  "'5 -> 2': usually 5, now 2; a session without such a sign "
+                  "is as usual. Kilograms, per cent of 1RM, "
                   "repetitions and ratings are as usual: cut the volume, not "
                   "the intensity. A session missed is missed: nothing is added "
                   "back.",

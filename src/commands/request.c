@@ -139,17 +139,17 @@ static StatusCode take_when(Request *r, const char *value, Status *status) {
 
 static bool known_column(const char *name) {
     static const char *const names[] = {
-        "ignore",      "date",       "athlete",    "time",
-        "session",     "kind",       "load",       "minutes",
-        "rpe",         "hr_mean",    "minutes_z1", "minutes_z2",
-        "minutes_z3",  "minutes_z4", "minutes_z5", "sets",
-        "reps",        "kg",         "lb",         "mass_kg",
-        "mass_lb",     "sex",        "hr_rest",    "hr_max",
-        "minor",       "model",      "test",       "value",
-        "error",       "better",     "when",       "event",
-        "start",       "days",       "weight",     "sessions_per_day",
-        "load_per_day", "start_time", "weekday",   "keep",
-        "exercise",    "percent_1rm", NULL};
+        "ignore",       "date",        "athlete",    "time",
+        "session",      "kind",        "load",       "minutes",
+        "rpe",          "hr_mean",     "minutes_z1", "minutes_z2",
+        "minutes_z3",   "minutes_z4",  "minutes_z5", "sets",
+        "reps",         "kg",          "lb",         "mass_kg",
+        "mass_lb",      "sex",         "hr_rest",    "hr_max",
+        "minor",        "model",       "test",       "value",
+        "error",        "better",      "when",       "event",
+        "start",        "days",        "weight",     "sessions_per_day",
+        "load_per_day", "start_time",  "weekday",    "keep",
+        "exercise",     "percent_1rm", NULL};
     for (int i = 0; names[i]; i++)
         if (strcmp(name, names[i]) == 0)
             return true;
@@ -222,8 +222,7 @@ static StatusCode take_max_cut(Request *r, const char *value, Status *status) {
     return take_percent("max-cut", value, &r->limits.max_cut, status);
 }
 
-static StatusCode take_min_week(Request *r, const char *value,
-                                Status *status) {
+static StatusCode take_min_week(Request *r, const char *value, Status *status) {
     return take_percent("min-week-load", value, &r->limits.min_week_load,
                         status);
 }
@@ -237,9 +236,8 @@ static StatusCode take_rest_days(Request *r, const char *value,
 }
 
 static StatusCode take_shapes(Request *r, const char *value, Status *status) {
-    static const char *const words[] = {"none",        "step",     "linear",
-                                        "exponential", "two-step", "rest",
-                                        NULL};
+    static const char *const words[] = {
+        "none", "step", "linear", "exponential", "two-step", "rest", NULL};
     unsigned shapes = 0;
     while (status->code == STATUS_OK) {
         size_t length = strcspn(value, ",");
@@ -349,8 +347,7 @@ static const OptionRule rules[] = {
     {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
      take_weekly},
     {"when", "before|after", FOR_SIMULATE,
-     "read readiness before (default) or after each day's sessions",
-     take_when},
+     "read readiness before (default) or after each day's sessions", take_when},
     {"load", "METHOD", FOR_SEASON,
      "load, session-rpe, trimp, zones or volume (default: the first that is "
      "complete)",
@@ -417,12 +414,12 @@ static StatusCode read_option(int command, int count, char *const *words,
     return rule->take(request, value, status);
 }
 
-StatusCode request_read(int command, int count, char *const *words,
-                        Request *r, Status *status) {
+StatusCode request_read(int command, int count, char *const *words, Request *r,
+                        Status *status) {
     bool options = true;
     char shown[TEXT_EXCERPT];
-    *r = (Request){.aim = AIM_MEAN, .seed = 1, .threads = 1,
-                   .limits = limits_default()};
+    *r = (Request){
+        .aim = AIM_MEAN, .seed = 1, .threads = 1, .limits = limits_default()};
     r->read.load = LOAD_FIRST_COMPLETE;
     r->read.today = DATE_NONE;
     for (int i = 0; i < count && status->code == STATUS_OK; i++) {

@@ -12,8 +12,7 @@
 #include <stdlib.h>
 
 /* The taper to simulate: --option, else none; `best` is searched. */
-static StatusCode choose_option(const Case *c, Option *option,
-                                Status *status) {
+static StatusCode choose_option(const Case *c, Option *option, Status *status) {
     const Request *r = c->desk->request;
     char why[OPTION_WHY];
     Score score;
@@ -80,9 +79,9 @@ static bool row_shown(const Case *c, const Curves *v, size_t day) {
 
 static void print_text(const Case *c, const Curves *v, FILE *to) {
     static const GridColumn columns[] = {
-        {"date", false},     {"", false},         {"load", true},
-        {"fitness", true},   {"fatigue", true},   {"readiness", true},
-        {"5 %", true},       {"95 %", true},      {"", false}};
+        {"date", false},   {"", false},       {"load", true},
+        {"fitness", true}, {"fatigue", true}, {"readiness", true},
+        {"5 %", true},     {"95 %", true},    {"", false}};
     Grid grid;
     char day[DATE_TEXT], number[FIGURE_TEXT];
     double scale = 0;
@@ -99,8 +98,7 @@ static void print_text(const Case *c, const Curves *v, FILE *to) {
         grid_cell(&grid, "%s", figure(number, v->fitness[i], scale));
         grid_cell(&grid, "%s", figure(number, v->fatigue[i], scale));
         grid_cell(&grid, "%s", figure(number, v->readiness[i], scale));
-        grid_cell(&grid, "%s",
-                  figure(number, v->low ? v->low[i] : NAN, scale));
+        grid_cell(&grid, "%s", figure(number, v->low ? v->low[i] : NAN, scale));
         grid_cell(&grid, "%s",
                   figure(number, v->high ? v->high[i] : NAN, scale));
         grid_cell(&grid, "%s",
@@ -121,16 +119,22 @@ static void print_foot(const Desk *d, const Case *c, FILE *to) {
                       79, 2);
     else
         print_wrapped(to,
-                      "5 % and 95 %: nine in ten models drawn from the "
-                      "spreads of the model file lie between them.",
+                      case_model(c)->scaled
+                          ? "5 % and 95 %: nine in ten models drawn from the "
+                            "spreads of the model file lie between them."
+                          : "5 % and 95 %: nine in ten models drawn from the "
+                            "spreads of the model file lie between them, all "
+                            "set equal on the last logged day, since no test "
+                            "tells the level: they show how sure the change "
+                            "since then is.",
                       79, 2);
     if (!case_model(c)->scaled)
         print_wrapped(to,
                       "Readiness is in the model's own scale, not in the unit "
                       "of a test: compare days, not athletes.",
                       79, 2);
-    print_wrapped(to, "Earlier weeks: Mondays only; --csv lists every day.",
-                  79, 2);
+    print_wrapped(to, "Earlier weeks: Mondays only; --csv lists every day.", 79,
+                  2);
     desk_print_basis(d, c, to);
     desk_print_cautions(d, to);
 }

@@ -54,10 +54,9 @@ static double kept_by_cuts(const Outlook *o, const double *cut, size_t days) {
 /* An option that is the best and the recommended one has two rows. */
 static void print_csv(const Verdict *v, FILE *to) {
     const Search *s = &v->search;
-    Found ceiling = {.readiness = s->ceiling, .gain = v->possible,
-                     .tag = TAG_CEILING};
-    ceiling.kept =
-        kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    Found ceiling = {
+        .readiness = s->ceiling, .gain = v->possible, .tag = TAG_CEILING};
+    ceiling.kept = kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
     for (size_t i = 0; i < s->count; i++) {
         Found found = s->items[i];
         Text spec = {0};
@@ -76,19 +75,53 @@ static void print_csv(const Verdict *v, FILE *to) {
 
 /* ---- squad ---- */
 
+/* The best option for which `fits` says yes; 0 if none. */
+static size_t best_where(const Search *s, bool (*fits)(const Option *)) {
+    size_t best = 0;
+    for (size_t i = 1; i < s->count; i++)
+        if (fits(&s->items[i].option) &&
+            (best == 0 || s->items[i].gain > s->items[best].gain))
+            best = i;
+    return best;
+}
+
+/* Within the published band: 8-14 days, 41-60 % (Bosquet et al. 2007, Med Sci
+ * Sports Exerc 39:1358-1365). */
+static bool in_band(const Option *o) {
+    return option_shape(o) == SHAPE_STEP && option_days(o) >= 8 &&
+           option_days(o) <= 14 && option_cut(o) >= 41 && option_cut(o) <= 60;
+}
+
+static void published_cell(Grid *grid, const Verdict *v) {
+    size_t best = best_where(&v->search, in_band);
+    const Found *f = &v->search.items[best];
+    char number[FIGURE_TEXT];
+    Text spec = {0};
+    option_write(&f->option, &spec);
+    if (best > 0)
+        grid_cell(grid, "%s %s", text_of(&spec),
+                  percent_cell(number, search_share(f->gain, v->possible)));
+    else
+        grid_cell(grid, "-");
+    text_free(&spec);
+}
+
 static void first_day(const Case *c, const Option *option,
                       char text[DATE_TEXT]) {
     date_write_short(text, c->event->start - (Date)option_days(option));
 }
 
 static void print_squad(const Verdict *v, size_t count, FILE *to) {
-    static const GridColumn columns[] = {
-        {"athlete", false},          {"recommended\ntaper", false},
-        {"first\nday", false},       {"training\nkept", true},
-        {"of the\npossible", true},  {"beats no\ntaper", true},
-        {"best in\nthe model", false}};
+    static const GridColumn columns[] = {{"athlete", false},
+                                         {"recommended\ntaper", false},
+                                         {"first\nday", false},
+                                         {"training\nkept", true},
+                                         {"of the\npossible", true},
+                                         {"beats no\ntaper", true},
+                                         {"best in\nthe model", false},
+                                         {"best as\npublished", false}};
     Grid grid;
-    grid_start(&grid, columns, 7);
+    grid_start(&grid, columns, 8);
     for (size_t i = 0; i < count; i++) {
         const Search *s = &v[i].search;
         const Found *f = &s->items[s->recommended];
@@ -103,15 +136,16 @@ static void print_squad(const Verdict *v, size_t count, FILE *to) {
         grid_cell(&grid, "%s", percent_cell(number, f->kept));
         grid_cell(&grid, "%s",
                   percent_cell(number, search_share(f->gain, v[i].possible)));
-        grid_cell(&grid, "%s",
-                  percent_cell(number, f->option.count ? spread.beats_none
-                                                       : NAN));
+        grid_cell(
+            &grid, "%s",
+            percent_cell(number, f->option.count ? spread.beats_none : NAN));
         text_clear(&spec);
         option_write(&s->items[s->best].option, &spec);
         grid_cell(&grid, "%s", text_of(&spec));
+        published_cell(&grid, &v[i]);
         text_free(&spec);
     }
-    grid_print(&grid, to, 28);
+    grid_print(&grid, to, 18);
     grid_free(&grid);
 }
 
@@ -144,23 +178,6 @@ static void table_row(Grid *grid, const Verdict *v, const Option *option,
     text_free(&spec);
 }
 
-/* The best option for which `fits` says yes; 0 if none. */
-static size_t best_where(const Search *s, bool (*fits)(const Option *)) {
-    size_t best = 0;
-    for (size_t i = 1; i < s->count; i++)
-        if (fits(&s->items[i].option) &&
-            (best == 0 || s->items[i].gain > s->items[best].gain))
-            best = i;
-    return best;
-}
-
-/* Within the published band: 8-14 days, 41-60 % (Bosquet et al. 2007, Med Sci
- * Sports Exerc 39:1358-1365). */
-static bool in_band(const Option *o) {
-    return option_shape(o) == SHAPE_STEP && option_days(o) >= 8 &&
-           option_days(o) <= 14 && option_cut(o) >= 41 && option_cut(o) <= 60;
-}
-
 static bool is_step(const Option *o) {
     return option_shape(o) == SHAPE_STEP;
 }
@@ -190,10 +207,14 @@ static void table_best_of(Grid *grid, const Verdict *v,
 }
 
 static void print_table(const Verdict *v, FILE *to) {
-    static const GridColumn columns[] = {
-        {"", false},           {"taper", false},     {"readi-\nness", true},
-        {"gain", true},        {"gain,\n5-95 %", true}, {"of the\npossible", true},
-        {"training\nkept", true}, {"beats\nnone", true}};
+    static const GridColumn columns[] = {{"", false},
+                                         {"taper", false},
+                                         {"readi-\nness", true},
+                                         {"gain", true},
+                                         {"gain,\n5-95 %", true},
+                                         {"of the\npossible", true},
+                                         {"training\nkept", true},
+                                         {"beats\nnone", true}};
     const Search *s = &v->search;
     const Found *items = s->items;
     Option none = {.count = 0};
@@ -248,8 +269,7 @@ static void add_cost(const Verdict *v, Limits moved, const char *words,
     double gain = search_best_gain(&v->c->outlook, &v->score, &moved);
     if (best > 0 && gain > best * (1 + 1e-9))
         text_add(text, " %s would bring %.0f %% more gain.", words,
-                 100 * (gain / best - 1) < 1 ? 1
-                                             : 100 * (gain / best - 1));
+                 100 * (gain / best - 1) < 1 ? 1 : 100 * (gain / best - 1));
 }
 
 static void add_cut_limit(const Verdict *v, const Limits *limits, Text *text) {
@@ -403,7 +423,9 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
                       "loads within the limits could gain. 'training kept': "
                       "of the load planned in the days searched. 'beats no "
                       "taper': share of models in the literature's spread in "
-                      "which it helps. --athlete ID tells more.",
+                      "which it helps. 'best as published': best within the "
+                      "published band, 8-14 days at 41-60 % less. --athlete "
+                      "ID tells more.",
                       79, 0);
         print_limits(&v[0], to);
     }

@@ -28,7 +28,8 @@ StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
     code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
-    draw_scores_build(&c->outlook, case_draws(c), r->aim, &v->draws);
+    draw_scores_build(&c->outlook, case_draws(c), r->aim, case_anchor(c),
+                      &v->draws);
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     return code;
 }
@@ -59,8 +60,7 @@ void event_words(const Case *c, Text *text) {
              date_civil(c->event->start).year);
     if (c->event->days > 1)
         text_add(text, " (%d days)", c->event->days);
-    text_add(text, ", in %d days",
-             c->event->start - c->desk->season->today);
+    text_add(text, ", in %d days", c->event->start - c->desk->season->today);
 }
 
 const char *percent_cell(char buffer[FIGURE_TEXT], double share) {
@@ -99,8 +99,7 @@ static void say_no_gain(const Verdict *v, FILE *to) {
 }
 
 static void say_percent(const Verdict *v, FILE *to) {
-    double percent =
-        verdict_percent(v, v->search.items[v->search.best].gain);
+    double percent = verdict_percent(v, v->search.items[v->search.best].gain);
     Text text = {0};
     if (isfinite(percent) && percent > 6)
         text_add(&text,

@@ -44,8 +44,9 @@ static void season_marks(Plot *plot, const SeasonPicture *p) {
         plot_block_end(plot);
     plot_block(plot, "events");
     for (size_t i = 0; i < p->events; i++) {
-        const double row[] = {seconds(p->event[i].start),
-                              seconds(p->event[i].start + p->event[i].days - 1)};
+        const double row[] = {
+            seconds(p->event[i].start),
+            seconds(p->event[i].start + p->event[i].days - 1)};
         plot_row(plot, row, 2);
     }
     plot_block_end(plot);
@@ -87,22 +88,18 @@ typedef struct {
 static MapCells map_cells(const MapPicture *p) {
     const Search *s = p->search;
     double none = s->items[0].readiness, possible = s->ceiling - none;
-    MapCells m = {p->longest,
-                  (size_t)(p->limits->max_cut / CUT_STEP) + 1,
-                  NULL,
-                  possible > 0 ? (1 - SEARCH_EQUAL) * s->items[s->best].gain /
-                                     possible
-                               : NAN};
+    MapCells m = {p->longest, (size_t)(p->limits->max_cut / CUT_STEP) + 1, NULL,
+                  possible > 0
+                      ? (1 - SEARCH_EQUAL) * s->items[s->best].gain / possible
+                      : NAN};
     m.share = mem_new(m.longest * m.cuts, sizeof *m.share);
     for (size_t l = 0; l < m.longest; l++)
         for (size_t c = 0; c < m.cuts; c++) {
             double cut = (double)(c * CUT_STEP);
-            Option step = {.count = 1,
-                           .part = {{(int)l + 1, cut, cut, 'x'}}};
+            Option step = {.count = 1, .part = {{(int)l + 1, cut, cut, 'x'}}};
             m.share[l * m.cuts + c] =
-                possible > 0
-                    ? (score_option(p->score, &step) - none) / possible
-                    : 0;
+                possible > 0 ? (score_option(p->score, &step) - none) / possible
+                             : 0;
         }
     return m;
 }

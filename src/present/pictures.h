@@ -18,7 +18,7 @@ typedef struct {
 typedef struct {
     const char *title, *subtitle;
     const char *load_label, *readiness_label, *test_label;
-    Date first;       /* day 0 of the arrays */
+    Date first; /* day 0 of the arrays */
     size_t days, log_days;
     const double *load, *fitness, *fatigue, *readiness;
     const double *low, *high; /* NULL: no band */

@@ -108,14 +108,13 @@ static void set_out(Text *script, const Gallery *gallery, const char *file) {
     text_add(script, "set encoding utf8\nset terminal %s\nset output ",
              terminal(gallery->format));
     put_quoted(script, file);
-    text_add(script, "\nplain_text = %d\nscripts = ",
-             gallery->format == PICTURE_TEXT);
+    text_add(script,
+             "\nplain_text = %d\nscripts = ", gallery->format == PICTURE_TEXT);
     put_quoted(script, gallery->scripts);
     text_add(script, "\n");
 }
 
-static void set_script(Text *script, const Gallery *gallery,
-                       const char *name) {
+static void set_script(Text *script, const Gallery *gallery, const char *name) {
     Text path = {0};
     text_add(&path, "%s/%s", gallery->scripts, name);
     text_add(script, "load ");
@@ -144,8 +143,8 @@ static int start(int input, int other_end, FILE *errors, pid_t *child) {
     if (input != 0)
         posix_spawn_file_actions_addclose(&actions, input);
     posix_spawn_file_actions_addclose(&actions, other_end);
-    error = posix_spawnp(child, words[0], &actions, &attributes, words,
-                         environ);
+    error =
+        posix_spawnp(child, words[0], &actions, &attributes, words, environ);
     posix_spawn_file_actions_destroy(&actions);
     posix_spawnattr_destroy(&attributes);
     return error;
@@ -194,8 +193,8 @@ static StatusCode run(const Text *script, Status *status) {
         ;
     words_of(errors, said);
     fclose(errors);
-    if (error == ENOENT || (error == 0 && WIFEXITED(outcome) &&
-                            WEXITSTATUS(outcome) == 127))
+    if (error == ENOENT ||
+        (error == 0 && WIFEXITED(outcome) && WEXITSTATUS(outcome) == 127))
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot, which draws the pictures, is not "
                            "installed: Debian package gnuplot-nox");
@@ -208,8 +207,8 @@ static StatusCode run(const Text *script, Status *status) {
                            WTERMSIG(outcome), said);
     if (WEXITSTATUS(outcome) != 0)
         return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot failed (exit %d): %s",
-                           WEXITSTATUS(outcome), said);
+                           "gnuplot failed (exit %d): %s", WEXITSTATUS(outcome),
+                           said);
     return STATUS_OK;
 }
 

@@ -20,10 +20,10 @@ typedef struct {
 } Range;
 
 static const Range ranges[PARAMS] = {
-    [PARAM_P0] = {-1e9, 1e9},     [PARAM_K1] = {0, 1e9},
-    [PARAM_K2] = {0, 1e9},        [PARAM_TAU1] = {0.1, 1000},
-    [PARAM_TAU2] = {0.1, 1000},   [PARAM_TAU_RISE] = {0.1, 1000},
-    [PARAM_K3] = {0, 1e9},        [PARAM_TAU3] = {0.1, 1000},
+    [PARAM_P0] = {-1e9, 1e9},   [PARAM_K1] = {0, 1e9},
+    [PARAM_K2] = {0, 1e9},      [PARAM_TAU1] = {0.1, 1000},
+    [PARAM_TAU2] = {0.1, 1000}, [PARAM_TAU_RISE] = {0.1, 1000},
+    [PARAM_K3] = {0, 1e9},      [PARAM_TAU3] = {0.1, 1000},
 };
 
 /* The file while it is read. */
@@ -170,8 +170,8 @@ static bool find_columns(File *f) {
 }
 
 static void model_start(Model *m, const char *name) {
-    *m = (Model){.name = mem_copy(name), .source = mem_copy(""),
-                 .unit = mem_copy("")};
+    *m = (Model){
+        .name = mem_copy(name), .source = mem_copy(""), .unit = mem_copy("")};
     for (int i = 0; i < PARAMS; i++)
         m->params.value[i] = m->spread[i] = NAN;
 }

@@ -17,8 +17,8 @@ typedef struct {
     ResponseParams params;
     double spread[PARAMS]; /* SD of ln(value); NAN: none */
     char *unit;            /* of readiness; "" when the file says none */
-    bool scaled; /* readiness is in the unit of a test, so that its
-                    percentages mean something */
+    bool scaled;           /* readiness is in the unit of a test, so that its
+                              percentages mean something */
 } Model;
 
 /* Reads a model file. False after noting what is wrong. */

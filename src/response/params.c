@@ -19,9 +19,8 @@ bool response_has(ResponseKind kind, Param param) {
                                     [PARAM_K2] = true,
                                     [PARAM_TAU1] = true,
                                     [PARAM_TAU2] = true},
-        [RESPONSE_ONE_COMPONENT] = {[PARAM_P0] = true,
-                                    [PARAM_K1] = true,
-                                    [PARAM_TAU1] = true},
+        [RESPONSE_ONE_COMPONENT] =
+            {[PARAM_P0] = true, [PARAM_K1] = true, [PARAM_TAU1] = true},
     };
     return has[kind][param];
 }

@@ -39,8 +39,7 @@ static void check_large(const Season *s, const Athlete *a, Notes *notes) {
     for (size_t i = 0; i < a->session_count; i++)
         seen[a->sessions[i].kind]++;
     for (int kind = 0; kind < KINDS; kind++)
-        median[kind] =
-            usual_median(s, (size_t)(a - s->athletes), NULL, kind);
+        median[kind] = usual_median(s, (size_t)(a - s->athletes), NULL, kind);
     for (size_t i = 0; i < a->session_count; i++) {
         const Session *session = &a->sessions[i];
         Place place = {s->log_path, session->line, NULL};
@@ -116,8 +115,7 @@ static void check_events(const Season *s, Notes *notes) {
         char day[DATE_TEXT], shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
         if (s->today != DATE_NONE && a->start + a->days <= s->today)
             notes_add(notes, LEVEL_NOTICE, place, "%s (%s) is over",
-                      text_excerpt(shown, a->name),
-                      date_write(day, a->start));
+                      text_excerpt(shown, a->name), date_write(day, a->start));
         for (size_t k = 0; k < i; k++) {
             const Event *b = &s->events[k];
             bool meet = a->athlete == NAMES_NONE || b->athlete == NAMES_NONE ||

@@ -133,8 +133,7 @@ static void set_readings(Daily *d) {
     }
 }
 
-void daily_build(const Season *s, size_t athlete, bool gaps_typical,
-                 Daily *d) {
+void daily_build(const Season *s, size_t athlete, bool gaps_typical, Daily *d) {
     const Athlete *a = &s->athletes[athlete];
     *d = (Daily){.first = DATE_NONE};
     if (a->session_count == 0)

@@ -29,11 +29,11 @@ typedef struct {
     Gap *gaps;
     size_t gap_count, gap_room;
     size_t trained, rest, unrecorded, filled; /* [d]; filled: gap days */
-    bool timed;       /* some session has a clock time */
-    size_t impulses;  /* sessions and filled days, in order of time */
-    double *time;     /* [d] since midnight of the first day */
-    double *dose;     /* [load] */
-    double *reading;  /* [d] when each day is read */
+    bool timed;      /* some session has a clock time */
+    size_t impulses; /* sessions and filled days, in order of time */
+    double *time;    /* [d] since midnight of the first day */
+    double *dose;    /* [load] */
+    double *reading; /* [d] when each day is read */
 } Daily;
 
 /* Hour of sessions and readings without a clock time, when others have one. */

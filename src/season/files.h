@@ -13,10 +13,10 @@ void athletes_read(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
 void sessions_read(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
-void tests_read(Season *season, const char *path,
-                const SeasonOptions *options, Notes *notes);
-void events_read(Season *season, const char *path,
-                 const SeasonOptions *options, Notes *notes);
+void tests_read(Season *season, const char *path, const SeasonOptions *options,
+                Notes *notes);
+void events_read(Season *season, const char *path, const SeasonOptions *options,
+                 Notes *notes);
 void week_read(Season *season, const char *path, const SeasonOptions *options,
                Notes *notes);
 void exercises_read(Season *season, const char *path,

@@ -63,8 +63,8 @@ static void refuse_mixture(Season *s, Notes *notes) {
                   "and methods are not mixed; expected %s (or --load METHOD "
                   "for another method, --fill for the athlete's median)",
                   s->athletes[session->athlete].name,
-                  date_write(date, session->date),
-                  load_method_names[s->method], needs(s->method));
+                  date_write(date, session->date), load_method_names[s->method],
+                  needs(s->method));
     }
 }
 
@@ -89,9 +89,8 @@ static size_t fill_athlete(Athlete *a, double *values) {
         Session *session = &a->sessions[i];
         if (isfinite(session->load))
             continue;
-        session->load = isfinite(median[session->kind])
-                            ? median[session->kind]
-                            : median[KINDS];
+        session->load = isfinite(median[session->kind]) ? median[session->kind]
+                                                        : median[KINDS];
         session->filled = isfinite(session->load);
         filled += session->filled;
     }

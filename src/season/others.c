@@ -111,7 +111,7 @@ void athletes_read(Season *s, const char *path, const SeasonOptions *options,
 enum { T_DATE, T_ATHLETE, T_TEST, T_VALUE, T_ERROR, T_BETTER, T_WHEN };
 
 static const Column test_columns[] = {
-    {"date", true},   {"athlete", false}, {"test", true}, {"value", true},
+    {"date", true},   {"athlete", false}, {"test", true},  {"value", true},
     {"error", false}, {"better", false},  {"when", false}, {NULL, false}};
 
 static void read_test_row(Season *s, Reader *r) {
@@ -140,8 +140,8 @@ static void read_test_row(Season *s, Reader *r) {
     test.lower_better = better == 1;
     test.after = when == 1;
     a = &s->athletes[who];
-    a->tests = mem_grow(a->tests, &a->test_room, a->test_count + 1,
-                        sizeof *a->tests);
+    a->tests =
+        mem_grow(a->tests, &a->test_room, a->test_count + 1, sizeof *a->tests);
     a->tests[a->test_count++] = test;
 }
 
@@ -164,22 +164,27 @@ void tests_read(Season *s, const char *path, const SeasonOptions *options,
     reader_close(&r);
     for (size_t i = 0; i < s->athlete_count; i++)
         if (s->athletes[i].test_count > 0)
-            qsort(s->athletes[i].tests, s->athletes[i].test_count,
-                  sizeof(Test), by_date);
+            qsort(s->athletes[i].tests, s->athletes[i].test_count, sizeof(Test),
+                  by_date);
 }
 
 /* ---- events.csv ---- */
 
 enum {
-    E_EVENT, E_START, E_DAYS, E_WEIGHT, E_ATHLETE, E_SESSIONS, E_LOAD, E_TIME
+    E_EVENT,
+    E_START,
+    E_DAYS,
+    E_WEIGHT,
+    E_ATHLETE,
+    E_SESSIONS,
+    E_LOAD,
+    E_TIME
 };
 
 static const Column event_columns[] = {
-    {"event", true},        {"start", true},
-    {"days", false},        {"weight", false},
-    {"athlete", false},     {"sessions_per_day", false},
-    {"load_per_day", false}, {"start_time", false},
-    {NULL, false}};
+    {"event", true},         {"start", true},       {"days", false},
+    {"weight", false},       {"athlete", false},    {"sessions_per_day", false},
+    {"load_per_day", false}, {"start_time", false}, {NULL, false}};
 
 static bool same_event(const Season *s, const Event *event, Reader *r) {
     for (size_t i = 0; i < s->event_count; i++) {
@@ -197,8 +202,12 @@ static bool same_event(const Season *s, const Event *event, Reader *r) {
 }
 
 static void read_event_row(Season *s, Reader *r) {
-    Event event = {.start = DATE_NONE, .days = 1, .weight = 1,
-                   .load_per_day = NAN, .minute = -1, .line = r->row.line};
+    Event event = {.start = DATE_NONE,
+                   .days = 1,
+                   .weight = 1,
+                   .load_per_day = NAN,
+                   .minute = -1,
+                   .line = r->row.line};
     const char *name;
     bool good = reader_date(r, E_START, &event.start);
     good = reader_whole(r, E_DAYS, 1, 60, &event.days) && good;
@@ -248,9 +257,9 @@ void events_read(Season *s, const char *path, const SeasonOptions *options,
 enum { W_DAY, W_SESSION, W_ATHLETE, W_KIND, W_MINUTES, W_RPE, W_LOAD, W_KEEP };
 
 static const Column week_columns[] = {
-    {"weekday", true}, {"session", true}, {"athlete", false},
+    {"weekday", true}, {"session", true},  {"athlete", false},
     {"kind", false},   {"minutes", false}, {"rpe", false},
-    {"load", false},   {"keep", false},   {NULL, false}};
+    {"load", false},   {"keep", false},    {NULL, false}};
 
 static bool read_weekday(Reader *r, WeekRow *row) {
     const char *cell = reader_cell(r, W_DAY);
@@ -276,8 +285,12 @@ static bool read_weekday(Reader *r, WeekRow *row) {
 }
 
 static void read_week_row(Season *s, Reader *r) {
-    WeekRow row = {.date = DATE_NONE, .kind = KIND_OTHER, .minutes = NAN,
-                   .rpe = NAN, .load = NAN, .line = r->row.line};
+    WeekRow row = {.date = DATE_NONE,
+                   .kind = KIND_OTHER,
+                   .minutes = NAN,
+                   .rpe = NAN,
+                   .load = NAN,
+                   .line = r->row.line};
     const char *session;
     bool good = read_weekday(r, &row);
     good = read_athlete(s, r, W_ATHLETE, &row.athlete) && good;
@@ -290,8 +303,8 @@ static void read_week_row(Season *s, Reader *r) {
         return;
     row.off = text_same(session, "off");
     row.session = mem_copy(session);
-    s->week = mem_grow(s->week, &s->week_room, s->week_count + 1,
-                       sizeof *s->week);
+    s->week =
+        mem_grow(s->week, &s->week_room, s->week_count + 1, sizeof *s->week);
     s->week[s->week_count++] = row;
 }
 
@@ -317,9 +330,9 @@ void week_read(Season *s, const char *path, const SeasonOptions *options,
 enum { X_SESSION, X_EXERCISE, X_SETS, X_REPS, X_KG, X_LB, X_PERCENT, X_KEEP };
 
 static const Column exercise_columns[] = {
-    {"session", true}, {"exercise", true}, {"sets", true},
-    {"reps", true},    {"kg", false},      {"lb", false},
-    {"percent_1rm", false}, {"keep", false}, {NULL, false}};
+    {"session", true},      {"exercise", true}, {"sets", true},
+    {"reps", true},         {"kg", false},      {"lb", false},
+    {"percent_1rm", false}, {"keep", false},    {NULL, false}};
 
 static bool read_counts(Reader *r, Exercise *x) {
     int sets = 0;

@@ -186,8 +186,8 @@ static bool number_in(Reader *r, const char *heading, const char *cell,
 bool reader_number_at(Reader *r, size_t place, double low, double high,
                       double *value) {
     const double limits[2] = {low, high};
-    return number_in(r, table_heading_raw(r->table, place),
-                     r->row.cells[place], limits, value);
+    return number_in(r, table_heading_raw(r->table, place), r->row.cells[place],
+                     limits, value);
 }
 
 bool reader_number(Reader *r, int column, double low, double high,

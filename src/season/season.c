@@ -13,9 +13,8 @@
 #include <string.h>
 #include <sys/stat.h>
 
-const char *const session_kind_names[] = {"gym",      "skill", "conditioning",
-                                          "match",    "mobility", "other",
-                                          NULL};
+const char *const session_kind_names[] = {
+    "gym", "skill", "conditioning", "match", "mobility", "other", NULL};
 
 size_t season_add_athlete(Season *s, const char *name, size_t length) {
     size_t before = s->athlete_names.count;
@@ -23,8 +22,8 @@ size_t season_add_athlete(Season *s, const char *name, size_t length) {
     Athlete *a;
     if (who < before)
         return who;
-    s->athletes = mem_grow(s->athletes, &s->athlete_room,
-                           s->athlete_count + 1, sizeof *s->athletes);
+    s->athletes = mem_grow(s->athletes, &s->athlete_room, s->athlete_count + 1,
+                           sizeof *s->athletes);
     a = &s->athletes[s->athlete_count++];
     *a = (Athlete){.mass = NAN, .hr_rest = NAN, .hr_max = NAN};
     a->name = mem_copy_part(name, length);
@@ -164,8 +163,7 @@ static void leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
     s->before_last = true;
     notes_add(notes, kept ? LEVEL_NOTICE : LEVEL_ERROR, place,
               "%zu session%s after --today %s left out%s", s->after_today,
-              s->after_today == 1 ? " is" : "s are",
-              date_write(day, s->today),
+              s->after_today == 1 ? " is" : "s are", date_write(day, s->today),
               kept ? "" : "; nothing remains, expected a later day");
     s->last = s->today;
 }
@@ -214,8 +212,7 @@ static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
     }
     if (S_ISDIR(about.st_mode)) {
         s->folder = mem_copy(s->path);
-        while (strlen(s->folder) > 1 &&
-               s->folder[strlen(s->folder) - 1] == '/')
+        while (strlen(s->folder) > 1 && s->folder[strlen(s->folder) - 1] == '/')
             s->folder[strlen(s->folder) - 1] = '\0';
         read_folder(s, o, notes);
         return;

@@ -33,13 +33,13 @@ extern const char *const session_kind_names[];
 /* One row of the log. */
 typedef struct {
     Date date;
-    int minute;         /* [min after midnight] -1: no clock time */
-    uint32_t athlete;   /* index into Season.athletes */
-    uint32_t name;      /* index into Season.session_names */
-    uint32_t line;      /* in sessions.csv */
-    unsigned char kind; /* SessionKind */
-    bool filled;        /* the load is the median that --fill gave */
-    double load;        /* NAN: not recorded, which is not 0 */
+    int minute;                 /* [min after midnight] -1: no clock time */
+    uint32_t athlete;           /* index into Season.athletes */
+    uint32_t name;              /* index into Season.session_names */
+    uint32_t line;              /* in sessions.csv */
+    unsigned char kind;         /* SessionKind */
+    bool filled;                /* the load is the median that --fill gave */
+    double load;                /* NAN: not recorded, which is not 0 */
     double score[LOAD_METHODS]; /* load by each method, NAN: cannot tell */
 } Session;
 
@@ -48,22 +48,22 @@ typedef struct {
     Date date;
     uint32_t test; /* index into Season.test_names */
     double value;
-    double error;     /* typical error, unit of the test; NAN: not given */
+    double error; /* typical error, unit of the test; NAN: not given */
     bool lower_better;
-    bool after;       /* after that day's sessions */
+    bool after; /* after that day's sessions */
 } Test;
 
 typedef struct {
     char *name;
-    bool listed;      /* has a row in athletes.csv */
-    double mass;      /* [kg] NAN: not given */
+    bool listed;            /* has a row in athletes.csv */
+    double mass;            /* [kg] NAN: not given */
     double hr_rest, hr_max; /* [beat/min] NAN: not given */
     bool female, sex_given;
     bool minor;
-    char *model;      /* model file, NULL: not given */
+    char *model;       /* model file, NULL: not given */
     Session *sessions; /* in order of time; part of Season.sessions */
     size_t session_count;
-    Test *tests;       /* in order of date */
+    Test *tests; /* in order of date */
     size_t test_count, test_room;
 } Athlete;
 
@@ -81,14 +81,14 @@ typedef struct {
 
 /* A session of the usual week to come. */
 typedef struct {
-    int weekday;    /* 0 Monday ... 6; -1: only on `date` */
-    Date date;      /* DATE_NONE: every such weekday */
+    int weekday; /* 0 Monday ... 6; -1: only on `date` */
+    Date date;   /* DATE_NONE: every such weekday */
     char *session;
-    size_t athlete; /* NAMES_NONE: everyone */
-    int kind;       /* SessionKind */
+    size_t athlete;            /* NAMES_NONE: everyone */
+    int kind;                  /* SessionKind */
     double minutes, rpe, load; /* NAN: not given */
-    bool keep;      /* never cut */
-    bool off;       /* a day off; on a date it clears that day */
+    bool keep;                 /* never cut */
+    bool off;                  /* a day off; on a date it clears that day */
     size_t line;
 } WeekRow;
 
@@ -109,10 +109,10 @@ typedef struct {
 } SeasonOptions;
 
 typedef struct {
-    char *path;      /* as given */
-    char *folder;    /* where its files are */
-    char *log_path;  /* the file of sessions */
-    bool wide;       /* a wide table of daily loads */
+    char *path;     /* as given */
+    char *folder;   /* where its files are */
+    char *log_path; /* the file of sessions */
+    bool wide;      /* a wide table of daily loads */
     LoadMethod method;
     bool method_given; /* by --load */
     Names session_names, test_names, athlete_names;

@@ -11,17 +11,33 @@
 #include <string.h>
 
 enum {
-    DATE_C, ATHLETE_C, TIME_C, SESSION_C, KIND_C, LOAD_C, MINUTES_C, RPE_C,
-    HR_C, Z1_C, Z2_C, Z3_C, Z4_C, Z5_C, SETS_C, REPS_C, KG_C, LB_C
+    DATE_C,
+    ATHLETE_C,
+    TIME_C,
+    SESSION_C,
+    KIND_C,
+    LOAD_C,
+    MINUTES_C,
+    RPE_C,
+    HR_C,
+    Z1_C,
+    Z2_C,
+    Z3_C,
+    Z4_C,
+    Z5_C,
+    SETS_C,
+    REPS_C,
+    KG_C,
+    LB_C
 };
 
 static const Column columns[] = {
-    {"date", true},       {"athlete", false},    {"time", false},
-    {"session", false},   {"kind", false},       {"load", false},
-    {"minutes", false},   {"rpe", false},        {"hr_mean", false},
+    {"date", true},        {"athlete", false},    {"time", false},
+    {"session", false},    {"kind", false},       {"load", false},
+    {"minutes", false},    {"rpe", false},        {"hr_mean", false},
     {"minutes_z1", false}, {"minutes_z2", false}, {"minutes_z3", false},
     {"minutes_z4", false}, {"minutes_z5", false}, {"sets", false},
-    {"reps", false},      {"kg", false},         {"lb", false},
+    {"reps", false},       {"kg", false},         {"lb", false},
     {NULL, false}};
 
 static const double kg_per_lb = 0.45359237; /* by definition, 1959 */
@@ -86,11 +102,11 @@ static bool read_name(Pass *p, Session *session) {
 
 static bool read_effort(Reader *r, const Athlete *a, Session *session) {
     double minutes = NAN, rpe = NAN, hr = NAN;
-    bool good = reader_number(r, LOAD_C, 0, most_load,
-                              &session->score[LOAD_GIVEN]) &
-                reader_number(r, MINUTES_C, 0, 1440, &minutes) &
-                reader_number(r, RPE_C, 0, 10, &rpe) &
-                reader_number(r, HR_C, 20, 260, &hr);
+    bool good =
+        reader_number(r, LOAD_C, 0, most_load, &session->score[LOAD_GIVEN]) &
+        reader_number(r, MINUTES_C, 0, 1440, &minutes) &
+        reader_number(r, RPE_C, 0, 10, &rpe) &
+        reader_number(r, HR_C, 20, 260, &hr);
     HeartProfile heart = {a->hr_rest, a->hr_max, a->female};
     session->score[LOAD_SESSION_RPE] = load_session_rpe(minutes, rpe);
     if (a->sex_given)
@@ -179,8 +195,7 @@ static void read_wide_row(Season *s, Reader *r, const size_t *who) {
         session = new_session(s);
         session->date = date;
         session->athlete = (uint32_t)who[i];
-        session->name =
-            (uint32_t)names_add(&s->session_names, "training", 8);
+        session->name = (uint32_t)names_add(&s->session_names, "training", 8);
         session->line = (uint32_t)r->row.line;
         session->score[LOAD_GIVEN] = load;
         s->session_count++;

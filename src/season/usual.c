@@ -17,9 +17,9 @@ double usual_median(const Season *s, size_t athlete, const char *name,
     double median;
     for (size_t i = 0; i < a->session_count; i++) {
         const Session *session = &a->sessions[i];
-        bool alike = name ? text_same(s->session_names.items[session->name],
-                                      name)
-                          : session->kind == kind;
+        bool alike =
+            name ? text_same(s->session_names.items[session->name], name)
+                 : session->kind == kind;
         if (alike && isfinite(session->load))
             values[count++] = session->load;
     }

@@ -59,7 +59,8 @@ int option_days(const Option *option);
 double option_cut(const Option *option);
 
 /* Cut on each of the last `window` days before the event, as shares of 1:
- * cut[u - 1] for the day u days before. Parts before the window are left out. */
+ * cut[u - 1] for the day u days before. Parts before the window are left out.
+ */
 void option_cuts(const Option *option, size_t window, double *cut);
 
 #endif

@@ -88,8 +88,8 @@ static int by_time(const void *a, const void *b) {
 }
 
 static double planned_time(const Outlook *o, const Daily *d, size_t day) {
-    bool at_event = o->event && day >= o->event_day &&
-                    day < o->event_day + o->event_days;
+    bool at_event =
+        o->event && day >= o->event_day && day < o->event_day + o->event_days;
     if (!d->timed)
         return (double)day;
     if (at_event && o->event->minute >= 0)
@@ -107,7 +107,9 @@ static size_t list_moments(Outlook *o, const Daily *d, Moment *moment) {
         o->read_time[i] = o->load_time[i] = time;
         moment[n++] = (Moment){.time = time, .day = i, .reading = true};
         if (!logged)
-            moment[n++] = (Moment){.time = time, .day = i, .planned = true,
+            moment[n++] = (Moment){.time = time,
+                                   .day = i,
+                                   .planned = true,
                                    .load = outlook_planned(o, i)};
     }
     qsort(moment, n, sizeof *moment, by_time);

@@ -18,18 +18,19 @@ typedef struct {
     const Event *event; /* NULL: none, so nothing to plan for */
     size_t event_day;   /* index of the event's first day */
     size_t event_days;
-    double event_load;  /* [load/d] of each of its days */
+    double event_load;       /* [load/d] of each of its days */
     bool event_load_guessed; /* from sessions_per_day and the usual load */
-    size_t window;      /* [d] days before the event that may be cut */
-    double *cuttable;   /* [load] planned for each day, may be cut */
+    size_t window;           /* [d] days before the event that may be cut */
+    double *cuttable;        /* [load] planned for each day, may be cut */
     double *fixed;      /* [load] planned or logged for each day, may not */
     Timeline timeline;  /* with no taper */
     double *gap, *load; /* of the timeline */
     size_t *read_step;  /* step at which each day is read */
-    size_t *after_step; /* the day's last step, for readings after its sessions */
-    size_t *load_step;  /* step that takes up a planned day's load */
-    double *read_time;  /* [d] when each day is read */
-    double *load_time;  /* [d] when a planned day's load falls */
+    size_t
+        *after_step; /* the day's last step, for readings after its sessions */
+    size_t *load_step; /* step that takes up a planned day's load */
+    double *read_time; /* [d] when each day is read */
+    double *load_time; /* [d] when a planned day's load falls */
 } Outlook;
 
 enum {

@@ -45,13 +45,22 @@ typedef struct {
 
 static PlanRow *new_row(Prescription *plan, Date date, const char *session) {
     PlanRow *row;
-    plan->rows = mem_grow(plan->rows, &plan->room, plan->count + 1,
-                          sizeof *plan->rows);
+    plan->rows =
+        mem_grow(plan->rows, &plan->room, plan->count + 1, sizeof *plan->rows);
     row = &plan->rows[plan->count++];
-    *row = (PlanRow){.date = date, .session = session, .kind = KIND_OTHER,
-                     .sets = NAN, .usual_sets = NAN, .reps = NAN, .kg = NAN,
-                     .percent = NAN, .minutes = NAN, .usual_minutes = NAN,
-                     .rpe = NAN, .load = NAN, .usual_load = NAN};
+    *row = (PlanRow){.date = date,
+                     .session = session,
+                     .kind = KIND_OTHER,
+                     .sets = NAN,
+                     .usual_sets = NAN,
+                     .reps = NAN,
+                     .kg = NAN,
+                     .percent = NAN,
+                     .minutes = NAN,
+                     .usual_minutes = NAN,
+                     .rpe = NAN,
+                     .load = NAN,
+                     .usual_load = NAN};
     return row;
 }
 
@@ -119,8 +128,8 @@ static void set_session_row(Sheet *sheet, PlanRow *row, double share) {
     row->keep = p->keep;
     row->rpe = p->rpe;
     row->usual_minutes = p->minutes;
-    row->minutes = isfinite(p->minutes) ? round_minutes(p->minutes, share)
-                                        : NAN;
+    row->minutes =
+        isfinite(p->minutes) ? round_minutes(p->minutes, share) : NAN;
     row->usual_load = p->load;
     row->load = p->load * share;
     row->cut = 1 - share;
@@ -161,8 +170,7 @@ static void add_plain(Sheet *sheet) {
 
 /* Full rest is rest: a kept exercise does not stay alone. */
 static void add_session(Sheet *sheet) {
-    size_t exercises =
-        count_exercises(sheet->season, sheet->planned->session);
+    size_t exercises = count_exercises(sheet->season, sheet->planned->session);
     if (sheet->planned->keep)
         sheet->cut = 0;
     if (exercises > 0 && sheet->cut < 1)

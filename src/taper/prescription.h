@@ -17,25 +17,25 @@
 typedef struct {
     Date date;
     const char *session;
-    const char *exercise;  /* NULL: the session's own row */
-    int kind;              /* SessionKind */
-    bool keep;             /* never cut */
-    bool event;            /* a day of an event */
+    const char *exercise;    /* NULL: the session's own row */
+    int kind;                /* SessionKind */
+    bool keep;               /* never cut */
+    bool event;              /* a day of an event */
     double sets, usual_sets; /* NAN: not an exercise; on a session's row their
                                 sums, NAN without exercises */
-    double reps;           /* NAN on a session's row */
-    double kg, percent;    /* [kg], [% of 1RM] NAN: not given */
+    double reps;             /* NAN on a session's row */
+    double kg, percent;      /* [kg], [% of 1RM] NAN: not given */
     double minutes, usual_minutes; /* [min] NAN: not known */
-    double rpe;            /* NAN: not known */
-    double cut;            /* share of the volume cut, as rounded */
-    double load, usual_load; /* [load] NAN on an exercise's row */
+    double rpe;                    /* NAN: not known */
+    double cut;                    /* share of the volume cut, as rounded */
+    double load, usual_load;       /* [load] NAN on an exercise's row */
 } PlanRow;
 
 typedef struct {
     PlanRow *rows; /* by date; a session's row, then its exercises */
     size_t count, room;
-    double *cut;   /* [window] cut of the cuttable load of each day u before
-                      the event as carried out: cut[u - 1] */
+    double *cut; /* [window] cut of the cuttable load of each day u before
+                    the event as carried out: cut[u - 1] */
 } Prescription;
 
 /* `option` gives the cuts. From the day after the log to the event's last. The

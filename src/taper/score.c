@@ -153,8 +153,34 @@ double score_option(const Score *s, const Option *option) {
 
 /* ---- draws ---- */
 
+double score_today(const Outlook *o, const ResponseParams *params) {
+    size_t steps = o->timeline.steps, step = o->read_step[o->log_days - 1];
+    double *fitness = mem_new(steps, sizeof *fitness);
+    double *fatigue = mem_new(steps, sizeof *fatigue), readiness;
+    kernel_run(params, &o->timeline, READ_BEFORE, fitness, fatigue);
+    readiness = params->value[PARAM_P0] + fitness[step] - fatigue[step];
+    free(fitness);
+    free(fatigue);
+    return readiness;
+}
+
+void draw_readiness(const Outlook *o, const Timeline *timeline,
+                    const Draws *draws, ReadWhen when, double anchor,
+                    double *readiness) {
+    size_t n = draws->count;
+    const double *today = readiness + o->read_step[o->log_days - 1] * n;
+    double *shift = mem_new(n, sizeof *shift);
+    kernel_batch(n, draws->set, timeline, when, readiness);
+    for (size_t i = 0; i < n && isfinite(anchor); i++)
+        shift[i] = anchor - today[i];
+    for (size_t step = 0; step < timeline->steps; step++)
+        for (size_t i = 0; i < n; i++)
+            readiness[step * n + i] += shift[i];
+    free(shift);
+}
+
 void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
-                       DrawScores *scores) {
+                       double anchor, DrawScores *scores) {
     size_t n = draws->count, steps = o->timeline.steps;
     double *readiness;
     *scores = (DrawScores){.count = n};
@@ -162,7 +188,7 @@ void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
         return;
     scores->score = mem_new(n, sizeof *scores->score);
     readiness = mem_new(n * steps, sizeof *readiness);
-    kernel_batch(n, draws->set, &o->timeline, READ_BEFORE, readiness);
+    draw_readiness(o, &o->timeline, draws, READ_BEFORE, anchor, readiness);
     for (size_t i = 0; i < n; i++) {
         Score *s = &scores->score[i];
         allocate(o, aim, s);

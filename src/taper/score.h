@@ -45,6 +45,17 @@ double score_cuts(const Score *score, const double *cut);
 /* The same for an option, by prefix sums where its parts allow. */
 double score_option(const Score *score, const Option *option);
 
+/* Readiness of all draws over a timeline of the outlook, as kernel_batch()
+ * gives it. With `anchor` finite each draw is shifted so that its reading on
+ * the last logged day equals it: where no test ties a model to a level, only
+ * changes since today can be told. */
+void draw_readiness(const Outlook *outlook, const Timeline *timeline,
+                    const Draws *draws, ReadWhen when, double anchor,
+                    double *readiness);
+
+/* Reading of the last logged day under one parameter set [readiness]. */
+double score_today(const Outlook *outlook, const ResponseParams *params);
+
 /* Readiness and gain under each draw. */
 typedef struct {
     size_t count; /* draws; 0 when nothing is uncertain */
@@ -58,7 +69,7 @@ typedef struct {
 } Spread;
 
 void draw_scores_build(const Outlook *outlook, const Draws *draws, Aim aim,
-                       DrawScores *scores);
+                       double anchor, DrawScores *scores);
 void draw_scores_free(DrawScores *scores);
 
 /* What the draws say of an option; all NAN without draws. `work` holds

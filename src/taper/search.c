@@ -27,9 +27,9 @@ typedef struct {
     const Outlook *outlook;
     const Score *score;
     const Limits *limits;
-    size_t length;    /* [d] longest taper: limit or window */
-    double none;      /* [readiness] without a taper */
-    double *planned;  /* [load] of each day before the event, cuttable part */
+    size_t length;   /* [d] longest taper: limit or window */
+    double none;     /* [readiness] without a taper */
+    double *planned; /* [load] of each day before the event, cuttable part */
     double week_room[18]; /* [load] that may go from each block of 7 days */
     void (*take)(void *into, const Option *option, double gain);
     void *into;
@@ -165,8 +165,8 @@ static double aim_weight(const Score *s, size_t e) {
     return 1 / (double)s->days;
 }
 
-static void ceiling_by_sign(const Score *s, const Limits *limits,
-                            size_t length, double *cut) {
+static void ceiling_by_sign(const Score *s, const Limits *limits, size_t length,
+                            double *cut) {
     for (size_t u = 1; u <= length; u++) {
         double drop = 0;
         for (size_t e = 0; e < s->days; e++)
@@ -237,8 +237,11 @@ double search_kept(const Outlook *o, const Option *option, size_t days) {
 StatusCode search_run(const Outlook *o, const Score *score,
                       const Limits *limits, Search *s, Status *status) {
     Option none = {.count = 0};
-    Tour t = {.outlook = o, .score = score, .limits = limits,
-              .take = keep_option, .into = s};
+    Tour t = {.outlook = o,
+              .score = score,
+              .limits = limits,
+              .take = keep_option,
+              .into = s};
     *s = (Search){0};
     keep_option(s, &none, 0);
     tour(&t);
@@ -267,8 +270,11 @@ static void keep_gain(void *into, const Option *option, double gain) {
 double search_best_gain(const Outlook *o, const Score *score,
                         const Limits *limits) {
     double best = 0;
-    Tour t = {.outlook = o, .score = score, .limits = limits,
-              .take = keep_gain, .into = &best};
+    Tour t = {.outlook = o,
+              .score = score,
+              .limits = limits,
+              .take = keep_gain,
+              .into = &best};
     tour(&t);
     return best;
 }
@@ -380,8 +386,8 @@ StatusCode search_ceiling(const Outlook *o, const Score *s,
                           Status *status) {
     size_t length = longest(o, limits);
     StatusCode code = STATUS_OK;
-    bool tied = limits->min_week_load > 0 ||
-                (s->aim == AIM_LOWEST && s->days > 1);
+    bool tied =
+        limits->min_week_load > 0 || (s->aim == AIM_LOWEST && s->days > 1);
     for (size_t u = 0; u < o->window; u++)
         cut[u] = 0;
     if (tied && length > 0)

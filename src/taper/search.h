@@ -15,13 +15,13 @@
 #include "taper/score.h"
 
 typedef struct {
-    int max_length;         /* [d] */
-    double max_cut;         /* [%] of a day's volume, rest apart */
-    unsigned shapes;        /* bit 1 << Shape */
-    double min_week_load;   /* [%] each block of seven days before the event
-                               keeps at least so much of its planned load; 0:
-                               no limit */
-    int rest_days;          /* [d] full rest at most on the last so many days */
+    int max_length;       /* [d] */
+    double max_cut;       /* [%] of a day's volume, rest apart */
+    unsigned shapes;      /* bit 1 << Shape */
+    double min_week_load; /* [%] each block of seven days before the event
+                             keeps at least so much of its planned load; 0:
+                             no limit */
+    int rest_days;        /* [d] full rest at most on the last so many days */
 } Limits;
 
 /* 28 d, 75 %, all shapes, no week limit, 3 d. */

@@ -1,0 +1,112 @@
+# peakward: settings, then the floors, then what can be made.
+#
+# make            the program, build/peakward
+# make demo       installs what is missing, builds, runs the demo season
+# make check      installs what is missing, runs every test
+# make test T=suite.test   one test, or a whole suite with T=suite
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+
+# ---- settings ----
+
+CC       = gcc
+CFLAGS   = -O2 -g
+WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wpedantic
+STANDARD = -std=c11 -D_XOPEN_SOURCE=700
+LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lm
+PREFIX   = /usr/local
+DESTDIR  =
+BUILD    = build
+OUT      = $(BUILD)/demo
+VERSION  = 0.1
+
+# Debian packages, in one place. The second list is for tests only.
+PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
+           fonts-dejavu-core
+TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy git
+
+# ---- floors, lowest first (src/FLOORS says who may include whom) ----
+
+FLOORS  = base season response calibrate taper present commands
+SOURCES = $(foreach floor,$(FLOORS),$(sort $(wildcard src/$(floor)/*.c)))
+OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
+MAIN    = $(BUILD)/main.o
+TESTS   = $(sort $(wildcard tests/*.c))
+TEST_OBJECTS = $(TESTS:tests/%.c=$(BUILD)/tests/%.o)
+
+FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
+        -DVERSION='"$(VERSION)"' -DSHARE_DIR='"$(PREFIX)/share/peakward"'
+
+# ---- targets ----
+
+.PHONY: all demo check test install uninstall clean format format-check \
+        packages test-packages tests sanitized demo-data
+
+all: $(BUILD)/peakward
+
+$(BUILD)/peakward: $(MAIN) $(OBJECTS)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/%.o: tests/%.c
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -Itests -c -o $@ $<
+
+$(BUILD)/%.o: src/%.c
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -c -o $@ $<
+
+$(BUILD)/run_tests: $(TEST_OBJECTS) $(OBJECTS)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcunit $(LIBS)
+
+-include $(OBJECTS:.o=.d) $(MAIN:.o=.d) $(TEST_OBJECTS:.o=.d)
+
+packages:
+	@tests/install_packages.sh $(PACKAGES)
+
+test-packages:
+	@tests/install_packages.sh $(PACKAGES) $(TEST_PACKAGES)
+
+demo: packages
+	@$(MAKE) --no-print-directory all
+	@tests/demo.sh $(BUILD)/peakward $(OUT)
+
+check: test-packages
+	@$(MAKE) --no-print-directory tests sanitized all
+	@tests/check.sh $(BUILD)
+
+tests: $(BUILD)/run_tests $(BUILD)/peakward
+
+# The same program and tests under address and undefined-behaviour sanitizers.
+sanitized:
+	@$(MAKE) --no-print-directory tests BUILD=$(BUILD)/sanitized \
+	    CFLAGS="-O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined \
+	            -fno-sanitize-recover=all"
+
+test: tests
+	@PEAKWARD=$(BUILD)/peakward $(BUILD)/run_tests $(T)
+
+demo-data:
+	/usr/bin/python3 data/make_demo.py
+
+format:
+	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch]
+
+format-check:
+	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch]
+
+install: all
+	install -d $(DESTDIR)$(PREFIX)/bin
+	install -d $(DESTDIR)$(PREFIX)/share/peakward/models
+	install -d $(DESTDIR)$(PREFIX)/share/peakward/plots
+	install -d $(DESTDIR)$(PREFIX)/share/peakward/data/demo
+	install -m 755 $(BUILD)/peakward $(DESTDIR)$(PREFIX)/bin
+	install -m 644 models/*.csv $(DESTDIR)$(PREFIX)/share/peakward/models
+	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/peakward/plots
+	install -m 644 data/demo/*.csv $(DESTDIR)$(PREFIX)/share/peakward/data/demo
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/peakward
+	rm -rf $(DESTDIR)$(PREFIX)/share/peakward
+
+clean:
+	rm -rf $(BUILD)

@@ -1,0 +1,50 @@
+#!/bin/sh
+# Everything that `make check` runs once it has built: floors, layout, tests
+# under sanitizers, tests under valgrind, and last the plain tests, whose
+# summary ends the output.
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -eu
+build=$1
+tests/check_floors.sh
+make --no-print-directory format-check
+echo "layout: clang-format agrees"
+
+echo "== tests under address and undefined-behaviour sanitizers"
+PEAKWARD=$build/sanitized/peakward "$build/sanitized/run_tests" \
+    >"$build/sanitized.log" 2>&1 || {
+    cat "$build/sanitized.log"
+    exit 1
+}
+tail -n 8 "$build/sanitized.log"
+
+echo "== tests under valgrind (all but the program's own, which follow)"
+for suite in base season response taper present; do
+    valgrind --quiet --leak-check=full --errors-for-leak-kinds=all \
+        --error-exitcode=9 "$build/run_tests" $suite \
+        >"$build/valgrind.log" 2>&1 || {
+        cat "$build/valgrind.log"
+        exit 1
+    }
+    echo "valgrind: $suite: no error, no leak"
+done
+
+echo "== the program under valgrind"
+for command in "check data/demo" "load data/demo --weekly" \
+    "simulate data/demo --athlete wing-07" "taper data/demo" \
+    "compare data/demo" "plan data/demo" models "taper no-such-folder" \
+    "check data/demo --map load=Nothing"; do
+    code=0
+    # shellcheck disable=SC2086 # words of a command
+    valgrind --quiet --leak-check=full --errors-for-leak-kinds=all \
+        --error-exitcode=9 "$build/peakward" $command \
+        >"$build/valgrind.log" 2>&1 || code=$?
+    if [ "$code" -eq 9 ]; then
+        cat "$build/valgrind.log"
+        exit 1
+    fi
+    echo "valgrind: $command: no error, no leak"
+done
+
+echo "== tests"
+PEAKWARD=$build/peakward "$build/run_tests"

@@ -1,0 +1,35 @@
+#!/bin/sh
+# The main job on the demo season: can the files be trusted, who should do
+# what, the plan of one athlete, and the pictures, whose paths come last.
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -eu
+peakward=$1
+out=$2
+season=data/demo
+run() {
+    echo
+    echo "\$ peakward $*"
+    echo
+    "$peakward" "$@"
+}
+run check $season
+run compare $season --athlete wing-07
+run plan $season --athlete wing-07
+run taper $season
+mkdir -p "$out"
+for format in svg png; do
+    "$peakward" taper $season --quiet --out "$out" --format $format >/dev/null
+    "$peakward" compare $season --quiet --out "$out" --format $format >/dev/null
+    "$peakward" models --out "$out" --format $format >/dev/null
+done
+for name in taper plan compare simulate; do
+    "$peakward" $name $season --quiet >"$out/$name.txt"
+    "$peakward" $name $season --quiet --csv >"$out/$name.csv"
+done
+echo
+echo "Tables of every athlete, as text and CSV:"
+ls "$out"/*.txt "$out"/*.csv
+echo
+echo "Pictures (season curves, taper map, comparison, influence; svg and png):"
+ls "$out"/*.svg "$out"/*.png

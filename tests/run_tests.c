@@ -1,0 +1,79 @@
+/* run_tests: runs all suites, one suite or one test (`suite.test`).
+ *
+ * Exit code 0 only if at least one test ran and none failed; an unknown name
+ * fails.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "test.h"
+
+#include "base/mem.h"
+
+#include <CUnit/Basic.h>
+#include <gsl/gsl_errno.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const TestSuite *const suites[] = {
+    &suite_base,  &suite_season,  &suite_response,
+    &suite_taper, &suite_present, &suite_program,
+};
+
+enum { SUITES = sizeof suites / sizeof suites[0] };
+
+/* Does `wanted` ("", "suite" or "suite.test") name this test? */
+static bool is_wanted(const char *wanted, const char *suite, const char *test) {
+    size_t length = strlen(suite);
+    if (!*wanted)
+        return true;
+    if (strncmp(wanted, suite, length) != 0)
+        return false;
+    return wanted[length] == '\0' ||
+           (wanted[length] == '.' && strcmp(wanted + length + 1, test) == 0);
+}
+
+static size_t add_suite(const TestSuite *suite, const char *wanted) {
+    CU_pSuite into = NULL;
+    size_t added = 0;
+    for (const TestCase *test = suite->cases; test->name; test++) {
+        if (!is_wanted(wanted, suite->name, test->name))
+            continue;
+        if (!into)
+            into = CU_add_suite(suite->name, NULL, NULL);
+        if (!into || !CU_add_test(into, test->name, test->run)) {
+            fprintf(stderr, "run_tests: cannot add %s.%s: %s\n", suite->name,
+                    test->name, CU_get_error_msg());
+            exit(1);
+        }
+        added++;
+    }
+    return added;
+}
+
+int main(int count, char **words) {
+    const char *wanted = count > 1 ? words[1] : "";
+    size_t added = 0;
+    unsigned failed, ran;
+    CU_ErrorCode code;
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    sigaction(SIGPIPE, &ignore, NULL);
+    gsl_set_error_handler_off();
+    if (CU_initialize_registry() != CUE_SUCCESS)
+        return 1;
+    for (size_t i = 0; i < SUITES; i++)
+        added += add_suite(suites[i], wanted);
+    if (added == 0) {
+        fprintf(stderr, "run_tests: no test is named '%s'\n", wanted);
+        CU_cleanup_registry();
+        return 1;
+    }
+    CU_basic_set_mode(CU_BRM_VERBOSE);
+    code = CU_basic_run_tests();
+    failed =
+        CU_get_number_of_failure_records() + CU_get_number_of_suites_failed();
+    ran = CU_get_number_of_tests_run();
+    CU_cleanup_registry();
+    return code == CUE_SUCCESS && failed == 0 && ran == added ? 0 : 1;
+}
