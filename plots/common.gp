@@ -10,6 +10,7 @@
 #   c_NAME            colours (Okabe and Ito's palette, safe for the colour
 #                     blind, and greys)
 #   f_title, f_small  fonts, by the terminal's own font size
+#   p                 factor for the size of points
 #   columns           [characters] width of the picture, cautiously
 #   fit(s, n)         s, cut to n characters with an ellipsis
 #   font_for(s, n)    font in which s takes no more room than n characters of
@@ -38,11 +39,17 @@ c_fitness = c_green
 c_fatigue = c_vermillion
 c_readiness = c_black
 
-# The font sizes that the C code gives to the terminals.
-f_base = GPVAL_TERM eq 'pngcairo' ? 16 : GPVAL_TERM eq 'svg' ? 14 : 11
+# Sizes go with those that the C code gives to the terminals; pdfcairo shrinks
+# its fonts to about 0.6, so they are made larger here to be read on paper.
+is_png = GPVAL_TERM eq 'pngcairo'
+is_svg = GPVAL_TERM eq 'svg'
+is_pdf = GPVAL_TERM eq 'pdfcairo'
+if (is_pdf) { set termoption font ',17' }
+f_base = is_png ? 16 : is_svg ? 14 : is_pdf ? 17 : 12
+p = is_png ? 1.75 : is_svg ? 0.7 : 1.1
 f_title = sprintf(',%.1f', 1.2 * f_base)
 f_small = sprintf(',%.1f', 0.86 * f_base)
-columns = plain_text ? 98 : GPVAL_TERM eq 'pngcairo' ? 150 : GPVAL_TERM eq 'svg' ? 116 : 104
+columns = plain_text ? 98 : is_png ? 150 : 138
 
 fit(s, n) = strlen(s) > n ? substr(s, 1, n - 1).'…' : s
 
@@ -70,8 +77,8 @@ field(row, k) = words(row) < k ? NaN : real(word(row, k))
 left_edge = plain_text ? 0.02 : 0.022
 title_y = plain_text ? line(35) : 0.958
 subtitle_y = plain_text ? line(34) : 0.912
-title_fit = fit(title, plain_text ? 96 : columns * 0.8)
-subtitle_fit = fit(subtitle, plain_text ? 96 : columns * 1.12)
+title_fit = fit(title, plain_text ? 96 : columns * 0.66)
+subtitle_fit = fit(subtitle, plain_text ? 96 : columns * 0.93)
 set label 1 title_fit at screen left_edge, title_y left front font f_title
 set label 2 subtitle_fit at screen left_edge, subtitle_y left front font f_small textcolor rgb c_grey
 

@@ -85,6 +85,6 @@ if (plain_text) {
     set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 4.5 spacing 1.15 width -4
     plot NaN notitle, \
          for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) with lines linewidth thick[k] linecolor rgb colour[k] dashtype k notitle, \
-         for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) every every_so::start_of(k) with points pointtype symbol[k] pointsize 1.1 linewidth 1.6 linecolor rgb colour[k] notitle, \
-         for [k = 1:option_total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype k pointtype symbol[k] pointsize 1.1 title fit(value('option_name_'.k), name_fit)
+         for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) every every_so::start_of(k) with points pointtype symbol[k] pointsize 1.1 * p linewidth 1.6 linecolor rgb colour[k] notitle, \
+         for [k = 1:option_total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype k pointtype symbol[k] pointsize 1.1 * p title fit(value('option_name_'.k), name_fit)
 }

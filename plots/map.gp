@@ -112,10 +112,10 @@ if (plain_text) {
     legend_2 = 0.072
     legend_3 = 0.032
     if (show_recommended) {
-        set label 11 fit(recommended_label, columns * 0.9) at screen legend_x, legend_1 left offset 2.6, 0.12 font f_small point pointtype 6 pointsize 2 linewidth 3 linecolor rgb c_black
+        set label 11 fit(recommended_label, columns * 0.9) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small point pointtype 6 pointsize 2 * p linewidth 3 linecolor rgb c_black
     }
     if (show_best) {
-        set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, 0.12 font f_small point pointtype 2 pointsize 2 linewidth 3 linecolor rgb c_black
+        set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, -0.1 font f_small point pointtype 2 pointsize 2 * p linewidth 3 linecolor rgb c_black
     } else {
         set label 12 'no taper gains anything' at screen legend_x, legend_2 left offset 2.6, 0 font f_small
     }
@@ -137,8 +137,8 @@ if (plain_text) {
          for [k = 1:border_rows > 0] $border using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 2.2 linecolor rgb c_vermillion dashtype (8, 4) notitle, \
-         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2.4 linewidth 7 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2 linewidth 3 linecolor rgb c_black notitle, \
-         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 linewidth 7.5 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 linewidth 3 linecolor rgb c_black notitle
+         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2.4 * p linewidth 7 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2 * p linewidth 3 linecolor rgb c_black notitle, \
+         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 * p linewidth 7.5 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 * p linewidth 3 linecolor rgb c_black notitle
 }

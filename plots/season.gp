@@ -166,12 +166,15 @@ do for [k = 1:events_count] {
         if (plain_text) {
             set arrow 100 + k from 0.5 * (event_x1 + event_x2), graph 0 to 0.5 * (event_x1 + event_x2), graph 1 nohead linetype 0
         } else {
-            set object 100 + k rectangle from event_x1, graph 0 to event_x2, graph 1 behind fillcolor rgb '#F3C766' fillstyle solid 1 border linecolor rgb c_orange
+            set object 100 + k rectangle from event_x1, graph 0 to event_x2, graph 1 behind fillcolor rgb '#FBE3B0' fillstyle solid 1 border linecolor rgb c_orange
         }
     }
 }
 
 # ---- upper panel ----
+
+# A box keeps the line of one event off the name of another; svg would print
+# boxed text twice.
 
 set tmargin at screen y1_top
 set bmargin at screen y1_bottom
@@ -185,7 +188,11 @@ do for [k = 1:events_count] {
         if (plain_text) {
             set label 100 + k name_text[k] at screen name_x[k], name_y(name_row[k]) left
         } else {
-            set label 100 + k name_text[k] at screen name_x[k], name_y(name_row[k]) left boxed front font f_small
+            if (is_svg) {
+                set label 100 + k name_text[k] at screen name_x[k], name_y(name_row[k]) left front font f_small
+            } else {
+                set label 100 + k name_text[k] at screen name_x[k], name_y(name_row[k]) left boxed front font f_small
+            }
             event_x = field($events[k], 1) < x_low ? x_low : field($events[k], 1)
             set arrow 200 + k from first event_x, graph 1 to first event_x, screen name_y(name_row[k]) nohead back linewidth 1 linecolor rgb c_orange
         }
@@ -206,8 +213,8 @@ if (plain_text) {
     plot NaN notitle, \
          for [k = 1:has_range > 0] $days using (has_range ? $1 : away):(has_range ? $6 : 0):(has_range ? $7 : 0) with filledcurves fillcolor rgb '#C9CED3' fillstyle solid 1 noborder notitle, \
          for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 linecolor rgb c_readiness notitle, \
-         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.8 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.3 linecolor rgb c_blue notitle
+         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.8 * p linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue notitle
 }
 
 # ---- lower panel, with the legend of both ----
@@ -255,7 +262,7 @@ if (plain_text) {
     set label 3 fit(load_label, panel_fit) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, panel_room)
     set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, panel_room)
     set boxwidth 0.8 * day absolute
-    set key at screen 0.5, 0.02 center bottom horizontal maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 2
+    set key at screen 0.5, 0.02 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot NaN notitle, \
          for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder notitle, \
          for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linewidth 0.8 linecolor rgb '#7FA6BF' fillcolor rgb '#7FA6BF' fillstyle pattern 4 border notitle, \
@@ -267,7 +274,7 @@ if (plain_text) {
          for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb '#C9CED3' fillstyle solid 1 noborder title 'likely range', \
          for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder title 'load, logged', \
          for [k = 1:loads_planned > 0] keyentry with boxes linewidth 0.8 linecolor rgb '#7FA6BF' fillcolor rgb '#7FA6BF' fillstyle pattern 4 border title 'load, planned', \
-         for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 linecolor rgb c_blue title 'test (right axis)', \
+         for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
          for [k = 1:has_taper] keyentry with boxes fillcolor rgb '#F6F1D3' fillstyle solid 1 border linecolor rgb '#C9C08A' title 'taper'
 }
 unset multiplot

@@ -110,36 +110,48 @@ static void say_line(const char *text) {
     fprintf(stderr, "peakward: %s\n", text);
 }
 
-static size_t said; /* notes printed so far */
+static size_t said;   /* notes gone through so far */
+static size_t unsaid; /* of them, left out as more of the same */
 static bool quiet;
+
+enum { SAID_ALIKE = 5 }; /* notes of one sort said; `check --csv` has all */
+
+static void say_note(const Note *n) {
+    Text line = {0};
+    if (n->file)
+        text_add(&line, "%s", n->file);
+    if (n->file && n->line)
+        text_add(&line, ":%zu", n->line);
+    if (n->file)
+        text_add(&line, ": ");
+    if (n->column)
+        text_add(&line, "%s: ", n->column);
+    if (n->level != LEVEL_ERROR)
+        text_add(&line, "%s: ", level_name(n->level));
+    text_add(&line, "%s", n->text);
+    text_one_line(line.data);
+    say_line(text_of(&line));
+    text_free(&line);
+}
 
 static void say_notes(const Notes *notes) {
     for (; said < notes->count; said++) {
         const Note *n = &notes->items[said];
-        Text line = {0};
         if (quiet && n->level != LEVEL_ERROR)
             continue;
-        if (n->file)
-            text_add(&line, "%s", n->file);
-        if (n->file && n->line)
-            text_add(&line, ":%zu", n->line);
-        if (n->file)
-            text_add(&line, ": ");
-        if (n->column)
-            text_add(&line, "%s: ", n->column);
-        if (n->level != LEVEL_ERROR)
-            text_add(&line, "%s: ", level_name(n->level));
-        text_add(&line, "%s", n->text);
-        text_one_line(line.data);
-        say_line(text_of(&line));
-        text_free(&line);
+        if (n->alike < SAID_ALIKE)
+            say_note(n);
+        else
+            unsaid++;
     }
 }
 
 static void say_dropped(const Notes *notes) {
-    if (notes->dropped)
-        fprintf(stderr, "peakward: ... and %zu more like these\n",
-                notes->dropped);
+    if (notes->dropped + unsaid)
+        fprintf(stderr,
+                "peakward: ... and %zu more like these; 'peakward check "
+                "--csv' lists them\n",
+                notes->dropped + unsaid);
 }
 
 static void out_of_memory(void) {

@@ -28,17 +28,6 @@ const char *level_name(Level level) {
     return names[level];
 }
 
-static size_t count_like(const Notes *notes, Level level, const char *file) {
-    size_t same = 0;
-    for (size_t i = 0; i < notes->count; i++) {
-        const Note *note = &notes->items[i];
-        bool alike = file && note->file ? strcmp(file, note->file) == 0
-                                        : file == note->file;
-        same += alike && note->level == level;
-    }
-    return same;
-}
-
 static bool same_text(const char *a, const char *b) {
     return a == b || (a && b && strcmp(a, b) == 0);
 }
@@ -57,14 +46,58 @@ static bool said(const Notes *notes, Level level, Place place,
     return false;
 }
 
+/* Passes over digits and a quoted piece; returns the next plain character. */
+static const char *plain(const char *s) {
+    for (;;) {
+        if (*s >= '0' && *s <= '9') {
+            s++;
+        } else if (*s == '\'' && strchr(s + 1, '\'')) {
+            s = strchr(s + 1, '\'') + 1;
+        } else {
+            return s;
+        }
+    }
+}
+
+static bool alike(const Note *a, const Note *b) {
+    const char *x = plain(a->text), *y = plain(b->text);
+    if (a->level != b->level || !same_text(a->file, b->file) ||
+        !same_text(a->column, b->column))
+        return false;
+    while (*x && *x == *y) {
+        x = plain(x + 1);
+        y = plain(y + 1);
+    }
+    return *x == *y;
+}
+
+/* Gives a new note its sort. */
+static void sort_note(Notes *notes, Note *note) {
+    NoteSort *sort;
+    size_t i = 0;
+    while (i < notes->sort_count &&
+           !alike(&notes->items[notes->sorts[i].first], note))
+        i++;
+    if (i == notes->sort_count && i < NOTE_SORTS) {
+        notes->sorts = mem_grow(notes->sorts, &notes->sort_room, i + 1,
+                                sizeof *notes->sorts);
+        notes->sorts[i] = (NoteSort){notes->count, 0};
+        notes->sort_count++;
+    } else if (i == notes->sort_count) {
+        i--;
+    }
+    sort = &notes->sorts[i];
+    note->sort = i;
+    note->alike = sort->count++;
+}
+
 static void add(Notes *notes, Level level, StatusCode code, Place place,
                 const char *format, va_list list) {
     char text[STATUS_TEXT];
     Note *note;
     if (level == LEVEL_ERROR)
         notes->errors++;
-    if (notes->count >= NOTES_KEPT &&
-        count_like(notes, level, place.file) >= NOTES_KEPT) {
+    if (notes->count >= NOTES_KEPT) {
         notes->dropped++;
         return;
     }
@@ -73,13 +106,15 @@ static void add(Notes *notes, Level level, StatusCode code, Place place,
         return;
     notes->items = mem_grow(notes->items, &notes->room, notes->count + 1,
                             sizeof *notes->items);
-    note = &notes->items[notes->count++];
+    note = &notes->items[notes->count];
     note->level = level;
     note->code = code;
     note->file = mem_copy(place.file);
     note->line = place.line;
     note->column = mem_copy(place.column);
     note->text = mem_copy(text);
+    sort_note(notes, note);
+    notes->count++;
 }
 
 void notes_add(Notes *notes, Level level, Place place, const char *format,
@@ -113,5 +148,6 @@ void notes_free(Notes *notes) {
         free(notes->items[i].text);
     }
     free(notes->items);
+    free(notes->sorts);
     *notes = (Notes){0};
 }

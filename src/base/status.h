@@ -44,16 +44,30 @@ typedef struct {
     size_t line;     /* 0: about the whole file */
     char *column;    /* NULL: about no column */
     char *text;
+    size_t sort;  /* index into Notes.sorts */
+    size_t alike; /* notes of its sort that came before it */
 } Note;
 
-/* Errors of one file beyond this many are counted, not kept. */
-enum { NOTES_KEPT = 200 };
+/* Notes that say the same of different places: same level, file and column,
+ * and texts that differ only in numbers and in what stands in single
+ * quotes. */
+typedef struct {
+    size_t first; /* index of its first note */
+    size_t count;
+} NoteSort;
+
+enum {
+    NOTES_KEPT = 100000, /* further notes are counted, not kept */
+    NOTE_SORTS = 512     /* sorts told apart; the last takes all others */
+};
 
 typedef struct {
     Note *items;
     size_t count, room;
     size_t errors;  /* all of them, kept or not */
     size_t dropped; /* notes counted but not kept */
+    NoteSort *sorts;
+    size_t sort_count, sort_room;
 } Notes;
 
 /* Where a note points to; any part may be absent. */

@@ -167,15 +167,24 @@ static void print_note(const Desk *d, const Note *note, FILE *to) {
     text_free(&text);
 }
 
+enum { SHOWN_ALIKE = 3 }; /* notes of one sort shown; --csv has all */
+
 static size_t print_level(const Desk *d, Level level, const char *title,
                           FILE *to) {
+    const Notes *notes = d->notes;
     size_t count = 0;
-    for (size_t i = 0; i < d->notes->count; i++) {
-        if (d->notes->items[i].level != level)
+    for (size_t i = 0; i < notes->count; i++) {
+        const Note *note = &notes->items[i];
+        size_t all = notes->sorts[note->sort].count;
+        if (note->level != level)
             continue;
         if (count++ == 0)
             fprintf(to, "\n%s\n", title);
-        print_note(d, &d->notes->items[i], to);
+        if (note->alike < SHOWN_ALIKE)
+            print_note(d, note, to);
+        if (note->alike + 1 == SHOWN_ALIKE && all > SHOWN_ALIKE)
+            fprintf(to, "    and %zu more of this sort (--csv lists all)\n",
+                    all - SHOWN_ALIKE);
     }
     return count;
 }

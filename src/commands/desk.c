@@ -177,8 +177,10 @@ static void refuse_no_event(Desk *d) {
         snprintf(what, sizeof what, "no event after today, %s",
                  date_write(day, d->season->today));
     refuse_event(d, what,
-                 d->request->event ? "the name of an event"
-                                   : "a row with event and start");
+                 d->request->event
+                     ? "the name of an event"
+                     : "a season folder whose events.csv has a row with event "
+                       "and start");
 }
 
 /* ---- cases ---- */
@@ -313,14 +315,19 @@ static bool has_sessions(Desk *d, size_t athlete) {
 }
 
 /* Is there an event where one is needed? */
-static bool has_event(Desk *d, size_t athlete, bool need) {
-    Place place = {d->season->athletes[athlete].name, 0, NULL};
-    if (season_event(d->season, athlete, d->request->event) ||
-        (!need && !d->request->event))
-        return true;
-    notes_add(d->notes, LEVEL_WARNING, place,
-              "has no such event to come and is left out");
-    return false;
+static bool has_event(const Desk *d, size_t athlete, bool need) {
+    return season_event(d->season, athlete, d->request->event) ||
+           (!need && !d->request->event);
+}
+
+static void leave_out(Desk *d, bool need) {
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        const Athlete *a = &d->season->athletes[d->chosen[i]];
+        Place place = {a->name, 0, NULL};
+        if (a->session_count > 0 && !has_event(d, d->chosen[i], need))
+            notes_add(d->notes, LEVEL_WARNING, place,
+                      "has no such event to come and is left out");
+    }
 }
 
 StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
@@ -332,16 +339,16 @@ StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
         Case *c = &(*cases)[*count];
         if (!has_sessions(d, d->chosen[i]))
             continue;
-        if (!has_event(d, d->chosen[i], need_event)) {
+        if (!has_event(d, d->chosen[i], need_event))
             without_event++;
-            continue;
-        }
-        if (case_build(d, d->chosen[i], c))
+        else if (case_build(d, d->chosen[i], c))
             (*count)++;
         else
             case_free(c);
     }
-    if (*count == 0 && d->notes->errors == 0 && without_event)
+    if (*count > 0 && without_event)
+        leave_out(d, need_event);
+    else if (d->notes->errors == 0 && without_event)
         refuse_no_event(d);
     else if (*count == 0 && d->notes->errors == 0)
         notes_add(d->notes, LEVEL_ERROR, place,

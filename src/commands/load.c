@@ -129,16 +129,20 @@ static void text_weekly(const Daily *d, FILE *to) {
 }
 
 static void print_legend(const Desk *d, FILE *to) {
-    fprintf(to, "\nLoad: %s. ", load_method_unit(d->season->method));
+    Text text = {0};
+    text_add(&text, "Load: %s. ", load_method_unit(d->season->method));
     if (d->request->weekly)
-        fprintf(to, "\nMonotony = mean/SD of the week's seven days, strain = "
-                    "load x monotony (Foster 1998,\nMed Sci Sports Exerc "
-                    "30:1164-1168). SD: the sample's, n - 1; the abstract "
-                    "does not say\nwhich. '-': not a whole week, all days "
-                    "equal, or a day not recorded.\n");
+        text_add(&text,
+                 "Monotony = mean/SD of the week's seven days, strain = load x "
+                 "monotony (Foster 1998, Med Sci Sports Exerc 30:1164-1168). "
+                 "SD: the sample's, n - 1; the abstract does not say which. "
+                 "'-': not a whole week, all days equal, or a day not "
+                 "recorded.");
     else
-        fprintf(to, "'.': no training, '?': not recorded (not the same as "
-                    "0).\n");
+        text_add(&text, "'.': no training, '?': not recorded, which is not 0.");
+    fputc('\n', to);
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
 }
 
 /* `load` shows what is there, so a session without a load is a warning here. */

@@ -128,23 +128,32 @@ static void exercise_words(const PlanRow *row, Text *text) {
         text_add(text, " (stays)");
 }
 
-static void print_row(const PlanRow *row, bool new_day, FILE *to) {
+/* Loads of small size (kilometres, say) need a decimal. */
+static int load_digits(const Prescription *s) {
+    double most = 0;
+    for (size_t i = 0; i < s->count; i++)
+        if (!s->rows[i].exercise)
+            most = fmax(most, s->rows[i].usual_load);
+    return most < 30;
+}
+
+static void print_row(const PlanRow *row, bool new_day, int digits, FILE *to) {
     Text text = {0};
     char day[DATE_TEXT];
     if (row->exercise) {
         exercise_words(row, &text);
-        fprintf(to, "%18s", "");
+        fprintf(to, "%19s", "");
         print_wrapped(to, text_of(&text), 60, 20);
         text_free(&text);
         return;
     }
     session_words(row, &text);
     fprintf(to, "%-11s", new_day ? date_write_short(day, row->date) : "");
-    fprintf(to, " %4.0f ", row->load);
+    fprintf(to, " %5.*f ", digits, row->load);
     {
         char *line = mem_copy(text_of(&text));
         text_one_line(line);
-        print_wrapped(to, line, 62, 19);
+        print_wrapped(to, line, 61, 20);
         free(line);
     }
     text_free(&text);
@@ -159,9 +168,9 @@ static void print_week_total(const Prescription *s, size_t from, size_t to,
             load += s->rows[i].load;
             usual += s->rows[i].usual_load;
         }
-    fprintf(out, "%-11s %4.0f  total of the week", "", load);
-    if (usual - load > .5)
-        fprintf(out, " (as usual: %.0f)", usual);
+    fprintf(out, "%-11s %5.*f  total of the week", "", load_digits(s), load);
+    if (usual - load > .005 * usual)
+        fprintf(out, " (as usual: %.*f)", load_digits(s), usual);
     fputs("\n\n", out);
 }
 
@@ -173,7 +182,7 @@ static Date monday_of(Date date) {
 static void print_rest(Date from, Date to, FILE *out) {
     char day[DATE_TEXT];
     for (Date date = from; date < to; date++)
-        fprintf(out, "%-11s %4s  rest day\n", date_write_short(day, date), ".");
+        fprintf(out, "%-11s %5s  rest day\n", date_write_short(day, date), ".");
 }
 
 static void print_days(const Plan *p, FILE *to) {
@@ -181,6 +190,7 @@ static void print_days(const Plan *p, FILE *to) {
     const Outlook *o = &p->verdict.c->outlook;
     Date next = o->first + (Date)o->log_days;
     size_t week = 0;
+    int digits = load_digits(s);
     bool listed = false; /* exercises of this session: only where some is cut */
     for (size_t i = 0; i < s->count; i++) {
         const PlanRow *row = &s->rows[i];
@@ -197,7 +207,7 @@ static void print_days(const Plan *p, FILE *to) {
         if (!row->exercise)
             listed = was_cut(row);
         if (!row->exercise || listed)
-            print_row(row, new_day, to);
+            print_row(row, new_day, digits, to);
         next = row->date + 1;
     }
     print_week_total(s, week, s->count, to);
@@ -230,7 +240,7 @@ static void print_one(const Plan *p, FILE *to) {
     text_add(&text, ".");
     print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);
-    fputs("\nday         load  what\n", to);
+    fputs("\nday          load  what\n", to);
     print_days(p, to);
     print_outcome(p, to);
     fputc('\n', to);

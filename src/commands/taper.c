@@ -112,14 +112,11 @@ static void first_day(const Case *c, const Option *option,
 }
 
 static void print_squad(const Verdict *v, size_t count, FILE *to) {
-    static const GridColumn columns[] = {{"athlete", false},
-                                         {"recommended\ntaper", false},
-                                         {"first\nday", false},
-                                         {"training\nkept", true},
-                                         {"of the\npossible", true},
-                                         {"beats no\ntaper", true},
-                                         {"best in\nthe model", false},
-                                         {"best as\npublished", false}};
+    static const GridColumn columns[] = {
+        {"athlete", false},         {"recommended\ntaper", false},
+        {"first\nday", false},      {"training\nkept", true},
+        {"of the\npossible", true}, {"beats\nnone", true},
+        {"model's\nbest", false},   {"best as\npublished", false}};
     Grid grid;
     grid_start(&grid, columns, 8);
     for (size_t i = 0; i < count; i++) {
@@ -421,8 +418,8 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
                       "Weights, speed and number of sessions stay as usual. "
                       "'of the possible': share of the most that any daily "
                       "loads within the limits could gain. 'training kept': "
-                      "of the load planned in the days searched. 'beats no "
-                      "taper': share of models in the literature's spread in "
+                      "of the load planned in the days searched. 'beats "
+                      "none': share of models in the literature's spread in "
                       "which it helps. 'best as published': best within the "
                       "published band, 8-14 days at 41-60 % less. --athlete "
                       "ID tells more.",

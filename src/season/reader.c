@@ -229,7 +229,9 @@ bool reader_time(Reader *r, int column, int *minute) {
         return true;
     if (time_read(raw_cell(r, column), minute))
         return true;
-    bad(r, column, "a clock time as HH:MM, like 17:30");
+    bad(r, column,
+        "a clock time as HH:MM, like 17:30 (--map "
+        "ignore=HEADING leaves a column out)");
     return false;
 }
 

@@ -217,8 +217,10 @@ static void read_wide(Season *s, Reader *r) {
         athletes++;
     }
     notes_add(r->notes, LEVEL_NOTICE, place,
-              "no load column, so it is read as a wide table: one column of "
-              "daily loads for each of %zu athletes",
+              "no load column is known, so it is read as a wide table with "
+              "one column of daily loads for each of %zu athletes (--map "
+              "load=HEADING names a load column, --map ignore=HEADING leaves "
+              "one out)",
               athletes);
     while (reader_next(r))
         read_wide_row(s, r, who);
