@@ -396,12 +396,12 @@ def tests_of(player, jump, seed):
         if missed or absence(player.name, datetime.date.fromisoformat(date)):
             continue
         form = jump[day_index(date)]
-        rows.append((date, "Jump height", f"{form + JUMP_NOISE * noise:.1f}",
+        rows.append((date, "Jump height (cm)", f"{form + JUMP_NOISE * noise:.1f}",
                      JUMP_ERROR, "higher"))
         if date in SPRINT_DAYS:
             time = (player.sprint_s - SPRINT_PER_CM * (form - player.jump_cm)
                     + SPRINT_NOISE * sprint_noise)
-            rows.append((date, "Sprint 30 m", f"{time:.2f}", SPRINT_ERROR,
+            rows.append((date, "Sprint 30 m (s)", f"{time:.2f}", SPRINT_ERROR,
                          "lower"))
     return rows
 

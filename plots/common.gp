@@ -12,7 +12,8 @@
 #   f_title, f_small  fonts, by the terminal's own font size
 #   p                 factor for the size of points
 #   columns           [characters] width of the picture, cautiously
-#   fit(s, n)         s, cut to n characters with an ellipsis
+#   fit(s, n)         s, cut to n characters with an ellipsis; every string
+#                     from outside goes through it
 #   font_for(s, n)    font in which s takes no more room than n characters of
 #                     f_small; never so small that it cannot be read
 #   away              where the points of a series go that is off
@@ -46,12 +47,29 @@ is_svg = GPVAL_TERM eq 'svg'
 is_pdf = GPVAL_TERM eq 'pdfcairo'
 if (is_pdf) { set termoption font ',17' }
 f_base = is_png ? 16 : is_svg ? 14 : is_pdf ? 17 : 12
+if (is_pdf) { set termoption linewidth 1.5 }
 p = is_png ? 1.75 : is_svg ? 0.7 : 1.1
 f_title = sprintf(',%.1f', 1.2 * f_base)
 f_small = sprintf(',%.1f', 0.86 * f_base)
-columns = plain_text ? 98 : is_png ? 150 : 138
+columns = plain_text ? 98 : is_pdf ? 131 : 146
 
-fit(s, n) = strlen(s) > n ? substr(s, 1, n - 1).'…' : s
+# pango draws a character that no font has as a box as large as the picture
+# (gnuplot 5.4 draws at 20 times the size), so in png and pdf only characters
+# that DejaVu Sans has are let through; others become □. `all_glyphs = 1`, set
+# before, switches this off where fonts for all scripts are installed.
+if (!exists('all_glyphs')) { all_glyphs = 0 }
+ascii = ' !"#$%&''()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[\]^_`abcdefghijklmnopqrstuvwxyz{|}~'
+# First bytes of U+00C0-03FF, 0400-04FF, 05C0-067F; first two bytes of
+# U+00A0-00BF, 1E00-1EFF, 2000-20BF, 2100-22FF, 2500-26BF.
+leads = "\303\304\305\306\307\310\311\312\313\314\315\316\317\320\321\322\323\327\330\331"
+pairs = "\302\240\302\241\302\242\302\243\302\244\302\245\302\246\302\247\302\250\302\251\302\252\302\253\302\254\302\255\302\256\302\257\302\260\302\261\302\262\302\263\302\264\302\265\302\266\302\267\302\270\302\271\302\272\302\273\302\274\302\275\302\276\302\277\341\270\341\271\341\272\341\273\342\200\342\201\342\202\342\204\342\205\342\206\342\207\342\210\342\211\342\212\342\213\342\224\342\225\342\226\342\227\342\230\342\231\342\232"
+drawable(c) = strstrt(ascii, c) || strstrt(leads, sprintf('%.1s', c)) || strstrt(pairs, sprintf('%.2s', c)) || strstrt('✓✔✗✘', c)
+shown = ''
+drawn(s) = (shown = '', \
+            dummy = sum [i = 1:strlen(s)] (shown = shown.(drawable(substr(s, i, i)) ? substr(s, i, i) : '□'), 0), \
+            shown)
+cut(s, n) = strlen(s) > n ? substr(s, 1, int(n) - 1).'…' : s
+fit(s, n) = (is_png || is_pdf) && !all_glyphs ? drawn(cut(s, n)) : cut(s, n)
 
 font_for(s, n) = sprintf(',%.1f', f_base * (strlen(s) <= n ? 0.86 : strlen(s) < n * 1.36 ? 0.86 * n / strlen(s) : 0.632))
 line(n) = (n + 0.5) / 36.0

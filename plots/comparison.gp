@@ -49,8 +49,8 @@ do for [k = 1:option_total] {
 }
 one_column = plain_text || option_total < 4 || (option_total < 6 && longest_name > columns * 0.38)
 key_rows = one_column ? option_total : int((option_total + 1) / 2)
-name_fit = plain_text ? 86 : columns * (one_column ? 0.8 : 0.36)
-bottom = plain_text ? line(key_rows + 4) : 0.145 + 0.031 * key_rows
+name_fit = plain_text ? 74 : columns * (one_column ? 0.8 : 0.36)
+bottom = plain_text ? line(key_rows + 4) : 0.155 + 0.031 * key_rows
 set lmargin at screen (plain_text ? 0.10 : 0.09)
 set rmargin at screen 0.965
 set tmargin at screen (plain_text ? line(29) : 0.84)
@@ -82,7 +82,7 @@ if (plain_text) {
     set object 1 rectangle from event_from - 0.5, graph 0 to event_to + 0.5, graph 1 behind fillcolor rgb '#FBE8BF' fillstyle solid 1 noborder
     set arrow 1 from event_from - 0.5, graph 0 to event_from - 0.5, graph 1 nohead back linewidth 1 linecolor rgb c_orange
     set arrow 2 from event_to + 0.5, graph 0 to event_to + 0.5, graph 1 nohead back linewidth 1 linecolor rgb c_orange
-    set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 4.5 spacing 1.15 width -4
+    set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 4.5 spacing 1.15 width (longest_name < 24 ? 3 : -4)
     plot NaN notitle, \
          for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) with lines linewidth thick[k] linecolor rgb colour[k] dashtype k notitle, \
          for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) every every_so::start_of(k) with points pointtype symbol[k] pointsize 1.1 * p linewidth 1.6 linecolor rgb colour[k] notitle, \

@@ -36,8 +36,8 @@ if (plain_text) {
     set label 3 fit(influence_label, 90) at screen 0.02, line(32) left
     set key at screen 0.98, line(0) right bottom vertical maxrows 2
 } else {
-    set label 3 fit(influence_label, columns * 0.55) at screen 0.022, 0.475 center rotate by 90 font font_for(influence_label, columns * 0.4)
-    set key at screen 0.535, 0.018 center bottom horizontal maxrows 1 Left reverse samplen 4 width 2
+    set label 3 fit(influence_label, columns * 0.52) at screen 0.022, 0.475 center rotate by 90 font font_for(influence_label, columns * 0.4)
+    set key at screen 0.535, 0.018 center bottom vertical maxrows 1 Left reverse samplen 4 width 2
     set grid xtics ytics
 }
 

@@ -60,7 +60,7 @@ if (plain_text) {
     dummy = wide(0.06)
     set xrange [0:x_high]
     set yrange [100 * low:100 * high]
-    set xtics 0, (longest <= 45 ? 2 : step)
+    set xtics 0, (longest <= 20 ? 1 : longest <= 45 ? 2 : step)
     set format y '%.4g'
     set label 3 'share of the possible gain (%), by the volume cut' at screen 0.02, line(32) left
     set label 4 fit(recommended_label, 95) at screen 0.02, line(3) left
@@ -115,7 +115,7 @@ if (plain_text) {
         set label 11 fit(recommended_label, columns * 0.9) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small point pointtype 6 pointsize 2 * p linewidth 3 linecolor rgb c_black
     }
     if (show_best) {
-        set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, -0.1 font f_small point pointtype 2 pointsize 2 * p linewidth 3 linecolor rgb c_black
+        set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, -0.1 font f_small point pointtype 2 pointsize 1.3 * p linewidth 3 linecolor rgb c_black
     } else {
         set label 12 'no taper gains anything' at screen legend_x, legend_2 left offset 2.6, 0 font f_small
     }
@@ -137,8 +137,8 @@ if (plain_text) {
          for [k = 1:border_rows > 0] $border using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 2.2 linecolor rgb c_vermillion dashtype (8, 4) notitle, \
-         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2.4 * p linewidth 7 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 2 * p linewidth 3 linecolor rgb c_black notitle, \
-         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 * p linewidth 7.5 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 3 * p linewidth 3 linecolor rgb c_black notitle
+         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 7 pointsize 3.3 * p linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 7 pointsize 2 * p linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:show_recommended] '+' using (recommended_length):(recommended_cut) every ::0::0 with points pointtype 6 pointsize 2.6 * p linewidth 3 linecolor rgb c_black notitle, \
+         for [k = 1:show_best] '+' using (best_length):(best_cut) every ::0::0 with points pointtype 2 pointsize 1.3 * p linewidth 3 linecolor rgb c_black notitle
 }

@@ -83,8 +83,6 @@ screen_x(t) = x_left + (x_right - x_left) * (t - x_low) / (x_high - x_low)
 row_height = plain_text ? 0.0278 : 0.036
 character = 1.0 / columns
 limit = 0.985
-panel_room = columns * 0.225
-panel_fit = columns * 0.29
 
 # Names of the events stand in up to three rows above the upper panel; from the
 # last event to the first, each takes the lowest row with room.
@@ -128,6 +126,13 @@ y1_top = plain_text ? line(31 - rows_used) : 0.88 - row_height * rows_used
 y1_bottom = plain_text ? line(20) : 0.525
 y2_top = plain_text ? line(16) : 0.48
 y2_bottom = plain_text ? line(4) : 0.155
+
+# [characters of f_small] room for the name of an axis along a panel
+room_1 = columns * 0.62 * (y1_top - y1_bottom + 0.03)
+room_2 = columns * 0.62 * (y2_top - y2_bottom + 0.03)
+
+# Long seasons get thinner lines and no hatching.
+thin = days_total > 700 ? 0.45 : days_total > 300 ? 0.65 : 1
 
 # ---- dates: one label a day, week, month or more ----
 
@@ -207,12 +212,12 @@ if (plain_text) {
          for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linetype 1 notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 4 notitle
 } else {
-    set label 3 fit(readiness_label, panel_fit) at screen 0.02, 0.5 * (y1_top + y1_bottom) center rotate by 90 font font_for(readiness_label, panel_room)
-    if (has_tests) { set label 4 fit(test_label, panel_fit) at screen 0.982, 0.5 * (y1_top + y1_bottom) center rotate by 90 textcolor rgb c_blue font font_for(test_label, panel_room) }
+    set label 3 fit(readiness_label, room_1 * 1.36) at screen 0.02, 0.5 * (y1_top + y1_bottom) center rotate by 90 font font_for(readiness_label, room_1)
+    if (has_tests) { set label 4 fit(test_label, room_1 * 1.36) at screen 0.982, 0.5 * (y1_top + y1_bottom) center rotate by 90 textcolor rgb c_blue font font_for(test_label, room_1) }
     if (has_today) { set label 5 'today' at first today, screen 0.5 * (y1_bottom + y2_top) center front font f_small textcolor rgb c_grey }
     plot NaN notitle, \
          for [k = 1:has_range > 0] $days using (has_range ? $1 : away):(has_range ? $6 : 0):(has_range ? $7 : 0) with filledcurves fillcolor rgb '#C9CED3' fillstyle solid 1 noborder notitle, \
-         for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 linecolor rgb c_readiness notitle, \
+         for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 * thin linecolor rgb c_readiness notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.8 * p linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue notitle
 }
@@ -259,21 +264,24 @@ if (plain_text) {
          for [k = 1:has_readiness > 0] keyentry with lines linetype 1 title 'readiness', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 4 title 'test'
 } else {
-    set label 3 fit(load_label, panel_fit) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, panel_room)
-    set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, panel_room)
+    set label 3 fit(load_label, room_2 * 1.36) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, room_2)
+    set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, room_2)
     set boxwidth 0.8 * day absolute
+    if (thin < 1) { set style fill solid 1 noborder } else { set style fill pattern 4 border }
+    planned_colour = thin < 1 ? '#DCE7EE' : '#7FA6BF'
+    set style line 20 linewidth 0.8 linecolor rgb planned_colour
     set key at screen 0.5, 0.02 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot NaN notitle, \
          for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder notitle, \
-         for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linewidth 0.8 linecolor rgb '#7FA6BF' fillcolor rgb '#7FA6BF' fillstyle pattern 4 border notitle, \
-         for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) notitle, \
-         for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 linecolor rgb c_fitness notitle, \
+         for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linestyle 20 notitle, \
+         for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 * thin linecolor rgb c_fatigue dashtype (10, 4) notitle, \
+         for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 * thin linecolor rgb c_fitness notitle, \
          for [k = 1:has_readiness > 0] keyentry with lines linewidth 3.2 linecolor rgb c_readiness title 'readiness', \
          for [k = 1:has_fitness > 0] keyentry with lines linewidth 3.8 linecolor rgb c_fitness title 'fitness', \
          for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
          for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb '#C9CED3' fillstyle solid 1 noborder title 'likely range', \
          for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder title 'load, logged', \
-         for [k = 1:loads_planned > 0] keyentry with boxes linewidth 0.8 linecolor rgb '#7FA6BF' fillcolor rgb '#7FA6BF' fillstyle pattern 4 border title 'load, planned', \
+         for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title 'load, planned', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
          for [k = 1:has_taper] keyentry with boxes fillcolor rgb '#F6F1D3' fillstyle solid 1 border linecolor rgb '#C9C08A' title 'taper'
 }

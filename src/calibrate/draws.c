@@ -9,8 +9,6 @@
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_rng.h>
-#include <gsl/gsl_sort.h>
-#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -97,9 +95,45 @@ void draws_free(Draws *draws) {
     *draws = (Draws){0};
 }
 
+static void swap(double *a, double *b) {
+    double kept = *a;
+    *a = *b;
+    *b = kept;
+}
+
+/* Puts the k-th smallest at values[k], nothing larger before it and nothing
+ * smaller behind (Hoare 1961, Commun ACM 4:321-322, FIND; from memory). */
+static void select_kth(double *values, size_t count, size_t k) {
+    size_t low = 0, high = count - 1;
+    while (low < high) {
+        double pivot = values[low + (high - low) / 2];
+        size_t i = low, j = high;
+        for (;;) {
+            while (values[i] < pivot)
+                i++;
+            while (values[j] > pivot)
+                j--;
+            if (i >= j)
+                break;
+            swap(&values[i++], &values[j--]);
+        }
+        if (k <= j)
+            high = j;
+        else
+            low = j + 1;
+    }
+}
+
 double draws_quantile(double *values, size_t count, double p) {
+    double place = p * (double)(count - 1), next;
+    size_t k = (size_t)place;
     if (count == 0)
         return NAN;
-    gsl_sort(values, 1, count);
-    return gsl_stats_quantile_from_sorted_data(values, 1, count, p);
+    select_kth(values, count, k);
+    if (k + 1 >= count)
+        return values[k];
+    next = values[k + 1];
+    for (size_t i = k + 2; i < count; i++)
+        next = fmin(next, values[i]);
+    return values[k] + (place - (double)k) * (next - values[k]);
 }

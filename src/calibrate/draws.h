@@ -28,8 +28,9 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
                               unsigned long seed, Draws *draws, Status *status);
 void draws_free(Draws *draws);
 
-/* Quantile of values, 0 <= p <= 1, linear between order statistics; sorts
- * them. NAN when there is none. */
+/* Quantile of values, 0 <= p <= 1, linear between order statistics (Hyndman,
+ * Fan 1996, Am Stat 50:361-365, type 7; from memory); reorders them. NAN when
+ * there is none. */
 double draws_quantile(double *values, size_t count, double p);
 
 #endif

@@ -204,16 +204,24 @@ static void print_text(const Desk *d, const Comparison *k, size_t count,
 
 /* ---- picture ---- */
 
-enum { DAYS_SHOWN = 35 }; /* [d] before the event */
+enum {
+    DAYS_SHOWN = 35,  /* [d] before the event */
+    OPTIONS_SHOWN = 8 /* more cannot be told apart in a picture */
+};
+
+static size_t options_shown(const Comparison *k) {
+    return k->count < OPTIONS_SHOWN ? k->count : OPTIONS_SHOWN;
+}
 
 static double *all_readiness(const Comparison *k, size_t from, size_t days) {
-    double *all = mem_new(days * k->count, sizeof *all);
-    for (size_t i = 0; i < k->count; i++) {
+    size_t shown = options_shown(k);
+    double *all = mem_new(days * shown, sizeof *all);
+    for (size_t i = 0; i < shown; i++) {
         Curves curves;
         curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE, from + days,
                      false, &curves);
         for (size_t d = 0; d < days; d++)
-            all[d * k->count + i] = curves.readiness[from + d];
+            all[d * shown + i] = curves.readiness[from + d];
         curves_free(&curves);
     }
     return all;
@@ -229,7 +237,7 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
     const char **names = mem_new(k->count, sizeof *names);
     Text title = {0}, words = {0}, label = {0}, name = {0};
     StatusCode code;
-    ComparisonPicture picture = {.options = k->count,
+    ComparisonPicture picture = {.options = options_shown(k),
                                  .readiness = readiness,
                                  .days = days,
                                  .event_days = (int)o->event_days};
@@ -264,7 +272,9 @@ static StatusCode draw(const Call *call, const Case *cases, const Comparison *k,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = draw_one(cases, &k[i], i, &gallery, &paths, status);
     if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
+        fprintf(call->to, "\nPictures%s:\n%s",
+                k[0].count > OPTIONS_SHOWN ? " (the first 8 options)" : "",
+                text_of(&paths));
     text_free(&paths);
     free(scripts);
     return code;

@@ -92,11 +92,17 @@ static int by_time(const void *a, const void *b) {
     return 0;
 }
 
-static void order_sessions(Season *s) {
+static void sort_sessions(Season *s) {
+    bool sorted = true;
+    for (size_t i = 1; i < s->session_count && sorted; i++)
+        sorted = by_time(&s->sessions[i - 1], &s->sessions[i]) <= 0;
+    if (!sorted)
+        qsort(s->sessions, s->session_count, sizeof *s->sessions, by_time);
+}
+
+/* Gives each athlete her part of the sorted sessions. */
+static void hand_out_sessions(Season *s) {
     size_t i = 0;
-    if (s->session_count == 0)
-        return;
-    qsort(s->sessions, s->session_count, sizeof *s->sessions, by_time);
     while (i < s->session_count) {
         Athlete *a = &s->athletes[s->sessions[i].athlete];
         size_t from = i;
@@ -162,8 +168,9 @@ static void leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
     s->session_count = kept;
     s->before_last = true;
     notes_add(notes, kept ? LEVEL_NOTICE : LEVEL_ERROR, place,
-              "%zu session%s after --today %s left out%s", s->after_today,
-              s->after_today == 1 ? " is" : "s are", date_write(day, s->today),
+              "%zu session%s after --today %s %s left out%s", s->after_today,
+              s->after_today == 1 ? "" : "s", date_write(day, s->today),
+              s->after_today == 1 ? "is" : "are",
               kept ? "" : "; nothing remains, expected a later day");
     s->last = s->today;
 }
@@ -249,11 +256,10 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     loads_choose(s, o, notes);
     find_last(s);
     order_athletes(s);
-    if (s->session_count > 0)
-        qsort(s->sessions, s->session_count, sizeof *s->sessions, by_time);
+    sort_sessions(s);
     trim(s, notes);
     leave_out_future(s, o, notes);
-    order_sessions(s);
+    hand_out_sessions(s);
     if (o->fill)
         loads_fill(s, notes);
     return s;

@@ -254,8 +254,8 @@ static void count_steps(const Season *s, Steps *steps) {
             steps->back++;
         } else {
             steps->forward++;
+            *before = session->date;
         }
-        *before = session->date;
     }
     free(latest);
 }

@@ -66,7 +66,7 @@ bool option_read(const char *spec, Option *option, char why[OPTION_WHY]) {
         return true;
     for (;;) {
         if (option->count == OPTION_PARTS)
-            return fail(why, "at most 12 parts");
+            return fail(why, "at most 8 parts");
         while (*at == ' ')
             at++;
         if (!read_part(&at, &option->part[option->count], why))

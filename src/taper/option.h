@@ -36,7 +36,7 @@ typedef struct {
     char fall;       /* 'x' constant, '-' straight line, '~' exponential */
 } OptionPart;
 
-enum { OPTION_PARTS = 12, OPTION_LONGEST = 120 /* [d] */, OPTION_WHY = 160 };
+enum { OPTION_PARTS = 8, OPTION_LONGEST = 120 /* [d] */, OPTION_WHY = 160 };
 
 typedef struct {
     OptionPart part[OPTION_PARTS];

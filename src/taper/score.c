@@ -11,14 +11,20 @@
 
 const char *const aim_names[] = {"first", "mean", "lowest", "last", NULL};
 
-static void allocate(const Outlook *o, Aim aim, Score *s) {
+/* Values in the arrays of one score. */
+static size_t values_of(const Outlook *o) {
+    return o->event_days * (3 * o->window + 3);
+}
+
+/* The arrays of a score lie one behind the other in `block`. */
+static void lay_out(const Outlook *o, Aim aim, double *block, Score *s) {
     s->aim = aim;
     s->days = o->event_days;
     s->window = o->window;
-    s->base = mem_new(s->days, sizeof *s->base);
-    s->drop = mem_new(s->days * s->window, sizeof *s->drop);
-    s->sum = mem_new(s->days * (s->window + 1), sizeof *s->sum);
-    s->moment = mem_new(s->days * (s->window + 1), sizeof *s->moment);
+    s->base = block;
+    s->drop = s->base + s->days;
+    s->sum = s->drop + s->days * s->window;
+    s->moment = s->sum + s->days * (s->window + 1);
 }
 
 /* What the window's days do to each day of the event. */
@@ -44,7 +50,8 @@ void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
                  Score *s) {
     double *fitness = mem_new(o->timeline.steps, sizeof *fitness);
     double *fatigue = mem_new(o->timeline.steps, sizeof *fatigue);
-    allocate(o, aim, s);
+    *s = (Score){0};
+    lay_out(o, aim, mem_new(values_of(o), sizeof(double)), s);
     kernel_run(params, &o->timeline, READ_BEFORE, fitness, fatigue);
     for (size_t e = 0; e < s->days; e++) {
         size_t step = o->read_step[o->event_day + e];
@@ -56,10 +63,8 @@ void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
 }
 
 void score_free(Score *s) {
-    free(s->base);
-    free(s->drop);
-    free(s->sum);
-    free(s->moment);
+    if (!s->borrowed)
+        free(s->base);
     *s = (Score){0};
 }
 
@@ -179,30 +184,45 @@ void draw_readiness(const Outlook *o, const Timeline *timeline,
     free(shift);
 }
 
+enum { AT_ONCE = 64 }; /* draws whose readiness is kept at a time */
+
+/* Scores of some draws, from their readiness over the timeline. */
+static void score_some(const Outlook *o, const Draws *some, Aim aim,
+                       const double *readiness, DrawScores *scores,
+                       size_t from) {
+    for (size_t i = 0; i < some->count; i++) {
+        Score *s = &scores->score[from + i];
+        s->borrowed = true;
+        lay_out(o, aim, scores->block + (from + i) * values_of(o), s);
+        for (size_t e = 0; e < s->days; e++)
+            s->base[e] =
+                readiness[o->read_step[o->event_day + e] * some->count + i];
+        add_influence(o, &some->set[i], s);
+    }
+}
+
 void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
                        double anchor, DrawScores *scores) {
-    size_t n = draws->count, steps = o->timeline.steps;
+    size_t n = draws->count;
     double *readiness;
     *scores = (DrawScores){.count = n};
     if (n == 0)
         return;
     scores->score = mem_new(n, sizeof *scores->score);
-    readiness = mem_new(n * steps, sizeof *readiness);
-    draw_readiness(o, &o->timeline, draws, READ_BEFORE, anchor, readiness);
-    for (size_t i = 0; i < n; i++) {
-        Score *s = &scores->score[i];
-        allocate(o, aim, s);
-        for (size_t e = 0; e < s->days; e++)
-            s->base[e] = readiness[o->read_step[o->event_day + e] * n + i];
-        add_influence(o, &draws->set[i], s);
+    scores->block = mem_new(n * values_of(o), sizeof *scores->block);
+    readiness = mem_new(AT_ONCE * o->timeline.steps, sizeof *readiness);
+    for (size_t from = 0; from < n; from += AT_ONCE) {
+        Draws some = {n - from < AT_ONCE ? n - from : AT_ONCE,
+                      draws->set + from};
+        draw_readiness(o, &o->timeline, &some, READ_BEFORE, anchor, readiness);
+        score_some(o, &some, aim, readiness, scores, from);
     }
     free(readiness);
 }
 
 void draw_scores_free(DrawScores *scores) {
-    for (size_t i = 0; i < scores->count; i++)
-        score_free(&scores->score[i]);
     free(scores->score);
+    free(scores->block);
     *scores = (DrawScores){0};
 }
 

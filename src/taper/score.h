@@ -30,6 +30,7 @@ typedef struct {
     double *sum;    /* [readiness] sum[e * (window + 1) + k]: of the k days
                        nearest the event */
     double *moment; /* the same of u x drop */
+    bool borrowed;  /* the arrays lie in a block of DrawScores */
 } Score;
 
 void score_build(const Outlook *outlook, const ResponseParams *params, Aim aim,
@@ -58,8 +59,9 @@ double score_today(const Outlook *outlook, const ResponseParams *params);
 
 /* Readiness and gain under each draw. */
 typedef struct {
-    size_t count; /* draws; 0 when nothing is uncertain */
-    Score *score; /* one each */
+    size_t count;  /* draws; 0 when nothing is uncertain */
+    Score *score;  /* one each */
+    double *block; /* their arrays */
 } DrawScores;
 
 typedef struct {

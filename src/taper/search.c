@@ -243,6 +243,7 @@ StatusCode search_run(const Outlook *o, const Score *score,
               .take = keep_option,
               .into = s};
     *s = (Search){0};
+    s->items = mem_grow(NULL, &s->room, 4096, sizeof *s->items);
     keep_option(s, &none, 0);
     tour(&t);
     for (size_t i = 0; i < s->count; i++) {
