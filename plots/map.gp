@@ -67,7 +67,7 @@ if (plain_text) {
     set label 5 fit(has_best ? best_label : 'no taper gains anything', 95) at screen 0.02, line(2) left
     set label 6 published.' (Bosquet 2007)' at screen 0.02, line(1) left
     set key at screen 0.5, line(5) center bottom horizontal maxrows 2
-    lines_total = known == 0 ? 0 : most_cut < 25 ? 1 : most_cut < 50 ? 2 : most_cut < 75 ? 3 : 4
+    lines_total = known == 0 ? 0 : most_cut < 25 ? 1 : most_cut < 50 ? 2 : most_cut <= 75 ? 3 : 4
     cut_of(k) = k == 1 ? (most_cut < 25 ? most_cut : 25) : k == 4 ? most_cut : 25 * k
     array counted[4]
     do for [k = 1:4] {

@@ -32,13 +32,21 @@ void grid_cell(Grid *grid, const char *format, ...) {
     grid->cells[grid->cell_count++] = cell;
 }
 
-static void put(FILE *to, const char *text, size_t bytes, size_t pad,
+static void put(Text *line, const char *text, size_t bytes, size_t pad,
                 bool right) {
     if (right)
-        fprintf(to, "%*s", (int)pad, "");
-    fprintf(to, "%.*s", (int)bytes, text);
+        text_add(line, "%*s", (int)pad, "");
+    text_put(line, text, bytes);
     if (!right)
-        fprintf(to, "%*s", (int)pad, "");
+        text_add(line, "%*s", (int)pad, "");
+}
+
+/* Prints a line without the blanks at its end. */
+static void end_line(Text *line, FILE *to) {
+    while (line->length > 0 && line->data[line->length - 1] == ' ')
+        line->length--;
+    fprintf(to, "%.*s\n", (int)line->length, text_of(line));
+    text_clear(line);
 }
 
 /* The line-th line of a title; empty when it has fewer. Titles stand at the
@@ -89,34 +97,42 @@ static size_t width_of(const Grid *grid, int column, int lines, size_t widest) {
     return width > widest ? widest : width;
 }
 
-void grid_print(const Grid *grid, FILE *to, size_t widest) {
-    size_t width[GRID_COLUMNS];
+static void print_titles(const Grid *grid, const size_t *width, FILE *to) {
     int lines = title_lines(grid);
-    for (int c = 0; c < grid->count; c++)
-        width[c] = width_of(grid, c, lines, widest);
+    Text out = {0};
     for (int line = 0; line < lines; line++) {
         for (int c = 0; c < grid->count; c++) {
             size_t bytes;
             const char *text =
                 title_line(grid->columns[c].title, line, lines, &bytes);
-            fputs(c ? "  " : "", to);
+            text_add(&out, c ? "  " : "");
             bytes = bytes > width[c] ? width[c] : bytes;
-            put(to, text, bytes, width[c] - bytes, grid->columns[c].right);
+            put(&out, text, bytes, width[c] - bytes, grid->columns[c].right);
         }
-        fputs("\n", to);
+        end_line(&out, to);
     }
+    text_free(&out);
+}
+
+void grid_print(const Grid *grid, FILE *to, size_t widest) {
+    size_t width[GRID_COLUMNS];
+    Text line = {0};
+    for (int c = 0; c < grid->count; c++)
+        width[c] = width_of(grid, c, title_lines(grid), widest);
+    print_titles(grid, width, to);
     for (size_t i = 0; i < grid->cell_count; i++) {
         int c = (int)(i % (size_t)grid->count);
         bool last = c + 1 == grid->count;
         const char *cell = grid->cells[i];
         size_t bytes = last ? strlen(cell) : utf8_fit(cell, width[c]);
         size_t wide = utf8_width(cell);
-        size_t pad = wide < width[c] ? width[c] - wide : 0;
-        fputs(c ? "  " : "", to);
-        put(to, cell, bytes, last && !grid->columns[c].right ? 0 : pad,
+        text_add(&line, c ? "  " : "");
+        put(&line, cell, bytes, wide < width[c] ? width[c] - wide : 0,
             grid->columns[c].right);
-        fputs(last ? "\n" : "", to);
+        if (last)
+            end_line(&line, to);
     }
+    text_free(&line);
 }
 
 void grid_free(Grid *grid) {
