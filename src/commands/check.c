@@ -205,9 +205,9 @@ static void print_text(const Desk *d, const Coverage *c, size_t count,
                 d->notes->errors, d->notes->errors == 1 ? "" : "s");
     else if (warnings)
         fprintf(to,
-                "\nThese files can be used; look at the %zu point%s above "
+                "\nThese files can be used; look at the %s above "
                 "first.\n",
-                warnings, warnings == 1 ? "" : "s");
+                warnings == 1 ? "point" : "points");
     else
         fprintf(to, "\nThese files can be used; nothing looks wrong.\n");
 }

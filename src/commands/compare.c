@@ -121,7 +121,7 @@ static void print_table(const Comparison *k, FILE *to) {
                                          {"beats no\ntaper", true}};
     const Verdict *v = &k->verdict;
     char number[FIGURE_TEXT], high[FIGURE_TEXT];
-    double scale = v->possible;
+    double scale = verdict_scale(v);
     Grid grid;
     grid_start(&grid, columns, 7);
     for (size_t i = 0; i < k->count; i++) {
@@ -198,6 +198,7 @@ static void print_text(const Desk *d, const Comparison *k, size_t count,
         verdict_print_warnings(&k[i].verdict, to);
     fputc('\n', to);
     desk_print_evidence(to);
+    verdict_print_limits(&k[0].verdict, to);
     desk_print_basis(d, k[0].verdict.c, to);
     desk_print_cautions(d, to);
 }

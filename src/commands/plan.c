@@ -261,6 +261,9 @@ static void print_foot(const Desk *d, const Plan *p, FILE *to) {
                       "exercises into exercises.csv.",
                       79, 0);
     verdict_print_warnings(&p->verdict, to);
+    desk_print_evidence(to);
+    if (!p->given)
+        verdict_print_limits(&p->verdict, to);
     desk_print_basis(d, p->verdict.c, to);
     desk_print_cautions(d, to);
 }

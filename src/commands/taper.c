@@ -152,7 +152,7 @@ static void table_row(Grid *grid, const Verdict *v, const Option *option,
                       const Found *f, const char *what) {
     Text spec = {0};
     char number[FIGURE_TEXT];
-    double scale = v->possible;
+    double scale = verdict_scale(v);
     Spread spread = verdict_spread(v, option);
     option_write(option, &spec);
     grid_cell(grid, "%s", what);
@@ -225,10 +225,12 @@ static void print_table(const Verdict *v, FILE *to) {
         table_row(&grid, v, &items[s->best].option, &items[s->best], "best");
     }
     table_best_of(&grid, v, in_band, "published");
-    table_best_of(&grid, v, is_step, "step");
-    table_best_of(&grid, v, is_two_step, "two-step");
-    table_best_of(&grid, v, is_linear, "linear");
-    table_best_of(&grid, v, is_exponential, "expon.");
+    if (s->best > 0) {
+        table_best_of(&grid, v, is_step, "step");
+        table_best_of(&grid, v, is_two_step, "two-step");
+        table_best_of(&grid, v, is_linear, "linear");
+        table_best_of(&grid, v, is_exponential, "expon.");
+    }
     table_best_of(&grid, v, is_rest, "rest");
     ceiling.kept = kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
     table_row(&grid, v, &none, &ceiling, "ceiling");
@@ -249,9 +251,11 @@ static void print_recommended(const Verdict *v, FILE *to) {
     text_add(&text, "Do this: from %s, ", day);
     option_words(&f->option, &text);
     text_add(&text,
-             "; weights, speed and number of sessions as usual. It keeps the "
-             "most training among the %zu options within 5 %% of the best "
-             "gain, which cannot be told apart.",
+             "; %s. It keeps the most training among the %zu options within "
+             "5 %% of the best gain, which cannot be told apart.",
+             option_shape(&f->option) == SHAPE_REST
+                 ? "train as usual until then, and easy mobility is fine"
+                 : "weights, speed and number of sessions as usual",
              s->equal);
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
@@ -298,13 +302,14 @@ static void add_why(const Verdict *v, Text *text) {
     Landmarks marks = landmarks_of(&case_model(v->c)->params);
     if (!isfinite(marks.t_n))
         return;
-    text_add(text,
-             " Why: in this model each session of the last %.0f days takes "
-             "more freshness than it gives fitness by the event, so it always "
-             "asks for the largest cut allowed in those days and for none "
-             "before. It knows nothing of skill, sharpness and morale, which "
-             "is why there is a limit.",
-             floor(marks.t_n));
+    text_add(
+        text,
+        " Why: in this model a session within about %.0f days of the "
+        "event takes more freshness than it gives fitness by then, so it "
+        "always asks for the largest cut allowed in those days and for "
+        "none before. It knows nothing of skill, sharpness and morale, which "
+        "is why there is a limit.",
+        floor(marks.t_n));
 }
 
 static void print_limits(const Verdict *v, FILE *to) {
@@ -430,6 +435,7 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
         verdict_print_warnings(&v[i], to);
     fputc('\n', to);
     desk_print_evidence(to);
+    verdict_print_limits(&v[0], to);
     desk_print_basis(d, v[0].c, to);
     desk_print_cautions(d, to);
 }

@@ -119,7 +119,8 @@ static void say_time(const Verdict *v, FILE *to) {
                  "change much; keep calm and rest well.",
                  v->c->name, v->c->outlook.window,
                  v->c->outlook.window == 1 ? "" : "s");
-    else if (isfinite(marks.t_n) && (double)v->c->outlook.window < marks.t_n)
+    else if (isfinite(marks.t_n) &&
+             (double)v->c->outlook.window < floor(marks.t_n))
         text_add(&text,
                  "%s: %zu days are left, fewer than the %.0f in which this "
                  "model would cut.",
@@ -132,4 +133,36 @@ void verdict_print_warnings(const Verdict *v, FILE *to) {
     say_no_gain(v, to);
     say_percent(v, to);
     say_time(v, to);
+}
+
+static bool limits_same(const Limits *a, const Limits *b) {
+    return a->max_length == b->max_length && a->max_cut == b->max_cut &&
+           a->shapes == b->shapes && a->min_week_load == b->min_week_load &&
+           a->rest_days == b->rest_days;
+}
+
+void verdict_print_limits(const Verdict *v, FILE *to) {
+    const Limits *l = &v->c->desk->request->limits;
+    Limits usual = limits_default();
+    Text text = {0};
+    text_add(&text, "Searched%s:",
+             limits_same(l, &usual) ? " within the default limits" : "");
+    for (int shape = SHAPE_STEP; shape <= SHAPE_REST; shape++)
+        if (l->shapes & 1u << shape)
+            text_add(&text, " %s,", shape_names[shape]);
+    text_add(&text, " up to %zu days, cuts up to %.4g %%", v->longest,
+             l->max_cut);
+    if (l->shapes & 1u << SHAPE_REST)
+        text_add(&text, ", full rest on at most the last %d days",
+                 l->rest_days);
+    if (l->min_week_load > 0)
+        text_add(&text, ", each week keeping %.4g %% of its load",
+                 l->min_week_load);
+    text_add(&text, ".");
+    print_wrapped(to, text_of(&text), 79, 2);
+    text_free(&text);
+}
+
+double verdict_scale(const Verdict *v) {
+    return fmax(v->possible, .01 * fabs(v->search.items[0].readiness));
 }

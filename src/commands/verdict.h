@@ -38,4 +38,10 @@ const char *percent_cell(char buffer[FIGURE_TEXT], double share);
  * published experience, no gain at all, a single event day, and so on. */
 void verdict_print_warnings(const Verdict *v, FILE *to);
 
+/* Prints what was searched, and whether the limits are the default ones. */
+void verdict_print_limits(const Verdict *v, FILE *to);
+
+/* The size of gains, for figure(). */
+double verdict_scale(const Verdict *v);
+
 #endif
