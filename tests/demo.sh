@@ -31,5 +31,5 @@ echo
 echo "Tables of every athlete, as text and CSV:"
 ls "$out"/*.txt "$out"/*.csv
 echo
-echo "Pictures (season curves, taper map, comparison, influence; svg and png):"
-ls "$out"/*.svg "$out"/*.png
+echo "Pictures, as svg and png; one athlete's here, all eight in $out:"
+ls "$out"/wing-07-*.svg "$out"/wing-07-*.png "$out"/literature-influence.*
