@@ -588,7 +588,7 @@ static void models(void) {
         {"taper @ --model @/own.csv", NULL,
          "own.csv|parameter,value\nkind,three-component\n", 1,
          "own.csv:2: value: 'three-component', expected two-component or "
-         "one-component",
+         "one-component or delayed or variable-dose",
          NULL},
         {"taper @ --model @/own.csv", NULL, "own.csv|parameter,value\np0,3\n",
          1,

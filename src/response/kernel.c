@@ -12,30 +12,90 @@ static double steady(double tau, double age) {
     return -exp(-age / tau) / expm1(-1 / tau);
 }
 
+void kernel_start(const ResponseParams *params, double before, double age,
+                  KernelState *state) {
+    const double *v = params->value;
+    Components c = response_components(params);
+    *state = (KernelState){.memory = 0};
+    for (int k = 0; k < c.count; k++)
+        state->part[k] = before * steady(c.item[k].tau, age);
+    if (params->kind != RESPONSE_VARIABLE_DOSE)
+        return;
+    state->memory = before * steady(v[PARAM_TAU3], age);
+    state->fatigue =
+        before * before * steady(v[PARAM_TAU3], 0) * steady(v[PARAM_TAU2], age);
+}
+
+/* Decay over a gap of each state; kept from step to step, since most gaps are
+ * alike. */
+typedef struct {
+    double gap; /* [d] NAN: not yet known */
+    double part[COMPONENTS_MOST], memory, fatigue;
+} Decay;
+
+static void decay_set(const ResponseParams *params, const Components *c,
+                      double gap, Decay *decay) {
+    decay->gap = gap;
+    for (int k = 0; k < c->count; k++)
+        decay->part[k] = exp(-gap / c->item[k].tau);
+    if (params->kind != RESPONSE_VARIABLE_DOSE)
+        return;
+    decay->memory = exp(-gap / params->value[PARAM_TAU3]);
+    decay->fatigue = exp(-gap / params->value[PARAM_TAU2]);
+}
+
+static void state_age(const Components *c, const Decay *decay,
+                      KernelState *state) {
+    for (int k = 0; k < c->count; k++)
+        state->part[k] *= decay->part[k];
+    state->memory *= decay->memory;
+    state->fatigue *= decay->fatigue;
+}
+
+static void state_take(const Components *c, double load, KernelState *state) {
+    for (int k = 0; k < c->count; k++)
+        state->part[k] += load;
+    state->memory += load;
+    state->fatigue += state->memory * load;
+}
+
+static void state_read(const ResponseParams *params, const Components *c,
+                       const KernelState *state, double *fitness,
+                       double *fatigue) {
+    double part[2] = {0, 0};
+    for (int k = 0; k < c->count; k++)
+        part[k >= c->fitness] += c->item[k].gain * state->part[k];
+    *fitness = part[0];
+    *fatigue = -part[1] + 0.0;
+    if (params->kind == RESPONSE_VARIABLE_DOSE)
+        *fatigue = params->value[PARAM_K3] * state->fatigue;
+}
+
+void kernel_go(const ResponseParams *params, const Timeline *t, size_t from,
+               size_t to, ReadWhen when, KernelState *state, double *fitness,
+               double *fatigue) {
+    Components c = response_components(params);
+    Decay decay = {.gap = NAN};
+    for (size_t i = from; i < to; i++) {
+        if (when == READ_BEFORE)
+            state_read(params, &c, state, fitness++, fatigue++);
+        state_take(&c, t->load[i], state);
+        if (when == READ_AFTER)
+            state_read(params, &c, state, fitness++, fatigue++);
+        if (i + 1 < t->steps) {
+            double gap = t->gap ? t->gap[i + 1] : 1;
+            if (gap != decay.gap)
+                decay_set(params, &c, gap, &decay);
+            state_age(&c, &decay, state);
+        }
+    }
+}
+
 void kernel_run(const ResponseParams *params, const Timeline *t, ReadWhen when,
                 double *fitness, double *fatigue) {
-    Components c = response_components(params);
-    double state[COMPONENTS_MOST], decay[COMPONENTS_MOST];
-    double last_gap = NAN;
-    for (int k = 0; k < c.count; k++)
-        state[k] = t->before * steady(c.item[k].tau, t->before_age);
-    for (size_t i = 0; i < t->steps; i++) {
-        double gap = t->gap ? t->gap[i] : 1, part[2] = {0, 0};
-        for (int k = 0; k < c.count && gap != last_gap && i > 0; k++)
-            decay[k] = exp(-gap / c.item[k].tau);
-        if (i > 0)
-            last_gap = gap;
-        for (int k = 0; k < c.count; k++) {
-            if (i > 0)
-                state[k] *= decay[k];
-            part[k >= c.fitness] +=
-                c.item[k].gain *
-                (when == READ_AFTER ? state[k] + t->load[i] : state[k]);
-            state[k] += t->load[i];
-        }
-        fitness[i] = part[0];
-        fatigue[i] = -part[1] + 0.0;
-    }
+    KernelState state;
+    kernel_start(params, t->before, t->before_age, &state);
+    kernel_go(params, t, 0, t->steps, when, &state, fitness, fatigue);
 }
 
 enum { LANES = 16 }; /* parameter sets carried side by side */
@@ -43,32 +103,60 @@ enum { LANES = 16 }; /* parameter sets carried side by side */
 /* The states of some parameter sets, one component of all of them in a row. */
 typedef struct {
     int components;
+    bool variable; /* the variable-dose kind */
     double base[LANES];
     double gain[COMPONENTS_MOST][LANES], rate[COMPONENTS_MOST][LANES];
     double state[COMPONENTS_MOST][LANES], decay[COMPONENTS_MOST][LANES];
+    double k3[LANES], memory_rate[LANES], fatigue_rate[LANES];
+    double memory[LANES], memory_decay[LANES];
+    double fatigue[LANES], fatigue_decay[LANES];
 } Lanes;
 
-static void lanes_start(Lanes *lanes, size_t used, const ResponseParams *params,
-                        const Timeline *t) {
-    for (size_t j = 0; j < LANES; j++) {
-        const ResponseParams *p = &params[j < used ? j : 0];
-        Components c = response_components(p);
-        lanes->components = c.count;
-        lanes->base[j] = p->value[PARAM_P0];
-        for (int k = 0; k < c.count; k++) {
-            lanes->gain[k][j] = c.item[k].gain;
-            lanes->rate[k][j] = -1 / c.item[k].tau;
-            lanes->state[k][j] =
-                t->before * steady(c.item[k].tau, t->before_age);
-            lanes->decay[k][j] = 1;
-        }
+static void lane_start(Lanes *lanes, size_t j, const ResponseParams *p,
+                       const Timeline *t) {
+    Components c = response_components(p);
+    KernelState state;
+    kernel_start(p, t->before, t->before_age, &state);
+    lanes->components = c.count;
+    lanes->variable = p->kind == RESPONSE_VARIABLE_DOSE;
+    lanes->base[j] = p->value[PARAM_P0];
+    for (int k = 0; k < c.count; k++) {
+        lanes->gain[k][j] = c.item[k].gain;
+        lanes->rate[k][j] = -1 / c.item[k].tau;
+        lanes->state[k][j] = state.part[k];
+        lanes->decay[k][j] = 1;
     }
+    if (!lanes->variable)
+        return;
+    lanes->k3[j] = p->value[PARAM_K3];
+    lanes->memory_rate[j] = -1 / p->value[PARAM_TAU3];
+    lanes->fatigue_rate[j] = -1 / p->value[PARAM_TAU2];
+    lanes->memory[j] = state.memory;
+    lanes->fatigue[j] = state.fatigue;
+    lanes->memory_decay[j] = lanes->fatigue_decay[j] = 1;
 }
 
-static void lanes_age(Lanes *lanes, double gap) {
+static void lanes_set_decay(Lanes *lanes, double gap) {
     for (int k = 0; k < lanes->components; k++)
         for (size_t j = 0; j < LANES; j++)
             lanes->decay[k][j] = exp(gap * lanes->rate[k][j]);
+    for (size_t j = 0; j < LANES && lanes->variable; j++) {
+        lanes->memory_decay[j] = exp(gap * lanes->memory_rate[j]);
+        lanes->fatigue_decay[j] = exp(gap * lanes->fatigue_rate[j]);
+    }
+}
+
+/* Fatigue of the variable-dose kind: decay, read, take up the load. */
+static void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
+                                double *out) {
+    for (size_t j = 0; j < LANES; j++) {
+        double memory = lanes->memory[j] * lanes->memory_decay[j] + load;
+        double before = lanes->fatigue[j] * lanes->fatigue_decay[j];
+        double after = before + memory * load;
+        out[j] -= lanes->k3[j] * (when == READ_AFTER ? after : before);
+        lanes->memory[j] = memory;
+        lanes->fatigue[j] = after;
+    }
 }
 
 /* One step of all lanes: decay, read, take up the load. */
@@ -85,6 +173,8 @@ static void lanes_step(Lanes *lanes, double load, ReadWhen when, double *out) {
             state[j] = s + load;
         }
     }
+    if (lanes->variable)
+        lanes_step_variable(lanes, load, when, out);
 }
 
 void kernel_batch(size_t sets, const ResponseParams *params, const Timeline *t,
@@ -93,11 +183,12 @@ void kernel_batch(size_t sets, const ResponseParams *params, const Timeline *t,
         size_t used = sets - from < LANES ? sets - from : LANES;
         double last_gap = NAN, out[LANES];
         Lanes lanes;
-        lanes_start(&lanes, used, params + from, t);
+        for (size_t j = 0; j < LANES; j++)
+            lane_start(&lanes, j, &params[from + (j < used ? j : 0)], t);
         for (size_t i = 0; i < t->steps; i++) {
             double gap = t->gap ? t->gap[i] : 1;
             if (i > 0 && gap != last_gap) {
-                lanes_age(&lanes, gap);
+                lanes_set_decay(&lanes, gap);
                 last_gap = gap;
             }
             lanes_step(&lanes, t->load[i], when, out);

@@ -30,6 +30,25 @@ typedef struct {
                            loads; 1 for daily steps */
 } Timeline;
 
+/* What past training has left at some moment. */
+typedef struct {
+    double part[COMPONENTS_MOST]; /* [load] one state a component */
+    double memory;                /* [load] of recent training, variable-dose */
+    double fatigue;               /* [load^2] weighted by it, variable-dose */
+} KernelState;
+
+/* State at the first step, before its load: `before` a day for ever, the last
+ * `age` days ago. */
+void kernel_start(const ResponseParams *params, double before, double age,
+                  KernelState *state);
+
+/* Goes on from a state that stands at step `from`, before its load, and stops
+ * before step `to`; the state then stands at step `to` if there is one.
+ * Readings go to fitness[0] ... fitness[to - from - 1]. */
+void kernel_go(const ResponseParams *params, const Timeline *timeline,
+               size_t from, size_t to, ReadWhen when, KernelState *state,
+               double *fitness, double *fatigue);
+
 /* Fitness and fatigue at each step [readiness], both counted positive. */
 void kernel_run(const ResponseParams *params, const Timeline *timeline,
                 ReadWhen when, double *fitness, double *fatigue);
@@ -42,7 +61,8 @@ void kernel_batch(size_t sets, const ResponseParams *params,
 
 /* Influence of a load `age` days old on readiness, per unit of load
  * [readiness/load] (Fitz-Clarke, Morton, Banister 1991, J Appl Physiol
- * 71:1151-1158). Zero for age <= 0: readings are before the day's load. */
+ * 71:1151-1158). Zero for age <= 0: readings are before the day's load. Of a
+ * variable-dose model: that of fitness alone. */
 double kernel_influence(const ResponseParams *params, double age);
 
 #endif

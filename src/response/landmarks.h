@@ -5,7 +5,8 @@
  * t_n = tau1 tau2/(tau1 - tau2) ln(k2/k1),
  * t_g = tau1 tau2/(tau1 - tau2) ln(tau1 k2/(tau2 k1))
  * (Fitz-Clarke, Morton, Banister 1991, J Appl Physiol 71:1151-1158; from
- * memory).
+ * memory). For the delayed kind they are found numerically. A variable-dose
+ * model has none: how long training tires depends on how much of it there is.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

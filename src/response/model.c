@@ -127,6 +127,20 @@ static void take_row(File *f) {
     free(value);
 }
 
+/* tau1 is the longest of the time constants. */
+static void check_order(File *f, Param param, const char *wanted) {
+    const ResponseParams *p = &f->model->params;
+    Place place = {table_name(f->table), 0, NULL};
+    if (!f->good || !response_has(p->kind, param) ||
+        p->value[PARAM_TAU1] > p->value[param])
+        return;
+    notes_add(f->notes, LEVEL_ERROR, place,
+              "tau1 '%g' is not above %s '%g', expected %s",
+              p->value[PARAM_TAU1], param_names[param], p->value[param],
+              wanted);
+    f->good = false;
+}
+
 static void check_whole(File *f) {
     ResponseParams *p = &f->model->params;
     Place place = {table_name(f->table), 0, NULL};
@@ -143,14 +157,9 @@ static void check_whole(File *f) {
                   "has no rows, expected a first row 'kind'");
         f->good = false;
     }
-    if (f->good && response_has(p->kind, PARAM_TAU2) &&
-        p->value[PARAM_TAU1] <= p->value[PARAM_TAU2]) {
-        notes_add(f->notes, LEVEL_ERROR, place,
-                  "tau1 '%g' is not above tau2 '%g', expected fitness to fade "
-                  "more slowly than fatigue",
-                  p->value[PARAM_TAU1], p->value[PARAM_TAU2]);
-        f->good = false;
-    }
+    check_order(f, PARAM_TAU2, "fitness to fade more slowly than fatigue");
+    check_order(f, PARAM_TAU_RISE,
+                "fitness to fade more slowly than it builds");
 }
 
 static bool find_columns(File *f) {

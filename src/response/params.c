@@ -10,7 +10,7 @@ const char *const param_names[] = {"p0",       "k1", "k2",   "tau1", "tau2",
                                    "tau_rise", "k3", "tau3", NULL};
 
 const char *const response_kind_names[] = {"two-component", "one-component",
-                                           NULL};
+                                           "delayed", "variable-dose", NULL};
 
 bool response_has(ResponseKind kind, Param param) {
     static const bool has[RESPONSE_KINDS][PARAMS] = {
@@ -21,16 +21,35 @@ bool response_has(ResponseKind kind, Param param) {
                                     [PARAM_TAU2] = true},
         [RESPONSE_ONE_COMPONENT] =
             {[PARAM_P0] = true, [PARAM_K1] = true, [PARAM_TAU1] = true},
+        [RESPONSE_DELAYED] = {[PARAM_P0] = true,
+                              [PARAM_K1] = true,
+                              [PARAM_K2] = true,
+                              [PARAM_TAU1] = true,
+                              [PARAM_TAU2] = true,
+                              [PARAM_TAU_RISE] = true},
+        [RESPONSE_VARIABLE_DOSE] = {[PARAM_P0] = true,
+                                    [PARAM_K1] = true,
+                                    [PARAM_TAU1] = true,
+                                    [PARAM_TAU2] = true,
+                                    [PARAM_K3] = true,
+                                    [PARAM_TAU3] = true},
     };
     return has[kind][param];
 }
 
+bool response_linear(ResponseKind kind) {
+    return kind != RESPONSE_VARIABLE_DOSE;
+}
+
 Components response_components(const ResponseParams *p) {
+    const double *v = p->value;
     Components c = {.count = 1, .fitness = 1};
-    c.item[0] = (Component){p->value[PARAM_K1], p->value[PARAM_TAU1]};
-    if (p->kind == RESPONSE_TWO_COMPONENT) {
-        c.item[1] = (Component){-p->value[PARAM_K2], p->value[PARAM_TAU2]};
-        c.count = 2;
+    c.item[0] = (Component){v[PARAM_K1], v[PARAM_TAU1]};
+    if (p->kind == RESPONSE_DELAYED) {
+        c.item[c.count++] = (Component){-v[PARAM_K1], v[PARAM_TAU_RISE]};
+        c.fitness = 2;
     }
+    if (response_has(p->kind, PARAM_K2))
+        c.item[c.count++] = (Component){-v[PARAM_K2], v[PARAM_TAU2]};
     return c;
 }

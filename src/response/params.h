@@ -18,6 +18,8 @@
 typedef enum {
     RESPONSE_TWO_COMPONENT, /* Banister 1975 */
     RESPONSE_ONE_COMPONENT, /* no fatigue */
+    RESPONSE_DELAYED,       /* Calvert 1976 */
+    RESPONSE_VARIABLE_DOSE, /* Busso 2003 */
     RESPONSE_KINDS
 } ResponseKind;
 
@@ -46,6 +48,9 @@ typedef struct {
 /* Does a kind have a parameter? */
 bool response_has(ResponseKind kind, Param param);
 
+/* Is readiness a sum over the loads, each with an influence of its own? */
+bool response_linear(ResponseKind kind);
+
 /* One exponential: a load w adds gain w e^(-t/tau). */
 typedef struct {
     double gain; /* [readiness/load] negative for fatigue */
@@ -60,6 +65,7 @@ typedef struct {
     int fitness; /* the first so many make up fitness, the others fatigue */
 } Components;
 
+/* Of a linear kind; for variable-dose those of fitness alone. */
 Components response_components(const ResponseParams *params);
 
 #endif

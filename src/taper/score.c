@@ -16,15 +16,36 @@ static size_t values_of(const Outlook *o) {
     return o->event_days * (3 * o->window + 3);
 }
 
+/* Values in the workspace: loads, fitness, fatigue, cuts. */
+static size_t work_of(const Outlook *o) {
+    return 3 * o->timeline.steps + o->window;
+}
+
 /* The arrays of a score lie one behind the other in `block`. */
-static void lay_out(const Outlook *o, Aim aim, double *block, Score *s) {
+static void lay_out(const Outlook *o, Aim aim, double *block, double *work,
+                    Score *s) {
     s->aim = aim;
+    s->outlook = o;
     s->days = o->event_days;
     s->window = o->window;
     s->base = block;
     s->drop = s->base + s->days;
     s->sum = s->drop + s->days * s->window;
     s->moment = s->sum + s->days * (s->window + 1);
+    s->work = work;
+}
+
+/* The state from which tapers are run, for models that are not linear. */
+static void set_start(Score *s) {
+    const Outlook *o = s->outlook;
+    double *fitness = s->work + o->timeline.steps;
+    double *fatigue = fitness + o->timeline.steps;
+    s->from = o->read_step[o->event_day - s->window];
+    s->to = o->read_step[o->event_day + s->days - 1] + 1;
+    kernel_start(&s->params, o->timeline.before, o->timeline.before_age,
+                 &s->start);
+    kernel_go(&s->params, &o->timeline, 0, s->from, READ_BEFORE, &s->start,
+              fitness, fatigue);
 }
 
 /* What the window's days do to each day of the event. */
@@ -50,21 +71,27 @@ void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
                  Score *s) {
     double *fitness = mem_new(o->timeline.steps, sizeof *fitness);
     double *fatigue = mem_new(o->timeline.steps, sizeof *fatigue);
-    *s = (Score){0};
-    lay_out(o, aim, mem_new(values_of(o), sizeof(double)), s);
+    *s = (Score){.params = *params, .linear = response_linear(params->kind)};
+    lay_out(o, aim, mem_new(values_of(o), sizeof(double)),
+            mem_new(work_of(o), sizeof(double)), s);
     kernel_run(params, &o->timeline, READ_BEFORE, fitness, fatigue);
     for (size_t e = 0; e < s->days; e++) {
         size_t step = o->read_step[o->event_day + e];
         s->base[e] = params->value[PARAM_P0] + fitness[step] - fatigue[step];
     }
-    add_influence(o, params, s);
+    if (s->linear)
+        add_influence(o, params, s);
+    else
+        set_start(s);
     free(fitness);
     free(fatigue);
 }
 
 void score_free(Score *s) {
-    if (!s->borrowed)
+    if (!s->borrowed) {
         free(s->base);
+        free(s->work);
+    }
     *s = (Score){0};
 }
 
@@ -103,8 +130,30 @@ double score_aim(const Score *s, const double *readiness) {
     return tally_aim(&tally, s->aim);
 }
 
+/* Runs the model from the first day that may be cut. */
+static double run_cuts(const Score *s, const double *cut) {
+    const Outlook *o = s->outlook;
+    double *load = s->work, *fitness = load + o->timeline.steps;
+    double *fatigue = fitness + o->timeline.steps;
+    KernelState state = s->start;
+    Timeline timeline = o->timeline;
+    Tally tally = {0};
+    outlook_apply(o, cut, load);
+    timeline.load = load;
+    kernel_go(&s->params, &timeline, s->from, s->to, READ_BEFORE, &state,
+              fitness, fatigue);
+    for (size_t e = 0; e < s->days; e++) {
+        size_t step = o->read_step[o->event_day + e] - s->from;
+        tally_add(&tally, s->params.value[PARAM_P0] + s->shift + fitness[step] -
+                              fatigue[step]);
+    }
+    return tally_aim(&tally, s->aim);
+}
+
 double score_cuts(const Score *s, const double *cut) {
     Tally tally = {0};
+    if (!s->linear)
+        return run_cuts(s, cut);
     for (size_t e = 0; e < s->days; e++) {
         double readiness = s->base[e];
         for (size_t u = 0; u < s->window; u++)
@@ -144,6 +193,11 @@ static double part_drop(const Score *s, size_t e, const OptionPart *p,
 
 double score_option(const Score *s, const Option *option) {
     Tally tally = {0};
+    if (!s->linear) {
+        double *cut = s->work + 3 * s->outlook->timeline.steps;
+        option_cuts(option, s->window, cut);
+        return run_cuts(s, cut);
+    }
     for (size_t e = 0; e < s->days; e++) {
         double readiness = s->base[e];
         size_t near = 1;
@@ -190,14 +244,26 @@ enum { AT_ONCE = 64 }; /* draws whose readiness is kept at a time */
 static void score_some(const Outlook *o, const Draws *some, Aim aim,
                        const double *readiness, DrawScores *scores,
                        size_t from) {
+    double *cut = scores->work + 3 * o->timeline.steps;
+    for (size_t u = 0; u < o->window; u++)
+        cut[u] = 0;
     for (size_t i = 0; i < some->count; i++) {
         Score *s = &scores->score[from + i];
-        s->borrowed = true;
-        lay_out(o, aim, scores->block + (from + i) * values_of(o), s);
+        *s = (Score){.borrowed = true,
+                     .params = some->set[i],
+                     .linear = response_linear(some->set[i].kind)};
+        lay_out(o, aim, scores->block + (from + i) * values_of(o), scores->work,
+                s);
         for (size_t e = 0; e < s->days; e++)
             s->base[e] =
                 readiness[o->read_step[o->event_day + e] * some->count + i];
-        add_influence(o, &some->set[i], s);
+        if (s->linear) {
+            add_influence(o, &some->set[i], s);
+            continue;
+        }
+        /* `readiness` may be anchored: the shift is what the model lacks */
+        set_start(s);
+        s->shift = score_aim(s, s->base) - run_cuts(s, cut);
     }
 }
 
@@ -210,6 +276,7 @@ void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
         return;
     scores->score = mem_new(n, sizeof *scores->score);
     scores->block = mem_new(n * values_of(o), sizeof *scores->block);
+    scores->work = mem_new(work_of(o), sizeof *scores->work);
     readiness = mem_new(AT_ONCE * o->timeline.steps, sizeof *readiness);
     for (size_t from = 0; from < n; from += AT_ONCE) {
         Draws some = {n - from < AT_ONCE ? n - from : AT_ONCE,
@@ -223,6 +290,7 @@ void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
 void draw_scores_free(DrawScores *scores) {
     free(scores->score);
     free(scores->block);
+    free(scores->work);
     *scores = (DrawScores){0};
 }
 

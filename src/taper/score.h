@@ -1,8 +1,10 @@
-/* score: readiness at an event under any taper, for linear models.
+/* score: readiness at an event under any taper.
  *
- * Readiness on a day of the event is that without a taper minus the sum over
- * the days before of cut x load x influence. Prefix sums of load x influence
- * make every constant or straight-line taper a matter of a few additions.
+ * In linear models readiness on a day of the event is that without a taper
+ * minus the sum over the days before of cut x load x influence. Prefix sums of
+ * load x influence make every constant or straight-line taper a matter of a
+ * few additions. A variable-dose model is run anew from the first day that may
+ * be cut.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -31,8 +33,17 @@ typedef struct {
                        nearest the event */
     double *moment; /* the same of u x drop */
     bool borrowed;  /* the arrays lie in a block of DrawScores */
+    bool linear;    /* if not, drop, sum and moment stay 0: */
+    const Outlook *outlook;
+    ResponseParams params;
+    double shift;      /* [readiness] added to what the model says */
+    size_t from, to;   /* steps from the first day that may be cut to the
+                          event's last reading */
+    KernelState start; /* at step `from` */
+    double *work;      /* score_work() values, shared by draws */
 } Score;
 
+/* The outlook must outlive the score. */
 void score_build(const Outlook *outlook, const ResponseParams *params, Aim aim,
                  Score *score);
 void score_free(Score *score);
@@ -62,6 +73,7 @@ typedef struct {
     size_t count;  /* draws; 0 when nothing is uncertain */
     Score *score;  /* one each */
     double *block; /* their arrays */
+    double *work;  /* their workspace */
 } DrawScores;
 
 typedef struct {

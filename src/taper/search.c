@@ -9,6 +9,7 @@
 #include <glpk.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 const char *const tag_names[] = {"",      "best",    "recommended",
                                  "equal", "ceiling", "none"};
@@ -252,6 +253,7 @@ StatusCode search_run(const Outlook *o, const Score *score,
     }
     judge(s);
     s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
+    option_cuts(&s->items[s->best].option, t.length, s->ceiling_cut);
     return search_ceiling(o, score, limits, s->ceiling_cut, &s->ceiling,
                           status);
 }
@@ -382,6 +384,169 @@ static StatusCode ceiling_by_programme(const Outlook *o, const Score *s,
     return code;
 }
 
+/* ---- the ceiling of a variable-dose model ---- */
+
+/* A line along which cuts move: cut[day] by step, cut[other] by -step times
+ * the ratio of their loads, or one day alone. */
+typedef struct {
+    size_t day, other; /* indices into cut; the same: one day alone */
+    double ratio;
+} Line;
+
+typedef struct {
+    const Outlook *outlook;
+    const Score *score;
+    const Limits *limits;
+    size_t length;
+    double *cut;
+    double value; /* [readiness] at `cut` */
+} Ascent;
+
+static void move(const Ascent *a, const Line *line, double step) {
+    a->cut[line->day] += step;
+    if (line->other != line->day)
+        a->cut[line->other] -= step * line->ratio;
+}
+
+static double value_at(const Ascent *a, const Line *line, double step) {
+    double value;
+    double day = a->cut[line->day], other = a->cut[line->other];
+    move(a, line, step);
+    value = score_cuts(a->score, a->cut);
+    a->cut[line->other] = other;
+    a->cut[line->day] = day;
+    return value;
+}
+
+/* Load that may still go from a day's week. */
+static double room_left(const Ascent *a, size_t day) {
+    size_t week = day / 7;
+    double room = week_room(a->outlook, a->limits, week);
+    for (size_t i = 7 * week; i < 7 * week + 7 && i < a->length; i++)
+        room -= a->cut[i] * a->outlook->cuttable[a->outlook->event_day - i - 1];
+    return fmax(0, room);
+}
+
+/* How far the line goes both ways within the limits. */
+static void span(const Ascent *a, const Line *line, double *low, double *high) {
+    double load = a->outlook->cuttable[a->outlook->event_day - line->day - 1];
+    *low = -a->cut[line->day];
+    *high = day_limit(a->limits, line->day + 1) - a->cut[line->day];
+    if (line->other != line->day) {
+        double most = day_limit(a->limits, line->other + 1);
+        *low = fmax(*low, (a->cut[line->other] - most) / line->ratio);
+        *high = fmin(*high, a->cut[line->other] / line->ratio);
+    } else if (a->limits->min_week_load > 0) {
+        *high = fmin(*high, room_left(a, line->day) / load);
+    }
+}
+
+/* Highest point of a parabola through three values at low, middle, high. */
+static double vertex(double low, double high, const double value[3]) {
+    double half = (high - low) / 2;
+    double bend = value[0] - 2 * value[1] + value[2];
+    double tilt = (value[2] - value[0]) / 2;
+    if (bend >= 0)
+        return value[2] > value[0] ? high : low;
+    return fmin(high, fmax(low, low + half - half * tilt / bend));
+}
+
+/* Along a line the lowest of several parabolas is still concave: golden
+ * section. */
+static double golden(const Ascent *a, const Line *line, double low,
+                     double high) {
+    const double part = .6180339887498949;
+    for (int i = 0; i < 45; i++) {
+        double x = high - part * (high - low), y = low + part * (high - low);
+        if (value_at(a, line, x) < value_at(a, line, y))
+            low = x;
+        else
+            high = y;
+    }
+    return (low + high) / 2;
+}
+
+static void climb(Ascent *a, const Line *line) {
+    double low, high, step, value[3];
+    span(a, line, &low, &high);
+    if (!(high - low > 1e-12))
+        return;
+    for (int i = 0; i < 3; i++)
+        value[i] = value_at(a, line, low + i * (high - low) / 2);
+    step = vertex(low, high, value);
+    if (a->score->aim == AIM_LOWEST && a->score->days > 1)
+        step = golden(a, line, low, high);
+    value[1] = value_at(a, line, step);
+    if (value[1] <= a->value)
+        return;
+    move(a, line, step);
+    a->value = value[1];
+}
+
+/* Exchanges between the days of one week, where its least load binds. */
+static void climb_pairs(Ascent *a, size_t day) {
+    const double *load = a->outlook->cuttable;
+    size_t event = a->outlook->event_day;
+    for (size_t other = day + 1; other < a->length && other / 7 == day / 7;
+         other++) {
+        Line line = {day, other,
+                     load[event - day - 1] / load[event - other - 1]};
+        if (load[event - other - 1] > 0)
+            climb(a, &line);
+    }
+}
+
+static void ascend(Ascent *a) {
+    a->value = score_cuts(a->score, a->cut);
+    for (int sweep = 0; sweep < 300; sweep++) {
+        double before = a->value;
+        for (size_t day = 0; day < a->length; day++) {
+            Line line = {day, day, 1};
+            if (a->outlook->cuttable[a->outlook->event_day - day - 1] <= 0)
+                continue;
+            climb(a, &line);
+            if (a->limits->min_week_load > 0)
+                climb_pairs(a, day);
+        }
+        if (a->value - before <= 1e-13 * fabs(a->value))
+            return;
+    }
+}
+
+/* The cuts given, none, and as much as each day and week allows. */
+static void set_ascent_start(Ascent *a, int start, const double *given) {
+    for (size_t day = 0; day < a->length; day++)
+        a->cut[day] = start == 0 ? given[day] : 0;
+    for (size_t day = 0; day < a->length && start == 2; day++) {
+        double load = a->outlook->cuttable[a->outlook->event_day - day - 1];
+        if (load > 0)
+            a->cut[day] =
+                fmin(day_limit(a->limits, day + 1), room_left(a, day) / load);
+    }
+}
+
+static void ceiling_by_ascent(const Outlook *o, const Score *s,
+                              const Limits *limits, double *cut) {
+    Ascent a = {.outlook = o,
+                .score = s,
+                .limits = limits,
+                .length = longest(o, limits),
+                .cut = mem_new(o->window, sizeof *a.cut)};
+    double *best = mem_new(o->window, sizeof *best);
+    double highest = -INFINITY;
+    for (int start = 0; start < 3; start++) {
+        set_ascent_start(&a, start, cut);
+        ascend(&a);
+        if (a.value > highest) {
+            highest = a.value;
+            memcpy(best, a.cut, o->window * sizeof *best);
+        }
+    }
+    memcpy(cut, best, o->window * sizeof *best);
+    free(a.cut);
+    free(best);
+}
+
 StatusCode search_ceiling(const Outlook *o, const Score *s,
                           const Limits *limits, double *cut, double *readiness,
                           Status *status) {
@@ -389,6 +554,11 @@ StatusCode search_ceiling(const Outlook *o, const Score *s,
     StatusCode code = STATUS_OK;
     bool tied =
         limits->min_week_load > 0 || (s->aim == AIM_LOWEST && s->days > 1);
+    if (!s->linear) {
+        ceiling_by_ascent(o, s, limits, cut);
+        *readiness = score_cuts(s, cut);
+        return code;
+    }
     for (size_t u = 0; u < o->window; u++)
         cut[u] = 0;
     if (tied && length > 0)

@@ -73,8 +73,12 @@ double search_best_gain(const Outlook *outlook, const Score *score,
                         const Limits *limits);
 
 /* Best sequence of daily loads within the limits; cuts into `cut` (window
- * long). A linear programme (GLPK) where a week's limit or the lowest day of
- * several ties the days together. */
+ * long). For linear models by sign, or by a linear programme (GLPK) where a
+ * week's limit or the lowest day of several ties the days together. For a
+ * variable-dose model, whose readiness is quadratic in the loads, by exact
+ * ascent along one day's cut or the exchange between two days of a week, from
+ * several starts, one of them the cuts that `cut` holds on entry (within the
+ * limits, say none or those of the best option): never worse than that. */
 StatusCode search_ceiling(const Outlook *outlook, const Score *score,
                           const Limits *limits, double *cut, double *readiness,
                           Status *status);
