@@ -174,14 +174,15 @@ static size_t next_line(Table *t) {
 static bool check_bytes(Table *t, const char *bytes, size_t length) {
     if (memchr(bytes, '\0', length)) {
         fail(t, t->line,
-             "holds a NUL byte, so it is not plain text; if it was saved as "
+             "holds a NUL byte, expected plain text; if it was saved as "
              "UTF-16 (\"Unicode text\"), save it again as CSV UTF-8");
         return false;
     }
     if (utf8_check(bytes, length) < length) {
-        fail(t, t->line,
-             "holds bytes that are not UTF-8; it may be Latin-1 or "
-             "Windows-1252: save it again as CSV UTF-8");
+        fail(
+            t, t->line,
+            "holds bytes that are not UTF-8, expected UTF-8; it may be Latin-1 "
+            "or Windows-1252: save it again as CSV UTF-8");
         return false;
     }
     if (length > LONGEST_ROW) {
@@ -231,8 +232,8 @@ static void parse_trouble(Table *t) {
     if (error == CSV_ENOMEM || error == CSV_ETOOBIG)
         mem_out();
     fail(t, t->line,
-         "a quotation mark where none may stand; a cell with quotation marks "
-         "is written \"like \"\"this\"\"\"");
+         "a quotation mark where none may stand, expected cells with "
+         "quotation marks to be written \"like \"\"this\"\"\"");
 }
 
 /* Feeds one line. */
@@ -249,8 +250,10 @@ static void feed(Table *t, size_t length) {
     }
     t->row_bytes += length;
     if (t->row_bytes > LONGEST_ROW) {
-        fail(t, t->row_line,
-             "a row longer than 1 MB; is a quotation mark left open here?");
+        fail(
+            t, t->row_line,
+            "a row longer than 1 MB, expected a short one; is a quotation mark "
+            "left open here?");
         return;
     }
     if (csv_parse(&t->parser, bytes, length, take_field, take_end, &t->cells) !=
@@ -268,8 +271,10 @@ static void finish(Table *t) {
         int error = csv_error(&t->parser);
         if (error == CSV_ENOMEM || error == CSV_ETOOBIG)
             mem_out();
-        fail(t, t->row_line,
-             "a quotation mark opened in this row is never closed");
+        fail(
+            t, t->row_line,
+            "a quotation mark opened in this row is never closed, expected one "
+            "more");
     }
     t->in_row = false;
 }

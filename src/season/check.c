@@ -15,14 +15,20 @@ static bool same_score(const Session *a, const Session *b) {
     return a->load == b->load || (isnan(a->load) && isnan(b->load));
 }
 
+static bool same_row(const Session *a, const Session *b) {
+    return a->minute == b->minute && a->name == b->name && a->kind == b->kind &&
+           same_score(a, b);
+}
+
 static void check_twice(const Season *s, const Athlete *a, Notes *notes) {
     for (size_t i = 1; i < a->session_count && !s->wide; i++) {
-        const Session *one = &a->sessions[i - 1], *two = &a->sessions[i];
+        const Session *two = &a->sessions[i], *one = two;
         Place place = {s->log_path, two->line, NULL};
         char shown[TEXT_EXCERPT];
-        if (one->date != two->date || one->minute != two->minute ||
-            one->name != two->name || one->kind != two->kind ||
-            !same_score(one, two))
+        while (one > a->sessions && one[-1].date == two->date &&
+               (one == two || !same_row(one, two)))
+            one--;
+        if (one == two || !same_row(one, two))
             continue;
         notes_add(notes, LEVEL_WARNING, place,
                   "the same as line %u: athlete %s, day, session and load; "

@@ -9,8 +9,8 @@
 
 /* Adds warnings: rows that stand twice, loads far beyond an athlete's usual
  * ones, gaps, athletes without sessions or with names that differ only in
- * letter case, tests outside the log, events that overlap, sessions of the
- * usual week without exercises in exercises.csv and the other way round. */
+ * letter case, tests outside the log, events that overlap, exercises of a
+ * session that the usual week does not have. */
 void check_season(const Season *season, Notes *notes);
 
 #endif

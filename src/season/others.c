@@ -134,8 +134,15 @@ static void read_test_row(Season *s, Reader *r) {
     }
     if (!good || !reader_text(r, T_TEST, &name))
         return;
-    if (who == NAMES_NONE)
-        who = season_add_athlete(s, "athlete", 7);
+    if (who == NAMES_NONE && s->athlete_count == 1)
+        who = 0; /* the one athlete of the log */
+    if (who == NAMES_NONE) {
+        reader_error(r, T_ATHLETE,
+                     "blank, expected the athlete's name, since the season "
+                     "has %zu athletes",
+                     s->athlete_count);
+        return;
+    }
     test.test = (uint32_t)names_add(&s->test_names, name, strlen(name));
     test.lower_better = better == 1;
     test.after = when == 1;
@@ -189,7 +196,7 @@ static const Column event_columns[] = {
 static bool same_event(const Season *s, const Event *event, Reader *r) {
     for (size_t i = 0; i < s->event_count; i++) {
         char shown[TEXT_EXCERPT];
-        if (strcmp(s->events[i].name, event->name) != 0 ||
+        if (!text_same(s->events[i].name, event->name) ||
             s->events[i].athlete != event->athlete)
             continue;
         reader_error(r, E_EVENT,

@@ -288,3 +288,15 @@ bool reader_text(Reader *r, int column, const char **value) {
     *value = cell;
     return true;
 }
+
+bool reader_plain_heading(Reader *r, size_t place) {
+    const char *heading = table_heading(r->table, place);
+    char shown[TEXT_EXCERPT];
+    Place where = {table_name(r->table), 1, NULL};
+    if (!has_control(heading))
+        return true;
+    notes_add(r->notes, LEVEL_ERROR, where,
+              "the heading %s, expected text without control characters",
+              text_excerpt(shown, heading));
+    return false;
+}

@@ -77,6 +77,9 @@ bool reader_word(Reader *reader, int column, const char *const *words,
  * error. The result is valid until the next call. */
 bool reader_text(Reader *reader, int column, const char **value);
 
+/* False after noting that a heading holds control characters. */
+bool reader_plain_heading(Reader *reader, size_t place);
+
 /* The same cell checks for a cell outside the known columns. */
 bool reader_number_at(Reader *reader, size_t place, double low, double high,
                       double *value);

@@ -65,7 +65,8 @@ static void order_athletes(Season *s) {
         sorted[i] = s->athletes[order[i]];
         place[order[i]] = i;
     }
-    memcpy(s->athletes, sorted, s->athlete_count * sizeof *sorted);
+    if (s->athlete_count > 0)
+        memcpy(s->athletes, sorted, s->athlete_count * sizeof *sorted);
     for (size_t i = 0; i < s->session_count; i++)
         s->sessions[i].athlete = (uint32_t)place[s->sessions[i].athlete];
     for (size_t i = 0; i < s->event_count; i++)
@@ -116,11 +117,19 @@ static void hand_out_sessions(Season *s) {
 
 /* ---- what counts as logged ---- */
 
-static void find_last(Season *s) {
+/* With --fill a row that another method scores is training, too. */
+static bool is_logged(const Session *session, bool fill) {
+    bool logged = isfinite(session->load);
+    for (int m = 0; fill && m < LOAD_METHODS; m++)
+        logged = logged || isfinite(session->score[m]);
+    return logged;
+}
+
+static void find_last(Season *s, bool fill) {
     s->first = s->last = DATE_NONE;
     for (size_t i = 0; i < s->session_count; i++) {
         const Session *session = &s->sessions[i];
-        if (!isfinite(session->load))
+        if (!is_logged(session, fill))
             continue;
         if (s->last == DATE_NONE || session->date > s->last)
             s->last = session->date;
@@ -131,13 +140,13 @@ static void find_last(Season *s) {
 
 /* Rows prepared ahead without a load, and an athlete's rows before her first
  * load, are not part of the log. */
-static void trim(Season *s, Notes *notes) {
+static void trim(Season *s, bool fill, Notes *notes) {
     size_t kept = 0, dropped = 0;
     size_t seen = NAMES_NONE; /* athlete whose first load has come */
     Place place = {s->log_path, 0, NULL};
     for (size_t i = 0; i < s->session_count; i++) {
         Session *session = &s->sessions[i];
-        if (isfinite(session->load))
+        if (is_logged(session, fill))
             seen = session->athlete;
         else if (seen != session->athlete || session->date > s->last) {
             dropped++;
@@ -254,10 +263,10 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     if (s->log_path)
         note_unused_maps(o, notes);
     loads_choose(s, o, notes);
-    find_last(s);
+    find_last(s, o->fill);
     order_athletes(s);
     sort_sessions(s);
-    trim(s, notes);
+    trim(s, o->fill, notes);
     leave_out_future(s, o, notes);
     hand_out_sessions(s);
     if (o->fill)

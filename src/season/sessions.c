@@ -148,14 +148,18 @@ static void read_row(Pass *p) {
     Session *session = new_session(p->season);
     size_t who = 0;
     int kind = KIND_OTHER;
-    bool good = reader_date(r, DATE_C, &session->date);
-    good = read_who(p, &who) && good;
+    const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
+    bool known, good = reader_date(r, DATE_C, &session->date);
+    known = read_who(p, &who);
+    good = known && good;
     good = reader_time(r, TIME_C, &session->minute) && good;
     good = read_name(p, session) && good;
     good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
-    good = good && read_effort(r, &p->season->athletes[who], session);
-    good = good && read_zones(r, session);
-    good = good && read_volume(r, session);
+    good =
+        read_effort(r, known ? &p->season->athletes[who] : &nobody, session) &&
+        good;
+    good = read_zones(r, session) && good;
+    good = read_volume(r, session) && good;
     if (!good)
         return;
     session->athlete = (uint32_t)who;
@@ -212,6 +216,8 @@ static void read_wide(Season *s, Reader *r) {
         const char *name = table_heading(r->table, i);
         who[i] = NAMES_NONE;
         if ((int)i == r->at[DATE_C] || !*name || text_same(name, "ignore"))
+            continue;
+        if (!reader_plain_heading(r, i))
             continue;
         who[i] = season_add_athlete(s, name, strlen(name));
         athletes++;
