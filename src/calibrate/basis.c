@@ -1,0 +1,173 @@
+/* basis: see basis.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "calibrate/basis.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+int basis_taus(ResponseKind kind, Param taus[SHAPE_TAUS]) {
+    static const Param order[] = {PARAM_TAU1, PARAM_TAU2, PARAM_TAU_RISE,
+                                  PARAM_TAU3};
+    int count = 0;
+    for (int i = 0; i < 4; i++)
+        if (response_has(kind, order[i]))
+            taus[count++] = order[i];
+    return count;
+}
+
+Param basis_fatigue_gain(ResponseKind kind) {
+    if (response_has(kind, PARAM_K2))
+        return PARAM_K2;
+    return response_has(kind, PARAM_K3) ? PARAM_K3 : PARAMS;
+}
+
+void basis_allocate(size_t count, Basis *b) {
+    double *block = mem_new((2 + SHAPE_TAUS) * count, sizeof *block);
+    b->fitness = block;
+    b->fatigue = block + count;
+    for (size_t i = 0; i < SHAPE_TAUS; i++)
+        b->slope[i] = block + (2 + i) * count;
+}
+
+void basis_free(Basis *b) {
+    free(b->fitness);
+    *b = (Basis){0};
+}
+
+/* One exponential and its slope by ln tau. */
+typedef struct {
+    double tau;
+    double sum, slope; /* sum of w e^(-a/tau), of w (a/tau) e^(-a/tau) */
+    double gap, decay; /* of the last step: most are alike */
+} Trace;
+
+static Trace trace_start(double tau, const Timeline *t) {
+    Trace trace = {tau, 0, 0, 0, 1};
+    double q = exp(-1 / tau), rest = -expm1(-1 / tau);
+    double first = t->before * exp(-t->before_age / tau);
+    trace.sum = first / rest;
+    trace.slope =
+        first * (t->before_age / tau / rest + q / tau / (rest * rest));
+    return trace;
+}
+
+static void trace_age(Trace *trace, double gap) {
+    if (gap != trace->gap) {
+        trace->gap = gap;
+        trace->decay = exp(-gap / trace->tau);
+    }
+    trace->slope =
+        trace->decay * (trace->slope + gap / trace->tau * trace->sum);
+    trace->sum *= trace->decay;
+}
+
+/* Memory of the variable dose, the fatigue it makes, and its slopes. */
+typedef struct {
+    Trace memory;  /* by ln tau3 */
+    Trace fatigue; /* by ln tau2 */
+    double by_tau3;
+} Dose;
+
+static Dose dose_start(double tau2, double tau3, const Timeline *t) {
+    Timeline own = *t; /* each day w times the memory after its own load */
+    Dose dose;
+    double q = exp(-1 / tau3), rest = -expm1(-1 / tau3);
+    dose.memory = trace_start(tau3, t);
+    own.before = t->before * t->before / rest;
+    dose.fatigue = trace_start(tau2, &own);
+    dose.by_tau3 = t->before > 0 ? dose.fatigue.sum * q / tau3 / rest : 0;
+    return dose;
+}
+
+static void dose_age(Dose *dose, double gap) {
+    trace_age(&dose->memory, gap);
+    trace_age(&dose->fatigue, gap);
+    dose->by_tau3 *= dose->fatigue.decay;
+}
+
+static void dose_take(Dose *dose, double load) {
+    dose->memory.sum += load;
+    dose->fatigue.sum += dose->memory.sum * load;
+    dose->by_tau3 += dose->memory.slope * load;
+}
+
+/* All states of a run. */
+typedef struct {
+    ResponseKind kind;
+    Trace fitness, fatigue, rise;
+    Dose dose;
+} Run;
+
+static void run_start(Run *r, const double *taus, const Timeline *t) {
+    r->fitness = trace_start(taus[0], t);
+    if (r->kind == RESPONSE_TWO_COMPONENT || r->kind == RESPONSE_DELAYED)
+        r->fatigue = trace_start(taus[1], t);
+    if (r->kind == RESPONSE_DELAYED)
+        r->rise = trace_start(taus[2], t);
+    if (r->kind == RESPONSE_VARIABLE_DOSE)
+        r->dose = dose_start(taus[1], taus[2], t);
+}
+
+static void run_age(Run *r, double gap) {
+    trace_age(&r->fitness, gap);
+    if (r->kind == RESPONSE_TWO_COMPONENT || r->kind == RESPONSE_DELAYED)
+        trace_age(&r->fatigue, gap);
+    if (r->kind == RESPONSE_DELAYED)
+        trace_age(&r->rise, gap);
+    if (r->kind == RESPONSE_VARIABLE_DOSE)
+        dose_age(&r->dose, gap);
+}
+
+static void run_take(Run *r, double load) {
+    r->fitness.sum += load;
+    r->fatigue.sum += load;
+    r->rise.sum += load;
+    dose_take(&r->dose, load);
+}
+
+static void run_read(const Run *r, size_t i, bool slopes, Basis *b) {
+    b->fitness[i] = r->fitness.sum;
+    b->fatigue[i] = r->fatigue.sum;
+    if (r->kind == RESPONSE_DELAYED)
+        b->fitness[i] -= r->rise.sum;
+    if (r->kind == RESPONSE_VARIABLE_DOSE)
+        b->fatigue[i] = r->dose.fatigue.sum;
+    if (!slopes)
+        return;
+    b->slope[0][i] = r->fitness.slope;
+    b->slope[1][i] = r->fatigue.slope;
+    if (r->kind == RESPONSE_DELAYED)
+        b->slope[2][i] = -r->rise.slope;
+    if (r->kind == RESPONSE_VARIABLE_DOSE) {
+        b->slope[1][i] = r->dose.fatigue.slope;
+        b->slope[2][i] = r->dose.by_tau3;
+    }
+}
+
+void basis_run(ResponseKind kind, const double taus[SHAPE_TAUS],
+               const TestData *data, bool slopes, Basis *b) {
+    const Timeline *t = &data->timeline;
+    Run r = {.kind = kind};
+    size_t next = 0;
+    b->slope_is_fitness[0] = true;
+    b->slope_is_fitness[1] = false;
+    b->slope_is_fitness[2] = kind == RESPONSE_DELAYED;
+    run_start(&r, taus, t);
+    for (size_t i = 0; i < t->steps && next < data->count; i++) {
+        size_t after;
+        if (i > 0)
+            run_age(&r, t->gap ? t->gap[i] : 1);
+        for (after = next; after < data->count && data->step[after] == i;
+             after++)
+            if (data->when[after] == READ_BEFORE)
+                run_read(&r, after, slopes, b);
+        run_take(&r, t->load[i]);
+        for (; next < after; next++)
+            if (data->when[next] == READ_AFTER)
+                run_read(&r, next, slopes, b);
+    }
+}
