@@ -172,7 +172,7 @@ USUAL_WEEK = [
     ["thu", "Court", "skill", 90, 5, ""],
     ["thu", "Intervals", "conditioning", 35, 7.5, ""],
     ["fri", "Court", "skill", 50, 4, ""],
-    ["sat", "Friendly", "match", 60, 7.5, ""],
+    ["sat", "Friendly", "match", 60, 7.5, "yes"],
 ]
 
 # Kilograms or a share of the 1RM, or neither: body mass only.

@@ -45,7 +45,7 @@ if (plain_text) {
 x_at(t) = 0.105 + 0.86 * (1 - t / longest)
 has_t_n = t_n == t_n && t_n > 0 && t_n <= longest
 has_t_g = t_g == t_g && t_g > 0 && t_g <= longest
-t_n_text = has_t_n ? sprintf('t_n = %.1f days: last training that still hurts', t_n) : ''
+t_n_text = has_t_n ? sprintf('t_n = %.1f days: last training that still lowers it', t_n) : ''
 t_g_text = has_t_g ? sprintf('t_g = %.1f days: training that helps most', t_g) : ''
 mark_y(row) = plain_text ? line(30 + row) : 0.80 + 0.045 * row
 if (has_t_n) {

@@ -119,16 +119,11 @@ static void print_head(const Desk *d, FILE *to) {
 }
 
 static void print_coverage(const Coverage *c, size_t count, FILE *to) {
-    static const GridColumn columns[] = {{"athlete", false},
-                                         {"first day", false},
-                                         {"days\nlogged", true},
-                                         {"train-\ning", true},
-                                         {"rest", true},
-                                         {"not re-\ncorded", true},
-                                         {"longest\ngap, d", true},
-                                         {"ses-\nsions", true},
-                                         {"tests", true},
-                                         {"median\nweek", true}};
+    static const GridColumn columns[] = {
+        {"athlete", false},    {"from", false},       {"days", true},
+        {"train-\ning", true}, {"rest", true},        {"un-\nknown", true},
+        {"gap\nd", true},      {"ses-\nsions", true}, {"tests", true},
+        {"median\nweek", true}};
     Grid grid;
     char day[DATE_TEXT];
     grid_start(&grid, columns, 10);
@@ -192,7 +187,10 @@ static size_t print_level(const Desk *d, Level level, const char *title,
 static void print_text(const Desk *d, const Coverage *c, size_t count,
                        FILE *to) {
     size_t warnings;
-    print_head(d, to);
+    if (d->season->folder)
+        print_head(d, to);
+    if (d->season->folder == NULL)
+        fprintf(to, "Season %s\n", d->season->path);
     if (count > 0)
         print_coverage(c, count, to);
     print_level(d, LEVEL_ERROR, "To mend before anything can be computed:", to);

@@ -20,7 +20,7 @@ enum { USUAL_OPTIONS = 5 };
 typedef struct {
     const char *name;
     Option option;
-    bool is_best;
+    bool outside; /* of the limits */
     double readiness, gain, kept;
     Spread spread;
 } Row;
@@ -34,7 +34,6 @@ typedef struct {
 
 static void name_rows(const Verdict *v, Comparison *k) {
     const Request *r = v->c->desk->request;
-    char why[OPTION_WHY];
     k->count = r->option_count ? r->option_count : USUAL_OPTIONS;
     k->rows = mem_new(k->count, sizeof *k->rows);
     for (size_t i = 0; i < k->count; i++) {
@@ -42,11 +41,7 @@ static void name_rows(const Verdict *v, Comparison *k) {
         const char *spec =
             r->option_count ? r->options[i].spec : usual_options[i];
         row->name = r->option_count ? r->options[i].name : usual_options[i];
-        row->is_best = text_same(spec, "best");
-        if (row->is_best)
-            row->option = v->search.items[v->search.best].option;
-        else
-            option_read(spec, &row->option, why);
+        row->option = verdict_option(&v->search, spec);
     }
 }
 
@@ -66,6 +61,8 @@ static StatusCode compare(const Case *c, Comparison *k, Status *status) {
         row->gain = row->readiness - v->search.items[0].readiness;
         row->kept = search_kept(&c->outlook, &row->option, k->kept_days);
         row->spread = verdict_spread(v, &row->option);
+        row->outside = !search_allows(&c->outlook, &c->desk->request->limits,
+                                      &row->option);
     }
     return STATUS_OK;
 }
@@ -105,9 +102,10 @@ static void name_cell(Grid *grid, const Row *row) {
     Text spec = {0};
     option_write(&row->option, &spec);
     if (text_same(row->name, text_of(&spec)))
-        grid_cell(grid, "%s", row->name);
+        grid_cell(grid, "%s%s", row->name, row->outside ? " *" : "");
     else
-        grid_cell(grid, "%s: %s", row->name, text_of(&spec));
+        grid_cell(grid, "%s: %s%s", row->name, text_of(&spec),
+                  row->outside ? " *" : "");
     text_free(&spec);
 }
 
@@ -156,11 +154,38 @@ static void print_words(const Comparison *k, FILE *to) {
         option_words(&k->rows[i].option, &text);
         if ((size_t)option_days(&k->rows[i].option) >
             k->verdict.c->outlook.window)
-            text_add(&text, " (only the last %zu days can still be cut)",
+            text_add(&text,
+                     " (only the last %zu days can be cut: before them lies "
+                     "what is done, or another event)",
                      k->verdict.c->outlook.window);
         print_wrapped(to, text_of(&text), 79, 2);
         text_free(&text);
     }
+}
+
+static bool any_outside(const Comparison *k) {
+    for (size_t i = 0; i < k->count; i++)
+        if (k->rows[i].outside)
+            return true;
+    return false;
+}
+
+/* What the star means, and what `taper` would say. */
+static void print_remarks(const Comparison *k, FILE *to) {
+    const Search *s = &k->verdict.search;
+    Text text = {0};
+    if (any_outside(k))
+        text_add(&text, "*: outside the limits searched, so it may pass "
+                        "100 %%. ");
+    if (s->best > 0) {
+        text_add(&text, "`peakward taper` recommends ");
+        option_write(&s->items[s->recommended].option, &text);
+        text_add(&text, ", which keeps the most training among those within "
+                        "5 %% of the best gain.");
+    }
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
 }
 
 static void print_one(const Comparison *k, FILE *to) {
@@ -178,6 +203,7 @@ static void print_text(const Desk *d, const Comparison *k, size_t count,
     for (size_t i = 0; i < count; i++)
         print_one(&k[i], to);
     print_words(&k[0], to);
+    print_remarks(&k[0], to);
     {
         Text text = {0};
         text_add(&text,

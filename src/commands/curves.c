@@ -151,7 +151,7 @@ StatusCode curves_draw(const Case *cases, size_t at, const Curves *v,
     size_t tests = pick_tests(c, test_date, test_value, &test);
     size_t event_count = pick_events(c, v->days, events);
     text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
-    model_words(case_model(c), &words);
+    model_short(case_model(c), &words);
     if (v->low)
         text_add(&words, "; likely range: 5-95 %%%s",
                  case_model(c)->scaled ? "" : " of the change since today");

@@ -387,6 +387,17 @@ void model_words(const Model *m, Text *text) {
              v[PARAM_K2] / v[PARAM_K1]);
 }
 
+void model_short(const Model *m, Text *text) {
+    const double *v = m->params.value;
+    text_add(text, "%s (tau %.3g", m->name, v[PARAM_TAU1]);
+    if (response_has(m->params.kind, PARAM_TAU2))
+        text_add(text, "/%.3g", v[PARAM_TAU2]);
+    text_add(text, " d");
+    if (response_has(m->params.kind, PARAM_K2))
+        text_add(text, ", k2/k1 %.3g", v[PARAM_K2] / v[PARAM_K1]);
+    text_add(text, ")");
+}
+
 static void print_line(FILE *to, Text *text) {
     print_wrapped(to, text_of(text), 79, 2);
     text_clear(text);

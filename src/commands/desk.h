@@ -74,6 +74,9 @@ const char *figure(char buffer[FIGURE_TEXT], double value, double scale);
 /* "literature, two-component, tau 42/13 d, k2/k1 1.9", appended. */
 void model_words(const Model *model, Text *text);
 
+/* "literature (tau 42/13 d, k2/k1 1.9)", for a picture's subtitle, appended. */
+void model_short(const Model *model, Text *text);
+
 /* The lines under every answer: model, day convention, what is default and
  * what was given. */
 void desk_print_basis(const Desk *desk, const Case *c, FILE *to);

@@ -77,8 +77,8 @@ static void print_text(const Shelf *shelf, FILE *to) {
                                          {"tau1\nd", true},
                                          {"tau2\nd", true},
                                          {"k2/k1", true},
-                                         {"fitness\nhalves, d", true},
-                                         {"fatigue\nhalves, d", true},
+                                         {"fitness\nhalf, d", true},
+                                         {"fatigue\nhalf, d", true},
                                          {"t_n\nd", true},
                                          {"t_g\nd", true}};
     Grid grid;
@@ -106,7 +106,8 @@ static void print_text(const Shelf *shelf, FILE *to) {
     print_wrapped(to,
                   "t_n: training within so many days of the event lowers "
                   "readiness at it. t_g: training so many days before raises "
-                  "it most. 'none': this model has no such day. The default "
+                  "it most. 'half': days in which it halves. 'none': this "
+                  "model has no such day. The default "
                   "is literature.",
                   79, 0);
     for (size_t i = 0; i < shelf->count; i++) {

@@ -24,15 +24,12 @@ static StatusCode make_plan(const Case *c, Plan *p, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code = verdict_build(c, &p->verdict, status);
     const Search *s = &p->verdict.search;
-    char why[OPTION_WHY];
     if (code != STATUS_OK)
         return code;
     p->option = s->items[s->recommended].option;
     p->given = r->option_count > 0;
-    if (p->given && text_same(r->options[0].spec, "best"))
-        p->option = s->items[s->best].option;
-    else if (p->given)
-        option_read(r->options[0].spec, &p->option, why);
+    if (p->given)
+        p->option = verdict_option(s, r->options[0].spec);
     prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
     p->ideal = score_option(&p->verdict.score, &p->option);
     p->rounded = score_cuts(&p->verdict.score, p->sheet.cut);
@@ -219,6 +216,8 @@ static void print_outcome(const Plan *p, FILE *to) {
     Text text = {0};
     char number[FIGURE_TEXT];
     double share = search_share(p->rounded - none, v->possible);
+    if (!isfinite(share))
+        return;
     text_add(&text,
              "In whole sets and steps of 5 min this plan brings %s of "
              "the possible gain; ",

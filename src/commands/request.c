@@ -172,10 +172,11 @@ static StatusCode take_map(Request *r, const char *value, Status *status) {
 static StatusCode take_option(Request *r, const char *value, Status *status) {
     const char *equals = strrchr(value, '=');
     const char *spec = equals ? equals + 1 : value;
+    bool asked = text_same(spec, "best") || text_same(spec, "recommended");
     char why[OPTION_WHY];
     Option option;
     NamedOption *named;
-    if (!text_same(spec, "best") && !option_read(spec, &option, why))
+    if (!asked && !option_read(spec, &option, why))
         return refuse(status, "option", value, why);
     if (equals == value)
         return refuse(status, "option", value, "a name before the =");
@@ -201,10 +202,15 @@ static StatusCode take_whole(const char *option, const char *value, long low,
 static StatusCode take_percent(const char *option, const char *value,
                                double *to, Status *status) {
     const char *wanted;
-    double read;
-    if (!number_read(value, (NumberStyle){false}, &read, &wanted) || read < 0 ||
-        read > 100)
-        return refuse(status, option, value, "per cent from 0 to 100");
+    size_t length = strlen(value);
+    bool sign = length > 1 && value[length - 1] == '%';
+    char *digits = mem_copy_part(value, length - sign);
+    double read = -1;
+    bool good = number_read(digits, (NumberStyle){false}, &read, &wanted);
+    free(digits);
+    if (!good || read < 0 || read > 100 || (read > 0 && read < 1))
+        return refuse(status, option, value,
+                      "per cent from 0 to 100, like 50 for half");
     *to = read;
     return STATUS_OK;
 }
@@ -305,7 +311,7 @@ static StatusCode take_help(Request *r, const char *value, Status *status) {
 
 enum {
     FOR_EVENT = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
-    FOR_SEARCH = FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+    FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
     FOR_PICTURES = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
 };
@@ -326,8 +332,8 @@ static const OptionRule rules[] = {
     {"aim", "first|mean|lowest|last", FOR_SEARCH,
      "which readiness over the event's days counts (default mean)", take_aim},
     {"option", "[NAME=]SPEC", FOR_OPTION,
-     "a taper: none, best, 14x50, 7x50,7x75, 3x100, 14x0-75, 14x0~75 "
-     "(compare: may be repeated)",
+     "a taper: none, best, recommended, 14x50, 7x50,7x75, 3x100, 14x0-75, "
+     "14x0~75 (compare: may be repeated)",
      take_option},
     {"max-length", "DAYS", FOR_SEARCH, "longest taper searched (default 28)",
      take_max_length},
@@ -442,6 +448,12 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     }
     if (!r->season)
         r->season = mem_copy(".");
+    if (r->option_count > 1 && command != FOR_COMPARE &&
+        status->code == STATUS_OK)
+        status_fail(status, STATUS_USAGE,
+                    "--option: %s is one too many; this command takes one, "
+                    "compare takes several",
+                    text_excerpt(shown, r->options[1].spec));
     r->read.read.maps = &r->maps;
     return status->code;
 }

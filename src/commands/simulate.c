@@ -6,32 +6,36 @@
 
 #include "base/mem.h"
 #include "commands/curves.h"
+#include "commands/verdict.h"
 #include "present/grid.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* The taper to simulate: --option, else none; `best` is searched. */
+/* The taper to simulate: --option, else none. */
 static StatusCode choose_option(const Case *c, Option *option, Status *status) {
     const Request *r = c->desk->request;
-    char why[OPTION_WHY];
+    bool asked;
     Score score;
     Search search;
     StatusCode code;
     *option = (Option){.count = 0};
     if (r->option_count == 0)
         return STATUS_OK;
-    if (!text_same(r->options[0].spec, "best")) {
+    asked = text_same(r->options[0].spec, "best") ||
+            text_same(r->options[0].spec, "recommended");
+    if (asked && !c->event)
+        return status_fail(status, STATUS_DATA,
+                           "--option %s needs an event to come",
+                           r->options[0].spec);
+    if (!asked) {
+        char why[OPTION_WHY];
         option_read(r->options[0].spec, option, why);
         return STATUS_OK;
     }
-    if (!c->event)
-        return status_fail(status, STATUS_DATA,
-                           "--option best needs an event to come");
     score_build(&c->outlook, &case_model(c)->params, r->aim, &score);
     code = search_run(&c->outlook, &score, &r->limits, &search, status);
-    if (code == STATUS_OK)
-        *option = search.items[search.best].option;
+    *option = verdict_option(&search, r->options[0].spec);
     search_free(&search);
     score_free(&score);
     return code;

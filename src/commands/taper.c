@@ -114,7 +114,7 @@ static void first_day(const Case *c, const Option *option,
 static void print_squad(const Verdict *v, size_t count, FILE *to) {
     static const GridColumn columns[] = {
         {"athlete", false},         {"recommended\ntaper", false},
-        {"first\nday", false},      {"training\nkept", true},
+        {"first\nday", false},      {"train.\nkept", true},
         {"of the\npossible", true}, {"beats\nnone", true},
         {"model's\nbest", false},   {"best as\npublished", false}};
     Grid grid;
@@ -197,8 +197,9 @@ static bool is_rest(const Option *o) {
 
 static void table_best_of(Grid *grid, const Verdict *v,
                           bool (*fits)(const Option *), const char *what) {
-    size_t best = best_where(&v->search, fits);
-    if (best > 0)
+    const Search *s = &v->search;
+    size_t best = best_where(s, fits);
+    if (best > 0 && best != s->best && best != s->recommended)
         table_row(grid, v, &v->search.items[best].option,
                   &v->search.items[best], what);
 }
@@ -251,12 +252,12 @@ static void print_recommended(const Verdict *v, FILE *to) {
     text_add(&text, "Do this: from %s, ", day);
     option_words(&f->option, &text);
     text_add(&text,
-             "; %s. It keeps the most training among the %zu options within "
+             "; %s. It keeps the most training among the %zu option%s within "
              "5 %% of the best gain, which cannot be told apart.",
              option_shape(&f->option) == SHAPE_REST
                  ? "train as usual until then, and easy mobility is fine"
                  : "weights, speed and number of sessions as usual",
-             s->equal);
+             s->equal, s->equal == 1 ? "" : "s");
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
@@ -410,6 +411,29 @@ static void print_who(const Verdict *v, size_t count, FILE *to) {
     }
 }
 
+/* Why one model for all gives one advice for all. */
+static void print_alike(const Verdict *v, size_t count, FILE *to) {
+    for (size_t i = 1; i < count; i++) {
+        const Search *a = &v[0].search, *b = &v[i].search;
+        Text one = {0}, other = {0};
+        bool same;
+        option_write(&a->items[a->recommended].option, &one);
+        option_write(&b->items[b->recommended].option, &other);
+        same = text_same(text_of(&one), text_of(&other));
+        text_free(&one);
+        text_free(&other);
+        if (!same)
+            return;
+    }
+    print_wrapped(
+        to,
+        "The same for all: with one model and one usual week the log "
+        "moves the curves, not this choice. A model of her own "
+        "(athletes.csv, column model) or a week of her own (week.csv, "
+        "column athlete) tells an athlete apart.",
+        79, 0);
+}
+
 static void print_text(const Desk *d, const Verdict *v, size_t count,
                        FILE *to) {
     print_head(&v[0], to);
@@ -422,13 +446,14 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
         print_wrapped(to,
                       "Weights, speed and number of sessions stay as usual. "
                       "'of the possible': share of the most that any daily "
-                      "loads within the limits could gain. 'training kept': "
+                      "loads within the limits could gain. 'train. kept': "
                       "of the load planned in the days searched. 'beats "
                       "none': share of models in the literature's spread in "
                       "which it helps. 'best as published': best within the "
                       "published band, 8-14 days at 41-60 % less. --athlete "
                       "ID tells more.",
                       79, 0);
+        print_alike(v, count, to);
         print_limits(&v[0], to);
     }
     for (size_t i = 0; i < count; i++)
@@ -450,8 +475,8 @@ static StatusCode draw_map(const Case *cases, const Verdict *v, size_t at,
                           .limits = &v->c->desk->request->limits,
                           .longest = v->longest};
     text_add(&title, "%s: taper for %s", v->c->name, v->c->event->name);
-    model_words(case_model(v->c), &words);
-    text_add(&words, "; step tapers");
+    model_short(case_model(v->c), &words);
+    text_add(&words, "; each cell a step taper");
     picture.title = text_of(&title);
     picture.subtitle = text_of(&words);
     desk_file_name(cases, at, "map", &name);

@@ -42,6 +42,17 @@ void verdict_free(Verdict *v) {
     *v = (Verdict){0};
 }
 
+Option verdict_option(const Search *s, const char *spec) {
+    Option option = {.count = 0};
+    char why[OPTION_WHY];
+    if (text_same(spec, "best"))
+        return s->items[s->best].option;
+    if (text_same(spec, "recommended"))
+        return s->items[s->recommended].option;
+    option_read(spec, &option, why);
+    return option;
+}
+
 Spread verdict_spread(const Verdict *v, const Option *option) {
     return draw_scores_option(&v->draws, option, v->work);
 }

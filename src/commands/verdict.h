@@ -24,6 +24,9 @@ void verdict_free(Verdict *v);
 
 Spread verdict_spread(const Verdict *v, const Option *option);
 
+/* The option that a spec names: `best` and `recommended` are the search's. */
+Option verdict_option(const Search *search, const char *spec);
+
 /* Gain as per cent of readiness without a taper; NAN when the model's scale
  * means nothing. */
 double verdict_percent(const Verdict *v, double gain);

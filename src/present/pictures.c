@@ -151,7 +151,10 @@ static void map_block(Plot *plot, const MapCells *m) {
 static void map_point(Plot *plot, const char *word, const Option *option) {
     Text variable = {0}, label = {0};
     text_add(&variable, "%s_length", word);
-    plot_number(plot, text_of(&variable), option_days(option));
+    /* only a step taper has a place on the map */
+    plot_number(plot, text_of(&variable),
+                option_shape(option) == SHAPE_STEP ? (double)option_days(option)
+                                                   : NAN);
     text_clear(&variable);
     text_add(&variable, "%s_cut", word);
     plot_number(plot, text_of(&variable), option_cut(option));

@@ -15,12 +15,21 @@ static const double kg_per_lb = 0.45359237; /* by definition, 1959 */
 
 bool read_athlete(Season *s, Reader *r, int column, size_t *athlete) {
     const char *name;
+    size_t before;
     *athlete = NAMES_NONE;
     if (reader_blank(r, column))
         return true;
     if (!reader_text(r, column, &name))
         return false;
+    before = s->athlete_count;
     *athlete = season_add_athlete(s, name, strlen(name));
+    if (*athlete == before && s->log_read) {
+        char shown[TEXT_EXCERPT];
+        reader_warning(r, column,
+                       "%s has neither sessions nor a row in athletes.csv; is "
+                       "the name spelt right?",
+                       text_excerpt(shown, s->athletes[before].name));
+    }
     return true;
 }
 

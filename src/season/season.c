@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "season/files.h"
 
+#include <dirent.h>
 #include <errno.h>
 #include <math.h>
 #include <stdlib.h>
@@ -31,10 +32,18 @@ size_t season_add_athlete(Season *s, const char *name, size_t length) {
 }
 
 size_t season_athlete(const Season *s, const char *name) {
+    size_t found = NAMES_NONE;
     for (size_t i = 0; i < s->athlete_count; i++)
         if (strcmp(s->athletes[i].name, name) == 0)
             return i;
-    return NAMES_NONE;
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        if (!text_same(s->athletes[i].name, name))
+            continue;
+        if (found != NAMES_NONE)
+            return NAMES_NONE;
+        found = i;
+    }
+    return found;
 }
 
 /* ---- order ---- */
@@ -163,6 +172,47 @@ static void trim(Season *s, bool fill, Notes *notes) {
                   dropped == 1 ? "is" : "are");
 }
 
+enum {
+    LONGEST_BREAK = 366, /* [d] a longer one at an end is a mistyped year */
+    STRAY_ROWS = 3       /* rows beyond such a break that are taken for one */
+};
+
+static void refuse_stray(const Season *s, Date from, Date to, Notes *notes) {
+    for (size_t i = 0; i < s->session_count; i++) {
+        const Session *session = &s->sessions[i];
+        Place place = {s->log_path, session->line, "date"};
+        char day[DATE_TEXT];
+        if (session->date < from || session->date > to)
+            continue;
+        notes_add(notes, LEVEL_ERROR, place,
+                  "'%s' lies more than a year from all other rows, expected "
+                  "the days of one log; is the year right?",
+                  date_write(day, session->date));
+    }
+}
+
+static int by_day(const void *a, const void *b) {
+    const Date *x = a, *y = b;
+    return (*x > *y) - (*x < *y);
+}
+
+/* A few rows more than a year before or after all others. */
+static void find_stray(const Season *s, Notes *notes) {
+    Date *day = mem_new(s->session_count, sizeof *day);
+    size_t n = s->session_count;
+    for (size_t i = 0; i < n; i++)
+        day[i] = s->sessions[i].date;
+    if (n > 2)
+        qsort(day, n, sizeof *day, by_day);
+    for (size_t k = 1; k <= STRAY_ROWS && k + STRAY_ROWS < n; k++) {
+        if (day[n - k] - day[n - k - 1] > LONGEST_BREAK)
+            refuse_stray(s, day[n - k], day[n - 1], notes);
+        if (day[k] - day[k - 1] > LONGEST_BREAK)
+            refuse_stray(s, day[0], day[k - 1], notes);
+    }
+    free(day);
+}
+
 static void leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
     size_t kept = 0;
     Place place = {s->log_path, 0, NULL};
@@ -203,6 +253,51 @@ static void read_file(Season *s, const char *name, FileReader reader,
     text_free(&path);
 }
 
+static bool is_csv(const char *name) {
+    size_t length = strlen(name);
+    return length > 4 && text_same(name + length - 4, ".csv");
+}
+
+/* A model file that athletes.csv names. */
+static bool is_model(const Season *s, const char *name) {
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        const char *model = s->athletes[i].model;
+        const char *slash = model ? strrchr(model, '/') : NULL;
+        if (slash && strcmp(slash + 1, name) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* CSV files that nobody reads: events.csv saved as event.csv, say. */
+static void note_other_files(const Season *s, Notes *notes) {
+    static const char *const known[] = {"athletes.csv", "sessions.csv",
+                                        "tests.csv",    "events.csv",
+                                        "week.csv",     "exercises.csv"};
+    DIR *folder = opendir(s->folder);
+    struct dirent *entry;
+    Text list = {0};
+    Place place = {s->folder, 0, NULL};
+    char shown[TEXT_EXCERPT];
+    while (folder && (entry = readdir(folder)) != NULL) {
+        bool ours = !is_csv(entry->d_name) || is_model(s, entry->d_name);
+        for (size_t i = 0; i < 6; i++)
+            ours = ours || strcmp(entry->d_name, known[i]) == 0;
+        if (!ours)
+            text_add(&list, "%s%s", list.length ? ", " : "",
+                     text_excerpt(shown, entry->d_name));
+    }
+    if (folder)
+        closedir(folder);
+    if (list.length)
+        notes_add(notes, LEVEL_NOTICE, place,
+                  "not read: %s (a season's files are athletes.csv, "
+                  "sessions.csv, tests.csv, events.csv, week.csv and "
+                  "exercises.csv)",
+                  text_of(&list));
+    text_free(&list);
+}
+
 static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
     Text path = {0};
     read_file(s, "athletes.csv", athletes_read, o, notes);
@@ -214,6 +309,7 @@ static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
     read_file(s, "events.csv", events_read, o, notes);
     read_file(s, "week.csv", week_read, o, notes);
     read_file(s, "exercises.csv", exercises_read, o, notes);
+    note_other_files(s, notes);
 }
 
 static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
@@ -266,7 +362,10 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     find_last(s, o->fill);
     order_athletes(s);
     sort_sessions(s);
-    trim(s, o->fill, notes);
+    if (s->last != DATE_NONE) {
+        trim(s, o->fill, notes);
+        find_stray(s, notes);
+    }
     leave_out_future(s, o, notes);
     hand_out_sessions(s);
     if (o->fill)
@@ -331,7 +430,8 @@ void season_require_loads(const Season *s, size_t athlete, Notes *notes) {
         notes_add(notes, LEVEL_ERROR, place,
                   "the load of %s on %s is not recorded, which is not the "
                   "same as 0; expected a number (or --fill for the athlete's "
-                  "median for that kind of session)",
+                  "median for that kind of session, or --athlete for the "
+                  "others)",
                   a->name, date_write(date, a->sessions[i].date));
     }
 }

@@ -127,6 +127,7 @@ typedef struct {
     Exercise *exercises;
     size_t exercise_count, exercise_room;
     bool has_week;
+    bool log_read;    /* sessions.csv has been read: names after it are known */
     Date first, last; /* first and last logged day of anyone */
     Date today;
     size_t after_today; /* sessions left out because they are after today */
@@ -140,7 +141,8 @@ Season *season_read(const char *path, const SeasonOptions *options,
                     Notes *notes);
 void season_free(Season *season);
 
-/* Index of an athlete by name, NAMES_NONE if there is none. */
+/* Index of an athlete by name, letter case apart where that leaves one;
+ * NAMES_NONE if there is none. */
 size_t season_athlete(const Season *season, const char *name);
 
 /* The event with this name for this athlete; with `name` NULL the next one,

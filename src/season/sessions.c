@@ -295,6 +295,7 @@ void sessions_read(Season *s, const char *path, const SeasonOptions *options,
         while (reader_next(&reader))
             read_row(&pass);
     reader_close(&reader);
+    s->log_read = true;
     if (s->session_count == 0 && notes->errors == errors)
         notes_add(notes, LEVEL_ERROR, place,
                   "has a header but no rows, expected one row a session");

@@ -28,6 +28,9 @@ static bool take_number(const char **at, double *value) {
     memcpy(copy, *at, length);
     copy[length] = '\0';
     *at += length;
+    *at += **at == '%';
+    while (**at == ' ')
+        (*at)++;
     return number_read(copy, (NumberStyle){false}, value, &wanted);
 }
 
@@ -37,6 +40,8 @@ static bool read_part(const char **at, OptionPart *part, char why[OPTION_WHY]) {
         return fail(why, "parts like 14x50 (DAYSxCUT), 14x0-75 or 14x0~75, "
                          "separated by commas");
     (*at)++;
+    while (**at == ' ')
+        (*at)++;
     if (days < 1 || days > OPTION_LONGEST || days != floor(days))
         return fail(why, "a whole number of days from 1 to 120 before the x");
     part->days = (int)days;

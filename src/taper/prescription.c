@@ -122,14 +122,14 @@ static double round_minutes(double usual, double share) {
     return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)));
 }
 
-static void set_session_row(Sheet *sheet, PlanRow *row, double share) {
+static void set_session_row(Sheet *sheet, PlanRow *row, double share,
+                            double minutes) {
     const PlannedSession *p = sheet->planned;
     row->kind = p->kind;
     row->keep = p->keep;
     row->rpe = p->rpe;
     row->usual_minutes = p->minutes;
-    row->minutes =
-        isfinite(p->minutes) ? round_minutes(p->minutes, share) : NAN;
+    row->minutes = minutes;
     row->usual_load = p->load;
     row->load = p->load * share;
     row->cut = 1 - share;
@@ -147,7 +147,9 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
         before += usual[i];
         after += given[i];
     }
-    set_session_row(sheet, row, after / before);
+    /* the sets say how long it takes */
+    set_session_row(sheet, row, after / before,
+                    floor(sheet->planned->minutes * after / before + .5));
     row->usual_sets = before;
     row->sets = after;
     for (size_t i = 0; i < s->exercise_count; i++)
@@ -162,10 +164,12 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
 static void add_plain(Sheet *sheet) {
     const PlannedSession *p = sheet->planned;
     PlanRow *row = new_row(sheet->plan, sheet->date, p->session);
-    double share = 1 - sheet->cut;
-    if (isfinite(p->minutes) && p->minutes > 0)
-        share = round_minutes(p->minutes, share) / p->minutes;
-    set_session_row(sheet, row, share);
+    double share = 1 - sheet->cut, minutes = NAN;
+    if (isfinite(p->minutes) && p->minutes > 0) {
+        minutes = round_minutes(p->minutes, share);
+        share = minutes / p->minutes;
+    }
+    set_session_row(sheet, row, share, minutes);
 }
 
 /* Full rest is rest: a kept exercise does not stay alone. */

@@ -3,7 +3,8 @@
  *
  * A session's cut is shared out over its exercises by largest remainder, at
  * least one set of each unless the cut is 100 %; repetitions, kilograms and
- * rating stay. Without exercises the minutes are cut, to steps of 5 min.
+ * rating stay, and the minutes follow the sets. Without exercises the minutes
+ * are cut, to steps of 5 min.
  * Sessions and exercises marked `keep` stay whole.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later

@@ -49,15 +49,19 @@ static double week_room(const Outlook *o, const Limits *limits, size_t week) {
     return load * (1 - limits->min_week_load / 100);
 }
 
-static void tour_start(Tour *t) {
+static void tour_set_days(Tour *t) {
     const Outlook *o = t->outlook;
     t->length = longest(o, t->limits);
-    t->none = score_aim(t->score, t->score->base);
     t->planned = mem_new(o->window, sizeof *t->planned);
     for (size_t u = 1; u <= o->window; u++)
         t->planned[u - 1] = o->cuttable[o->event_day - u];
     for (size_t w = 0; w < 18; w++)
         t->week_room[w] = week_room(o, t->limits, w);
+}
+
+static void tour_start(Tour *t) {
+    tour_set_days(t);
+    t->none = score_aim(t->score, t->score->base);
 }
 
 /* Does every week keep its least load? */
@@ -174,6 +178,21 @@ static void ceiling_by_sign(const Score *s, const Limits *limits, size_t length,
             drop += aim_weight(s, e) * s->drop[e * s->window + u - 1];
         cut[u - 1] = drop < 0 ? day_limit(limits, u) : 0;
     }
+}
+
+bool search_allows(const Outlook *o, const Limits *limits,
+                   const Option *option) {
+    Tour t = {.outlook = o, .limits = limits};
+    bool rest = option_shape(option) == SHAPE_REST &&
+                (size_t)option_days(option) <= rest_limit(limits);
+    bool holds;
+    if (option_days(option) > limits->max_length ||
+        (!rest && option_cut(option) > limits->max_cut))
+        return false;
+    tour_set_days(&t);
+    holds = weeks_hold(&t, option);
+    free(t.planned);
+    return holds;
 }
 
 /* ---- the search ---- */

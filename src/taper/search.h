@@ -83,6 +83,11 @@ StatusCode search_ceiling(const Outlook *outlook, const Score *score,
                           const Limits *limits, double *cut, double *readiness,
                           Status *status);
 
+/* Does an option keep within the limits (length, cut, rest, each week's least
+ * load)? Shapes are not looked at. */
+bool search_allows(const Outlook *outlook, const Limits *limits,
+                   const Option *option);
+
 /* Share of planned load an option keeps over the last `days` before the
  * event. */
 double search_kept(const Outlook *outlook, const Option *option, size_t days);
