@@ -424,6 +424,27 @@ static void polish(Problem *p, Candidate *x) {
     basis_run(p->kind, x->point.tau, p->data, true, &p->basis);
 }
 
+/* The last digits: near the bottom residual sums no longer differ, so plain
+ * Gauss-Newton steps are taken as long as they do not lead away. */
+static void finish(Problem *p, Candidate *x) {
+    double step[PARAMETERS_MOST];
+    for (int round = 0; round < 12; round++) {
+        Free f = free_of(p, x);
+        Candidate next = *x;
+        if (!damped_step(p, x, &f, 0, step) || largest(&f, step, x) > 1e-3 ||
+            !apply_step(p, &f, step, &next))
+            break;
+        basis_run(p->kind, next.point.tau, p->data, true, &p->basis);
+        next.point.rss = residuals(p, &next);
+        if (next.point.rss > x->point.rss * (1 + 1e-9) + 1e-300)
+            break;
+        *x = next;
+        if (largest(&f, step, x) < 1e-13)
+            break;
+    }
+    basis_run(p->kind, x->point.tau, p->data, true, &p->basis);
+}
+
 /* ---- what is known of the estimates ---- */
 
 static Param param_of(const Problem *p, int which) {
@@ -555,6 +576,7 @@ void fit_best(ResponseKind kind, const TestData *data, Fit *fit) {
             best = x;
     }
     basis_run(kind, best.point.tau, data, true, &p.basis);
+    finish(&p, &best);
     set_params(&p, &best, fit);
     set_measures(data, fit);
     if (fit->exists)
