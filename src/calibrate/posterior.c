@@ -222,6 +222,24 @@ static void fill_round(Sampler *s, gsl_rng *rng) {
 
 enum { AT_ONCE = 64 };
 
+/* SD over all steps of `n` responses side by side. */
+static void set_spreads(size_t steps, size_t n, const double *all,
+                        double *spread) {
+    double mean[AT_ONCE] = {0}, square[AT_ONCE] = {0};
+    for (size_t step = 0; step < steps; step++)
+        for (size_t k = 0; k < n; k++) {
+            double z = all[step * n + k] - all[k]; /* less cancellation */
+            mean[k] += z;
+            square[k] += z * z;
+        }
+    for (size_t k = 0; k < n; k++) {
+        double m = mean[k] / (double)steps;
+        double variance = square[k] / (double)steps - m * m;
+        spread[k] = fmax(sqrt(fmax(0, variance)),
+                         1e-12 * (1 + fabs(m + all[k])));
+    }
+}
+
 /* Response at the tests, and its SD over the log, of some proposals. */
 static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
                          double *all) {
@@ -231,14 +249,8 @@ static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
     for (size_t i = 0; i < d->count; i++)
         for (size_t k = 0; k < n && d->when[i] == when; k++)
             s->z[(from + k) * d->count + i] = all[d->step[i] * n + k];
-    for (size_t k = 0; k < n && when == READ_BEFORE; k++) {
-        double mean = 0, square = 0;
-        for (size_t step = 0; step < steps; step++)
-            mean += all[step * n + k] / (double)steps;
-        for (size_t step = 0; step < steps; step++)
-            square += pow(all[step * n + k] - mean, 2) / (double)steps;
-        s->spread[from + k] = fmax(sqrt(square), 1e-12 * (1 + fabs(mean)));
-    }
+    if (when == READ_BEFORE)
+        set_spreads(steps, n, all, s->spread + from);
 }
 
 static void respond(Sampler *s) {

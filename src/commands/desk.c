@@ -7,6 +7,7 @@
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "commands/own.h"
 #include "present/grid.h"
 
 #include <math.h>
@@ -74,6 +75,12 @@ void desk_close(Desk *d) {
     *d = (Desk){0};
 }
 
+/* About one athlete, or with `c` NULL about all alike. */
+static void warn(Desk *d, const Case *c, const char *text) {
+    Place place = {c ? c->name : NULL, 0, NULL};
+    notes_add(d->notes, LEVEL_WARNING, place, "%s", text);
+}
+
 /* ---- models ---- */
 
 static void load_model(Desk *d, DeskModel *entry) {
@@ -88,23 +95,86 @@ static void load_model(Desk *d, DeskModel *entry) {
     free(folder);
 }
 
-/* The athlete's model; each is read once. */
-static size_t find_model(Desk *d, size_t athlete) {
-    const char *asked = d->request->model;
+static DeskModel *new_model(Desk *d, const char *asked) {
     DeskModel *entry;
-    if (!asked)
-        asked = d->season->athletes[athlete].model;
-    if (!asked)
-        asked = "literature";
-    for (size_t i = 0; i < d->model_count; i++)
-        if (strcmp(d->models[i].asked, asked) == 0)
-            return i;
     d->models = mem_grow(d->models, &d->model_room, d->model_count + 1,
                          sizeof *d->models);
-    entry = &d->models[d->model_count];
+    entry = &d->models[d->model_count++];
     *entry = (DeskModel){.asked = mem_copy(asked)};
-    load_model(d, entry);
-    return d->model_count++;
+    return entry;
+}
+
+/* A model by name or file; each is read once. */
+static size_t find_named(Desk *d, const char *asked) {
+    for (size_t i = 0; i < d->model_count; i++)
+        if (!d->models[i].own && strcmp(d->models[i].asked, asked) == 0)
+            return i;
+    load_model(d, new_model(d, asked));
+    return d->model_count - 1;
+}
+
+/* What the tests say, on top of the literature. */
+static void set_own(const OwnTests *own, const Season *s, const Model *prior,
+                    const Posterior *posterior, DeskModel *entry) {
+    const char *test = s->test_names.items[own->test];
+    Text name = {0};
+    text_add(&name, "own tests (%zu of %s) on the literature's prior",
+             own->data.count, test);
+    entry->own = true;
+    entry->lower = own->lower;
+    entry->tests = own->data.count;
+    entry->model = (Model){.name = mem_copy(text_of(&name)),
+                           .source = mem_copy(prior->source),
+                           .unit = mem_copy(test),
+                           .params = posterior->centre,
+                           .scaled = true};
+    for (int i = 0; i < PARAMS; i++)
+        entry->model.spread[i] = NAN;
+    text_free(&name);
+}
+
+/* The model of an athlete's own tests; false when there are none. */
+static bool find_own(Desk *d, const Case *c, size_t *found) {
+    OwnTests own;
+    Posterior posterior;
+    Status status = {0};
+    size_t prior = find_named(d, "literature");
+    const Model *model = &d->models[prior].model;
+    PosteriorPrior scale;
+    if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, &own))
+        return false;
+    scale = posterior_prior(&own.data);
+    if (posterior_run(model, &own.data, &scale, DRAWS_DEFAULT, d->request->seed,
+                      &posterior, &status) != STATUS_OK ||
+        posterior.ess < POSTERIOR_LEAST) {
+        warn(d, c,
+             "the tests and the literature's prior disagree so much that "
+             "no posterior could be drawn; the literature is used alone");
+        posterior_free(&posterior);
+        own_free(&own);
+        return false;
+    }
+    *found = d->model_count;
+    {
+        DeskModel *entry = new_model(d, c->name);
+        set_own(&own, d->season, &d->models[prior].model, &posterior, entry);
+        entry->draws = posterior.draws;
+        posterior.draws = (Draws){0};
+    }
+    posterior_free(&posterior);
+    own_free(&own);
+    return true;
+}
+
+/* The athlete's model; each file is read once. */
+static size_t find_model(Desk *d, const Case *c) {
+    const char *asked = d->request->model;
+    size_t own;
+    if (!asked)
+        asked = d->season->athletes[c->athlete].model;
+    if (!asked && find_own(d, c, &own))
+        return own;
+    return find_named(d, asked ? asked : "literature");
 }
 
 const Model *case_model(const Case *c) {
@@ -113,6 +183,10 @@ const Model *case_model(const Case *c) {
 
 const Draws *case_draws(const Case *c) {
     return &c->desk->models[c->model].draws;
+}
+
+double case_shown(const Case *c, double readiness) {
+    return c->desk->models[c->model].lower ? -readiness : readiness;
 }
 
 double case_anchor(const Case *c) {
@@ -184,12 +258,6 @@ static void refuse_no_event(Desk *d) {
 }
 
 /* ---- cases ---- */
-
-/* About one athlete, or with `c` NULL about all alike. */
-static void warn(Desk *d, const Case *c, const char *text) {
-    Place place = {c ? c->name : NULL, 0, NULL};
-    notes_add(d->notes, LEVEL_WARNING, place, "%s", text);
-}
 
 static void warn_of_log(Desk *d, const Case *c) {
     char text[STATUS_TEXT / 2];
@@ -279,7 +347,6 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     daily_build(d->season, athlete, d->request->read.gaps_typical, &c->daily);
     season_require_loads(d->season, athlete, d->notes);
     usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
-    c->model = find_model(d, athlete);
     if (event && judge_event(d, event))
         c->event = event;
     if (d->notes->errors > errors)
@@ -287,6 +354,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     if (!d->request->before_nothing)
         c->before = daily_first_mean(&c->daily);
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
+    c->model = find_model(d, c);
     warn_of_log(d, c);
     if (c->event) {
         warn_of_week(d, c);

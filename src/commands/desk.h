@@ -17,6 +17,9 @@ typedef struct {
     char *asked; /* the name or file asked for */
     Model model;
     Draws draws;
+    bool own;   /* of the athlete's own tests */
+    bool lower; /* lower readings of its test are better */
+    size_t tests;
 } DeskModel;
 
 typedef struct {
@@ -59,6 +62,8 @@ void desk_free_cases(Case *cases, size_t count);
 
 const Model *case_model(const Case *c);
 const Draws *case_draws(const Case *c);
+/* Readiness as the test shows it: lower is better in some. */
+double case_shown(const Case *c, double readiness);
 
 /* Readiness on the last logged day when no test ties the model to a level, so
  * that draws are told as changes since then; else NAN. */

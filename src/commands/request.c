@@ -54,6 +54,12 @@ static StatusCode take_event(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_test(Request *r, const char *value, Status *status) {
+    (void)status;
+    set_text(&r->test, value);
+    return STATUS_OK;
+}
+
 static StatusCode take_out(Request *r, const char *value, Status *status) {
     if (!*value)
         return refuse(status, "out", value, "a folder");
@@ -313,16 +319,18 @@ enum {
     FOR_EVENT = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
-    FOR_PICTURES = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
+    FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
 };
 
 static const OptionRule rules[] = {
     {"athlete", "ID", FOR_SEASON,
      "only this athlete (may be repeated; default everyone)", take_athlete},
-    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS,
+    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT,
      "response model (default: the athlete's own in athletes.csv, else "
-     "literature)",
+     "her tests on the literature's prior, else literature)",
      take_model},
+    {"test", "NAME", FOR_MODEL_USE | FOR_FIT,
+     "the kind of test to fit (default: the one with most tests)", take_test},
     {"event", "NAME", FOR_EVENT, "default: the next one after today",
      take_event},
     {"today", "DATE", FOR_SEASON,
@@ -365,7 +373,7 @@ static const OptionRule rules[] = {
      "gaps of 7 days or more: no training (default) or the athlete's weekday "
      "means",
      take_gaps},
-    {"before", "steady|nothing", FOR_MODEL_USE,
+    {"before", "steady|nothing", FOR_MODEL_USE | FOR_FIT,
      "training before the log: the mean of its first 28 days (default) or "
      "none",
      take_before},
@@ -471,6 +479,7 @@ void request_free(Request *r) {
     free(r->model);
     free(r->event);
     free(r->out);
+    free(r->test);
     table_maps_free(&r->maps);
 }
 

@@ -23,8 +23,9 @@ enum {
     FOR_COMPARE = 16,
     FOR_PLAN = 32,
     FOR_MODELS = 64,
+    FOR_FIT = 128,
     FOR_MODEL_USE = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
-    FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_MODEL_USE,
+    FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
     FOR_ALL = FOR_SEASON | FOR_MODELS
 };
 
@@ -36,7 +37,7 @@ typedef struct {
     char *season;    /* "." if not given */
     char **athletes; /* as given */
     size_t athlete_count, athlete_room;
-    char *model, *event, *out; /* NULL: not given */
+    char *model, *event, *out, *test; /* NULL: not given */
     SeasonOptions read;
     TableMaps maps;
     bool before_nothing;

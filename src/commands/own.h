@@ -1,0 +1,26 @@
+/* own: an athlete's own tests, laid out for fitting.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_OWN_H
+#define COMMANDS_OWN_H
+
+#include "calibrate/posterior.h"
+#include "season/season.h"
+#include "taper/outlook.h"
+
+typedef struct {
+    TestData data; /* lower-better tests negated */
+    uint32_t test; /* index into Season.test_names */
+    bool lower;    /* lower is better */
+    Date *date;
+} OwnTests;
+
+/* The tests named `name` (letter case apart), or with NULL those of the kind
+ * with most tests, from the log's first day to its last. False when there are
+ * none. The outlook must outlive them. */
+bool own_tests(const Season *season, size_t athlete, const Outlook *outlook,
+               const char *name, OwnTests *own);
+void own_free(OwnTests *own);
+
+#endif
