@@ -43,6 +43,13 @@ static const Command commands[] = {
      "fitness, fatigue and readiness for each day, with intervals",
      "From the first logged day to the event's last; the days to come follow "
      "the usual week, under the taper of --option if one is given."},
+    {"fit", FOR_FIT, command_fit,
+     "an athlete's own model from performance tests, with its uncertainty and "
+     "whether it predicts",
+     "Best fit by least squares, and what the tests and the literature's prior "
+     "say together. --model NAME fits that kind with that file as prior. With "
+     "--out it writes model files with their draws, for --model of the other "
+     "commands."},
     {"taper", FOR_TAPER, command_taper,
      "which taper length, cut and shape is best for the event, and which are "
      "as good",

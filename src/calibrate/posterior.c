@@ -197,7 +197,7 @@ static bool allowed(const ResponseParams *p) {
 }
 
 /* Draws proposals that keep the time constants apart. */
-static void fill_round(Sampler *s, gsl_rng *rng) {
+static void fill_round(Sampler *s, size_t wanted, gsl_rng *rng) {
     double shift[MOST + 1], point[MOST + 1], u[MOST + 1];
     int n = s->dimensions;
     gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)n + 1);
@@ -205,8 +205,7 @@ static void fill_round(Sampler *s, gsl_rng *rng) {
         mem_out();
     set_shift(rng, shift);
     s->count = 0;
-    for (size_t tried = 0;
-         s->count < POSTERIOR_ROUND && tried < 20 * POSTERIOR_ROUND; tried++) {
+    for (size_t tried = 0; s->count < wanted && tried < 20 * wanted; tried++) {
         double *theta = s->theta + s->count * (size_t)n;
         gsl_qrng_get(sobol, point);
         for (int i = 0; i <= n; i++)
@@ -235,8 +234,8 @@ static void set_spreads(size_t steps, size_t n, const double *all,
     for (size_t k = 0; k < n; k++) {
         double m = mean[k] / (double)steps;
         double variance = square[k] / (double)steps - m * m;
-        spread[k] = fmax(sqrt(fmax(0, variance)),
-                         1e-12 * (1 + fabs(m + all[k])));
+        spread[k] =
+            fmax(sqrt(fmax(0, variance)), 1e-12 * (1 + fabs(m + all[k])));
     }
 }
 
@@ -415,13 +414,20 @@ static void sampler_free(Sampler *s) {
     gsl_matrix_free(s->root);
 }
 
-enum { ROUNDS = 3 };
+enum {
+    ROUNDS = 3,      /* usually */
+    ROUNDS_MOST = 7, /* while too few draws are effective */
+    GOOD_ESS = 2 * POSTERIOR_LEAST
+};
 
 static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                              Status *status) {
-    for (int round = 0; round < ROUNDS; round++) {
-        fill_round(s, rng);
-        if (s->count < POSTERIOR_ROUND)
+    for (int round = 0; round < ROUNDS_MOST; round++) {
+        /* the first two rounds only look for the place */
+        size_t wanted =
+            round + 1 < ROUNDS ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
+        fill_round(s, wanted, rng);
+        if (s->count < wanted)
             return status_fail(status, STATUS_DATA,
                                "%s: its spreads leave almost no shape with "
                                "tau1 above %.1f tau2, expected time constants "
@@ -429,7 +435,9 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                                s->model->name, apart);
         respond(s);
         out->ess = weigh(s);
-        if (round + 1 < ROUNDS && !adapt(s))
+        if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
+            break;
+        if (round + 1 < ROUNDS_MOST && !adapt(s))
             break;
     }
     return STATUS_OK;

@@ -25,6 +25,7 @@ StatusCode command_simulate(const Call *call, Status *status);
 StatusCode command_taper(const Call *call, Status *status);
 StatusCode command_compare(const Call *call, Status *status);
 StatusCode command_plan(const Call *call, Status *status);
+StatusCode command_fit(const Call *call, Status *status);
 StatusCode command_models(const Call *call, Status *status);
 
 #endif

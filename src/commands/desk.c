@@ -177,6 +177,13 @@ static size_t find_model(Desk *d, const Case *c) {
     return find_named(d, asked ? asked : "literature");
 }
 
+const Model *desk_prior(Desk *d, const Case *c) {
+    const char *asked = d->request->model;
+    if (!asked)
+        asked = d->season->athletes[c->athlete].model;
+    return &d->models[find_named(d, asked ? asked : "literature")].model;
+}
+
 const Model *case_model(const Case *c) {
     return &c->desk->models[c->model].model;
 }

@@ -62,6 +62,9 @@ void desk_free_cases(Case *cases, size_t count);
 
 const Model *case_model(const Case *c);
 const Draws *case_draws(const Case *c);
+/* The model that is the prior of an athlete's tests: --model, hers, or the
+ * literature. */
+const Model *desk_prior(Desk *desk, const Case *c);
 /* Readiness as the test shows it: lower is better in some. */
 double case_shown(const Case *c, double readiness);
 

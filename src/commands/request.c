@@ -301,6 +301,13 @@ static StatusCode take_weekly(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_next(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->next_test = true;
+    return STATUS_OK;
+}
+
 static StatusCode take_fill(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -316,7 +323,7 @@ static StatusCode take_help(Request *r, const char *value, Status *status) {
 }
 
 enum {
-    FOR_EVENT = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+    FOR_EVENT = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
     FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
@@ -331,6 +338,10 @@ static const OptionRule rules[] = {
      take_model},
     {"test", "NAME", FOR_MODEL_USE | FOR_FIT,
      "the kind of test to fit (default: the one with most tests)", take_test},
+    {"next-test", NULL, FOR_FIT,
+     "name the day of the coming three weeks on which a test would narrow a "
+     "taper's gain most",
+     take_next},
     {"event", "NAME", FOR_EVENT, "default: the next one after today",
      take_event},
     {"today", "DATE", FOR_SEASON,

@@ -1,0 +1,596 @@
+/* fit: an athlete's own model from performance tests, with its uncertainty and
+ * whether it predicts.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/home.h"
+#include "base/mem.h"
+#include "base/outfile.h"
+#include "calibrate/fit.h"
+#include "calibrate/forecast.h"
+#include "calibrate/next.h"
+#include "commands/curves.h"
+#include "commands/own.h"
+#include "commands/verdict.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Everything `fit` finds out about one athlete. */
+typedef struct {
+    const Case *c;
+    OwnTests own;
+    const char *test; /* its name */
+    Model prior;      /* borrowed strings */
+    PosteriorPrior scale;
+    Fit best, one, constant; /* the kind asked for, one component, a mean */
+    Posterior posterior;
+    Forecast forecast;
+    double p_fatigue, p_training; /* of F tests; NAN: cannot be told */
+    Date next;         /* best day for the next test; DATE_NONE: not asked */
+    double next_share; /* width of the gain's interval after it / now */
+} Fitted;
+
+enum { LOW, MIDDLE, HIGH };
+
+/* 5 %, 50 % and 95 % points of a function of each draw. */
+static void points(const Fitted *f, double (*of)(const ResponseParams *),
+                   double at[3]) {
+    size_t n = f->posterior.draws.count, count = 0;
+    double *values = mem_new(n, sizeof *values);
+    for (size_t i = 0; i < n; i++) {
+        double value = of(&f->posterior.draws.set[i]);
+        if (isfinite(value))
+            values[count++] = value;
+    }
+    at[LOW] = draws_quantile(values, count, .05);
+    at[MIDDLE] = draws_quantile(values, count, .5);
+    at[HIGH] = draws_quantile(values, count, .95);
+    free(values);
+}
+
+static Param asked_param; /* for value_of(): points() takes a plain function */
+
+static double value_of(const ResponseParams *p) {
+    return p->value[asked_param];
+}
+
+static double t_n_of(const ResponseParams *p) {
+    return landmarks_of(p).t_n;
+}
+
+static double t_g_of(const ResponseParams *p) {
+    return landmarks_of(p).t_g;
+}
+
+static void param_points(const Fitted *f, Param param, double at[3]) {
+    asked_param = param;
+    points(f, value_of, at);
+    if (param == PARAM_P0 && f->own.lower) {
+        double low = -at[HIGH];
+        at[HIGH] = -at[LOW];
+        at[MIDDLE] = -at[MIDDLE];
+        at[LOW] = low;
+    }
+}
+
+static void sigma_points(const Fitted *f, double at[3]) {
+    size_t n = f->posterior.draws.count;
+    double *values = mem_new(n, sizeof *values);
+    if (f->posterior.sigma)
+        memcpy(values, f->posterior.sigma, n * sizeof *values);
+    at[LOW] = draws_quantile(values, n, .05);
+    at[MIDDLE] = draws_quantile(values, n, .5);
+    at[HIGH] = draws_quantile(values, n, .95);
+    free(values);
+}
+
+/* ---- computing ---- */
+
+/* A kind without spreads in its model file gets the literature's. */
+static void set_prior(const Model *model, Model *prior) {
+    static const double usual[PARAMS] = {
+        [PARAM_K2] = .3,       [PARAM_TAU1] = .3, [PARAM_TAU2] = .4,
+        [PARAM_TAU_RISE] = .4, [PARAM_K3] = .3,   [PARAM_TAU3] = .4};
+    *prior = *model;
+    for (int i = 0; i < PARAMS; i++) {
+        if (response_has(model->params.kind, (Param)i) && usual[i] > 0 &&
+            !model_uncertain(model))
+            prior->spread[i] = usual[i];
+    }
+}
+
+/* Gain of two weeks at half volume under each draw, at the next event. */
+static double *gains(const Fitted *f) {
+    const Draws *draws = &f->posterior.draws;
+    double *gain = mem_new(draws->count, sizeof *gain);
+    Option option = {.count = 1, .part = {{14, 50, 50, 'x'}}};
+    for (size_t i = 0; i < draws->count; i++) {
+        Score score;
+        score_build(&f->c->outlook, &draws->set[i], f->c->desk->request->aim,
+                    &score);
+        gain[i] = score_option(&score, &option) - score_aim(&score, score.base);
+        score_free(&score);
+    }
+    return gain;
+}
+
+enum { NEXT_DAYS = 21 }; /* [d] in which the next test may lie */
+
+static void find_next(Fitted *f) {
+    const Outlook *o = &f->c->outlook;
+    double *reading, *gain;
+    f->next = DATE_NONE;
+    if (!f->c->desk->request->next_test || !f->c->event || o->window == 0)
+        return;
+    gain = gains(f);
+    reading = mem_new(f->posterior.draws.count, sizeof *reading);
+    f->next_share = INFINITY;
+    for (size_t day = o->log_days;
+         day < o->log_days + NEXT_DAYS && day < o->event_day; day++) {
+        double share;
+        forecast_at(&f->posterior.draws, &o->timeline, o->read_step[day],
+                    READ_BEFORE, reading);
+        share = next_narrowing(&f->posterior, reading, gain);
+        if (share < f->next_share) {
+            f->next_share = share;
+            f->next = o->first + (Date)day;
+        }
+    }
+    free(reading);
+    free(gain);
+}
+
+static StatusCode compute(const Case *c, const Model *model, Fitted *f,
+                          Status *status) {
+    const Request *r = c->desk->request;
+    StatusCode code;
+    f->c = c;
+    f->test = c->desk->season->test_names.items[f->own.test];
+    set_prior(model, &f->prior);
+    f->scale = posterior_prior(&f->own.data);
+    fit_best(model->params.kind, &f->own.data, &f->best);
+    fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
+    fit_constant(&f->own.data, &f->constant);
+    f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
+                       ? NAN
+                       : fit_f_test(&f->one, &f->best);
+    f->p_training = fit_f_test(&f->constant, &f->one);
+    code = posterior_run(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
+                         r->seed, &f->posterior, status);
+    if (code == STATUS_OK)
+        code = forecast_run(&f->prior, &f->own.data, &f->scale, r->seed,
+                            &f->forecast, status);
+    if (code == STATUS_OK)
+        find_next(f);
+    return code;
+}
+
+static void fitted_free(Fitted *f) {
+    own_free(&f->own);
+    posterior_free(&f->posterior);
+    forecast_free(&f->forecast);
+}
+
+/* ---- CSV ---- */
+
+static void csv_row(const Fitted *f, const char *quantity, double estimate,
+                    const double at[3], const char *unit, FILE *to) {
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, f->c->name);
+    csv_text(&csv, f->test);
+    csv_text(&csv, response_kind_names[f->prior.params.kind]);
+    csv_text(&csv, quantity);
+    csv_number(&csv, estimate);
+    csv_number(&csv, at ? at[LOW] : NAN);
+    csv_number(&csv, at ? at[HIGH] : NAN);
+    csv_text(&csv, unit);
+    csv_end(&csv);
+}
+
+/* Least squares where it exists, else the posterior's median. */
+static double estimate_of(const Fitted *f, Param param, const double at[3]) {
+    double value = f->best.params.value[param];
+    if (!f->best.exists)
+        return at[MIDDLE];
+    return param == PARAM_P0 && f->own.lower ? -value : value;
+}
+
+static const char *unit_of(Param param) {
+    static const char *const units[PARAMS] = {"unit of the test",
+                                              "unit of the test/load",
+                                              "unit of the test/load",
+                                              "d",
+                                              "d",
+                                              "d",
+                                              "unit of the test/load^2",
+                                              "d"};
+    return units[param];
+}
+
+static void print_csv(const Fitted *f, FILE *to) {
+    double at[3], t_n, t_g;
+    const Fit *best = &f->best;
+    Landmarks marks = landmarks_of(&best->params);
+    for (int i = 0; i < PARAMS; i++) {
+        if (!response_has(f->prior.params.kind, (Param)i))
+            continue;
+        param_points(f, (Param)i, at);
+        csv_row(f, param_names[i], estimate_of(f, (Param)i, at), at,
+                unit_of((Param)i), to);
+    }
+    sigma_points(f, at);
+    csv_row(f, "sigma", best->exists ? best->sigma : at[MIDDLE], at,
+            "unit of the test", to);
+    csv_row(f, "rss", best->rss, NULL, "unit of the test^2", to);
+    csv_row(f, "r2", best->exists ? best->r2 : NAN, NULL, "", to);
+    csv_row(f, "aicc", best->aicc, NULL, "", to);
+    csv_row(f, "tests", (double)f->own.data.count, NULL, "", to);
+    points(f, t_n_of, at);
+    t_n = best->exists ? marks.t_n : at[MIDDLE];
+    csv_row(f, "t_n", t_n, at, "d", to);
+    points(f, t_g_of, at);
+    t_g = best->exists ? marks.t_g : at[MIDDLE];
+    csv_row(f, "t_g", t_g, at, "d", to);
+    csv_row(f, "skill", f->forecast.skill, NULL, "", to);
+    csv_row(f, "ess", f->posterior.ess, NULL, "", to);
+    csv_row(f, "p_fatigue", f->p_fatigue, NULL, "", to);
+    csv_row(f, "p_training", f->p_training, NULL, "", to);
+}
+
+/* ---- text ---- */
+
+static void number_cell(Grid *grid, double value) {
+    if (isfinite(value))
+        grid_cell(grid, "%.3g", value);
+    else
+        grid_cell(grid, "-");
+}
+
+static void table_row(Grid *grid, const Fitted *f, const char *what,
+                      double best, double se, const double at[3]) {
+    grid_cell(grid, "%s", what);
+    number_cell(grid, f->best.exists ? best : NAN);
+    number_cell(grid, f->best.exists ? se : NAN);
+    number_cell(grid, at[MIDDLE]);
+    grid_cell(grid, "%.3g to %.3g", at[LOW], at[HIGH]);
+}
+
+static void print_table(const Fitted *f, FILE *to) {
+    static const GridColumn columns[] = {{"", false},
+                                         {"best\nfit", true},
+                                         {"standard\nerror", true},
+                                         {"likely", true},
+                                         {"5 to 95 %", true}};
+    static const char *const names[PARAMS] = {
+        "p0, level", "k1, gain of fitness", "k2, gain of fatigue", "tau1, d",
+        "tau2, d",   "tau_rise, d",         "k3, gain of fatigue", "tau3, d"};
+    Grid grid;
+    double at[3];
+    Landmarks marks = landmarks_of(&f->best.params);
+    grid_start(&grid, columns, 5);
+    for (int i = 0; i < PARAMS; i++) {
+        if (!response_has(f->prior.params.kind, (Param)i))
+            continue;
+        param_points(f, (Param)i, at);
+        table_row(&grid, f, names[i], estimate_of(f, (Param)i, at),
+                  f->best.se[i], at);
+    }
+    points(f, t_n_of, at);
+    table_row(&grid, f, "t_n, d", marks.t_n, NAN, at);
+    points(f, t_g_of, at);
+    table_row(&grid, f, "t_g, d", marks.t_g, NAN, at);
+    sigma_points(f, at);
+    table_row(&grid, f, "residual SD", f->best.sigma, NAN, at);
+    grid_print(&grid, to, 30);
+    grid_free(&grid);
+}
+
+/* Which estimates lie on a bound. */
+static void add_bounds(const Fitted *f, Text *text) {
+    Text list = {0};
+    for (int i = 0; i < PARAMS; i++)
+        if (f->best.on_bound[i])
+            text_add(&list, "%s%s", list.length ? ", " : "", param_names[i]);
+    if (list.length)
+        text_add(text,
+                 "The best fit lies on a bound (%s), so its standard "
+                 "errors say too little. ",
+                 text_of(&list));
+    else if (f->best.condition > 1000)
+        text_add(text,
+                 "Some estimates trade off against each other "
+                 "(condition %.0f): read the intervals, not the best "
+                 "fit. ",
+                 f->best.condition);
+    text_free(&list);
+}
+
+/* The posterior is hardly narrower than the prior. */
+static void add_undetermined(const Fitted *f, Text *text) {
+    static const Param taus[] = {PARAM_TAU1, PARAM_TAU2};
+    for (int i = 0; i < 2; i++) {
+        double at[3], prior = f->prior.spread[taus[i]];
+        if (!response_has(f->prior.params.kind, taus[i]) || !(prior > 0))
+            continue;
+        param_points(f, taus[i], at);
+        if (log(at[HIGH] / at[LOW]) > .8 * 2 * 1.645 * prior)
+            text_add(text,
+                     "%s is not determined by the tests (%.0f to %.0f "
+                     "d). ",
+                     param_names[taus[i]], at[LOW], at[HIGH]);
+    }
+}
+
+static void add_effects(const Fitted *f, Text *text) {
+    size_t n = f->own.data.count;
+    if (!f->best.exists)
+        text_add(text,
+                 "%zu test%s cannot tell %zu parameters apart, so there is no "
+                 "least-squares answer: what is likely rests on the "
+                 "literature and on these tests. ",
+                 n, n == 1 ? "" : "s", f->best.free);
+    else if (f->p_training > .05 && !(f->p_fatigue < .05))
+        text_add(text,
+                 "These %zu tests do not show that training moves them (p = "
+                 "%.2f): the plan rests on the literature. ",
+                 n, f->p_training);
+    else if (f->p_fatigue > .05)
+        text_add(text,
+                 "These %zu tests do not show a fatigue effect (p = %.2f): "
+                 "the plan rests mostly on the literature. ",
+                 n, f->p_fatigue);
+    else if (f->p_fatigue <= .05)
+        text_add(text, "These %zu tests show a fatigue effect (p = %.2g). ", n,
+                 f->p_fatigue);
+}
+
+static void add_skill(const Fitted *f, Text *text) {
+    const Forecast *k = &f->forecast;
+    if (k->count < 3) {
+        text_add(text, "Too few tests to say whether the model predicts. ");
+        return;
+    }
+    text_add(text,
+             "Each test predicted from the earlier ones: error %.3g; the last "
+             "test carried forward %.3g; the mean of the earlier ones %.3g. ",
+             k->model, k->last, k->mean);
+    if (k->model > k->last || k->model > k->mean)
+        text_add(text,
+                 "The model predicts later tests worse than %s does: do not "
+                 "rely on it.",
+                 k->model > k->last ? "the last test" : "their mean");
+    else if (k->skill < .1)
+        text_add(text, "The model predicts hardly better than the last test.");
+    else
+        text_add(text, "The model predicts better than both.");
+}
+
+static void print_verdict(const Fitted *f, FILE *to) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    add_effects(f, &text);
+    add_undetermined(f, &text);
+    if (f->best.exists)
+        add_bounds(f, &text);
+    add_skill(f, &text);
+    if (f->posterior.ess < POSTERIOR_LEAST)
+        text_add(&text,
+                 " Only %.0f draws are effective, under %d: the intervals "
+                 "are not to be relied on.",
+                 f->posterior.ess, POSTERIOR_LEAST);
+    if (f->next != DATE_NONE)
+        text_add(&text,
+                 " The next test would tell most on %s: it should narrow the "
+                 "interval of a taper's gain to about %.0f %% of its width.",
+                 date_write_short(day, f->next), 100 * f->next_share);
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
+static void print_one(const Fitted *f, FILE *to) {
+    char from[DATE_TEXT], until[DATE_TEXT];
+    const TestData *d = &f->own.data;
+    Text text = {0};
+    text_add(&text, "%s: %zu test%s of %s%s, %s to %s; %s", f->c->name,
+             d->count, d->count == 1 ? "" : "s", f->test,
+             f->own.lower ? " (lower is better)" : "",
+             date_write(from, f->own.date[0]),
+             date_write(until, f->own.date[d->count - 1]),
+             response_kind_names[f->prior.params.kind]);
+    if (f->best.exists)
+        text_add(&text, ", R2 %.2f", f->best.r2);
+    print_wrapped(to, text_of(&text), 79, 2);
+    fputc('\n', to);
+    print_table(f, to);
+    fputc('\n', to);
+    print_verdict(f, to);
+    fputc('\n', to);
+    text_free(&text);
+}
+
+/* ---- files ---- */
+
+static StatusCode write_model(const Fitted *f, const char *folder,
+                              const char *name, Text *paths, Status *status) {
+    Text path = {0};
+    OutFile *file;
+    StatusCode code;
+    text_add(&path, "%s/%s.csv", folder, name);
+    file = outfile_open(text_of(&path), status);
+    if (file) {
+        FILE *to = outfile_stream(file);
+        Csv csv;
+        csv_header(to, "parameter,value,spread,unit,source");
+        csv_begin(&csv, to);
+        csv_text(&csv, "kind");
+        csv_text(&csv, response_kind_names[f->prior.params.kind]);
+        csv_text(&csv, "");
+        csv_text(&csv, "");
+        {
+            Text source = {0};
+            text_add(&source, "peakward fit: %zu tests of %s of %s, prior %s",
+                     f->own.data.count, f->test, f->c->name, f->prior.name);
+            csv_text(&csv, text_of(&source));
+            text_free(&source);
+        }
+        csv_end(&csv);
+        for (int i = 0; i < PARAMS; i++) {
+            if (!response_has(f->prior.params.kind, (Param)i))
+                continue;
+            csv_begin(&csv, to);
+            csv_text(&csv, param_names[i]);
+            csv_number(&csv, f->posterior.centre.value[i]);
+            csv_text(&csv, "");
+            csv_text(&csv, i == PARAM_P0 ? f->test : "");
+            csv_text(&csv, "median of the shape, level and scale given it");
+            csv_end(&csv);
+        }
+        csv_begin(&csv, to);
+        csv_text(&csv, "draws");
+        {
+            Text draws = {0};
+            text_add(&draws, "%s-draws.csv", name);
+            csv_text(&csv, text_of(&draws));
+            text_free(&draws);
+        }
+        csv_text(&csv, "");
+        csv_text(&csv, f->own.lower ? "lower is better" : "");
+        csv_text(&csv, "");
+        csv_end(&csv);
+    }
+    code = file ? outfile_commit(file, status) : status->code;
+    if (code == STATUS_OK)
+        text_add(paths, "%s\n", text_of(&path));
+    text_free(&path);
+    return code;
+}
+
+static StatusCode write_draws(const Fitted *f, const char *folder,
+                              const char *name, Text *paths, Status *status) {
+    Text path = {0};
+    OutFile *file;
+    StatusCode code;
+    text_add(&path, "%s/%s-draws.csv", folder, name);
+    file = outfile_open(text_of(&path), status);
+    if (file) {
+        FILE *to = outfile_stream(file);
+        csv_header(to, "p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,sigma");
+        for (size_t i = 0; i < f->posterior.draws.count; i++) {
+            Csv csv;
+            csv_begin(&csv, to);
+            for (int p = 0; p < PARAMS; p++)
+                csv_number(&csv, f->posterior.draws.set[i].value[p]);
+            csv_number(&csv, f->posterior.sigma[i]);
+            csv_end(&csv);
+        }
+    }
+    code = file ? outfile_commit(file, status) : status->code;
+    if (code == STATUS_OK)
+        text_add(paths, "%s\n", text_of(&path));
+    text_free(&path);
+    return code;
+}
+
+static StatusCode write_files(const Call *call, const Case *cases,
+                              const Fitted *f, size_t count, Status *status) {
+    Text paths = {0};
+    StatusCode code = outfile_make_folder(call->request->out, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        Text name = {0};
+        desk_file_name(cases, (size_t)(f[i].c - cases), "model", &name);
+        code = write_draws(&f[i], call->request->out, text_of(&name), &paths,
+                           status);
+        if (code == STATUS_OK)
+            code = write_model(&f[i], call->request->out, text_of(&name),
+                               &paths, status);
+        text_free(&name);
+    }
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\nFiles (for --model):\n%s", text_of(&paths));
+    text_free(&paths);
+    return code;
+}
+
+/* ---- the answer ---- */
+
+static void present(const Call *call, const Desk *d, const Fitted *f,
+                    size_t count) {
+    if (call->request->csv)
+        csv_header(call->to,
+                   "athlete,test,model,quantity,estimate,low,high,unit");
+    for (size_t i = 0; i < count; i++)
+        if (call->request->csv)
+            print_csv(&f[i], call->to);
+        else
+            print_one(&f[i], call->to);
+    if (call->request->csv || count == 0)
+        return;
+    print_wrapped(call->to,
+                  "'best fit': least squares, with standard errors. 'likely': "
+                  "median of what the tests and the literature's prior say "
+                  "together, with its 5-95 % interval; the other commands use "
+                  "these draws. k and p0 in units of the test; lower-is-better "
+                  "tests are negated for the gains.",
+                  79, 2);
+    desk_print_basis(d, f[0].c, call->to);
+    desk_print_cautions(d, call->to);
+}
+
+/* The athletes who have tests. */
+static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
+                          size_t count, Fitted *f, size_t *fitted,
+                          Status *status) {
+    StatusCode code = STATUS_OK;
+    Place place = {d->season->folder, 0, NULL};
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        Fitted *next = &f[*fitted];
+        Place who = {cases[i].name, 0, NULL};
+        *next = (Fitted){.next = DATE_NONE};
+        if (!own_tests(d->season, cases[i].athlete, &cases[i].outlook,
+                       call->request->test, &next->own)) {
+            notes_add(call->notes, LEVEL_WARNING, who,
+                      "has no such tests in the days of the log and is left "
+                      "out");
+            continue;
+        }
+        (*fitted)++;
+        code = compute(&cases[i], desk_prior(d, &cases[i]), next, status);
+    }
+    if (*fitted == 0 && code == STATUS_OK)
+        notes_add(call->notes, LEVEL_ERROR, place,
+                  "no athlete has tests%s%s to fit; expected rows in "
+                  "tests.csv on days of the log",
+                  call->request->test ? " named " : "",
+                  call->request->test ? call->request->test : "");
+    return code == STATUS_OK ? notes_code(call->notes) : code;
+}
+
+StatusCode command_fit(const Call *call, Status *status) {
+    Desk d;
+    Case *cases = NULL;
+    Fitted *f = NULL;
+    size_t count = 0, fitted = 0;
+    StatusCode code = desk_open(call->request, call->notes, &d);
+    if (code == STATUS_OK)
+        code = desk_cases(&d, false, &cases, &count);
+    f = mem_new(count, sizeof *f);
+    if (code == STATUS_OK)
+        code = fit_all(call, &d, cases, count, f, &fitted, status);
+    call->say(call->notes);
+    if (code == STATUS_OK)
+        present(call, &d, f, fitted);
+    if (code == STATUS_OK && call->request->out)
+        code = write_files(call, cases, f, fitted, status);
+    for (size_t i = 0; i < fitted; i++)
+        fitted_free(&f[i]);
+    free(f);
+    desk_free_cases(cases, count);
+    desk_close(&d);
+    return code;
+}
