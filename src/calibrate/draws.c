@@ -5,6 +5,9 @@
 #include "calibrate/draws.h"
 
 #include "base/mem.h"
+#include "base/number.h"
+#include "base/table.h"
+#include "base/text.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
@@ -88,6 +91,55 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
                        "%s: its spreads leave almost no draw with tau1 above "
                        "%.1f tau2, expected time constants further apart",
                        model->name, apart);
+}
+
+/* One row; false after noting a cell that is no number. */
+static bool read_draw(Table *table, const TableRow *row, const int *column,
+                      ResponseParams *p, Notes *notes) {
+    for (int i = 0; i < PARAMS; i++) {
+        const char *wanted;
+        char shown[TEXT_EXCERPT];
+        Place place = {table_name(table), row->line, param_names[i]};
+        p->value[i] = NAN;
+        if (!response_has(p->kind, (Param)i) ||
+            number_read(row->cells[column[i]], table_style(table), &p->value[i],
+                        &wanted))
+            continue;
+        notes_add(notes, LEVEL_ERROR, place, "%s, expected %s",
+                  text_excerpt(shown, row->cells[column[i]]), wanted);
+        return false;
+    }
+    return true;
+}
+
+bool draws_read(const char *path, ResponseKind kind, Draws *draws,
+                Notes *notes) {
+    Table *table = table_open(path, NULL, notes);
+    size_t errors = notes->errors, room = 0;
+    int column[PARAMS];
+    TableRow row;
+    *draws = (Draws){0};
+    if (!table)
+        return false;
+    for (int i = 0; i < PARAMS; i++) {
+        Place place = {path, 1, param_names[i]};
+        column[i] = table_column(table, param_names[i]);
+        if (column[i] < 0 && response_has(kind, (Param)i))
+            notes_add(notes, LEVEL_ERROR, place,
+                      "this column is missing, expected a file of draws as "
+                      "'peakward fit --out' writes it");
+    }
+    while (notes->errors == errors && table_next(table, &row)) {
+        draws->set =
+            mem_grow(draws->set, &room, draws->count + 1, sizeof *draws->set);
+        draws->set[draws->count].kind = kind;
+        if (read_draw(table, &row, column, &draws->set[draws->count], notes))
+            draws->count++;
+    }
+    table_close(table);
+    if (notes->errors > errors)
+        draws_free(draws);
+    return notes->errors == errors;
 }
 
 void draws_free(Draws *draws) {

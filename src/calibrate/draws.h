@@ -26,6 +26,10 @@ enum { DRAWS_DEFAULT = 1024 };
  * when too few sets keep tau1 above 1.3 tau2. */
 StatusCode draws_from_spreads(const Model *model, size_t count,
                               unsigned long seed, Draws *draws, Status *status);
+/* Reads a file of draws of one kind: a column for each of its parameters, a row
+ * a draw. False after noting what is wrong. */
+bool draws_read(const char *path, ResponseKind kind, Draws *draws,
+                Notes *notes);
 void draws_free(Draws *draws);
 
 /* Quantile of values, 0 <= p <= 1, linear between order statistics (Hyndman,

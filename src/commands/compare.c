@@ -83,7 +83,7 @@ static void print_csv(const Comparison *k, FILE *to) {
         csv_text(&csv, v->c->name);
         csv_text(&csv, v->c->event->name);
         csv_text(&csv, row->name);
-        csv_number(&csv, row->readiness);
+        csv_number(&csv, case_shown(v->c, row->readiness));
         csv_number(&csv, row->spread.readiness_low);
         csv_number(&csv, row->spread.readiness_high);
         csv_number(&csv, row->gain);
@@ -126,7 +126,8 @@ static void print_table(const Comparison *k, FILE *to) {
         const Row *row = &k->rows[i];
         bool taper = row->option.count > 0;
         name_cell(&grid, row);
-        grid_cell(&grid, "%s", figure(number, row->readiness, scale));
+        grid_cell(&grid, "%s",
+                  figure(number, case_shown(v->c, row->readiness), scale));
         grid_cell(&grid, "%s%s", row->gain >= 0 ? "+" : "",
                   figure(number, row->gain, scale));
         if (taper && isfinite(row->spread.gain_low))
@@ -248,7 +249,7 @@ static double *all_readiness(const Comparison *k, size_t from, size_t days) {
         curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE, from + days,
                      false, &curves);
         for (size_t d = 0; d < days; d++)
-            all[d * shown + i] = curves.readiness[from + d];
+            all[d * shown + i] = curves.readiness[from + d]; /* as shown */
         curves_free(&curves);
     }
     return all;

@@ -25,8 +25,10 @@ static void add_band(const Case *c, const Timeline *timeline, ReadWhen when,
     v->high = mem_new(v->days, sizeof *v->high);
     for (size_t i = 0; i < v->days; i++) {
         double *row = readiness + step_of(o, when, i) * n;
-        v->low[i] = draws_quantile(row, n, .05);
-        v->high[i] = draws_quantile(row, n, .95);
+        double low = case_shown(c, draws_quantile(row, n, .05));
+        double high = case_shown(c, draws_quantile(row, n, .95));
+        v->low[i] = fmin(low, high);
+        v->high[i] = fmax(low, high);
     }
     free(readiness);
 }
@@ -74,8 +76,8 @@ void curves_build(const Case *c, const Option *option, ReadWhen when,
     for (size_t i = 0; i < days; i++) {
         v->fitness[i] = fitness[step_of(o, when, i)];
         v->fatigue[i] = fatigue[step_of(o, when, i)];
-        v->readiness[i] =
-            params->value[PARAM_P0] + v->fitness[i] - v->fatigue[i];
+        v->readiness[i] = case_shown(c, params->value[PARAM_P0] +
+                                            v->fitness[i] - v->fatigue[i]);
     }
     set_loads(c, cut, v);
     set_taper(o, option, v);
@@ -99,7 +101,8 @@ void curves_free(Curves *v) {
 
 void readiness_label(const Model *model, Text *text) {
     if (model->scaled)
-        text_add(text, "readiness (%s)", model->unit);
+        text_add(text, "readiness (%s%s)", model->unit,
+                 model->lower ? "; lower is better" : "");
     else
         text_add(text, "readiness (model's own scale)");
 }

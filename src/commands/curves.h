@@ -11,7 +11,8 @@
 
 typedef struct {
     size_t days;
-    double *load, *fitness, *fatigue, *readiness; /* [days] */
+    double *load, *fitness, *fatigue, *readiness; /* [days] readiness as the
+                                                     test shows it */
     double *low, *high; /* [days] 5 % and 95 % points; NULL without draws */
     Date taper_from, taper_to; /* DATE_NONE: no taper */
 } Curves;

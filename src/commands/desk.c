@@ -85,14 +85,19 @@ static void warn(Desk *d, const Case *c, const char *text) {
 
 static void load_model(Desk *d, DeskModel *entry) {
     Status status = {0};
+    Place place = {0};
     char *folder = home_folder("models");
-    if (model_find(entry->asked, folder, &entry->model, d->notes) &&
-        draws_from_spreads(&entry->model, DRAWS_DEFAULT, d->request->seed,
-                           &entry->draws, &status) != STATUS_OK) {
-        Place place = {0};
-        notes_add(d->notes, LEVEL_ERROR, place, "%s", status.text);
-    }
+    bool found = model_find(entry->asked, folder, &entry->model, d->notes);
     free(folder);
+    if (!found)
+        return;
+    entry->lower = entry->model.lower;
+    if (entry->model.draws)
+        draws_read(entry->model.draws, entry->model.params.kind, &entry->draws,
+                   d->notes);
+    else if (draws_from_spreads(&entry->model, DRAWS_DEFAULT, d->request->seed,
+                                &entry->draws, &status) != STATUS_OK)
+        notes_add(d->notes, LEVEL_ERROR, place, "%s", status.text);
 }
 
 static DeskModel *new_model(Desk *d, const char *asked) {
@@ -127,6 +132,7 @@ static void set_own(const OwnTests *own, const Season *s, const Model *prior,
                            .source = mem_copy(prior->source),
                            .unit = mem_copy(test),
                            .params = posterior->centre,
+                           .lower = own->lower,
                            .scaled = true};
     for (int i = 0; i < PARAMS; i++)
         entry->model.spread[i] = NAN;

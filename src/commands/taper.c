@@ -29,7 +29,7 @@ static void csv_row(const Verdict *v, const Found *f, const char *spec,
     csv_number(&csv, ceiling ? (double)v->longest : option_days(&f->option));
     csv_number(&csv, ceiling ? NAN : option_cut(&f->option));
     csv_text(&csv, shape);
-    csv_number(&csv, f->readiness);
+    csv_number(&csv, case_shown(v->c, f->readiness));
     csv_number(&csv, spread.readiness_low);
     csv_number(&csv, spread.readiness_high);
     csv_number(&csv, f->gain);
@@ -157,7 +157,8 @@ static void table_row(Grid *grid, const Verdict *v, const Option *option,
     option_write(option, &spec);
     grid_cell(grid, "%s", what);
     grid_cell(grid, "%s", text_of(&spec));
-    grid_cell(grid, "%s", figure(number, f->readiness, scale));
+    grid_cell(grid, "%s",
+              figure(number, case_shown(v->c, f->readiness), scale));
     grid_cell(grid, "%s%s", f->gain >= 0 ? "+" : "",
               figure(number, f->gain, scale));
     if (isfinite(spread.gain_low) && option->count) {
@@ -346,8 +347,9 @@ static void print_scale(const Verdict *v, FILE *to) {
     if (isfinite(percent))
         text_add(&text,
                  "The recommended taper's gain is %.1f %% of readiness "
-                 "without a taper.",
-                 percent);
+                 "without a taper, in the unit of %s%s.",
+                 percent, case_model(v->c)->unit,
+                 case_model(v->c)->lower ? " (lower is better)" : "");
     else
         text_add(&text,
                  "Readiness and gain are in the model's own scale: no test "
@@ -448,7 +450,7 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
                       "'of the possible': share of the most that any daily "
                       "loads within the limits could gain. 'train. kept': "
                       "of the load planned in the days searched. 'beats "
-                      "none': share of models in the literature's spread in "
+                      "none': share of the likely models in "
                       "which it helps. 'best as published': best within the "
                       "published band, 8-14 days at 41-60 % less. --athlete "
                       "ID tells more.",

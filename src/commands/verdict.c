@@ -54,14 +54,19 @@ Option verdict_option(const Search *s, const char *spec) {
 }
 
 Spread verdict_spread(const Verdict *v, const Option *option) {
-    return draw_scores_option(&v->draws, option, v->work);
+    Spread spread = draw_scores_option(&v->draws, option, v->work);
+    double low = case_shown(v->c, spread.readiness_low);
+    double high = case_shown(v->c, spread.readiness_high);
+    spread.readiness_low = fmin(low, high);
+    spread.readiness_high = fmax(low, high);
+    return spread;
 }
 
 double verdict_percent(const Verdict *v, double gain) {
     double level = v->search.items[0].readiness;
-    if (!case_model(v->c)->scaled || level <= 0)
+    if (!case_model(v->c)->scaled || level == 0)
         return NAN;
-    return 100 * gain / level;
+    return 100 * gain / fabs(level);
 }
 
 void event_words(const Case *c, Text *text) {

@@ -22,6 +22,7 @@ typedef struct {
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status);
 void verdict_free(Verdict *v);
 
+/* Readiness as the test shows it (case_shown()). */
 Spread verdict_spread(const Verdict *v, const Option *option);
 
 /* The option that a spec names: `best` and `recommended` are the search's. */

@@ -109,6 +109,24 @@ static void take_param(File *f, Param param, const char *text) {
     }
 }
 
+/* The file of draws lies beside the model file. */
+static void take_draws(File *f, const char *name) {
+    const char *path = table_name(f->table), *slash = strrchr(path, '/');
+    char *unit = cell(f, f->unit);
+    Text whole = {0};
+    if (!*name || strchr(name, '/')) {
+        trouble(f, "value", name, "the name of a file beside this one");
+    } else {
+        text_add(&whole, "%.*s%s", slash ? (int)(slash - path) + 1 : 0, path,
+                 name);
+        free(f->model->draws);
+        f->model->draws = mem_copy(text_of(&whole));
+        f->model->lower = text_same(unit, "lower is better");
+    }
+    free(unit);
+    text_free(&whole);
+}
+
 static void take_row(File *f) {
     char *name = cell(f, f->parameter), *value = cell(f, f->value);
     int param = 0;
@@ -120,9 +138,11 @@ static void take_row(File *f) {
         trouble(f, "parameter", name, "the first row to say the kind");
     else if (param < PARAMS)
         take_param(f, (Param)param, value);
+    else if (text_same(name, "draws"))
+        take_draws(f, value);
     else
         trouble(f, "parameter", name,
-                "kind, p0, k1, k2, tau1, tau2, tau_rise, k3 or tau3");
+                "kind, p0, k1, k2, tau1, tau2, tau_rise, k3, tau3 or draws");
     free(name);
     free(value);
 }
@@ -200,7 +220,7 @@ bool model_read(const char *path, Model *model, Notes *notes) {
     }
     table_close(f.table);
     model->scaled = *model->unit && !strstr(model->unit, "arbitrary") &&
-                    model->params.value[PARAM_P0] > 0;
+                    (model->params.value[PARAM_P0] > 0 || model->draws);
     return notes->errors == errors;
 }
 
@@ -241,6 +261,7 @@ void model_free(Model *m) {
     free(m->name);
     free(m->source);
     free(m->unit);
+    free(m->draws);
     *m = (Model){0};
 }
 

@@ -1,7 +1,10 @@
 /* model: a model file, CSV `parameter,value,spread,unit,source`.
  *
- * The first row's parameter is `kind`. Times are in days. `spread` is the
- * standard deviation of the natural logarithm, a prior; blank for none.
+ * The first row's parameter is `kind`. A row `draws` names a file beside it
+ * with equally likely parameter sets, as `peakward fit` writes it; the unit
+ * "lower is better" on that row says that the test was negated. Times are in
+ * days. `spread` is the standard deviation of the natural logarithm, a prior;
+ * blank for none.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -17,8 +20,11 @@ typedef struct {
     ResponseParams params;
     double spread[PARAMS]; /* SD of ln(value); NAN: none */
     char *unit;            /* of readiness; "" when the file says none */
-    bool scaled;           /* readiness is in the unit of a test, so that its
-                              percentages mean something */
+    char *draws;           /* path of a file of draws beside it; NULL: none */
+    bool lower;  /* lower readings of its test are better, so that the model
+                    is of their negatives */
+    bool scaled; /* readiness is in the unit of a test, so that its
+                    percentages mean something */
 } Model;
 
 /* Reads a model file. False after noting what is wrong. */
