@@ -68,7 +68,6 @@ do for [axis = 1:2] {
 
 # On log axes its border is straight, so its corners are enough.
 edge_end = x_high < y_high ? x_high : y_high
-has_region = x_low < edge_end && y_low < edge_end || x_low < y_high && x_high < y_low
 has_region = x_low < y_high
 far = 1e15
 set print $region
@@ -107,7 +106,7 @@ set bmargin at screen bottom
 set xlabel x_name
 
 # Intervals lie outside the panel, along its upper and right edges.
-shown(on, v) = on ? v : far
+put(on, v) = on ? v : far
 if (plain_text) {
     set label 3 y_name at screen 0.02, line(31) left
     set label 4 '5-95 % of tau1, given the tests: |---|' at screen 0.98, line(31) right
@@ -115,10 +114,10 @@ if (plain_text) {
         set arrow 1 from first posterior_tau1_low, screen line(29) to first posterior_tau1_high, screen line(29) nohead linetype 0
     }
     set key at screen 0.98, line(0) right bottom vertical maxrows key_rows
-    plot for [k = 1:has_region] $region using (shown(has_region, $1)):(shown(has_region, $2)) with lines linetype 0 title region_key, \
-         for [k = 1:has_prior] $prior using (shown(has_prior, $1)):(shown(has_prior, $2)) with points pointtype '.' title prior_key, \
-         for [k = 1:has_posterior] $posterior using (shown(has_posterior, $1)):(shown(has_posterior, $2)) with points pointtype 'o' title posterior_key, \
-         for [k = 1:has_best] '+' using (shown(has_best, best_tau1)):(shown(has_best, best_tau2)) every ::0::0 with points pointtype 'X' title best_key, \
+    plot for [k = 1:has_region] $region using (put(has_region, $1)):(put(has_region, $2)) with lines linetype 0 title region_key, \
+         for [k = 1:has_prior] $prior using (put(has_prior, $1)):(put(has_prior, $2)) with points pointtype '.' title prior_key, \
+         for [k = 1:has_posterior] $posterior using (put(has_posterior, $1)):(put(has_posterior, $2)) with points pointtype 'o' title posterior_key, \
+         for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 'X' title best_key, \
          far notitle
 } else {
     c_prior = '#BDBDBD'
@@ -137,11 +136,11 @@ if (plain_text) {
         }
     }
     set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 3 spacing 1.2
-    plot for [k = 1:has_region] $region using (shown(has_region, $1)):(shown(has_region, $2)) with filledcurves closed fillcolor rgb '#E6E6E6' fillstyle solid 1 noborder notitle, \
-         for [k = 1:has_prior] $prior using (shown(has_prior, $1)):(shown(has_prior, $2)) with points pointtype 7 pointsize 0.55 * p linecolor rgb c_prior notitle, \
-         for [k = 1:has_posterior] $posterior using (shown(has_posterior, $1)):(shown(has_posterior, $2)) with points pointtype 7 pointsize 0.6 * p linecolor rgb '#900072B2' notitle, \
-         for [k = 1:has_best] '+' using (shown(has_best, best_tau1)):(shown(has_best, best_tau2)) every ::0::0 with points pointtype 2 pointsize 2 * p linewidth 8 linecolor rgb '#FFFFFF' notitle, \
-         for [k = 1:has_best] '+' using (shown(has_best, best_tau1)):(shown(has_best, best_tau2)) every ::0::0 with points pointtype 2 pointsize 1.8 * p linewidth 4 linecolor rgb c_vermillion notitle, \
+    plot for [k = 1:has_region] $region using (put(has_region, $1)):(put(has_region, $2)) with filledcurves closed fillcolor rgb '#E6E6E6' fillstyle solid 1 noborder notitle, \
+         for [k = 1:has_prior] $prior using (put(has_prior, $1)):(put(has_prior, $2)) with points pointtype 7 pointsize 0.55 * p linecolor rgb c_prior notitle, \
+         for [k = 1:has_posterior] $posterior using (put(has_posterior, $1)):(put(has_posterior, $2)) with points pointtype 7 pointsize 0.6 * p linecolor rgb '#900072B2' notitle, \
+         for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 2 pointsize 2 * p linewidth 8 linecolor rgb '#FFFFFF' notitle, \
+         for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 2 pointsize 1.8 * p linewidth 4 linecolor rgb c_vermillion notitle, \
          far notitle, \
          for [k = 1:has_prior] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_prior title prior_key, \
          for [k = 1:has_posterior] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_blue title posterior_key, \

@@ -8,6 +8,7 @@
 #   test_label        string, axis of the tests with its unit; '' for none
 #   events_count      how many events
 #   event_name_1 ..   strings, as many
+#   same_scale        1 if readiness is in the unit of the tests
 #   tests_count       how many tests; 0: $tests is not there
 #   taper_from, taper_to
 #                     [s] since 1970 UTC, first and last day; NaN: no taper
@@ -53,6 +54,12 @@ has_tests = tests_count < 1 ? 0 : (sum [i = 1:|$tests|] (in_view(field($tests[i]
 dummy = wide(0.2)
 test_low = low
 test_high = high
+if (same_scale && has_tests && readiness_low == readiness_low) {
+    readiness_low = test_low < readiness_low ? test_low : readiness_low
+    readiness_high = test_high > readiness_high ? test_high : readiness_high
+    test_low = readiness_low
+    test_high = readiness_high
+}
 
 low = 0
 high = 0

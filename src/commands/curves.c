@@ -107,23 +107,38 @@ void readiness_label(const Model *model, Text *text) {
         text_add(text, "readiness (model's own scale)");
 }
 
-/* The tests to draw: those of the athlete's first kind of test. */
-static size_t pick_tests(const Case *c, Date *date, double *value,
-                         Text *label) {
+/* The kind of test to draw: the model's own, else the athlete's first. */
+static uint32_t pick_kind(const Case *c, bool *same_scale) {
     const Athlete *a = &c->desk->season->athletes[c->athlete];
+    const Names *names = &c->desk->season->test_names;
+    const char *unit = case_model(c)->unit;
+    *same_scale = false;
+    for (size_t i = 0; i < a->test_count; i++)
+        if (text_same(names->items[a->tests[i].test], unit)) {
+            *same_scale = case_model(c)->scaled;
+            return a->tests[i].test;
+        }
+    return a->test_count ? a->tests[0].test : 0;
+}
+
+static size_t pick_tests(const Case *c, Date *date, double *value,
+                         bool *same_scale, Text *label) {
+    const Athlete *a = &c->desk->season->athletes[c->athlete];
+    uint32_t kind = pick_kind(c, same_scale);
     size_t count = 0;
+    bool lower = false;
     for (size_t i = 0; i < a->test_count; i++) {
         const Test *test = &a->tests[i];
-        if (test->test != a->tests[0].test || test->date < c->outlook.first ||
+        if (test->test != kind || test->date < c->outlook.first ||
             test->date > c->desk->season->today)
             continue;
+        lower = test->lower_better;
         date[count] = test->date;
         value[count++] = test->value;
     }
     if (count > 0)
-        text_add(label, "test: %s%s",
-                 c->desk->season->test_names.items[a->tests[0].test],
-                 a->tests[0].lower_better ? " (lower is better)" : "");
+        text_add(label, "test: %s%s", c->desk->season->test_names.items[kind],
+                 lower ? " (lower is better)" : "");
     return count;
 }
 
@@ -151,7 +166,8 @@ StatusCode curves_draw(const Case *cases, size_t at, const Curves *v,
     PictureEvent *events = mem_new(s->event_count, sizeof *events);
     Text name = {0}, words = {0}, label = {0}, test = {0}, title = {0};
     StatusCode code;
-    size_t tests = pick_tests(c, test_date, test_value, &test);
+    bool same_scale;
+    size_t tests = pick_tests(c, test_date, test_value, &same_scale, &test);
     size_t event_count = pick_events(c, v->days, events);
     text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
     model_short(case_model(c), &words);
@@ -179,6 +195,7 @@ StatusCode curves_draw(const Case *cases, size_t at, const Curves *v,
             .test_date = test_date,
             .test_value = test_value,
             .tests = tests,
+            .same_scale = same_scale,
             .event = events,
             .events = event_count,
             .taper_from = v->taper_from,

@@ -70,6 +70,7 @@ StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
     plot_number(&plot, "taper_to", seconds(p->taper_to));
     plot_number(&plot, "today", seconds(p->today));
     plot_number(&plot, "has_band", p->low != NULL);
+    plot_number(&plot, "same_scale", p->same_scale);
     season_days(&plot, p);
     season_marks(&plot, p);
     return plot_draw(&plot, gallery, "season.gp", name, path, status);

@@ -25,6 +25,7 @@ typedef struct {
     const Date *test_date;
     const double *test_value;
     size_t tests;
+    bool same_scale; /* readiness is in the unit of the tests */
     const PictureEvent *event;
     size_t events;
     Date taper_from, taper_to; /* DATE_NONE: no taper */
