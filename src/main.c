@@ -253,7 +253,9 @@ int main(int count, char **words) {
     if (status.code != STATUS_OK)
         say_line(status.text);
     if (finish_output(&output) != STATUS_OK) {
-        say_line(output.text);
+        /* a reader that has seen enough (head, less) is no trouble */
+        if (errno != EPIPE)
+            say_line(output.text);
         code = code == STATUS_OK ? output.code : code;
     }
     return (int)code;
