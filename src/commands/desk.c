@@ -350,6 +350,22 @@ static void warn_of_event(Desk *d, const Case *c) {
     }
 }
 
+/* --before fit: the training before the log that suits the tests best. */
+static void fit_before(Desk *d, Case *c) {
+    OwnTests own;
+    if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test,
+                   &own)) {
+        warn(d, c,
+             "has no tests for --before fit; the mean of the first 28 "
+             "days is used");
+        return;
+    }
+    c->before = own_before(&own, c->before);
+    own_free(&own);
+    outlook_free(&c->outlook);
+    outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
+}
+
 /* True when the case can be computed with. */
 static bool case_build(Desk *d, size_t athlete, Case *c) {
     size_t errors = d->notes->errors;
@@ -364,9 +380,11 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
         c->event = event;
     if (d->notes->errors > errors)
         return false;
-    if (!d->request->before_nothing)
+    if (d->request->before != BEFORE_NOTHING)
         c->before = daily_first_mean(&c->daily);
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
+    if (d->request->before == BEFORE_FIT)
+        fit_before(d, c);
     c->model = find_model(d, c);
     warn_of_log(d, c);
     if (c->event) {
@@ -479,14 +497,29 @@ void model_short(const Model *m, Text *text) {
     text_add(text, ")");
 }
 
+enum { BEFORE_WORDS = 400 };
+
 static void print_line(FILE *to, Text *text) {
     print_wrapped(to, text_of(text), 79, 2);
     text_clear(text);
 }
 
+static const char *before_words(const Case *c, char words[BEFORE_WORDS]) {
+    if (c->desk->request->before == BEFORE_NOTHING)
+        return "no training (--before nothing)";
+    if (c->desk->request->before == BEFORE_STEADY)
+        return "steady training at the mean of the first 28 days (default)";
+    snprintf(words, BEFORE_WORDS,
+             "steady training of %.3g a day, which fits %s's tests best (the "
+             "first 28 days: %.3g)",
+             c->before, c->name, daily_first_mean(&c->daily));
+    return words;
+}
+
 void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
     const Request *r = d->request;
     const Season *s = d->season;
+    char before[BEFORE_WORDS];
     Text text = {0};
     char day[DATE_TEXT];
     text_add(&text, "Model%s: ",
@@ -498,16 +531,13 @@ void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
              c->daily.timed ? " (clock times used)" : "");
     print_line(to, &text);
     text_add(&text,
-             "Load: %s%s. Today: %s (%s). Before the log: %s%s. Usual "
+             "Load: %s%s. Today: %s (%s). Before the log: %s. Usual "
              "week: %s.",
              load_method_unit(s->method),
              s->method_given ? " (--load)" : " (found in the log)",
              date_write(day, s->today),
              r->read.today == DATE_NONE ? "the last logged day" : "as given",
-             r->before_nothing ? "no training"
-                               : "steady training at the mean "
-                                 "of the first 28 days",
-             r->before_nothing ? "" : " (default)",
+             before_words(c, before),
              s->has_week ? "week.csv"
                          : "weekday means of the last 28 logged days, since "
                            "there is no week.csv");

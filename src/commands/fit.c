@@ -393,6 +393,51 @@ static void print_verdict(const Fitted *f, FILE *to) {
     text_free(&text);
 }
 
+/* The taper recommended when training before the log was `before`. */
+static void add_start(const Fitted *f, const char *what, double before,
+                      Text *text) {
+    const Request *r = f->c->desk->request;
+    Outlook outlook;
+    OwnTests own = {.test = 0};
+    Posterior posterior = {.sigma = NULL};
+    Score score;
+    Search search;
+    Status status = {0};
+    outlook_build(&f->c->usual, &f->c->daily, f->c->event, before, &outlook);
+    if (own_tests(f->c->desk->season, f->c->athlete, &outlook, r->test, &own) &&
+        posterior_run(&f->prior, &own.data, &f->scale, DRAWS_DEFAULT, r->seed,
+                      &posterior, &status) == STATUS_OK) {
+        score_build(&outlook, &posterior.centre, r->aim, &score);
+        if (search_run(&outlook, &score, &r->limits, &search, &status) ==
+            STATUS_OK) {
+            text_add(text, "%s%s %.3g a day: ", text->length ? "; " : "", what,
+                     before);
+            option_write(&search.items[search.recommended].option, text);
+        }
+        search_free(&search);
+        score_free(&score);
+    }
+    posterior_free(&posterior);
+    own_free(&own);
+    outlook_free(&outlook);
+}
+
+/* --before fit: what difference the starting state makes to the answer. */
+static void print_starts(const Fitted *f, FILE *to) {
+    Text list = {0}, text = {0};
+    if (f->c->desk->request->before != BEFORE_FIT || !f->c->event ||
+        f->c->outlook.window == 0)
+        return;
+    add_start(f, "steady", daily_first_mean(&f->c->daily), &list);
+    add_start(f, "nothing", 0, &list);
+    add_start(f, "fitted", f->c->before, &list);
+    text_add(&text, "Recommended by the training before the log: %s.",
+             text_of(&list));
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&list);
+    text_free(&text);
+}
+
 static void print_one(const Fitted *f, FILE *to) {
     char from[DATE_TEXT], until[DATE_TEXT];
     const TestData *d = &f->own.data;
@@ -410,6 +455,7 @@ static void print_one(const Fitted *f, FILE *to) {
     print_table(f, to);
     fputc('\n', to);
     print_verdict(f, to);
+    print_starts(f, to);
     fputc('\n', to);
     text_free(&text);
 }

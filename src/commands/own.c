@@ -5,6 +5,7 @@
 #include "commands/own.h"
 
 #include "base/mem.h"
+#include "calibrate/fit.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -97,6 +98,38 @@ bool own_tests(const Season *s, size_t athlete, const Outlook *o,
     set_weights(a, index, d);
     free(index);
     return true;
+}
+
+static double rss_with(const OwnTests *own, double before) {
+    TestData data = own->data;
+    Fit fit;
+    data.timeline.before = before;
+    fit_best(RESPONSE_TWO_COMPONENT, &data, &fit);
+    return fit.rss;
+}
+
+double own_before(const OwnTests *own, double usual) {
+    double best = usual, lowest = rss_with(own, usual), step = usual / 4;
+    for (int i = 0; i <= 12; i++) {
+        double rss = rss_with(own, i * step);
+        if (rss < lowest * (1 - 1e-9)) {
+            lowest = rss;
+            best = i * step;
+        }
+    }
+    for (int round = 0; round < 8; round++) {
+        double from = best;
+        step /= 2;
+        for (int side = -1; side <= 1; side += 2) {
+            double before = fmin(3 * usual, fmax(0, from + side * step));
+            double rss = rss_with(own, before);
+            if (rss < lowest * (1 - 1e-9)) {
+                lowest = rss;
+                best = before;
+            }
+        }
+    }
+    return best;
 }
 
 void own_free(OwnTests *own) {

@@ -21,6 +21,11 @@ typedef struct {
  * none. The outlook must outlive them. */
 bool own_tests(const Season *season, size_t athlete, const Outlook *outlook,
                const char *name, OwnTests *own);
+/* The steady training before the log, from none to three times `usual`, with
+ * which the two-component model fits the tests best [load/d] (its starting
+ * state, as Ludwig et al. 2019, Int J Comput Sci Sport 18(1), advise to
+ * estimate). */
+double own_before(const OwnTests *own, double usual);
 void own_free(OwnTests *own);
 
 #endif

@@ -128,10 +128,10 @@ static StatusCode take_gaps(Request *r, const char *value, Status *status) {
 }
 
 static StatusCode take_before(Request *r, const char *value, Status *status) {
-    static const char *const words[] = {"steady", "nothing", NULL};
+    static const char *const words[] = {"steady", "nothing", "fit", NULL};
     int word = take_word("before", value, words, status);
     if (word >= 0)
-        r->before_nothing = word == 1;
+        r->before = (Before)word;
     return status->code;
 }
 
@@ -384,9 +384,9 @@ static const OptionRule rules[] = {
      "gaps of 7 days or more: no training (default) or the athlete's weekday "
      "means",
      take_gaps},
-    {"before", "steady|nothing", FOR_MODEL_USE | FOR_FIT,
-     "training before the log: the mean of its first 28 days (default) or "
-     "none",
+    {"before", "steady|nothing|fit", FOR_MODEL_USE | FOR_FIT,
+     "training before the log: the mean of its first 28 days (default), "
+     "none, or what fits the tests best",
      take_before},
     {"dates", "iso|dmy|mdy", FOR_SEASON,
      "order of day, month and year in the files (default iso)", take_dates},

@@ -29,6 +29,9 @@ enum {
     FOR_ALL = FOR_SEASON | FOR_MODELS
 };
 
+/* Training before the log. */
+typedef enum { BEFORE_STEADY, BEFORE_NOTHING, BEFORE_FIT } Before;
+
 typedef struct {
     char *name, *spec; /* the same unless NAME=SPEC was given */
 } NamedOption;
@@ -40,7 +43,7 @@ typedef struct {
     char *model, *event, *out, *test; /* NULL: not given */
     SeasonOptions read;
     TableMaps maps;
-    bool before_nothing;
+    Before before;
     Aim aim;
     bool csv, quiet, weekly;
     PictureFormat format;
