@@ -169,7 +169,7 @@ static void usage(void) {
         {"check @ --gaps fill", NULL, NULL, 2,
          "--gaps: 'fill', expected rest or typical", NULL},
         {"simulate @ --before now", NULL, NULL, 2,
-         "--before: 'now', expected steady or nothing", NULL},
+         "--before: 'now', expected steady, nothing or fit", NULL},
         {"simulate @ --when noon", NULL, NULL, 2,
          "--when: 'noon', expected before or after", NULL},
         {"check @ --map Datum", NULL, NULL, 2,
@@ -626,6 +626,121 @@ static void models(void) {
     run_rows(rows);
 }
 
+/* The same cells, numbers to nine digits (a file of draws keeps twelve). */
+static void test_same_table(const char *a, const char *b) {
+    size_t differ = 0;
+    while (*a && *b) {
+        char *end_a, *end_b;
+        double x = strtod(a, &end_a), y = strtod(b, &end_b);
+        if (end_a > a && end_b > b) {
+            differ += !test_near(x, y, 1e-9);
+            a = end_a;
+            b = end_b;
+        } else {
+            differ += *a != *b;
+            a++;
+            b++;
+        }
+    }
+    CU_ASSERT_EQUAL(differ, 0);
+    CU_ASSERT_EQUAL(*a, *b);
+}
+
+/* What a new user stumbled over: said in words, with the place. */
+static void slips(void) {
+    static const Row rows[] = {
+        {"check @ --csv",
+         LOG "2026-01-05,10\n2026-01-06,12\n2026-01-07,11\n2026-01-08,9\n"
+             "2026-01-09,10\n2026-01-12,8\n2062-01-13,12\n",
+         NULL, 1, NULL,
+         "sessions.csv:8: date: '2062-01-13' lies more than a year from all"},
+        {"check @ --csv", NULL, "event.csv|event,start\nCup,2026-03-07\n", 0,
+         NULL, "not read: 'event.csv' (a season's files are athletes.csv"},
+        {"check @ --csv", NULL,
+         "events.csv|event,start,athlete\nCup,2026-03-07,wnig-07\n", 0, NULL,
+         "events.csv:2: athlete: 'wnig-07' has neither sessions nor a row in"},
+        {"plan @ --option 14x50 --option 7x50", NULL, NULL, 2,
+         "--option: '7x50' is one too many; this command takes one, compare "
+         "takes several",
+         NULL},
+        {"taper @ --max-cut 0.5", NULL, NULL, 2,
+         "--max-cut: '0.5', expected per cent from 0 to 100, like 50 for half",
+         NULL},
+        {"taper @ --max-cut 50% --quiet", NULL, NULL, 0, NULL, "x50"},
+        {"compare @ --quiet --option 10x100 --option recommended", NULL, NULL,
+         0, NULL, "*: outside the limits searched"},
+        {"load @ --quiet --athlete WING-07", NULL, NULL, 0, NULL, "wing-07"},
+        {"check @ --csv",
+         "date,load,athlete\n2026-01-05,10,Ada\n2026-01-06,9,ada\n", NULL, 0,
+         NULL, "differ only in letter case; are they one person?"},
+        {"load @", "date,load,athlete\n2026-01-05,10,Ada\n2026-01-06,9,Bea\n",
+         "tests.csv|date,test,value\n2026-01-05,Jump,30\n", 1,
+         "tests.csv:2: athlete: blank, expected the athlete's name, since the "
+         "season has 2 athletes",
+         NULL},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
+static void fit(void) {
+    static const char *const tests =
+        "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+        "2026-01-26,wing-07,Jump,31.9\n2026-02-09,wing-07,Jump,32.3\n";
+    static const Row rows[] = {
+        {"fit @", NULL, NULL, 1,
+         "no athlete has tests to fit; expected rows in tests.csv on days of "
+         "the log",
+         NULL},
+        {"fit @ --test Sprint", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 1,
+         "no athlete has tests named Sprint to fit", NULL},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 0,
+         NULL, "1 test cannot tell 5 parameters apart"},
+        {"taper @ --model @/own.csv", NULL,
+         "own.csv|parameter,value\nkind,one-component\np0,3\nk1,1\ntau1,9\n"
+         "draws,../x.csv\n",
+         1, "own.csv:6: value: '../x.csv', expected the name of a file beside",
+         NULL},
+        {"taper @ --model @/own.csv", NULL,
+         "own.csv|parameter,value\nkind,one-component\np0,3\nk1,1\ntau1,9\n"
+         "draws,none.csv\n",
+         3, "none.csv: cannot be opened: No such file", NULL},
+        {"taper @ --model @/own.csv", NULL,
+         "own.csv|parameter,value\nkind,delayed\np0,3\nk1,1\nk2,2\ntau1,9\n"
+         "tau2,3\ntau_rise,10\n",
+         1, "tau1 '9' is not above tau_rise '10', expected fitness to fade",
+         NULL},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    const char *folder;
+    char *out, *err;
+    run_rows(rows);
+    /* a model written by fit gives another command the same answer as the
+     * tests themselves */
+    folder = test_folder();
+    test_file(0, "sessions.csv", good_log);
+    test_file(1, "events.csv", "event,start\nCup,2026-03-07\n");
+    test_file(2, "tests.csv", strchr(tests, '|') + 1);
+    CU_ASSERT_EQUAL(run("fit @ --out @/out --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "/out/wing-07-model.csv");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("taper @ --csv --quiet", folder, &out, &err), 0);
+    {
+        char *again;
+        free(err);
+        CU_ASSERT_EQUAL(
+            run("taper @ --csv --quiet --model @/out/wing-07-model.csv", folder,
+                &again, &err),
+            0);
+        test_same_table(out, again);
+        free(again);
+    }
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 static const TestCase cases[] = {{"usage", usage},
                                  {"help", help},
                                  {"logs", logs},
@@ -636,6 +751,8 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"odd_bytes", odd_bytes},
                                  {"output_lost", output_lost},
                                  {"models", models},
+                                 {"slips", slips},
+                                 {"fit", fit},
                                  {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};
