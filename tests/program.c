@@ -653,12 +653,13 @@ static void slips(void) {
          LOG "2026-01-05,10\n2026-01-06,12\n2026-01-07,11\n2026-01-08,9\n"
              "2026-01-09,10\n2026-01-12,8\n2062-01-13,12\n",
          NULL, 1, NULL,
-         "sessions.csv:8: date: '2062-01-13' lies more than a year from all"},
+         "sessions.csv,8,date,error,\"'2062-01-13' lies more than a year from"},
         {"check @ --csv", NULL, "event.csv|event,start\nCup,2026-03-07\n", 0,
          NULL, "not read: 'event.csv' (a season's files are athletes.csv"},
         {"check @ --csv", NULL,
          "events.csv|event,start,athlete\nCup,2026-03-07,wnig-07\n", 0, NULL,
-         "events.csv:2: athlete: 'wnig-07' has neither sessions nor a row in"},
+         "events.csv,2,athlete,warning,'wnig-07' has neither sessions nor a "
+         "row"},
         {"plan @ --option 14x50 --option 7x50", NULL, NULL, 2,
          "--option: '7x50' is one too many; this command takes one, compare "
          "takes several",
