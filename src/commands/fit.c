@@ -14,6 +14,7 @@
 #include "commands/curves.h"
 #include "commands/own.h"
 #include "commands/verdict.h"
+#include "present/fit_pictures.h"
 #include "present/grid.h"
 
 #include <math.h>
@@ -563,6 +564,156 @@ static StatusCode write_files(const Call *call, const Case *cases,
     return code;
 }
 
+/* ---- pictures ---- */
+
+/* A value of each draw, to be freed. */
+static double *column_of(const Draws *draws, Param param) {
+    double *values = mem_new(draws->count, sizeof *values);
+    for (size_t i = 0; i < draws->count; i++)
+        values[i] = draws->set[i].value[param];
+    return values;
+}
+
+static StatusCode draw_posterior(const Fitted *f, const Gallery *gallery,
+                                 const char *name, Text *paths,
+                                 Status *status) {
+    Draws prior;
+    Text title = {0};
+    StatusCode code;
+    if (!response_has(f->prior.params.kind, PARAM_TAU2))
+        return STATUS_OK;
+    code = draws_from_spreads(&f->prior, DRAWS_DEFAULT,
+                              f->c->desk->request->seed, &prior, status);
+    if (code != STATUS_OK)
+        return code;
+    text_add(&title, "%s: time constants after %zu tests of %s", f->c->name,
+             f->own.data.count, f->test);
+    {
+        double *column[] = {column_of(&f->posterior.draws, PARAM_TAU1),
+                            column_of(&f->posterior.draws, PARAM_TAU2),
+                            column_of(&prior, PARAM_TAU1),
+                            column_of(&prior, PARAM_TAU2)};
+        bool known = f->best.exists;
+        PosteriorPicture picture = {
+            text_of(&title),
+            "each point a model that is likely, with 5-95 % intervals",
+            column[0],
+            column[1],
+            f->posterior.draws.count,
+            column[2],
+            column[3],
+            prior.count,
+            known ? f->best.params.value[PARAM_TAU1] : NAN,
+            known ? f->best.params.value[PARAM_TAU2] : NAN};
+        code = picture_posterior(&picture, gallery, name, paths, status);
+        for (int i = 0; i < 4; i++)
+            free(column[i]);
+    }
+    draws_free(&prior);
+    text_free(&title);
+    return code;
+}
+
+/* What the model in use leaves of each test, as the test reads. */
+static StatusCode draw_residuals(const Fitted *f, const Gallery *gallery,
+                                 const char *name, Text *paths,
+                                 Status *status) {
+    const TestData *d = &f->own.data;
+    double *residual = mem_new(d->count, sizeof *residual), at[3], reading;
+    Draws centre = {1, (ResponseParams *)(uintptr_t)&f->posterior.centre};
+    Text title = {0};
+    StatusCode code;
+    for (size_t i = 0; i < d->count; i++) {
+        forecast_at(&centre, &d->timeline, d->step[i], d->when[i], &reading);
+        residual[i] = d->value[i] - reading;
+        if (f->own.lower)
+            residual[i] = -residual[i];
+    }
+    sigma_points(f, at);
+    text_add(&title, "%s: what the likely model leaves of each test",
+             f->c->name);
+    {
+        ResidualsPicture picture = {text_of(&title),
+                                    "outcome less model; no pattern should "
+                                    "be left",
+                                    f->test,
+                                    f->own.date,
+                                    residual,
+                                    d->count,
+                                    at[MIDDLE]};
+        code = picture_residuals(&picture, gallery, name, paths, status);
+    }
+    free(residual);
+    text_free(&title);
+    return code;
+}
+
+static StatusCode draw_forecast(const Fitted *f, const Gallery *gallery,
+                                const char *name, Text *paths, Status *status) {
+    const Forecast *k = &f->forecast;
+    double *column[5];
+    Text title = {0};
+    StatusCode code;
+    if (k->count == 0)
+        return STATUS_OK;
+    for (int c = 0; c < 5; c++)
+        column[c] = mem_new(k->count, sizeof *column[c]);
+    for (size_t i = 0; i < k->count; i++) {
+        double sign = f->own.lower ? -1 : 1;
+        column[0][i] = sign * f->own.data.value[i + 1];
+        column[1][i] = sign * k->predicted[i];
+        column[2][i] = fmin(sign * k->low[i], sign * k->high[i]);
+        column[3][i] = fmax(sign * k->low[i], sign * k->high[i]);
+        column[4][i] = sign * f->own.data.value[i];
+    }
+    text_add(&title, "%s: each test predicted from the earlier ones only",
+             f->c->name);
+    {
+        ForecastPicture picture = {
+            text_of(&title), "with 5-95 % intervals, noise included",
+            f->test,         f->own.date + 1,
+            column[0],       column[1],
+            column[2],       column[3],
+            column[4],       k->count};
+        code = picture_forecast(&picture, gallery, name, paths, status);
+    }
+    for (int c = 0; c < 5; c++)
+        free(column[c]);
+    text_free(&title);
+    return code;
+}
+
+typedef StatusCode (*DrawOne)(const Fitted *, const Gallery *, const char *,
+                              Text *, Status *);
+
+static StatusCode draw(const Call *call, const Case *cases, const Fitted *f,
+                       size_t count, Status *status) {
+    static const struct {
+        DrawOne draw;
+        const char *what;
+    } pictures[] = {{draw_posterior, "posterior"},
+                    {draw_residuals, "residuals"},
+                    {draw_forecast, "forecast"}};
+    Gallery gallery;
+    char *scripts;
+    Text paths = {0};
+    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < 3 && code == STATUS_OK; k++) {
+            Text name = {0};
+            desk_file_name(cases, (size_t)(f[i].c - cases), pictures[k].what,
+                           &name);
+            code = pictures[k].draw(&f[i], &gallery, text_of(&name), &paths,
+                                    status);
+            text_free(&name);
+        }
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
+    text_free(&paths);
+    free(scripts);
+    return code;
+}
+
 /* ---- the answer ---- */
 
 static void present(const Call *call, const Desk *d, const Fitted *f,
@@ -633,6 +784,8 @@ StatusCode command_fit(const Call *call, Status *status) {
         present(call, &d, f, fitted);
     if (code == STATUS_OK && call->request->out)
         code = write_files(call, cases, f, fitted, status);
+    if (code == STATUS_OK && call->request->out)
+        code = draw(call, cases, f, fitted, status);
     for (size_t i = 0; i < fitted; i++)
         fitted_free(&f[i]);
     free(f);
