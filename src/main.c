@@ -169,6 +169,22 @@ static void out_of_memory(void) {
     _exit(STATUS_SYSTEM);
 }
 
+/* Leaves no half-written file behind, then dies as the signal asks. */
+static void on_signal(int number) {
+    outfile_abandon_all();
+    signal(number, SIG_DFL);
+    raise(number);
+}
+
+static void watch_signals(void) {
+    static const int numbers[] = {SIGINT, SIGTERM, SIGHUP};
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    struct sigaction leave = {.sa_handler = on_signal};
+    sigaction(SIGPIPE, &ignore, NULL);
+    for (size_t i = 0; i < 3; i++)
+        sigaction(numbers[i], &leave, NULL);
+}
+
 /* ---- running ---- */
 
 static StatusCode run(const Command *command, int count, char *const *words,
@@ -245,8 +261,7 @@ static StatusCode finish_output(Status *status) {
 int main(int count, char **words) {
     Status status = {0}, output = {0};
     StatusCode code;
-    struct sigaction ignore = {.sa_handler = SIG_IGN};
-    sigaction(SIGPIPE, &ignore, NULL);
+    watch_signals();
     gsl_set_error_handler_off();
     mem_set_handler(out_of_memory);
     code = dispatch(count, words, &status);

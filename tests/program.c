@@ -254,7 +254,7 @@ static void logs(void) {
          "rpe",
          NULL},
         {"load @ --load zones", NULL, NULL, 1,
-         "no row has a load by --load zones, which needs minutes_z1 to "
+         "no row has a load by --load zones, expected minutes_z1 to "
          "minutes_z5",
          NULL},
         {"load @", LOG "2026-01-05,ten\n", NULL, 1,
@@ -353,7 +353,7 @@ static void mixed_methods(void) {
          "date,minutes,rpe,sets,reps,kg\n2026-01-05,60,5,,,\n"
          "2026-01-06,,,5,5,80\n2026-01-07,60,6,,,\n",
          NULL, 1,
-         "sessions.csv:3: athlete on 2026-01-06 has no load by method "
+         "sessions.csv:3: 'athlete' on 2026-01-06 has no load by method "
          "'session-rpe' but would by another, and methods are not mixed; "
          "expected minutes and rpe",
          NULL},
@@ -364,12 +364,12 @@ static void mixed_methods(void) {
          "athlete,2026-01-06,330\n"},
         {"load @ --csv", LOG "2026-01-05,10\n2026-01-06,\n2026-01-07,12\n",
          NULL, 0,
-         "sessions.csv:3: warning: the load of athlete on 2026-01-06 is not "
+         "sessions.csv:3: warning: the load of 'athlete' on 2026-01-06 is not "
          "recorded, which is not the same as 0",
          "athlete,2026-01-06,\n"},
         {"simulate @", LOG "2026-01-05,10\n2026-01-06,\n2026-01-07,12\n", NULL,
          1,
-         "sessions.csv:3: the load of athlete on 2026-01-06 is not recorded, "
+         "sessions.csv:3: the load of 'athlete' on 2026-01-06 is not recorded, "
          "which is not the same as 0; expected a number (or --fill",
          NULL},
         {NULL, NULL, NULL, 0, NULL, NULL}};
@@ -421,7 +421,7 @@ static void other_files(void) {
          "weekday: '2026-02-31', expected a day that exists", NULL},
         {"taper @", LOG "2026-01-05,10\n2026-01-06,12\n",
          "week.csv|weekday,session,kind\nmon,Gym,gym\n", 1,
-         "week.csv:2: load: 'Gym' has no load for athlete; expected a load",
+         "week.csv:2: load: 'Gym' has no load for 'athlete'; expected a load",
          NULL},
         {"load @", NULL,
          "exercises.csv|session,exercise,sets,reps\nGym,Squat,,5\n", 1,
@@ -475,7 +475,9 @@ static void events(void) {
          "own load is taken as 0",
          "Camp"},
         {"simulate @ --option best", NULL, "events.csv|event,start\n", 1,
-         "--option best needs an event to come", NULL},
+         "--option best: wing-07 has no event to come, expected an event to "
+         "come",
+         NULL},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     run_rows(rows);
 }

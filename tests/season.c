@@ -544,7 +544,7 @@ static void method_without_rows(void) {
         options.load = (LoadMethod)method;
         look();
         CU_ASSERT_EQUAL(notes.errors, 1);
-        snprintf(option, sizeof option, "--load %s, which needs",
+        snprintf(option, sizeof option, "--load %s, expected",
                  load_method_names[method]);
         assert_place(test_note(&notes, option), "error sessions.csv:0: -");
         stop();

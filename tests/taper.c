@@ -1,9 +1,2449 @@
-/* taper: tests.
+/* taper: tests of options, outlooks, scores, the search and the plan.
+ *
+ * Most numbers are held against this file's own ways to get them: cuts spelled
+ * out day by day, readiness summed load by load, options enumerated anew, the
+ * ceiling by SciPy's linear programming. Random cases are seeded;
+ * PEAKWARD_SEED sets another seed.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "test.h"
 
-static const TestCase cases[] = {{NULL, NULL}};
+#include "calibrate/draws.h"
+#include "response/landmarks.h"
+#include "season/season.h"
+#include "season/usual.h"
+#include "taper/option.h"
+#include "taper/outlook.h"
+#include "taper/prescription.h"
+#include "taper/score.h"
+#include "taper/search.h"
+
+#include <gsl/gsl_rng.h>
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static gsl_rng *start_random(unsigned long seed) {
+    const char *given = getenv("PEAKWARD_SEED");
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    if (given && *given)
+        seed = strtoul(given, NULL, 10);
+    printf("(seed %lu) ", seed);
+    gsl_rng_set(rng, seed);
+    return rng;
+}
+
+static double between(gsl_rng *rng, double low, double high) {
+    return low + (high - low) * gsl_rng_uniform(rng);
+}
+
+/* A whole number from low to high. */
+static int whole(gsl_rng *rng, int low, int high) {
+    return low + (int)gsl_rng_uniform_int(rng, (unsigned long)(high - low + 1));
+}
+
+static bool chance(gsl_rng *rng, double p) {
+    return gsl_rng_uniform(rng) < p;
+}
+
+/* ---- a random season in memory ---- */
+
+enum {
+    SESSIONS_MOST = 260,
+    ROWS_MOST = 24,
+    EXERCISES_MOST = 40,
+    DAYS_MOST = 200
+};
+
+typedef struct {
+    Season season;
+    Athlete athlete;
+    Session sessions[SESSIONS_MOST];
+    Event events[2]; /* by start; the last is the one to peak for */
+    WeekRow week[ROWS_MOST];
+    char names[ROWS_MOST][12];
+    Exercise exercises[EXERCISES_MOST];
+    char exercise_names[EXERCISES_MOST][12];
+    const Event *event;
+    double before; /* [load/d] */
+    ResponseParams params;
+    Notes notes;
+    Daily daily;
+    Usual usual;
+    Outlook outlook;
+} World;
+
+static const Date world_start = 20515; /* 2026-03-03, a Tuesday */
+
+static void add_session(World *w, Date date, int minute, double load) {
+    Season *s = &w->season;
+    w->sessions[s->session_count++] =
+        (Session){.date = date, .minute = minute, .load = load};
+}
+
+/* The first and the last day have a session. */
+static void random_log(gsl_rng *rng, World *w, bool timed) {
+    int days = whole(rng, 8, 90);
+    for (int day = 0; day < days; day++) {
+        int count = whole(rng, 0, 2), minute = whole(rng, 360, 700);
+        if (count == 0 && (day == 0 || day == days - 1))
+            count = 1;
+        for (int i = 0; i < count; i++, minute += whole(rng, 60, 500))
+            add_session(w, world_start + day,
+                        timed && chance(rng, .8) ? minute : -1,
+                        chance(rng, .1) ? 0 : between(rng, 20, 950));
+    }
+    w->season.first = world_start;
+    w->season.last = world_start + days - 1;
+    w->season.today = w->season.last + (chance(rng, .7) ? 0 : whole(rng, 1, 5));
+}
+
+static WeekRow *add_row(World *w, int weekday, Date date, double load) {
+    size_t at = w->season.week_count++;
+    snprintf(w->names[at], sizeof w->names[at], "S%zu", at);
+    w->week[at] = (WeekRow){.weekday = weekday,
+                            .date = date,
+                            .session = w->names[at],
+                            .athlete = NAMES_NONE,
+                            .kind = KIND_SKILL,
+                            .minutes = NAN,
+                            .rpe = NAN,
+                            .load = load};
+    return &w->week[at];
+}
+
+/* Up to two sessions a weekday, on Wednesdays one at least; sometimes other
+ * ones on one date. */
+static void random_week(gsl_rng *rng, World *w) {
+    Date date = w->season.today + whole(rng, 1, 20);
+    for (int day = 0; day < 7; day++)
+        for (int i = whole(rng, day == 2, 2); i > 0; i--)
+            add_row(w, day, DATE_NONE, between(rng, 30, 900))->keep =
+                chance(rng, .25);
+    if (chance(rng, .3))
+        add_row(w, -1, date, between(rng, 30, 900));
+    if (chance(rng, .2))
+        add_row(w, -1, date + 1, 0)->off = true;
+}
+
+static void add_event(gsl_rng *rng, World *w, Date start, int days,
+                      bool timed) {
+    static char name[] = "Cup";
+    w->events[w->season.event_count++] = (Event){
+        .name = name,
+        .start = start,
+        .days = days,
+        .weight = 1,
+        .athlete = NAMES_NONE,
+        .load_per_day = between(rng, 0, 1500),
+        .minute = timed && chance(rng, .7) ? whole(rng, 420, 1200) : -1};
+}
+
+/* The event, and sometimes another one before it. */
+static void random_events(gsl_rng *rng, World *w, bool timed) {
+    int ahead = whole(rng, 2, 40), days = whole(rng, 1, 3);
+    if (ahead > days + 1 && chance(rng, .3))
+        add_event(rng, w, w->season.today + whole(rng, 1, ahead - days), days,
+                  timed);
+    add_event(rng, w, w->season.today + ahead, whole(rng, 1, 4), timed);
+    w->event = &w->events[w->season.event_count - 1];
+}
+
+static ResponseParams random_params(gsl_rng *rng) {
+    double tau2 = between(rng, 4, 22), k1 = between(rng, .03, 1.5);
+    return (ResponseParams){RESPONSE_TWO_COMPONENT,
+                            {between(rng, -300, 900), k1,
+                             k1 * between(rng, .9, 3),
+                             tau2 * between(rng, 1.4, 4), tau2, NAN, NAN, NAN}};
+}
+
+/* Daily values, the usual week and the outlook of what stands in `w`. */
+static void world_open(World *w) {
+    Season *s = &w->season;
+    static char folder[] = "nowhere";
+    w->athlete.name = folder;
+    w->athlete.sessions = w->sessions;
+    w->athlete.session_count = s->session_count;
+    s->folder = folder;
+    s->athletes = &w->athlete;
+    s->athlete_count = 1;
+    s->sessions = w->sessions;
+    s->events = w->events;
+    s->week = w->week;
+    s->exercises = w->exercises;
+    s->has_week = s->week_count > 0;
+    w->event = &w->events[s->event_count - 1];
+    daily_build(s, 0, false, &w->daily);
+    usual_build(s, 0, &w->daily, &w->usual, &w->notes);
+    outlook_build(&w->usual, &w->daily, w->event, w->before, &w->outlook);
+    CU_ASSERT_EQUAL(w->notes.count, 0);
+}
+
+static void world_close(World *w) {
+    daily_free(&w->daily);
+    usual_free(&w->usual);
+    outlook_free(&w->outlook);
+    notes_free(&w->notes);
+}
+
+/* A world ready to use. Large, so one at a time. */
+static World *random_world(gsl_rng *rng) {
+    static World w;
+    bool timed = chance(rng, .5);
+    w = (World){.before = chance(rng, .7) ? between(rng, 0, 600) : 0};
+    random_log(rng, &w, timed);
+    random_week(rng, &w);
+    random_events(rng, &w, timed);
+    w.params = random_params(rng);
+    world_open(&w);
+    return &w;
+}
+
+/* One with a day to cut at least. */
+static World *random_window(gsl_rng *rng) {
+    World *w = random_world(rng);
+    while (w->outlook.window == 0) {
+        world_close(w);
+        w = random_world(rng);
+    }
+    return w;
+}
+
+/* ---- this file's own reckoning ---- */
+
+static bool own_timed(const World *w) {
+    for (size_t i = 0; i < w->season.session_count; i++)
+        if (w->sessions[i].minute >= 0)
+            return true;
+    return false;
+}
+
+static double own_time(const World *w, Date date, int minute) {
+    double day = date - world_start;
+    if (!own_timed(w))
+        return day;
+    return day + (minute < 0 ? .5 : minute / 1440.0);
+}
+
+static const Event *own_event_on(const World *w, Date date) {
+    for (size_t i = w->season.event_count; i-- > 0;)
+        if (date >= w->events[i].start &&
+            date < w->events[i].start + w->events[i].days)
+            return &w->events[i];
+    return NULL;
+}
+
+/* Rows of the usual week that hold on a date, in order. */
+static size_t own_rows(const World *w, Date date, const WeekRow **rows) {
+    size_t count = 0;
+    bool dated = false, off = false;
+    for (size_t i = 0; i < w->season.week_count; i++)
+        dated = dated || w->week[i].date == date;
+    for (size_t i = 0; i < w->season.week_count; i++) {
+        const WeekRow *row = &w->week[i];
+        if (dated
+                ? row->date != date
+                : row->date != DATE_NONE || row->weekday != date_weekday(date))
+            continue;
+        off = off || row->off;
+        rows[count++] = row;
+    }
+    return off ? 0 : count;
+}
+
+typedef struct {
+    double cuttable, fixed;
+} DayLoad;
+
+static DayLoad own_planned(const World *w, Date date) {
+    const WeekRow *rows[ROWS_MOST];
+    const Event *event = own_event_on(w, date);
+    DayLoad load = {0, 0};
+    size_t count;
+    if (event)
+        return (DayLoad){0, event->load_per_day};
+    count = own_rows(w, date, rows);
+    for (size_t i = 0; i < count; i++)
+        *(rows[i]->keep ? &load.fixed : &load.cuttable) += rows[i]->load;
+    return load;
+}
+
+static size_t own_window(const World *w) {
+    size_t window = 0;
+    for (Date date = w->event->start - 1;
+         date > w->season.today && !own_event_on(w, date); date--)
+        window++;
+    return window;
+}
+
+static double own_influence(const World *w, double age) {
+    const double *v = w->params.value;
+    if (age <= 0)
+        return 0;
+    return v[PARAM_K1] * exp(-age / v[PARAM_TAU1]) -
+           v[PARAM_K2] * exp(-age / v[PARAM_TAU2]);
+}
+
+/* What a unit a day for ever before the log still does at a time. */
+static double own_before(const World *w, double time) {
+    const double *v = w->params.value;
+    double age = time + (own_timed(w) ? .5 : 1);
+    return v[PARAM_K1] * exp(-age / v[PARAM_TAU1]) /
+               (1 - exp(-1 / v[PARAM_TAU1])) -
+           v[PARAM_K2] * exp(-age / v[PARAM_TAU2]) /
+               (1 - exp(-1 / v[PARAM_TAU2]));
+}
+
+/* Load of a day to come under cuts, cut[u - 1] for the day u before. */
+static double own_load(const World *w, Date date, const double *cut) {
+    DayLoad load = own_planned(w, date);
+    Date u = w->event->start - date;
+    if (u < 1 || (size_t)u > own_window(w))
+        return load.cuttable + load.fixed;
+    return (1 - cut[u - 1]) * load.cuttable + load.fixed;
+}
+
+/* Readiness on day `e` of the event, summed load by load. */
+static double own_readiness(const World *w, const double *cut, int e) {
+    const Event *event = w->event;
+    double read = own_time(w, event->start + e, event->minute);
+    double sum = w->params.value[PARAM_P0] + w->before * own_before(w, read);
+    for (size_t i = 0; i < w->season.session_count; i++) {
+        const Session *s = &w->sessions[i];
+        sum +=
+            s->load * own_influence(w, read - own_time(w, s->date, s->minute));
+    }
+    for (Date date = w->season.last + 1; date < event->start + e; date++) {
+        int minute = date >= event->start ? event->minute : -1;
+        sum += own_load(w, date, cut) *
+               own_influence(w, read - own_time(w, date, minute));
+    }
+    return sum;
+}
+
+static double own_aim(Aim aim, const double *value, size_t days) {
+    double sum = 0, lowest = value[0];
+    for (size_t e = 0; e < days; e++) {
+        sum += value[e];
+        lowest = value[e] < lowest ? value[e] : lowest;
+    }
+    if (aim == AIM_FIRST)
+        return value[0];
+    if (aim == AIM_LAST)
+        return value[days - 1];
+    return aim == AIM_LOWEST ? lowest : sum / (double)days;
+}
+
+static double own_score(const World *w, Aim aim, const double *cut) {
+    double value[8];
+    for (int e = 0; e < w->event->days; e++)
+        value[e] = own_readiness(w, cut, e);
+    return own_aim(aim, value, (size_t)w->event->days);
+}
+
+/* The same by a run of the kernel over the loads as cut. */
+static double kernel_score(const World *w, Aim aim, const double *cut) {
+    enum { STEPS = 2 * DAYS_MOST + SESSIONS_MOST };
+    static double load[STEPS], fitness[STEPS], fatigue[STEPS];
+    const Outlook *o = &w->outlook;
+    Timeline line = o->timeline;
+    double value[8];
+    outlook_apply(o, cut, load);
+    line.load = load;
+    kernel_run(&w->params, &line, READ_BEFORE, fitness, fatigue);
+    for (size_t e = 0; e < o->event_days; e++) {
+        size_t step = o->read_step[o->event_day + e];
+        value[e] = w->params.value[PARAM_P0] + fitness[step] - fatigue[step];
+    }
+    return own_aim(aim, value, o->event_days);
+}
+
+/* Size of the terms that make up readiness, for tolerances. */
+static double size_of(const World *w) {
+    const double *v = w->params.value;
+    double most = w->before + 2000;
+    return fabs(v[PARAM_P0]) +
+           most * (v[PARAM_K1] * v[PARAM_TAU1] + v[PARAM_K2] * v[PARAM_TAU2]);
+}
+
+static const double no_cut[DAYS_MOST] = {0};
+
+/* ---- options: words in, cuts out ---- */
+
+/* Cuts of an option day by day, cut[u - 1], as the page on options says. */
+static void own_cuts(const Option *option, double *cut, size_t window) {
+    double day[DAYS_MOST];
+    size_t count = 0;
+    for (int k = 0; k < option->count; k++) {
+        const OptionPart *p = &option->part[k];
+        for (int i = 0; i < p->days; i++) {
+            double x = p->days > 1 ? i / (double)(p->days - 1) : 1;
+            double kept = (1 - x) * (100 - p->from) + x * (100 - p->to);
+            if (p->fall == '~')
+                kept = pow(100 - p->from, 1 - x) * pow(100 - p->to, x);
+            day[count++] = 1 - kept / 100;
+        }
+    }
+    for (size_t u = 1; u <= window; u++)
+        cut[u - 1] = u <= count ? day[count - u] : 0;
+}
+
+typedef struct {
+    const char *spec, *written;
+    Shape shape;
+    int days;
+    double most;      /* [%] */
+    double cut[8];    /* of the days 1 ... 8 before the event */
+    const char *said; /* in words */
+} Accepted;
+
+static const Accepted accepted[] = {
+    {"6x50%",
+     "6x50",
+     SHAPE_STEP,
+     6,
+     50,
+     {.5, .5, .5, .5, .5, .5},
+     "6 days at 50 %"},
+    {"5x0%-80%",
+     "5x0-80",
+     SHAPE_LINEAR,
+     5,
+     80,
+     {.8, .6, .4, .2, 0},
+     "5 days falling"},
+    {"none", "none", SHAPE_NONE, 0, 0, {0}, "no taper"},
+    {"NONE", "none", SHAPE_NONE, 0, 0, {0}, "no taper"},
+    {"3x100", "3x100", SHAPE_REST, 3, 100, {1, 1, 1}, "3 days of full rest"},
+    {"1x100", "1x100", SHAPE_REST, 1, 100, {1}, "1 day of full rest"},
+    {"6x50",
+     "6x50",
+     SHAPE_STEP,
+     6,
+     50,
+     {.5, .5, .5, .5, .5, .5},
+     "6 days at 50 % of the usual volume"},
+    {"2X62.5",
+     "2x62.5",
+     SHAPE_STEP,
+     2,
+     62.5,
+     {.625, .625},
+     "2 days at 37.5 % of the usual volume"},
+    {"14x40",
+     "14x40",
+     SHAPE_STEP,
+     14,
+     40,
+     {.4, .4, .4, .4, .4, .4, .4, .4},
+     "14 days at 60 % of the usual volume"},
+    {"3x50,4x75",
+     "3x50,4x75",
+     SHAPE_TWO_STEP,
+     7,
+     75,
+     {.75, .75, .75, .75, .5, .5, .5},
+     "3 days at 50 % of the usual volume, then 4 days at 25 % of the usual "
+     "volume"},
+    {" 3x50 , 4x75 ",
+     "3x50,4x75",
+     SHAPE_TWO_STEP,
+     7,
+     75,
+     {.75, .75, .75, .75, .5, .5, .5},
+     "3 days at 50 %"},
+    {"2x75,5x25",
+     "2x75,5x25",
+     SHAPE_TWO_STEP,
+     7,
+     75,
+     {.25, .25, .25, .25, .25, .75, .75},
+     "2 days at 25 %"},
+    /* from none on the first day to 80 % on the last, 20 % more each day */
+    {"5x0-80",
+     "5x0-80",
+     SHAPE_LINEAR,
+     5,
+     80,
+     {.8, .6, .4, .2, 0},
+     "5 days falling from 100 to 20 % of the usual volume"},
+    {"3x20-50",
+     "3x20-50",
+     SHAPE_LINEAR,
+     3,
+     50,
+     {.5, .35, .2},
+     "3 days falling from 80 to 50 % of the usual volume"},
+    /* a quarter on the last day: kept 1, 1/2, 1/4, half as much each day */
+    {"3x0~75",
+     "3x0~75",
+     SHAPE_EXPONENTIAL,
+     3,
+     75,
+     {.75, .5, 0},
+     "3 days falling from 100 to 25 % of the usual volume"},
+    /* kept .8, .4, .2, .1 */
+    {"4x20~90",
+     "4x20~90",
+     SHAPE_EXPONENTIAL,
+     4,
+     90,
+     {.9, .8, .6, .2},
+     "4 days falling from 80 to 10 % of the usual volume"},
+    {"1x0-75", "1x0-75", SHAPE_LINEAR, 1, 75, {.75}, "1 day "},
+    {"1x0~75", "1x0~75", SHAPE_EXPONENTIAL, 1, 75, {.75}, "1 day "},
+    {"2x0-100,1x100",
+     "2x0-100,1x100",
+     SHAPE_OTHER,
+     3,
+     100,
+     {1, 1, 0},
+     "then 1 day of full rest"},
+    {"1x10,1x20,1x30",
+     "1x10,1x20,1x30",
+     SHAPE_OTHER,
+     3,
+     30,
+     {.3, .2, .1},
+     "1 day at 90 %"},
+    {"120x5",
+     "120x5",
+     SHAPE_STEP,
+     120,
+     5,
+     {.05, .05, .05, .05, .05, .05, .05, .05},
+     "120 days at 95 %"},
+    {"2x0", "2x0", SHAPE_STEP, 2, 0, {0}, "2 days at 100 %"},
+};
+
+static void test_option_accepted(void) {
+    for (size_t i = 0; i < sizeof accepted / sizeof accepted[0]; i++) {
+        const Accepted *row = &accepted[i];
+        char why[OPTION_WHY];
+        Option option;
+        Text text = {0};
+        double cut[8];
+        CU_ASSERT(option_read(row->spec, &option, why));
+        option_write(&option, &text);
+        ASSERT_TEXT(text_of(&text), row->written);
+        text_clear(&text);
+        option_words(&option, &text);
+        ASSERT_HAS(text_of(&text), row->said);
+        CU_ASSERT_EQUAL(option_shape(&option), row->shape);
+        CU_ASSERT_EQUAL(option_days(&option), row->days);
+        CU_ASSERT_EQUAL(option_cut(&option), row->most);
+        option_cuts(&option, 8, cut);
+        for (int u = 0; u < 8; u++)
+            ASSERT_NEAR(cut[u], row->cut[u], 1e-14);
+        text_free(&text);
+    }
+}
+
+static void test_shape_names(void) {
+    static const char *const names[] = {
+        "none", "step", "linear", "exponential", "two-step", "rest", "other"};
+    CU_ASSERT_EQUAL(SHAPES, 7);
+    for (int i = 0; i < SHAPES; i++)
+        ASSERT_TEXT(shape_names[i], names[i]);
+    CU_ASSERT_PTR_NULL(shape_names[SHAPES]);
+}
+
+static const struct {
+    const char *spec, *said;
+} refused[] = {
+    {"", "parts like 14x50 (DAYSxCUT)"},
+    {"best", "parts like 14x50"},
+    {"14", "parts like 14x50"},
+    {"x50", "parts like 14x50"},
+    {"-7x50", "parts like 14x50"},
+    {"7*50", "parts like 14x50"},
+    {"7x50,", "parts like 14x50"},
+    {",7x50", "parts like 14x50"},
+    {"7x50,none", "parts like 14x50"},
+    {"0x50", "a whole number of days from 1 to 120"},
+    {"7.5x50", "a whole number of days from 1 to 120"},
+    {"121x50", "a whole number of days from 1 to 120"},
+    {"99999999999999999999x50", "a whole number of days from 1 to 120"},
+    {"7x", "a cut in per cent behind the x"},
+    {"7x-50", "a cut in per cent behind the x"},
+    {"7x5.5.5", "a cut in per cent behind the x"},
+    {"7xhalf", "a cut in per cent behind the x"},
+    {"7x0-", "the last day's cut behind the sign"},
+    {"7x0~", "the last day's cut behind the sign"},
+    {"7x0--50", "the last day's cut behind the sign"},
+    {"7x100.5", "cuts from 0 to 100 per cent"},
+    {"7x0-101", "cuts from 0 to 100 per cent"},
+    {"7x101-0", "cuts from 0 to 100 per cent"},
+    {"7x0~100", "cuts below 100 per cent in an exponential fall"},
+    {"7x100~50", "cuts below 100 per cent in an exponential fall"},
+    {"7x50;7x75", "a comma between parts"},
+    {"7x50 7x75", "a comma between parts"},
+    {"7x50%%", "a comma between parts"},
+    {"7%x50", "parts like 14x50"},
+    {"7x0-50-75", "a comma between parts"},
+    {"100x50,21x75", "at most 120 days in all"},
+    {"60x50,60x60,1x70", "at most 120 days in all"},
+};
+
+static void test_option_refused(void) {
+    for (size_t i = 0; i < sizeof refused / sizeof refused[0]; i++) {
+        char why[OPTION_WHY] = "";
+        Option option;
+        CU_ASSERT_FALSE(option_read(refused[i].spec, &option, why));
+        ASSERT_HAS(why, refused[i].said);
+    }
+}
+
+/* As many parts as there is room for, and one more. */
+static void test_option_parts(void) {
+    Text spec = {0}, wanted = {0};
+    char why[OPTION_WHY] = "";
+    Option option;
+    for (int i = 0; i < OPTION_PARTS; i++)
+        text_add(&spec, "%s1x%d", i ? "," : "", i + 1);
+    CU_ASSERT(option_read(text_of(&spec), &option, why));
+    CU_ASSERT_EQUAL(option.count, OPTION_PARTS);
+    text_add(&spec, ",1x50");
+    CU_ASSERT_FALSE(option_read(text_of(&spec), &option, why));
+    text_add(&wanted, "at most %d parts", OPTION_PARTS);
+    ASSERT_HAS(why, text_of(&wanted));
+    text_free(&spec);
+    text_free(&wanted);
+}
+
+/* Cuts in hundredths of a per cent, which six digits hold. */
+static double random_cut(gsl_rng *rng, int most) {
+    if (most == 10000 && chance(rng, .1))
+        return 100;
+    return chance(rng, .5) ? 5 * whole(rng, 0, most / 500)
+                           : whole(rng, 0, most) / 100.0;
+}
+
+static Option random_option(gsl_rng *rng, int longest) {
+    Option option = {.count = whole(rng, 0, 4)};
+    for (int k = 0; k < option.count; k++) {
+        OptionPart *p = &option.part[k];
+        p->days = whole(rng, 1, longest);
+        p->fall = "x-~"[whole(rng, 0, 2)];
+        p->from = random_cut(rng, p->fall == '~' ? 9500 : 10000);
+        p->to = p->fall == 'x' ? p->from
+                               : random_cut(rng, p->fall == '~' ? 9500 : 10000);
+    }
+    return option;
+}
+
+static bool same_option(const Option *a, const Option *b) {
+    bool same = a->count == b->count;
+    for (int k = 0; k < a->count && same; k++) {
+        const OptionPart *p = &a->part[k], *q = &b->part[k];
+        same = p->days == q->days && p->from == q->from && p->to == q->to &&
+               p->fall == q->fall;
+    }
+    return same;
+}
+
+static void test_option_round_trip(void) {
+    gsl_rng *rng = start_random(7050);
+    Text text = {0};
+    for (int round = 0; round < 5000; round++) {
+        Option option = random_option(rng, 30), back;
+        char why[OPTION_WHY];
+        text_clear(&text);
+        option_write(&option, &text);
+        CU_ASSERT(option_read(text_of(&text), &back, why));
+        CU_ASSERT(same_option(&option, &back));
+    }
+    text_free(&text);
+    gsl_rng_free(rng);
+}
+
+/* Any window: days beyond it are left out, days beyond the option uncut. */
+static void test_option_cuts(void) {
+    gsl_rng *rng = start_random(7051);
+    for (int round = 0; round < 5000; round++) {
+        Option option = random_option(rng, 25);
+        size_t window = (size_t)whole(rng, 0, 110);
+        double cut[DAYS_MOST], wanted[DAYS_MOST];
+        cut[window] = 2.385; /* must stay */
+        option_cuts(&option, window, cut);
+        own_cuts(&option, wanted, window);
+        for (size_t u = 0; u < window; u++)
+            ASSERT_NEAR(cut[u], wanted[u], 1e-12);
+        CU_ASSERT_EQUAL(cut[window], 2.385);
+        /* exactly: no cut is no cut and rest is rest */
+        if (window > 0 && option.count > 0)
+            CU_ASSERT_EQUAL(cut[0], option.part[option.count - 1].to / 100);
+    }
+    gsl_rng_free(rng);
+}
+
+/* Less cut from day to day is a rise of volume, not a fall. */
+static void test_option_rising(void) {
+    static const char *const specs[] = {"14x75-25", "14x75~25"};
+    for (int i = 0; i < 2; i++) {
+        Option option;
+        Text text = {0};
+        char why[OPTION_WHY];
+        CU_ASSERT(option_read(specs[i], &option, why));
+        option_words(&option, &text);
+        ASSERT_HAS(text_of(&text), "from 25 to 75 %");
+        CU_ASSERT_PTR_NULL(strstr(text_of(&text), "falling"));
+        text_free(&text);
+    }
+}
+
+/* 10x0-90 seen from four days before: .6 .7 .8 .9. */
+static void test_option_short_window(void) {
+    Option option;
+    char why[OPTION_WHY];
+    double cut[5] = {0, 0, 0, 0, 2.385};
+    CU_ASSERT(option_read("5x30,10x0-90", &option, why));
+    option_cuts(&option, 4, cut);
+    for (int u = 0; u < 4; u++)
+        ASSERT_NEAR(cut[u], .9 - .1 * u, 1e-14);
+    CU_ASSERT_EQUAL(cut[4], 2.385);
+}
+
+/* An exponential fall keeps an equal share of the day before. */
+static void test_option_equal_share(void) {
+    Option option;
+    char why[OPTION_WHY];
+    double cut[14];
+    CU_ASSERT(option_read("14x0~75", &option, why));
+    option_cuts(&option, 14, cut);
+    CU_ASSERT_EQUAL(cut[13], 0);
+    ASSERT_NEAR(cut[0], .75, 1e-14);
+    for (int u = 1; u < 14; u++)
+        ASSERT_NEAR((1 - cut[u - 1]) / (1 - cut[u]), pow(.25, 1 / 13.0), 1e-13);
+}
+
+/* ---- outlooks of small seasons, by hand ---- */
+
+typedef struct {
+    Notes notes;
+    Season *season;
+    Daily daily;
+    Usual usual;
+    Outlook outlook;
+} Hand;
+
+/* Reads the test's folder; `event` NULL is the next one. */
+static void hand_open(Hand *h, const char *folder, const char *event,
+                      Date today) {
+    SeasonOptions options = {.load = LOAD_FIRST_COMPLETE, .today = today};
+    *h = (Hand){.season = NULL};
+    h->season = season_read(folder, &options, &h->notes);
+    daily_build(h->season, 0, false, &h->daily);
+    usual_build(h->season, 0, &h->daily, &h->usual, &h->notes);
+    CU_ASSERT_EQUAL_FATAL(h->notes.errors, 0);
+    outlook_build(&h->usual, &h->daily, season_event(h->season, 0, event), 0,
+                  &h->outlook);
+}
+
+static void hand_close(Hand *h) {
+    outlook_free(&h->outlook);
+    usual_free(&h->usual);
+    daily_free(&h->daily);
+    season_free(h->season);
+    notes_free(&h->notes);
+}
+
+static Date day_of(int year, int month, int day) {
+    return date_of((Civil){year, month, day});
+}
+
+/* Monday 2 to Sunday 8 March 2026. */
+static const char plain_log[] = "date,load\n2026-03-02,300\n2026-03-04,120\n"
+                                "2026-03-08,410.5\n";
+
+static const char plain_week[] = "weekday,session,load,keep\nmon,Gym,310,\n"
+                                 "mon,Mobility,25,yes\nwed,Court,420,\n"
+                                 "sat,Game,505,\n";
+
+static void check_day(const Outlook *o, Date date, double cuttable,
+                      double fixed) {
+    size_t day = (size_t)(date - o->first);
+    CU_ASSERT_FATAL(day < o->days);
+    ASSERT_NEAR(o->cuttable[day], cuttable, 1e-12);
+    ASSERT_NEAR(o->fixed[day], fixed, 1e-12);
+    ASSERT_NEAR(outlook_planned(o, day), cuttable + fixed, 1e-12);
+}
+
+/* The cup of two days from Saturday 21 March. */
+static void test_outlook(void) {
+    Hand h;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv", plain_log);
+    test_file(0, "week.csv", plain_week);
+    test_file(0, "events.csv",
+              "event,start,days,load_per_day\nCup,2026-03-21,2,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT_EQUAL(h.outlook.first, day_of(2026, 3, 2));
+    CU_ASSERT_EQUAL(h.outlook.log_days, 7);
+    CU_ASSERT_EQUAL(h.outlook.event_day, 19);
+    CU_ASSERT_EQUAL(h.outlook.event_days, 2);
+    CU_ASSERT_EQUAL(h.outlook.event_load, 640);
+    CU_ASSERT_FALSE(h.outlook.event_load_guessed);
+    CU_ASSERT_EQUAL(h.outlook.window, 12); /* 9 to 20 March */
+    CU_ASSERT_EQUAL(h.outlook.days, 19 + 2 + OUTLOOK_TAIL);
+    check_day(&h.outlook, day_of(2026, 3, 4), 0, 120);  /* logged */
+    check_day(&h.outlook, day_of(2026, 3, 3), 0, 0);    /* rest */
+    check_day(&h.outlook, day_of(2026, 3, 9), 310, 25); /* Monday */
+    check_day(&h.outlook, day_of(2026, 3, 14), 505, 0); /* Saturday */
+    check_day(&h.outlook, day_of(2026, 3, 18), 420, 0); /* Wednesday */
+    check_day(&h.outlook, day_of(2026, 3, 20), 0, 0);   /* Friday */
+    check_day(&h.outlook, day_of(2026, 3, 21), 0, 640); /* no game */
+    check_day(&h.outlook, day_of(2026, 3, 22), 0, 640); /* second day */
+    check_day(&h.outlook, day_of(2026, 3, 23), 0, 335); /* after it */
+    check_day(&h.outlook, day_of(2026, 4, 4), 0, 505);  /* its tail */
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* The days from today on only, when today is after the log. */
+static void test_outlook_today(void) {
+    Hand h;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv", plain_log);
+    test_file(0, "week.csv", plain_week);
+    test_file(0, "events.csv",
+              "event,start,days,load_per_day\nCup,2026-03-21,2,640\n");
+    hand_open(&h, folder, NULL, day_of(2026, 3, 17));
+    CU_ASSERT_EQUAL(h.outlook.window, 3); /* 18 to 20 March */
+    CU_ASSERT_EQUAL(h.outlook.log_days, 7);
+    check_day(&h.outlook, day_of(2026, 3, 9), 310, 25);
+    hand_close(&h);
+    hand_open(&h, folder, NULL, day_of(2026, 3, 20));
+    CU_ASSERT_EQUAL(h.outlook.window, 0);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* A trial in between ends the window and keeps its load. */
+static void test_outlook_other_event(void) {
+    Hand h;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv", plain_log);
+    test_file(0, "week.csv", plain_week);
+    test_file(0, "events.csv",
+              "event,start,days,load_per_day,athlete\n"
+              "Cup,2026-03-21,2,640,\nTrial,2026-03-13,2,222,\n"
+              "Elsewhere,2026-03-18,1,99,someone\n");
+    hand_open(&h, folder, "Cup", DATE_NONE);
+    CU_ASSERT_EQUAL(h.outlook.window, 6); /* 15 to 20 March */
+    check_day(&h.outlook, day_of(2026, 3, 9), 310, 25);
+    check_day(&h.outlook, day_of(2026, 3, 13), 0, 222);
+    check_day(&h.outlook, day_of(2026, 3, 14), 0, 222); /* a Saturday */
+    check_day(&h.outlook, day_of(2026, 3, 18), 420, 0); /* another's event */
+    hand_close(&h);
+    hand_open(&h, folder, NULL, DATE_NONE); /* the next one is the trial */
+    ASSERT_TEXT(h.outlook.event->name, "Trial");
+    CU_ASSERT_EQUAL(h.outlook.window, 4);               /* 9 to 12 March */
+    check_day(&h.outlook, day_of(2026, 3, 21), 0, 640); /* in the tail */
+    hand_close(&h);
+    test_folder_done();
+}
+
+static void check_event_load(const char *log, const char *event, double load,
+                             bool guessed) {
+    Hand h;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv", log);
+    test_file(0, "events.csv", event);
+    hand_open(&h, folder, NULL, DATE_NONE);
+    ASSERT_NEAR(h.outlook.event_load, load, 1e-12);
+    CU_ASSERT_EQUAL(h.outlook.event_load_guessed, guessed);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* Given; else sessions x the median match; else nothing. */
+static void test_outlook_event_load(void) {
+    static const char matches[] =
+        "date,load,kind\n2026-03-02,500,match\n2026-03-03,80,gym\n"
+        "2026-03-04,700,match\n2026-03-05,651,match\n";
+    static const char gym[] = "date,load,kind\n2026-03-02,500,gym\n";
+    static const char other[] =
+        "date,load,kind\n2026-03-02,500,gym\n2026-03-03,331,other\n";
+    check_event_load(matches,
+                     "event,start,sessions_per_day,load_per_day\n"
+                     "Cup,2026-03-21,2,640.5\n",
+                     640.5, false);
+    check_event_load(matches,
+                     "event,start,sessions_per_day,load_per_day\n"
+                     "Cup,2026-03-21,2,0\n",
+                     0, false);
+    check_event_load(matches,
+                     "event,start,sessions_per_day\nCup,2026-03-21,2\n", 1302,
+                     true);
+    check_event_load(other, "event,start,sessions_per_day\nCup,2026-03-21,3\n",
+                     993, true);
+    check_event_load(gym, "event,start,sessions_per_day\nCup,2026-03-21,2\n", 0,
+                     false);
+    check_event_load(matches, "event,start\nCup,2026-03-21\n", 0, false);
+}
+
+/* No week.csv: weekday means of the log; no event: it ends with the log. */
+static void test_outlook_from_log(void) {
+    Hand h;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,load\n2026-03-02,300\n2026-03-04,120\n2026-03-09,400\n"
+              "2026-03-15,70.5\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT_PTR_NULL(h.outlook.event);
+    CU_ASSERT_EQUAL(h.outlook.days, 14);
+    CU_ASSERT_EQUAL(h.outlook.window, 0);
+    hand_close(&h);
+    test_file(0, "events.csv", "event,start\nCup,2026-03-21\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT_EQUAL(h.outlook.window, 5);
+    check_day(&h.outlook, day_of(2026, 3, 16), 350, 0); /* 300 and 400 */
+    check_day(&h.outlook, day_of(2026, 3, 18), 60, 0);  /* 120 and none */
+    check_day(&h.outlook, day_of(2026, 3, 17), 0, 0);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* Sessions at 18:00 and 06:30, one without a time at noon; the event starts
+ * at 09:30; planned days fall at noon. */
+static void test_outlook_clock(void) {
+    Hand h;
+    const Outlook *o = &h.outlook;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,time,load\n2026-03-02,18:00,300\n2026-03-03,06:30,120\n"
+              "2026-03-03,17:15,210\n2026-03-04,,95\n");
+    test_file(0, "week.csv", plain_week);
+    test_file(0, "events.csv",
+              "event,start,days,load_per_day,start_time\n"
+              "Cup,2026-03-07,2,640,09:30\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT_EQUAL(o->window, 2);
+    ASSERT_NEAR(o->read_time[0], .75, 1e-14);
+    ASSERT_NEAR(o->read_time[1], 1 + 6.5 / 24, 1e-14);
+    ASSERT_NEAR(o->read_time[2], 2.5, 1e-14);
+    ASSERT_NEAR(o->read_time[4], 4.5, 1e-14);
+    ASSERT_NEAR(o->load_time[4], 4.5, 1e-14);
+    ASSERT_NEAR(o->read_time[5], 5 + 9.5 / 24, 1e-14);
+    ASSERT_NEAR(o->load_time[6], 6 + 9.5 / 24, 1e-14);
+    /* steady training before falls at noon: 30 h before 18:00 */
+    ASSERT_NEAR(o->timeline.before_age, 30.0 / 24, 1e-14);
+    /* 18:00, 06:30, 17:15, noon: four steps, then one a day */
+    CU_ASSERT_EQUAL(o->timeline.steps, 4 + o->days - 3);
+    CU_ASSERT_EQUAL(o->read_step[1], 1);
+    CU_ASSERT_EQUAL(o->after_step[1], 2);
+    CU_ASSERT_EQUAL(o->read_step[2], 3);
+    ASSERT_NEAR(o->load[2], 210, 1e-12);
+    ASSERT_NEAR(o->gap[2], 10.75 / 24, 1e-14);
+    ASSERT_NEAR(o->load[o->load_step[5]], 640, 1e-12);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* Without clock times in the log the event's start changes nothing. */
+static void test_outlook_no_clock(void) {
+    Hand h;
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv", plain_log);
+    test_file(
+        0, "events.csv",
+        "event,start,load_per_day,start_time\nCup,2026-03-21,640,09:30\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT_EQUAL(h.outlook.read_time[19], 19);
+    CU_ASSERT_EQUAL(h.outlook.load_time[19], 19);
+    CU_ASSERT_EQUAL(h.outlook.timeline.before_age, 1);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* Random seasons: windows, planned loads, and loads with cuts. */
+static void test_outlook_random(void) {
+    gsl_rng *rng = start_random(420);
+    for (int round = 0; round < 1000; round++) {
+        World *w = random_world(rng);
+        const Outlook *o = &w->outlook;
+        double cut[DAYS_MOST], load[2 * DAYS_MOST + SESSIONS_MOST];
+        CU_ASSERT_EQUAL(o->window, own_window(w));
+        for (size_t u = 0; u < o->window; u++)
+            cut[u] = gsl_rng_uniform(rng);
+        outlook_apply(o, cut, load);
+        for (size_t day = o->log_days; day < o->event_day + o->event_days;
+             day++) {
+            Date date = o->first + (Date)day;
+            DayLoad wanted = own_planned(w, date);
+            check_day(o, date, wanted.cuttable, wanted.fixed);
+            ASSERT_NEAR(load[o->load_step[day]], own_load(w, date, cut), 1e-11);
+        }
+        world_close(w);
+    }
+    gsl_rng_free(rng);
+}
+
+/* ---- scores ---- */
+
+static void check_score(const World *w, const Score *score, double value,
+                        const double *cut) {
+    double size = size_of(w);
+    CU_ASSERT(fabs(value - kernel_score(w, score->aim, cut)) <= 1e-9 * size);
+    ASSERT_NEAR(value, kernel_score(w, score->aim, cut), 1e-9);
+    CU_ASSERT(fabs(value - own_score(w, score->aim, cut)) <= 1e-9 * size);
+    ASSERT_NEAR(value, own_score(w, score->aim, cut), 1e-9);
+}
+
+/* Options of every shape, also longer than the window, and every aim. */
+static void test_score_option(void) {
+    gsl_rng *rng = start_random(9);
+    size_t seen[SHAPES] = {0}, timed = 0, camps = 0;
+    for (int round = 0; round < 400; round++) {
+        World *w = random_world(rng);
+        Score score;
+        double cut[DAYS_MOST];
+        score_build(&w->outlook, &w->params, (Aim)whole(rng, 0, AIMS - 1),
+                    &score);
+        timed += w->daily.timed;
+        camps += w->event->days > 1;
+        for (int i = 0; i < 8; i++) {
+            Option option = random_option(rng, 25);
+            seen[option_shape(&option)]++;
+            own_cuts(&option, cut, w->outlook.window);
+            check_score(w, &score, score_option(&score, &option), cut);
+        }
+        score_free(&score);
+        world_close(w);
+    }
+    for (int shape = 0; shape < SHAPES; shape++)
+        CU_ASSERT(seen[shape] > 0);
+    CU_ASSERT(timed > 50 && camps > 50);
+    gsl_rng_free(rng);
+}
+
+static void test_score_cuts(void) {
+    gsl_rng *rng = start_random(10);
+    for (int round = 0; round < 500; round++) {
+        World *w = random_world(rng);
+        Score score;
+        double cut[DAYS_MOST];
+        score_build(&w->outlook, &w->params, (Aim)whole(rng, 0, AIMS - 1),
+                    &score);
+        for (int i = 0; i < 4; i++) {
+            for (size_t u = 0; u < w->outlook.window; u++)
+                cut[u] = chance(rng, .2) ? 0 : between(rng, -.3, 1);
+            check_score(w, &score, score_cuts(&score, cut), cut);
+        }
+        check_score(w, &score, score_aim(&score, score.base), no_cut);
+        score_free(&score);
+        world_close(w);
+    }
+    gsl_rng_free(rng);
+}
+
+static void test_score_aim(void) {
+    static const double value[] = {3.25, -2.385, 11.5, 4};
+    static const double wanted[AIMS] = {3.25, 16.365 / 4, -2.385, 4};
+    static const char *const names[] = {"first", "mean", "lowest", "last"};
+    for (int aim = 0; aim < AIMS; aim++) {
+        Score score = {.aim = (Aim)aim, .days = 4};
+        ASSERT_NEAR(score_aim(&score, value), wanted[aim], 1e-14);
+        ASSERT_TEXT(aim_names[aim], names[aim]);
+        score.days = 1;
+        CU_ASSERT_EQUAL(score_aim(&score, value), 3.25);
+    }
+    CU_ASSERT_PTR_NULL(aim_names[AIMS]);
+}
+
+/* Reading of the last logged day, summed by hand in daily seasons. */
+static double own_today(const World *w) {
+    double read = w->outlook.read_time[w->outlook.log_days - 1];
+    double sum = w->params.value[PARAM_P0] + w->before * own_before(w, read);
+    for (size_t i = 0; i < w->season.session_count; i++)
+        sum += w->sessions[i].load *
+               own_influence(w, read - own_time(w, w->sessions[i].date,
+                                                w->sessions[i].minute));
+    return sum;
+}
+
+static void test_score_today(void) {
+    gsl_rng *rng = start_random(11);
+    for (int round = 0; round < 300; round++) {
+        World *w = random_world(rng);
+        CU_ASSERT(fabs(score_today(&w->outlook, &w->params) - own_today(w)) <=
+                  1e-10 * size_of(w));
+        world_close(w);
+    }
+    gsl_rng_free(rng);
+}
+
+/* Quantile at place p (n - 1) of the sorted values. */
+static double own_quantile(const double *values, size_t n, double p) {
+    double sorted[DAYS_MOST];
+    memcpy(sorted, values, n * sizeof *values);
+    gsl_sort(sorted, 1, n);
+    return gsl_stats_quantile_from_sorted_data(sorted, 1, n, p);
+}
+
+/* One option under each draw by a full run. With an anchor a draw is shifted
+ * so that its last logged day reads as that. */
+static void check_spread(World *w, const Draws *draws, Aim aim, double anchor,
+                         const Option *option, Spread spread) {
+    double readiness[DAYS_MOST], gain[DAYS_MOST], cut[DAYS_MOST];
+    size_t n = draws->count, better = 0, perhaps = 0;
+    double size = 0;
+    own_cuts(option, cut, w->outlook.window);
+    for (size_t i = 0; i < n; i++) {
+        w->params = draws->set[i];
+        readiness[i] = kernel_score(w, aim, cut);
+        gain[i] = readiness[i] - kernel_score(w, aim, no_cut);
+        if (isfinite(anchor))
+            readiness[i] += anchor - own_today(w);
+        size = fmax(size, size_of(w));
+        better += gain[i] > 1e-12 * size;
+        perhaps += gain[i] > -1e-12 * size;
+    }
+    CU_ASSERT(fabs(spread.readiness_low - own_quantile(readiness, n, .05)) <=
+              1e-10 * size);
+    CU_ASSERT(fabs(spread.readiness_high - own_quantile(readiness, n, .95)) <=
+              1e-10 * size);
+    CU_ASSERT(fabs(spread.gain_low - own_quantile(gain, n, .05)) <=
+              1e-10 * size);
+    CU_ASSERT(fabs(spread.gain_high - own_quantile(gain, n, .95)) <=
+              1e-10 * size);
+    /* a gain of 0 may come out on either side of it */
+    CU_ASSERT(spread.beats_none * (double)n >= (double)better - 1e-9);
+    CU_ASSERT(spread.beats_none * (double)n <= (double)perhaps + 1e-9);
+}
+
+static void test_draw_scores(void) {
+    gsl_rng *rng = start_random(12);
+    for (int round = 0; round < 60; round++) {
+        World *w = random_window(rng);
+        ResponseParams set[150];
+        Draws draws = {(size_t)whole(rng, 1, 150), set};
+        DrawScores scores;
+        Aim aim = (Aim)whole(rng, 0, AIMS - 1);
+        double anchor = round % 2 ? NAN : 238.5, work[300];
+        for (size_t i = 0; i < draws.count; i++)
+            set[i] = random_params(rng);
+        draw_scores_build(&w->outlook, &draws, aim, anchor, &scores);
+        CU_ASSERT_EQUAL(scores.count, draws.count);
+        for (int i = 0; i < 5; i++) {
+            Option option = random_option(rng, 15);
+            check_spread(w, &draws, aim, anchor, &option,
+                         draw_scores_option(&scores, &option, work));
+        }
+        draw_scores_free(&scores);
+        world_close(w);
+    }
+    gsl_rng_free(rng);
+}
+
+static void test_draw_scores_none(void) {
+    gsl_rng *rng = start_random(13);
+    World *w = random_window(rng);
+    Draws draws = {0, NULL};
+    Option option = random_option(rng, 15);
+    DrawScores scores;
+    Spread spread;
+    draw_scores_build(&w->outlook, &draws, AIM_MEAN, NAN, &scores);
+    spread = draw_scores_option(&scores, &option, NULL);
+    CU_ASSERT(isnan(spread.readiness_low) && isnan(spread.readiness_high));
+    CU_ASSERT(isnan(spread.gain_low) && isnan(spread.gain_high));
+    CU_ASSERT(isnan(spread.beats_none));
+    draw_scores_free(&scores);
+    world_close(w);
+    gsl_rng_free(rng);
+}
+
+/* ---- the search ---- */
+
+static Limits random_limits(gsl_rng *rng) {
+    static const double cuts[] = {25, 40, 60, 75, 80, 100};
+    Limits limits = {.max_length = whole(rng, 1, 22),
+                     .max_cut = cuts[whole(rng, 0, 5)],
+                     .shapes = (unsigned)whole(rng, 1, 31) << SHAPE_STEP,
+                     .rest_days = whole(rng, 0, 6)};
+    if (chance(rng, .3))
+        limits.max_cut = whole(rng, 300, 10000) / 100.0;
+    if (chance(rng, .4))
+        limits.min_week_load = whole(rng, 10, 100);
+    return limits;
+}
+
+/* World, limits, score and what the search found. */
+typedef struct {
+    World *w;
+    Limits limits;
+    Score score;
+    Search search;
+    size_t length; /* [d] longest taper */
+} Hunt;
+
+static void hunt_run(Hunt *h, Aim aim) {
+    Status status = {0};
+    size_t most = (size_t)h->limits.max_length;
+    h->length = most < h->w->outlook.window ? most : h->w->outlook.window;
+    score_build(&h->w->outlook, &h->w->params, aim, &h->score);
+    CU_ASSERT_EQUAL(
+        search_run(&h->w->outlook, &h->score, &h->limits, &h->search, &status),
+        STATUS_OK);
+}
+
+static void hunt_free(Hunt *h) {
+    search_free(&h->search);
+    score_free(&h->score);
+}
+
+static void hunt_open(gsl_rng *rng, Hunt *h) {
+    h->w = random_window(rng);
+    h->limits = random_limits(rng);
+    hunt_run(h, (Aim)whole(rng, 0, AIMS - 1));
+}
+
+static void hunt_close(Hunt *h) {
+    hunt_free(h);
+    world_close(h->w);
+}
+
+/* Does each block of seven days before the event keep its share? */
+static bool own_weeks_hold(const Hunt *h, const double *cut) {
+    size_t window = own_window(h->w);
+    for (size_t from = 1; from <= window; from += 7) {
+        double kept = 0, planned = 0;
+        for (size_t u = from; u < from + 7 && u <= window; u++) {
+            Date date = h->w->event->start - (Date)u;
+            DayLoad load = own_planned(h->w, date);
+            kept += own_load(h->w, date, cut);
+            planned += load.cuttable + load.fixed;
+        }
+        if (kept < h->limits.min_week_load / 100 * planned - 1e-9 * planned)
+            return false;
+    }
+    return true;
+}
+
+/* Every option anew, each simulated by a run of the kernel. */
+typedef struct {
+    const Hunt *h;
+    double none, best; /* readiness without, best gain */
+    size_t count;
+} Brute;
+
+static void brute_try(Brute *b, const Option *option) {
+    double cut[DAYS_MOST], gain;
+    own_cuts(option, cut, b->h->w->outlook.window);
+    if (!own_weeks_hold(b->h, cut))
+        return;
+    gain = kernel_score(b->h->w, b->h->score.aim, cut) - b->none;
+    b->best = fmax(b->best, gain);
+    b->count++;
+}
+
+static void brute_one(Brute *b, int days, double from, char fall, double to) {
+    Option option = {.count = 1, .part = {{days, from, to, fall}}};
+    brute_try(b, &option);
+}
+
+static bool brute_wants(const Brute *b, Shape shape) {
+    return b->h->limits.shapes >> shape & 1;
+}
+
+static void brute_falls(Brute *b, int days) {
+    double most = b->h->limits.max_cut;
+    for (int i = 1; 5 * (i - 1) < most; i++) {
+        double cut = fmin(5 * i, most);
+        if (brute_wants(b, SHAPE_STEP) && cut < 100)
+            brute_one(b, days, cut, 'x', cut);
+        if (brute_wants(b, SHAPE_LINEAR) && days > 1)
+            brute_one(b, days, 0, '-', cut);
+        if (brute_wants(b, SHAPE_EXPONENTIAL) && days > 1 && cut < 100)
+            brute_one(b, days, 0, '~', cut);
+    }
+}
+
+static void brute_two_steps(Brute *b, int days) {
+    double levels[5], most = b->h->limits.max_cut;
+    int count = 0;
+    for (int cut = 25; cut < most; cut += 25)
+        levels[count++] = cut;
+    levels[count++] = most;
+    for (int first = 0; first < count; first++)
+        for (int second = first + 1; second < count; second++)
+            for (int last = 1; last < days; last++) {
+                Option option = {
+                    .count = 2,
+                    .part = {{days - last, levels[first], levels[first], 'x'},
+                             {last, levels[second], levels[second], 'x'}}};
+                brute_try(b, &option);
+            }
+}
+
+static void brute_all(Brute *b) {
+    const Limits *limits = &b->h->limits;
+    for (int days = 1; days <= (int)b->h->length; days++) {
+        bool rest = brute_wants(b, SHAPE_REST) && days <= limits->rest_days;
+        bool step = brute_wants(b, SHAPE_STEP) && limits->max_cut >= 100;
+        brute_falls(b, days);
+        if (brute_wants(b, SHAPE_TWO_STEP))
+            brute_two_steps(b, days);
+        if (rest || step)
+            brute_one(b, days, 100, 'x', 100);
+    }
+}
+
+static void test_search_brute_force(void) {
+    gsl_rng *rng = start_random(2300);
+    size_t helped = 0;
+    for (int round = 0; round < 120; round++) {
+        Hunt h;
+        Brute b = {.h = &h};
+        hunt_open(rng, &h);
+        b.none = kernel_score(h.w, h.score.aim, no_cut);
+        brute_all(&b);
+        CU_ASSERT_EQUAL(h.search.count, b.count + 1);
+        CU_ASSERT(fabs(h.search.items[h.search.best].gain - b.best) <=
+                  1e-10 * size_of(h.w));
+        CU_ASSERT(fabs(search_best_gain(&h.w->outlook, &h.score, &h.limits) -
+                       b.best) <= 1e-10 * size_of(h.w));
+        CU_ASSERT_EQUAL(h.search.best > 0, b.best > 1e-6);
+        helped += h.search.best > 0;
+        hunt_close(&h);
+    }
+    CU_ASSERT(helped > 30 && helped < 120);
+    gsl_rng_free(rng);
+}
+
+/* Share of the planned load that an option keeps. */
+static double own_kept(const Hunt *h, const Option *option, size_t days) {
+    double cut[DAYS_MOST], kept = 0, planned = 0;
+    own_cuts(option, cut, h->w->outlook.window);
+    for (size_t u = 1; u <= days && u <= h->w->outlook.window; u++) {
+        Date date = h->w->event->start - (Date)u;
+        kept += own_load(h->w, date, cut);
+        planned += own_load(h->w, date, no_cut);
+    }
+    return planned > 0 ? kept / planned : 1;
+}
+
+/* Every item is what it says, keeps the limits and stands once. */
+static void check_item(const Hunt *h, const Found *f) {
+    double cut[DAYS_MOST], size = size_of(h->w), wanted;
+    Shape shape = option_shape(&f->option);
+    own_cuts(&f->option, cut, h->w->outlook.window);
+    wanted = own_score(h->w, h->score.aim, cut);
+    CU_ASSERT(fabs(f->readiness - wanted) <= 1e-10 * size);
+    CU_ASSERT(fabs(f->gain + own_score(h->w, h->score.aim, no_cut) - wanted) <=
+              1e-10 * size);
+    ASSERT_NEAR(f->kept, own_kept(h, &f->option, h->length), 1e-11);
+    CU_ASSERT(own_weeks_hold(h, cut));
+    CU_ASSERT(search_allows(&h->w->outlook, &h->limits, &f->option));
+    CU_ASSERT(option_days(&f->option) <= (int)h->length);
+    if (option_cut(&f->option) > h->limits.max_cut)
+        CU_ASSERT(shape == SHAPE_REST && h->limits.shapes >> SHAPE_REST & 1 &&
+                  option_days(&f->option) <= h->limits.rest_days);
+    if (shape != SHAPE_REST && shape != SHAPE_NONE)
+        CU_ASSERT(h->limits.shapes >> shape & 1);
+}
+
+static void test_search_items(void) {
+    gsl_rng *rng = start_random(2301);
+    for (int round = 0; round < 150; round++) {
+        Hunt h;
+        hunt_open(rng, &h);
+        CU_ASSERT_EQUAL(h.search.items[0].option.count, 0);
+        CU_ASSERT_EQUAL(h.search.items[0].gain, 0);
+        CU_ASSERT_EQUAL(h.search.items[0].kept, 1);
+        for (size_t i = 0; i < h.search.count; i += (size_t)whole(rng, 1, 40))
+            check_item(&h, &h.search.items[i]);
+        hunt_close(&h);
+    }
+    gsl_rng_free(rng);
+}
+
+/* Length, cut, rest and week of any option. */
+static bool own_allows(const Hunt *h, const Option *option) {
+    const Limits *limits = &h->limits;
+    double cut[DAYS_MOST];
+    bool rest = option_shape(option) == SHAPE_REST &&
+                (limits->shapes >> SHAPE_REST & 1) &&
+                option_days(option) <= limits->rest_days;
+    own_cuts(option, cut, h->w->outlook.window);
+    return option_days(option) <= limits->max_length &&
+           (rest || option_cut(option) <= limits->max_cut) &&
+           own_weeks_hold(h, cut);
+}
+
+static void test_search_allows(void) {
+    gsl_rng *rng = start_random(2309);
+    size_t allowed = 0, asked = 0;
+    for (int round = 0; round < 600; round++) {
+        Hunt h = {.w = random_window(rng), .limits = random_limits(rng)};
+        for (int i = 0; i < 10; i++, asked++) {
+            Option option = random_option(rng, 9);
+            bool wanted = own_allows(&h, &option);
+            CU_ASSERT_EQUAL(search_allows(&h.w->outlook, &h.limits, &option),
+                            wanted);
+            allowed += wanted;
+        }
+        world_close(h.w);
+    }
+    CU_ASSERT(allowed > asked / 10 && allowed < asked - asked / 10);
+    gsl_rng_free(rng);
+}
+
+static void test_search_no_doubles(void) {
+    gsl_rng *rng = start_random(2302);
+    for (int round = 0; round < 12; round++) {
+        Hunt h;
+        hunt_open(rng, &h);
+        for (size_t i = 0; i < h.search.count; i++)
+            for (size_t k = 0; k < i; k++)
+                if (same_option(&h.search.items[i].option,
+                                &h.search.items[k].option))
+                    CU_FAIL("the same option twice");
+        hunt_close(&h);
+    }
+    gsl_rng_free(rng);
+}
+
+/* Is a gain within 5 % of the best, give or take a rounding error? */
+static bool is_near(const Hunt *h, const Found *f, double leeway) {
+    const Search *s = &h->search;
+    return s->best > 0 && f->gain >= (.95 + leeway) * s->items[s->best].gain;
+}
+
+/* `equal`: gain within 5 % of the best; `recommended`: keeps the most of
+ * those. */
+static void check_definitions(const Hunt *h) {
+    const Search *s = &h->search;
+    double best = s->items[s->best].gain, most = 0;
+    size_t surely = 0, perhaps = 0;
+    for (size_t i = 1; i < s->count; i++) {
+        const Found *f = &s->items[i];
+        bool sure = is_near(h, f, 1e-9), maybe = is_near(h, f, -1e-9);
+        CU_ASSERT(f->gain <= best + 1e-9 * size_of(h->w));
+        surely += sure;
+        perhaps += maybe;
+        if (sure && f->kept > most)
+            most = f->kept;
+        CU_ASSERT(f->tag == TAG_BLANK ? !sure : maybe);
+    }
+    CU_ASSERT(s->equal >= surely && s->equal <= perhaps);
+    CU_ASSERT_EQUAL(s->recommended > 0, s->best > 0);
+    if (s->best == 0)
+        return;
+    CU_ASSERT(is_near(h, &s->items[s->recommended], -1e-9));
+    CU_ASSERT(s->items[s->recommended].kept >= most - 1e-9);
+    CU_ASSERT_EQUAL(s->items[s->recommended].tag, TAG_RECOMMENDED);
+    CU_ASSERT(s->best == s->recommended || s->items[s->best].tag == TAG_BEST);
+}
+
+static void test_search_definitions(void) {
+    gsl_rng *rng = start_random(2303);
+    for (int round = 0; round < 400; round++) {
+        Hunt h;
+        hunt_open(rng, &h);
+        check_definitions(&h);
+        CU_ASSERT_EQUAL(h.search.items[0].tag, TAG_NONE);
+        hunt_close(&h);
+    }
+    ASSERT_NEAR(SEARCH_EQUAL, .05, 1e-15);
+    gsl_rng_free(rng);
+}
+
+/* No option beats the ceiling, whose cuts lie within the limits. Shares: 0 for
+ * none, 1 for the ceiling. */
+static void check_ceiling(const Hunt *h) {
+    const Search *s = &h->search;
+    double none = s->items[0].readiness, size = size_of(h->w);
+    bool resting = h->limits.shapes >> SHAPE_REST & 1;
+    double possible = s->ceiling - none;
+    for (size_t i = 0; i < s->count; i++)
+        CU_ASSERT(s->items[i].readiness <= s->ceiling + 1e-9 * size);
+    for (size_t u = 1; u <= h->w->outlook.window; u++) {
+        double most = h->limits.max_cut / 100;
+        if (resting && u <= (size_t)h->limits.rest_days)
+            most = 1;
+        if (u > h->length)
+            most = 0;
+        CU_ASSERT(s->ceiling_cut[u - 1] >= -1e-9);
+        CU_ASSERT(s->ceiling_cut[u - 1] <= most + 1e-9);
+    }
+    CU_ASSERT(own_weeks_hold(h, s->ceiling_cut));
+    CU_ASSERT(fabs(own_score(h->w, h->score.aim, s->ceiling_cut) -
+                   s->ceiling) <= 1e-10 * size);
+    if (s->best > 0) {
+        CU_ASSERT_EQUAL(search_share(s->items[0].gain, possible), 0);
+        CU_ASSERT_EQUAL(search_share(possible, possible), 1);
+    }
+}
+
+static void test_search_ceiling(void) {
+    gsl_rng *rng = start_random(2304);
+    for (int round = 0; round < 600; round++) {
+        Hunt h;
+        hunt_open(rng, &h);
+        check_ceiling(&h);
+        hunt_close(&h);
+    }
+    gsl_rng_free(rng);
+}
+
+static void test_search_share(void) {
+    ASSERT_NEAR(search_share(2.385, 9.54), .25, 1e-15);
+    ASSERT_NEAR(search_share(-2.385, 9.54), -.25, 1e-15);
+    CU_ASSERT(isnan(search_share(0, 0)));
+    CU_ASSERT(isnan(search_share(-1, 0)));
+}
+
+/* More of everything, on the grids of the search, so that each option of the
+ * narrow limits is one of the wide. */
+static Limits widen(gsl_rng *rng, Limits limits) {
+    limits.max_length += whole(rng, 0, 9);
+    limits.shapes |= (unsigned)whole(rng, 0, 31) << SHAPE_STEP;
+    limits.min_week_load *= gsl_rng_uniform(rng);
+    limits.rest_days += whole(rng, 0, 3);
+    if (limits.max_cut < 100)
+        limits.max_cut += 25 * whole(rng, 0, 1);
+    return limits;
+}
+
+static void test_search_widening(void) {
+    gsl_rng *rng = start_random(2305);
+    for (int round = 0; round < 300; round++) {
+        Hunt narrow, wide;
+        Aim aim = (Aim)whole(rng, 0, AIMS - 1);
+        narrow.w = wide.w = random_window(rng);
+        narrow.limits = random_limits(rng);
+        narrow.limits.max_cut = 25 * whole(rng, 1, 4);
+        wide.limits = widen(rng, narrow.limits);
+        hunt_run(&narrow, aim);
+        hunt_run(&wide, aim);
+        CU_ASSERT(wide.search.items[wide.search.best].gain >=
+                  narrow.search.items[narrow.search.best].gain -
+                      1e-9 * size_of(wide.w));
+        CU_ASSERT(wide.search.ceiling >=
+                  narrow.search.ceiling - 1e-9 * size_of(wide.w));
+        hunt_free(&wide);
+        hunt_close(&narrow);
+    }
+    gsl_rng_free(rng);
+}
+
+static void world_scale(World *w, double factor) {
+    world_close(w);
+    for (size_t i = 0; i < w->season.session_count; i++)
+        w->sessions[i].load *= factor;
+    for (size_t i = 0; i < w->season.week_count; i++)
+        w->week[i].load *= factor;
+    for (size_t i = 0; i < w->season.event_count; i++)
+        w->events[i].load_per_day *= factor;
+    w->before *= factor;
+    world_open(w);
+}
+
+/* What was advised: the numbers of the options, which come in one order. */
+static void check_same_advice(const Hunt *h, const Search *before) {
+    const Search *s = &h->search;
+    CU_ASSERT_EQUAL(s->count, before->count);
+    CU_ASSERT_EQUAL(s->best, before->best);
+    CU_ASSERT_EQUAL(s->recommended, before->recommended);
+    CU_ASSERT_EQUAL(s->equal, before->equal);
+}
+
+/* Loads in another unit with gains to match; readiness in another unit and
+ * from another level. */
+static void check_scaling(gsl_rng *rng, double load, double unit) {
+    Hunt h, other;
+    hunt_open(rng, &h);
+    other = h;
+    world_scale(h.w, load);
+    h.w->params.value[PARAM_P0] *= unit;
+    h.w->params.value[PARAM_K1] *= unit / load;
+    h.w->params.value[PARAM_K2] *= unit / load;
+    hunt_run(&other, h.score.aim);
+    check_same_advice(&other, &h.search);
+    CU_ASSERT(fabs(other.search.ceiling - unit * h.search.ceiling) <=
+              1e-9 * size_of(h.w));
+    ASSERT_NEAR(other.search.items[other.search.best].gain,
+                unit * h.search.items[h.search.best].gain, 1e-9);
+    hunt_free(&other);
+    hunt_close(&h);
+}
+
+static void test_search_scaling(void) {
+    gsl_rng *rng = start_random(2306);
+    for (int round = 0; round < 150; round++) {
+        check_scaling(rng, 3.7, 1);
+        check_scaling(rng, .0133, 1);
+        check_scaling(rng, 1, 238.5);
+        check_scaling(rng, 1, .00385);
+        check_scaling(rng, .0271, .00385);
+    }
+    gsl_rng_free(rng);
+}
+
+/* k2 <= k1: each load helps from the next day on, so nothing is to be cut. */
+static void test_search_no_fatigue(void) {
+    gsl_rng *rng = start_random(2307);
+    for (int round = 0; round < 150; round++) {
+        Hunt h;
+        double *v;
+        h.w = random_window(rng);
+        h.limits = random_limits(rng);
+        v = h.w->params.value;
+        v[PARAM_K2] = v[PARAM_K1] * (round % 3 ? between(rng, 0, 1) : 1);
+        hunt_run(&h, (Aim)whole(rng, 0, AIMS - 1));
+        CU_ASSERT_EQUAL(h.search.best, 0);
+        CU_ASSERT_EQUAL(h.search.recommended, 0);
+        CU_ASSERT_EQUAL(h.search.equal, 0);
+        CU_ASSERT(fabs(h.search.ceiling - h.search.items[0].readiness) <=
+                  1e-9 * size_of(h.w));
+        CU_ASSERT_EQUAL(search_best_gain(&h.w->outlook, &h.score, &h.limits),
+                        0);
+        for (size_t i = 1; i < h.search.count; i++)
+            CU_ASSERT(h.search.items[i].gain <= 0);
+        hunt_close(&h);
+    }
+    gsl_rng_free(rng);
+}
+
+/* The same load every day, logged and planned; the event `ahead` days after
+ * the log. */
+static void steady_world(World *w, double load, int ahead) {
+    *w = (World){.before = load};
+    for (int day = 0; day < 30; day++)
+        add_session(w, world_start + day, -1, load);
+    for (int day = 0; day < 7; day++)
+        add_row(w, day, DATE_NONE, load);
+    w->season.first = world_start;
+    w->season.last = w->season.today = world_start + 29;
+    w->events[0] = (Event){.name = w->names[0],
+                           .start = w->season.today + ahead,
+                           .days = 1,
+                           .athlete = NAMES_NONE,
+                           .load_per_day = 0,
+                           .minute = -1};
+    w->season.event_count = 1;
+    world_open(w);
+}
+
+/* Under steady loads the best is the largest cut on the last floor(t_n) days
+ * (design; Fitz-Clarke et al. 1991, M). */
+static void test_search_steady(void) {
+    gsl_rng *rng = start_random(2308);
+    World w;
+    Hunt h = {.w = &w};
+    steady_world(&w, 238.5, 40);
+    for (int round = 0; round < 300; round++) {
+        double cut = whole(rng, 1, 20) * 5, t_n;
+        const Option *best;
+        w.params = random_params(rng);
+        t_n = landmarks_of(&w.params).t_n;
+        if (!(t_n > 1) || t_n > 28.9 || t_n - floor(t_n) < 1e-6)
+            continue;
+        h.limits = limits_default();
+        h.limits.max_cut = cut;
+        h.limits.rest_days = 0;
+        hunt_run(&h, AIM_MEAN);
+        best = &h.search.items[h.search.best].option;
+        CU_ASSERT_EQUAL(option_days(best), (int)floor(t_n));
+        CU_ASSERT_EQUAL(best->count, 1);
+        CU_ASSERT_EQUAL(best->part[0].fall, 'x');
+        CU_ASSERT_EQUAL(best->part[0].from, cut);
+        ASSERT_NEAR(h.search.items[h.search.best].readiness, h.search.ceiling,
+                    1e-9);
+        hunt_free(&h);
+    }
+    world_close(&w);
+    gsl_rng_free(rng);
+}
+
+/* The classic set: t_n 15.6 d, so 15 days at the largest cut; the gain is the
+ * sum of 75 % of the load times the influence of the days 1 to 15. */
+static void test_search_classic(void) {
+    World w;
+    Hunt h = {.w = &w, .limits = limits_default()};
+    Option best = {.count = 1, .part = {{15, 75, 75, 'x'}}};
+    double gain = 0;
+    steady_world(&w, 238.5, 40);
+    w.params = (ResponseParams){RESPONSE_TWO_COMPONENT,
+                                {500, 1, 2, 45, 15, NAN, NAN, NAN}};
+    CU_ASSERT_EQUAL(h.limits.max_length, 28);
+    CU_ASSERT_EQUAL(h.limits.max_cut, 75);
+    CU_ASSERT_EQUAL(h.limits.rest_days, 3);
+    CU_ASSERT_EQUAL(h.limits.min_week_load, 0);
+    hunt_run(&h, AIM_MEAN);
+    CU_ASSERT(same_option(&h.search.items[h.search.best].option, &best));
+    for (int u = 1; u <= 15; u++)
+        gain -= .75 * 238.5 * (exp(-u / 45.0) - 2 * exp(-u / 15.0));
+    ASSERT_NEAR(h.search.items[h.search.best].gain, gain, 1e-11);
+    /* the ceiling rests on the last three days besides */
+    for (int u = 1; u <= 3; u++)
+        gain -= .25 * 238.5 * (exp(-u / 45.0) - 2 * exp(-u / 15.0));
+    ASSERT_NEAR(h.search.ceiling - h.search.items[0].readiness, gain, 1e-10);
+    hunt_free(&h);
+    world_close(&w);
+}
+
+/* A least load of the week of 60 % under steady loads: no week of a step may
+ * lose more than 40 %, though a cut of 75 % is allowed. */
+static void test_search_week_floor(void) {
+    World w;
+    Hunt h = {.w = &w, .limits = limits_default()};
+    size_t steps = 0;
+    steady_world(&w, 238.5, 40);
+    w.params = (ResponseParams){RESPONSE_TWO_COMPONENT,
+                                {500, 1, 2, 45, 15, NAN, NAN, NAN}};
+    h.limits.min_week_load = 60;
+    hunt_run(&h, AIM_MEAN);
+    for (size_t i = 1; i < h.search.count; i++) {
+        const Option *option = &h.search.items[i].option;
+        bool step = option_shape(option) == SHAPE_STEP;
+        if (step && option_days(option) >= 7)
+            CU_ASSERT(option_cut(option) <= 40);
+        if (step && option_days(option) == 3) /* 3 x 75 % of 7 days is 32 % */
+            steps += option_cut(option) == 75;
+        if (step && option_days(option) == 4) /* 4 x 75 % is 43 % */
+            CU_ASSERT(option_cut(option) <= 70);
+    }
+    CU_ASSERT_EQUAL(steps, 1);
+    /* 2.8 days of load a week, on the days of the greatest harm, which lie
+     * nearest the event: three rest days at most, 2.8 of them rested */
+    ASSERT_NEAR(h.search.ceiling_cut[0], 1, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[1], 1, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[2], .8, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[3], 0, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[7], .75, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[10], .55, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[14], .75, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[15], 0, 1e-9);
+    hunt_free(&h);
+    world_close(&w);
+}
+
+/* Rest days: so many at most, none when the shape is not wanted. */
+static void test_search_rest_days(void) {
+    World w;
+    steady_world(&w, 238.5, 40);
+    w.params = (ResponseParams){RESPONSE_TWO_COMPONENT,
+                                {500, 1, 2, 45, 15, NAN, NAN, NAN}};
+    for (int days = 0; days <= 9; days++)
+        for (int wanted = 0; wanted < 2; wanted++) {
+            Hunt h = {.w = &w, .limits = limits_default()};
+            int longest = 0;
+            h.limits.rest_days = days;
+            h.limits.shapes =
+                1u << SHAPE_STEP | (wanted ? 1u << SHAPE_REST : 0);
+            hunt_run(&h, AIM_MEAN);
+            for (size_t i = 1; i < h.search.count; i++)
+                if (option_shape(&h.search.items[i].option) == SHAPE_REST)
+                    longest++;
+            CU_ASSERT_EQUAL(longest, wanted ? days : 0);
+            for (int u = 1; u <= 15; u++)
+                ASSERT_NEAR(h.search.ceiling_cut[u - 1],
+                            wanted && u <= days ? 1 : .75, 1e-12);
+            hunt_free(&h);
+        }
+    world_close(&w);
+}
+
+/* By hand, with kept mobility on Mondays. */
+static void test_search_kept(void) {
+    Hand h;
+    const char *folder = test_folder();
+    Option option;
+    char why[OPTION_WHY];
+    test_file(0, "sessions.csv", plain_log);
+    test_file(0, "week.csv", plain_week);
+    test_file(0, "events.csv",
+              "event,start,days,load_per_day\nCup,2026-03-21,2,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT(option_read("5x50,4x75", &option, why)); /* 12 to 20 March */
+    /* 12 days: Mondays 9 and 16, Wednesdays 11 and 18, Saturday 14; cut are
+     * Saturday 252.5, Monday 155 of the gym, Wednesday 315 */
+    ASSERT_NEAR(search_kept(&h.outlook, &option, 28),
+                1 - 722.5 / (2 * 335 + 2 * 420 + 505), 1e-14);
+    ASSERT_NEAR(search_kept(&h.outlook, &option, 12),
+                1 - 722.5 / (2 * 335 + 2 * 420 + 505), 1e-14);
+    ASSERT_NEAR(search_kept(&h.outlook, &option, 3), .25, 1e-14);
+    ASSERT_NEAR(search_kept(&h.outlook, &option, 5), 1 - 470.0 / 755, 1e-14);
+    CU_ASSERT_EQUAL(search_kept(&h.outlook, &option, 2), 1); /* no load */
+    CU_ASSERT_EQUAL(search_kept(&h.outlook, &option, 0), 1);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* ---- the ceiling against SciPy ---- */
+
+/* Reads cases of numbers: days, event days, lowest?, blocks; base of each
+ * event day; its weight; largest cut of each day; harm of each event day and
+ * day; load and room of each block. Prints the best aim of each. */
+static const char linprog_script[] =
+    "import sys, numpy as np\n"
+    "from scipy.optimize import linprog\n"
+    "it = iter(open(sys.argv[1]).read().split())\n"
+    "def take(*shape):\n"
+    "    n = int(np.prod(shape))\n"
+    "    return np.array([float(next(it)) for _ in range(n)]).reshape(shape)\n"
+    "for _ in range(int(next(it))):\n"
+    "    L, E, lowest, W = [int(next(it)) for _ in range(4)]\n"
+    "    base, weight, most = take(E), take(E), take(L)\n"
+    "    drop, block, room = take(E, L), take(W, L), take(W)\n"
+    "    c = np.append(weight @ drop, 0)\n"
+    "    A, b = np.hstack([block, np.zeros((W, 1))]), room\n"
+    "    free = (0, 0)\n"
+    "    if lowest:\n"
+    "        c = np.append(np.zeros(L), -1)\n"
+    "        A = np.vstack([A, np.hstack([drop, np.ones((E, 1))])])\n"
+    "        b = np.append(b, base)\n"
+    "        free = (None, None)\n"
+    "    r = linprog(c, A_ub=A, b_ub=b, method='highs',\n"
+    "                bounds=[(0, m) for m in most] + [free])\n"
+    "    assert r.status == 0, r.message\n"
+    "    print('%.17g' % ((0 if lowest else weight @ base) - r.fun))\n";
+
+static void lp_days(const Hunt *h, Text *text) {
+    const World *w = h->w;
+    bool resting = h->limits.shapes >> SHAPE_REST & 1;
+    for (int e = 0; e < w->event->days; e++)
+        text_add(text, "%.17g ", own_readiness(w, no_cut, e));
+    for (int e = 0; e < w->event->days; e++)
+        text_add(text, "%.17g ",
+                 h->score.aim == AIM_FIRST  ? e == 0
+                 : h->score.aim == AIM_LAST ? e == w->event->days - 1
+                                            : 1.0 / w->event->days);
+    for (size_t u = 1; u <= h->length; u++)
+        text_add(text, "%.17g ",
+                 resting && u <= (size_t)h->limits.rest_days
+                     ? 1
+                     : h->limits.max_cut / 100);
+}
+
+static void lp_harm(const Hunt *h, Text *text) {
+    const World *w = h->w;
+    for (int e = 0; e < w->event->days; e++)
+        for (size_t u = 1; u <= h->length; u++) {
+            Date date = w->event->start - (Date)u;
+            double age = own_time(w, w->event->start + e, w->event->minute) -
+                         own_time(w, date, -1);
+            text_add(text, "%.17g ",
+                     own_planned(w, date).cuttable * own_influence(w, age));
+        }
+}
+
+static void lp_blocks(const Hunt *h, size_t blocks, Text *text) {
+    size_t window = own_window(h->w);
+    double room[DAYS_MOST] = {0};
+    for (size_t block = 0; block < blocks; block++)
+        for (size_t u = 1; u <= h->length; u++)
+            text_add(
+                text, "%.17g ",
+                (u - 1) / 7 == block
+                    ? own_planned(h->w, h->w->event->start - (Date)u).cuttable
+                    : 0);
+    for (size_t u = 1; u <= window; u++)
+        room[(u - 1) / 7] +=
+            own_load(h->w, h->w->event->start - (Date)u, no_cut);
+    for (size_t block = 0; block < blocks; block++)
+        text_add(text, "%.17g ",
+                 room[block] * (1 - h->limits.min_week_load / 100));
+}
+
+static void lp_case(const Hunt *h, Text *text) {
+    size_t blocks = (h->length + 6) / 7;
+    text_add(text, "%zu %d %d %zu ", h->length, h->w->event->days,
+             h->score.aim == AIM_LOWEST, blocks);
+    lp_days(h, text);
+    lp_harm(h, text);
+    lp_blocks(h, blocks, text);
+    text_add(text, "\n");
+}
+
+enum { LP_CASES = 150 };
+
+static void lp_hunt(gsl_rng *rng, int round, Hunt *h) {
+    h->w = random_window(rng);
+    h->limits = random_limits(rng);
+    h->limits.max_length = whole(rng, 1, 40);
+    h->limits.min_week_load = round % 3 ? whole(rng, 5, 100) : 0;
+    hunt_run(h, round % 2 ? AIM_LOWEST : (Aim)whole(rng, 0, AIMS - 1));
+}
+
+static void lp_compare(const char *out, const double *ceiling,
+                       const double *size) {
+    for (int i = 0; i < LP_CASES; i++) {
+        char *end;
+        double wanted = strtod(out, &end);
+        CU_ASSERT_FATAL(end > out);
+        CU_ASSERT(fabs(ceiling[i] - wanted) <= 1e-9 * size[i]);
+        out = end;
+    }
+}
+
+static void test_ceiling_linprog(void) {
+    gsl_rng *rng = start_random(1947);
+    double ceiling[LP_CASES], size[LP_CASES];
+    Text text = {0};
+    const char *words[] = {NULL, NULL};
+    char *out;
+    test_folder();
+    text_add(&text, "%d\n", LP_CASES);
+    for (int round = 0; round < LP_CASES; round++) {
+        Hunt h;
+        lp_hunt(rng, round, &h);
+        lp_case(&h, &text);
+        ceiling[round] = h.search.ceiling;
+        size[round] = size_of(h.w);
+        hunt_close(&h);
+    }
+    words[0] = test_file(0, "cases.txt", text_of(&text));
+    out = test_python(linprog_script, words);
+    lp_compare(out, ceiling, size);
+    free(out);
+    text_free(&text);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* ---- whole sets ---- */
+
+static const struct {
+    size_t count;
+    double usual[5], cut, given[5];
+} sets_by_hand[] = {
+    /* quotas 2.5 2 1.5 1.5 1.5, 9 in all: 2 2 1 1 1 and two of the halves,
+     * the earlier ones */
+    {5, {5, 4, 3, 3, 3}, .5, {3, 2, 2, 1, 1}},
+    /* quotas 1.25 1 .75 .75 .75, 4.5 in all: one each */
+    {5, {5, 4, 3, 3, 3}, .75, {1, 1, 1, 1, 1}},
+    /* quotas 3.5 2.8 2.1, 8.4 in all: 3 2 2 and one for .8 */
+    {3, {5, 4, 3}, .3, {3, 3, 2}},
+    /* quotas 5.4 4.5 2.7, 12.6 in all: 5 4 2 and two, for .7 and .5 */
+    {3, {6, 5, 3}, .1, {5, 5, 3}},
+    {3, {6, 5, 3}, 0, {6, 5, 3}},
+    {3, {6, 5, 3}, 1, {0, 0, 0}},
+    {3, {6, 5, 3}, .99, {1, 1, 1}},
+    {1, {10}, .5, {5}},
+    {1, {4}, .75, {1}},
+    {1, {1}, .75, {1}},
+    /* halves: 3.5 in all is 4; the earlier ones get the odd sets */
+    {1, {7}, .5, {4}},
+    {3, {3, 3, 3}, .5, {2, 2, 1}},
+    {4, {1, 1, 1, 1}, .5, {1, 1, 1, 1}},
+    {0, {0}, .5, {0}},
+};
+
+static void test_sets_by_hand(void) {
+    for (size_t i = 0; i < sizeof sets_by_hand / sizeof sets_by_hand[0]; i++) {
+        double given[5] = {0};
+        prescription_sets(sets_by_hand[i].count, sets_by_hand[i].usual,
+                          sets_by_hand[i].cut, given);
+        for (size_t k = 0; k < sets_by_hand[i].count; k++)
+            CU_ASSERT_EQUAL(given[k], sets_by_hand[i].given[k]);
+    }
+}
+
+/* Nearest whole sum to what is asked for that leaves one set of each; a half
+ * either way. */
+static void check_sum(const double *usual, size_t count, double cut,
+                      double sum) {
+    double asked = 0, nearest;
+    for (size_t i = 0; i < count; i++)
+        asked += usual[i] * (1 - cut);
+    nearest = fmax((double)count, floor(asked + .5));
+    CU_ASSERT(fabs(sum - asked) <= fabs(nearest - asked) + 1e-9);
+}
+
+/* One set of each is more than its quota: the others make up for it, so that
+ * half of eight sets is four, not five. */
+static void test_sets_small_exercises(void) {
+    static const double usual[3] = {6, 1, 1};
+    double given[3];
+    prescription_sets(3, usual, .5, given);
+    CU_ASSERT_EQUAL(given[0] + given[1] + given[2], 4);
+    CU_ASSERT(given[1] == 1 && given[2] == 1);
+}
+
+static void test_sets_sum(void) {
+    gsl_rng *rng = start_random(808);
+    for (int round = 0; round < 5000; round++) {
+        size_t count = (size_t)whole(rng, 1, 9);
+        double usual[9], given[9], sum = 0, cut = whole(rng, 0, 99) / 100.0;
+        for (size_t i = 0; i < count; i++)
+            usual[i] = whole(rng, 1, 10);
+        prescription_sets(count, usual, cut, given);
+        for (size_t i = 0; i < count; i++) {
+            CU_ASSERT(given[i] >= 1 && given[i] <= usual[i]);
+            CU_ASSERT_EQUAL(given[i], floor(given[i]));
+            sum += given[i];
+        }
+        check_sum(usual, count, cut, sum);
+    }
+    gsl_rng_free(rng);
+}
+
+/* Where no quota is under one set, each exercise gets its quota rounded up or
+ * down, and none that is rounded up has a smaller remainder than one that is
+ * rounded down. */
+static void test_sets_remainders(void) {
+    gsl_rng *rng = start_random(809);
+    for (int round = 0; round < 5000; round++) {
+        size_t count = (size_t)whole(rng, 1, 9);
+        double usual[9], given[9], least_up = 2, most_down = -1;
+        double cut = whole(rng, 0, 74) / 100.0;
+        for (size_t i = 0; i < count; i++)
+            usual[i] = whole(rng, 4, 12);
+        prescription_sets(count, usual, cut, given);
+        for (size_t i = 0; i < count; i++) {
+            double quota = usual[i] * (1 - cut);
+            double rest = quota + 1e-9 - floor(quota + 1e-9);
+            CU_ASSERT(fabs(given[i] - quota) < 1);
+            if (given[i] > quota + 1e-8)
+                least_up = fmin(least_up, rest);
+            else if (rest > 1e-8)
+                most_down = fmax(most_down, rest);
+        }
+        CU_ASSERT(least_up >= most_down - 1e-8);
+    }
+    gsl_rng_free(rng);
+}
+
+/* ---- the plan ---- */
+
+/* Gives some sessions minutes and exercises. */
+static void add_contents(gsl_rng *rng, World *w) {
+    for (size_t i = 0; i < w->season.week_count; i++) {
+        WeekRow *row = &w->week[i];
+        int count = chance(rng, .4) ? whole(rng, 1, 5) : 0;
+        if (chance(rng, .7))
+            row->minutes = whole(rng, 8, 240) / 2.0;
+        if (chance(rng, .7))
+            row->rpe = whole(rng, 4, 19) / 2.0;
+        for (; count > 0 && w->season.exercise_count < EXERCISES_MOST;
+             count--) {
+            size_t at = w->season.exercise_count++;
+            snprintf(w->exercise_names[at], sizeof w->exercise_names[at],
+                     "X%zu", at);
+            w->exercises[at] = (Exercise){
+                .session = row->session,
+                .exercise = w->exercise_names[at],
+                .sets = whole(rng, 1, 7),
+                .reps = whole(rng, 1, 15),
+                .kg = chance(rng, .5) ? whole(rng, 5, 400) / 2.0 : NAN,
+                .percent = chance(rng, .5) ? (double)whole(rng, 40, 95) : NAN,
+                .keep = chance(rng, .2)};
+        }
+    }
+}
+
+static bool same_number(double a, double b) {
+    return a == b || (isnan(a) && isnan(b));
+}
+
+/* To 5 min: as near as can be, from 5 to the usual, none for full rest. */
+static void check_minutes(const PlanRow *row, double share) {
+    double asked = row->usual_minutes * share;
+    if (isnan(row->usual_minutes)) {
+        CU_ASSERT(isnan(row->minutes));
+        return;
+    }
+    if (share >= 1) {
+        CU_ASSERT_EQUAL(row->minutes, row->usual_minutes);
+        return;
+    }
+    if (share <= 0) {
+        CU_ASSERT_EQUAL(row->minutes, 0);
+        return;
+    }
+    CU_ASSERT(row->minutes <= row->usual_minutes);
+    if (row->minutes == row->usual_minutes &&
+        (row->minutes < 5 || row->minutes - asked <= 2.5))
+        return;
+    CU_ASSERT_EQUAL(fmod(row->minutes, 5), 0);
+    CU_ASSERT(row->minutes == 5 ? asked < 7.5 + 1e-9
+                                : fabs(row->minutes - asked) <= 2.5 + 1e-9);
+}
+
+/* A session with exercises lasts as its sets say, to whole minutes. */
+static void check_minutes_of_sets(const PlanRow *row, double share) {
+    double asked = row->usual_minutes * share;
+    if (isnan(asked) || share >= 1) {
+        CU_ASSERT(same_number(row->minutes, row->usual_minutes));
+        return;
+    }
+    CU_ASSERT_EQUAL(row->minutes, floor(row->minutes));
+    CU_ASSERT(fabs(row->minutes - asked) <= .5 + 1e-9);
+    CU_ASSERT(row->minutes <= row->usual_minutes);
+}
+
+/* A walk through the rows of a plan. */
+typedef struct {
+    const World *w;
+    const PlanRow *row, *end;
+    double cut;             /* asked for on the day */
+    double usual;           /* [load] cuttable of the day, as planned */
+    double gone;            /* [load] of it, as carried out */
+    double kept[DAYS_MOST]; /* [load] of each day by the rows */
+} Walk;
+
+static double exercise_sum(const Walk *k, const WeekRow *planned, bool all) {
+    double sum = 0;
+    for (size_t i = 0; i < k->w->season.exercise_count; i++)
+        if (k->w->exercises[i].session == planned->session &&
+            (all || !k->w->exercises[i].keep))
+            sum += k->w->exercises[i].sets;
+    return sum;
+}
+
+static void check_exercise(const PlanRow *row, const Exercise *x,
+                           const WeekRow *planned) {
+    ASSERT_TEXT(row->exercise, x->exercise);
+    ASSERT_TEXT(row->session, planned->session);
+    CU_ASSERT_EQUAL(row->reps, x->reps);
+    CU_ASSERT(same_number(row->kg, x->kg));
+    CU_ASSERT(same_number(row->percent, x->percent));
+    CU_ASSERT(same_number(row->rpe, planned->rpe));
+    CU_ASSERT_EQUAL(row->usual_sets, x->sets);
+    CU_ASSERT_EQUAL(row->keep, x->keep || planned->keep);
+    CU_ASSERT(row->sets >= 1 && row->sets <= x->sets);
+    if (row->keep)
+        CU_ASSERT_EQUAL(row->sets, x->sets);
+    ASSERT_NEAR(row->cut, 1 - row->sets / x->sets, 1e-14);
+    CU_ASSERT(isnan(row->load) && isnan(row->usual_load));
+}
+
+/* The exercises below a session's row; returns the sum of their sets. */
+static double walk_exercises(Walk *k, const WeekRow *planned, double *cut_sum) {
+    double sum = 0;
+    *cut_sum = 0;
+    for (size_t i = 0; i < k->w->season.exercise_count; i++) {
+        const Exercise *x = &k->w->exercises[i];
+        if (x->session != planned->session)
+            continue;
+        CU_ASSERT_FATAL(k->row < k->end && k->row->exercise != NULL);
+        check_exercise(k->row, x, planned);
+        sum += k->row->sets;
+        if (!x->keep)
+            *cut_sum += k->row->sets;
+        k->row++;
+    }
+    return sum;
+}
+
+/* The sets of those that may be cut come to what is asked for, as far as one
+ * set each allows. */
+static void check_sets(const Walk *k, const WeekRow *planned, double cut,
+                       double sum) {
+    double usual[8];
+    size_t count = 0;
+    for (size_t i = 0; i < k->w->season.exercise_count; i++)
+        if (k->w->exercises[i].session == planned->session &&
+            !k->w->exercises[i].keep)
+            usual[count++] = k->w->exercises[i].sets;
+    check_sum(usual, count, cut, sum);
+}
+
+static void check_session(const PlanRow *row, const WeekRow *planned) {
+    ASSERT_TEXT(row->session, planned->session);
+    CU_ASSERT_PTR_NULL(row->exercise);
+    CU_ASSERT_EQUAL(row->kind, planned->kind);
+    CU_ASSERT_EQUAL(row->keep, planned->keep);
+    CU_ASSERT_FALSE(row->event);
+    CU_ASSERT(same_number(row->rpe, planned->rpe));
+    CU_ASSERT(same_number(row->usual_minutes, planned->minutes));
+    ASSERT_NEAR(row->usual_load, planned->load, 1e-12);
+    ASSERT_NEAR(row->load, row->usual_load * (1 - row->cut), 1e-11);
+    if (planned->keep)
+        CU_ASSERT_EQUAL(row->cut, 0);
+}
+
+static void walk_session(Walk *k, const WeekRow *planned) {
+    const PlanRow *row = k->row++;
+    double cut = planned->keep ? 0 : k->cut, cut_sum;
+    double sets = exercise_sum(k, planned, true);
+    CU_ASSERT_FATAL(row < k->end);
+    check_session(row, planned);
+    if (sets > 0 && cut < 1) {
+        double sum = walk_exercises(k, planned, &cut_sum);
+        check_sets(k, planned, cut, cut_sum);
+        CU_ASSERT_EQUAL(row->sets, sum);
+        CU_ASSERT_EQUAL(row->usual_sets, sets);
+        ASSERT_NEAR(row->cut, 1 - sum / sets, 1e-14);
+        check_minutes_of_sets(row, sum / sets);
+    } else if (isfinite(row->minutes)) {
+        ASSERT_NEAR(row->cut, 1 - row->minutes / row->usual_minutes, 1e-14);
+    } else {
+        ASSERT_NEAR(row->cut, cut, 1e-14);
+    }
+    if (isnan(row->sets))
+        check_minutes(row, 1 - cut);
+    k->kept[row->date - world_start] += row->load;
+    k->gone += planned->keep ? 0 : row->usual_load - row->load;
+    k->usual += planned->keep ? 0 : row->usual_load;
+}
+
+static void walk_event(Walk *k, Date date, const Event *event) {
+    CU_ASSERT_FATAL(k->row < k->end);
+    CU_ASSERT(k->row->event);
+    CU_ASSERT_EQUAL(k->row->date, date);
+    CU_ASSERT_EQUAL(k->row->load, event->load_per_day);
+    CU_ASSERT_EQUAL(k->row->usual_load, event->load_per_day);
+    CU_ASSERT_EQUAL(k->row->cut, 0);
+    k->kept[date - world_start] += k->row->load;
+    k->row++;
+}
+
+static void walk_day(Walk *k, Date date, const double *cut,
+                     const Prescription *plan) {
+    const WeekRow *rows[ROWS_MOST];
+    const Event *event = own_event_on(k->w, date);
+    Date u = k->w->event->start - date;
+    bool in_window = u >= 1 && (size_t)u <= own_window(k->w);
+    size_t count = event ? 0 : own_rows(k->w, date, rows);
+    k->cut = in_window ? cut[u - 1] : 0;
+    k->usual = k->gone = 0;
+    if (event)
+        walk_event(k, date, event);
+    for (size_t i = 0; i < count; i++) {
+        CU_ASSERT_FATAL(k->row < k->end);
+        CU_ASSERT_EQUAL(k->row->date, date);
+        walk_session(k, rows[i]);
+    }
+    if (in_window)
+        ASSERT_NEAR(plan->cut[u - 1], k->usual > 0 ? k->gone / k->usual : 0,
+                    1e-12);
+}
+
+/* Every day from the log to the event's last, in order and nothing else; the
+ * cuts as rounded are those of the rows, and so is readiness under them. */
+static void check_plan(World *w, const Option *option) {
+    Prescription plan;
+    Score score;
+    double cut[DAYS_MOST];
+    Walk k = {.w = w};
+    Date last = w->event->start + w->event->days - 1;
+    own_cuts(option, cut, w->outlook.window);
+    prescription_build(&w->outlook, &w->usual, option, &plan);
+    k.row = plan.rows;
+    k.end = plan.rows + plan.count;
+    for (Date date = w->season.last + 1; date <= last; date++)
+        walk_day(&k, date, cut, &plan);
+    CU_ASSERT_PTR_EQUAL(k.row, k.end);
+    for (Date date = w->season.last + 1; date <= last; date++)
+        ASSERT_NEAR(own_load(w, date, plan.cut), k.kept[date - world_start],
+                    1e-9);
+    score_build(&w->outlook, &w->params, AIM_MEAN, &score);
+    check_score(w, &score, score_cuts(&score, plan.cut), plan.cut);
+    score_free(&score);
+    prescription_free(&plan);
+}
+
+static void test_plan_random(void) {
+    gsl_rng *rng = start_random(555);
+    for (int round = 0; round < 400; round++) {
+        World *w = random_window(rng);
+        world_close(w);
+        add_contents(rng, w);
+        world_open(w);
+        for (int i = 0; i < 3; i++) {
+            Option option = random_option(rng, 20);
+            check_plan(w, &option);
+        }
+        world_close(w);
+    }
+    gsl_rng_free(rng);
+}
+
+/* Without a week.csv the weekday's mean is cut as it is. */
+static void test_plan_without_week(void) {
+    Hand h;
+    Prescription plan;
+    Option option;
+    char why[OPTION_WHY];
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,load\n2026-03-02,300\n2026-03-04,120\n2026-03-08,70\n");
+    test_file(0, "events.csv",
+              "event,start,load_per_day\nCup,2026-03-14,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    CU_ASSERT(option_read("4x33", &option, why)); /* 10 to 13 March */
+    prescription_build(&h.outlook, &h.usual, &option, &plan);
+    CU_ASSERT_EQUAL_FATAL(plan.count, 3); /* 9, 11 and 14 March */
+    ASSERT_NEAR(plan.rows[0].load, 300, 1e-12);
+    ASSERT_NEAR(plan.rows[1].load, 120 * .67, 1e-12);
+    CU_ASSERT(isnan(plan.rows[1].minutes));
+    CU_ASSERT_EQUAL(plan.rows[1].date, day_of(2026, 3, 11));
+    CU_ASSERT(plan.rows[2].event);
+    ASSERT_TEXT(plan.rows[2].session, "Cup");
+    ASSERT_NEAR(plan.cut[2], .33, 1e-14);
+    prescription_free(&plan);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* ---- the demo season: a squad's plan checked by hand ---- */
+
+static const PlanRow *find_row(const Prescription *plan, Date date,
+                               const char *session, const char *exercise) {
+    for (size_t i = 0; i < plan->count; i++) {
+        const PlanRow *row = &plan->rows[i];
+        bool own = exercise
+                       ? row->exercise && text_same(row->exercise, exercise)
+                       : row->exercise == NULL;
+        if (row->date == date && text_same(row->session, session) && own)
+            return row;
+    }
+    return NULL;
+}
+
+typedef struct {
+    int day; /* of April 2026 */
+    const char *session, *exercise;
+    double minutes, sets, kg, load; /* NAN: none */
+} DemoRow;
+
+/* A week at half volume from Saturday 11 April, then a week at a quarter,
+ * before the cup on Saturday 25. Half of 18 sets is 9, the kept 2 stay: 11 of
+ * 20, 33 min, 198 of a load of 360. A quarter is 4.5, one set each: 5 and 2. */
+static const DemoRow demo_rows[] = {
+    {6, "Gym A", NULL, 60, 20, NAN, 360},
+    {6, "Gym A", "Back squat", NAN, 5, NAN, NAN},
+    {13, "Gym A", NULL, 33, 11, NAN, 198},
+    {13, "Gym A", "Back squat", NAN, 3, NAN, NAN},
+    {13, "Gym A", "Bench press", NAN, 2, NAN, NAN},
+    {13, "Gym A", "Dumbbell row", NAN, 2, 22.5, NAN},
+    {13, "Gym A", "Nordic curl", NAN, 1, NAN, NAN},
+    {13, "Gym A", "Dead bug", NAN, 1, NAN, NAN},
+    {13, "Gym A", "Copenhagen adduction", NAN, 2, NAN, NAN},
+    {13, "Mobility", NULL, 20, NAN, NAN, 40},
+    {14, "Court", NULL, 45, NAN, NAN, 225},
+    {16, "Intervals", NULL, 20, NAN, NAN, 150}, /* 17.5 min */
+    {11, "Friendly", NULL, 60, NAN, NAN, 450},  /* kept */
+    {20, "Gym A", NULL, 21, 7, NAN, 126},
+    {20, "Gym A", "Back squat", NAN, 1, NAN, NAN},
+    {20, "Gym A", "Copenhagen adduction", NAN, 2, NAN, NAN},
+    {20, "Mobility", NULL, 20, NAN, NAN, 40},
+    {22, "Gym B", "Romanian deadlift", NAN, 1, 60, NAN},
+    {24, "Court", NULL, 15, NAN, NAN, 60}, /* 12.5 min */
+    {25, "Regional cup", NULL, NAN, NAN, NAN, 700},
+};
+
+static void check_demo_row(const Prescription *plan, const DemoRow *wanted) {
+    const PlanRow *row = find_row(plan, day_of(2026, 4, wanted->day),
+                                  wanted->session, wanted->exercise);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(row);
+    CU_ASSERT(same_number(row->minutes, wanted->minutes));
+    CU_ASSERT(same_number(row->sets, wanted->sets));
+    CU_ASSERT(same_number(row->kg, wanted->kg));
+    CU_ASSERT_EQUAL(isnan(row->load), isnan(wanted->load));
+    if (isfinite(wanted->load))
+        ASSERT_NEAR(row->load, wanted->load, 1e-12);
+}
+
+static void demo_open(Hand *h, Prescription *plan, const char *spec) {
+    Option option;
+    char why[OPTION_WHY];
+    hand_open(h, "data/demo", "Regional cup", DATE_NONE);
+    CU_ASSERT(option_read(spec, &option, why));
+    prescription_build(&h->outlook, &h->usual, &option, plan);
+}
+
+static void test_plan_demo(void) {
+    Hand h;
+    Prescription plan;
+    demo_open(&h, &plan, "7x50,7x75");
+    for (size_t i = 0; i < sizeof demo_rows / sizeof demo_rows[0]; i++)
+        check_demo_row(&plan, &demo_rows[i]);
+    CU_ASSERT_EQUAL(plan.rows[0].date, day_of(2026, 3, 30));
+    CU_ASSERT_EQUAL(plan.rows[plan.count - 1].date, day_of(2026, 4, 25));
+    for (size_t i = 1; i < plan.count; i++)
+        CU_ASSERT(plan.rows[i].date - plan.rows[i - 1].date >= 0 &&
+                  plan.rows[i].date - plan.rows[i - 1].date <= 2);
+    /* Monday 13: 162 of the 360 that may be cut; Thursday 16: 45 of 90 min at
+     * 5 and 15 of 35 min at 7.5 */
+    ASSERT_NEAR(plan.cut[11], 162.0 / 360, 1e-14);
+    ASSERT_NEAR(plan.cut[8], (225 + 112.5) / (450 + 262.5), 1e-14);
+    prescription_free(&plan);
+    hand_close(&h);
+}
+
+/* Full rest is rest: no set, no minute, and no kept exercise alone; the kept
+ * session stays. */
+static void test_plan_demo_rest(void) {
+    static const DemoRow rows[] = {
+        {20, "Gym A", NULL, 0, NAN, NAN, 0},
+        {20, "Mobility", NULL, 20, NAN, NAN, 40},
+        {22, "Gym B", NULL, 0, NAN, NAN, 0},
+        {24, "Court", NULL, 0, NAN, NAN, 0},
+        {18, "Friendly", NULL, 60, NAN, NAN, 450},
+    };
+    Hand h;
+    Prescription plan;
+    demo_open(&h, &plan, "5x100");
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        check_demo_row(&plan, &rows[i]);
+    CU_ASSERT_PTR_NULL(
+        find_row(&plan, day_of(2026, 4, 20), "Gym A", "Copenhagen adduction"));
+    for (int u = 1; u <= 5; u++) /* a rest day has no load to cut */
+        CU_ASSERT_EQUAL(plan.cut[u - 1],
+                        h.outlook.cuttable[h.outlook.event_day - (size_t)u] >
+                            0);
+    prescription_free(&plan);
+    hand_close(&h);
+}
+
+static const TestCase cases[] = {
+    {"option_accepted", test_option_accepted},
+    {"shape_names", test_shape_names},
+    {"option_refused", test_option_refused},
+    {"option_parts", test_option_parts},
+    {"option_round_trip", test_option_round_trip},
+    {"option_cuts", test_option_cuts},
+    {"option_rising", test_option_rising},
+    {"option_short_window", test_option_short_window},
+    {"option_equal_share", test_option_equal_share},
+    {"outlook", test_outlook},
+    {"outlook_today", test_outlook_today},
+    {"outlook_other_event", test_outlook_other_event},
+    {"outlook_event_load", test_outlook_event_load},
+    {"outlook_from_log", test_outlook_from_log},
+    {"outlook_clock", test_outlook_clock},
+    {"outlook_no_clock", test_outlook_no_clock},
+    {"outlook_random", test_outlook_random},
+    {"score_option", test_score_option},
+    {"score_cuts", test_score_cuts},
+    {"score_aim", test_score_aim},
+    {"score_today", test_score_today},
+    {"draw_scores", test_draw_scores},
+    {"draw_scores_none", test_draw_scores_none},
+    {"search_brute_force", test_search_brute_force},
+    {"search_items", test_search_items},
+    {"search_allows", test_search_allows},
+    {"search_no_doubles", test_search_no_doubles},
+    {"search_definitions", test_search_definitions},
+    {"search_ceiling", test_search_ceiling},
+    {"search_share", test_search_share},
+    {"search_widening", test_search_widening},
+    {"search_scaling", test_search_scaling},
+    {"search_no_fatigue", test_search_no_fatigue},
+    {"search_steady", test_search_steady},
+    {"search_classic", test_search_classic},
+    {"search_week_floor", test_search_week_floor},
+    {"search_rest_days", test_search_rest_days},
+    {"search_kept", test_search_kept},
+    {"ceiling_linprog", test_ceiling_linprog},
+    {"sets_by_hand", test_sets_by_hand},
+    {"sets_small_exercises", test_sets_small_exercises},
+    {"sets_sum", test_sets_sum},
+    {"sets_remainders", test_sets_remainders},
+    {"plan_random", test_plan_random},
+    {"plan_without_week", test_plan_without_week},
+    {"plan_demo", test_plan_demo},
+    {"plan_demo_rest", test_plan_demo_rest},
+    {NULL, NULL}};
 
 const TestSuite suite_taper = {"taper", cases};

@@ -95,8 +95,11 @@ static void add(Notes *notes, Level level, StatusCode code, Place place,
                 const char *format, va_list list) {
     char text[STATUS_TEXT];
     Note *note;
-    if (level == LEVEL_ERROR)
+    if (level == LEVEL_ERROR) {
         notes->errors++;
+        if (code > notes->worst)
+            notes->worst = code;
+    }
     if (notes->count >= NOTES_KEPT) {
         notes->dropped++;
         return;
@@ -133,12 +136,7 @@ void notes_add_system(Notes *notes, Place place, const char *format, ...) {
 }
 
 StatusCode notes_code(const Notes *notes) {
-    StatusCode worst = notes->errors ? STATUS_DATA : STATUS_OK;
-    for (size_t i = 0; i < notes->count; i++)
-        if (notes->items[i].level == LEVEL_ERROR &&
-            notes->items[i].code > worst)
-            worst = notes->items[i].code;
-    return worst;
+    return notes->worst;
 }
 
 void notes_free(Notes *notes) {

@@ -64,8 +64,9 @@ enum {
 typedef struct {
     Note *items;
     size_t count, room;
-    size_t errors;  /* all of them, kept or not */
-    size_t dropped; /* notes counted but not kept */
+    size_t errors;    /* all of them, kept or not */
+    StatusCode worst; /* of all errors, kept or not */
+    size_t dropped;   /* notes counted but not kept */
     NoteSort *sorts;
     size_t sort_count, sort_room;
 } Notes;

@@ -27,8 +27,9 @@ typedef struct {
     Text bytes;     /* the cells one after the other, each with its NUL */
     size_t *offset; /* where each begins */
     size_t count, room;
-    bool ended;    /* libcsv has seen the end of the row */
-    bool too_long; /* a field over LONGEST_FIELD */
+    bool ended;     /* libcsv has seen the end of the row */
+    bool too_long;  /* a field over LONGEST_FIELD */
+    size_t longest; /* which */
 } Cells;
 
 struct Table {
@@ -172,6 +173,10 @@ static size_t next_line(Table *t) {
 }
 
 static bool check_bytes(Table *t, const char *bytes, size_t length) {
+    if (length > LONGEST_ROW) {
+        fail(t, t->line, "a line longer than 1 MB, expected rows of text");
+        return false;
+    }
     if (memchr(bytes, '\0', length)) {
         fail(t, t->line,
              "holds a NUL byte, expected plain text; if it was saved as "
@@ -185,10 +190,6 @@ static bool check_bytes(Table *t, const char *bytes, size_t length) {
             "or Windows-1252: save it again as CSV UTF-8");
         return false;
     }
-    if (length > LONGEST_ROW) {
-        fail(t, t->line, "a line longer than 1 MB, expected rows of text");
-        return false;
-    }
     return true;
 }
 
@@ -198,7 +199,8 @@ static void take_field(void *bytes, size_t length, void *data) {
     Cells *cells = data;
     if (length > LONGEST_FIELD) {
         cells->too_long = true;
-        length = 40;
+        cells->longest = cells->count;
+        length = utf8_check(bytes, 200);
     }
     cells->offset = mem_grow(cells->offset, &cells->room, cells->count + 1,
                              sizeof *cells->offset);
@@ -322,7 +324,7 @@ static bool take_separator_line(Table *t) {
     if (length < 5)
         return false;
     memcpy(word, bytes, 4);
-    if (!text_same(word, "sep=") || !strchr(",;\t", bytes[4]))
+    if (!text_same(word, "sep=") || !memchr(",;\t", bytes[4], 3))
         return false;
     if (length > 5 && bytes[5] != '\r' && bytes[5] != '\n')
         return false;
@@ -341,10 +343,12 @@ static char detect(const Table *t) {
         char c = t->block[i];
         if (c == '"')
             quoted = !quoted;
-        if (!quoted && (c == '\n' || c == '\r') && text)
-            break;
-        if (c != '\n' && c != '\r' && c != ' ')
-            text = true;
+        if (!quoted && (c == '\n' || c == '\r')) {
+            if (text)
+                break;
+            memset(found, 0, sizeof found);
+        }
+        text = text || !strchr(" \t\r\n,;\"", c);
         for (size_t k = 0; k < 3 && !quoted; k++)
             found[k] += c == candidate[k];
     }
@@ -416,11 +420,20 @@ static bool blank_cell(const char *cell) {
     return length == 0;
 }
 
+static bool all_blank(const Table *t, size_t from) {
+    for (size_t i = from; i < t->cells.count; i++)
+        if (!blank_cell(cell_at(t, i)))
+            return false;
+    return true;
+}
+
 static void read_header(Table *t) {
-    if (!read_row(t)) {
-        fail(t, 0, "is empty, expected a header row with column names");
-        return;
-    }
+    do {
+        if (!read_row(t)) {
+            fail(t, 0, "is empty, expected a header row with column names");
+            return;
+        }
+    } while (!t->cells.too_long && all_blank(t, 0));
     t->width = t->cells.count;
     while (t->width > 0 && blank_cell(cell_at(t, t->width - 1)))
         t->width--;
@@ -477,7 +490,14 @@ Table *table_open_stream(void *stream, const char *name, TableMaps *maps,
 Table *table_open(const char *path, TableMaps *maps, Notes *notes) {
     Place place = {path, 0, NULL};
     struct stat about;
-    FILE *stream = fopen(path, "rb");
+    FILE *stream;
+    /* a named pipe would be waited for; the shell's own are fine */
+    if (stat(path, &about) == 0 && S_ISFIFO(about.st_mode) &&
+        strncmp(path, "/dev/", 5) != 0 && strncmp(path, "/proc/", 6) != 0) {
+        notes_add_system(notes, place, "is a named pipe, expected a CSV file");
+        return NULL;
+    }
+    stream = fopen(path, "rb");
     if (!stream) {
         notes_add_system(notes, place, "cannot be opened: %s", strerror(errno));
         return NULL;
@@ -501,22 +521,11 @@ static void ragged(Table *t) {
 
 static void too_long(Table *t) {
     Place place = {t->name, t->row_line, NULL};
-    const char *longest = cell_at(t, 0);
     char shown[TEXT_EXCERPT];
-    for (size_t i = 1; i < t->cells.count; i++)
-        if (strlen(cell_at(t, i)) > strlen(longest))
-            longest = cell_at(t, i);
     notes_add(t->notes, LEVEL_ERROR, place,
               "a cell of more than 64 kB that begins %s, expected short text",
-              text_excerpt(shown, longest));
+              text_excerpt(shown, cell_at(t, t->cells.longest)));
     t->cells.too_long = false;
-}
-
-static bool all_blank(const Table *t, size_t from) {
-    for (size_t i = from; i < t->cells.count; i++)
-        if (!blank_cell(cell_at(t, i)))
-            return false;
-    return true;
 }
 
 /* Rows that hold nothing or cannot be used are passed over. */

@@ -226,7 +226,9 @@ const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
 }
 
 void text_one_line(char *text) {
-    for (; *text; text++)
-        if ((unsigned char)*text < 0x20 || *text == 0x7F)
-            *text = ' ';
+    for (unsigned char *s = (unsigned char *)text; *s; s++)
+        if (*s < 0x20 || *s == 0x7F)
+            *s = ' ';
+        else if (s[0] == 0xC2 && s[1] >= 0x80 && s[1] < 0xA0)
+            s[0] = s[1] = ' '; /* C1: U+009B opens a terminal sequence */
 }

@@ -52,6 +52,20 @@ static void note_unrecorded(const Desk *d, Notes *notes) {
         season_require_loads(d->season, d->chosen[i], notes);
 }
 
+/* A row of week.csv whose load cannot be told stops the other commands. */
+static void note_week(const Desk *d, Notes *notes) {
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        Daily daily;
+        Usual usual;
+        if (d->season->athletes[d->chosen[i]].session_count == 0)
+            continue;
+        daily_build(d->season, d->chosen[i], false, &daily);
+        usual_build(d->season, d->chosen[i], &daily, &usual, notes);
+        usual_free(&usual);
+        daily_free(&daily);
+    }
+}
+
 /* The name of a file inside the season. */
 static const char *inside(const Season *s, const char *file) {
     size_t length = s && s->folder ? strlen(s->folder) : 0;
@@ -218,6 +232,7 @@ StatusCode command_check(const Call *call, Status *status) {
     if (desk_open(call->request, call->notes, &d) == STATUS_OK) {
         note_unrecorded(&d, call->notes);
         check_season(d.season, call->notes);
+        note_week(&d, call->notes);
     }
     c = mem_new(d.chosen_count, sizeof *c);
     for (size_t i = 0; i < d.chosen_count; i++)

@@ -273,8 +273,17 @@ static void refuse_no_event(Desk *d) {
 /* ---- cases ---- */
 
 static void warn_of_log(Desk *d, const Case *c) {
-    char text[STATUS_TEXT / 2];
+    char text[STATUS_TEXT / 2], day[DATE_TEXT];
     const Limits *limits = &d->request->limits;
+    if (d->season->today > d->season->last) {
+        snprintf(text, sizeof text,
+                 "the log ends on %s, %d day%s before today: the usual week is "
+                 "taken for them",
+                 date_write(day, d->season->last),
+                 d->season->today - d->season->last,
+                 d->season->today - d->season->last == 1 ? "" : "s");
+        warn(d, NULL, text);
+    }
     if (c->daily.days < (size_t)limits->max_length) {
         snprintf(text, sizeof text,
                  "the log has %zu day%s, fewer than the longest taper "
@@ -419,6 +428,23 @@ static bool has_event(const Desk *d, size_t athlete, bool need) {
            (!need && !d->request->event);
 }
 
+/* Is there a day to taper in? One athlete without stops nobody else. */
+static bool has_days(Desk *d, const Case *c, bool need) {
+    Place place = {c->name, 0, NULL};
+    char shown[TEXT_EXCERPT], day[DATE_TEXT];
+    bool alone = d->chosen_count == 1;
+    if (!need || c->outlook.window > 0)
+        return true;
+    notes_add(d->notes, alone ? LEVEL_ERROR : LEVEL_WARNING, place,
+              "no day is left to taper in before %s on %s%s",
+              text_excerpt(shown, c->event->name),
+              date_write(day, c->event->start),
+              alone ? "; expected an event at least two days after today and "
+                      "not right behind another one"
+                    : ", and this athlete is left out");
+    return false;
+}
+
 static void leave_out(Desk *d, bool need) {
     for (size_t i = 0; i < d->chosen_count; i++) {
         const Athlete *a = &d->season->athletes[d->chosen[i]];
@@ -440,7 +466,7 @@ StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
             continue;
         if (!has_event(d, d->chosen[i], need_event))
             without_event++;
-        else if (case_build(d, d->chosen[i], c))
+        else if (case_build(d, d->chosen[i], c) && has_days(d, c, need_event))
             (*count)++;
         else
             case_free(c);
@@ -451,7 +477,8 @@ StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
         refuse_no_event(d);
     else if (*count == 0 && d->notes->errors == 0)
         notes_add(d->notes, LEVEL_ERROR, place,
-                  "no athlete has a session, so there is nothing to compute");
+                  "no athlete has what it takes (sessions, and days before "
+                  "an event), expected one who has");
     return notes_code(d->notes);
 }
 
@@ -474,6 +501,12 @@ const char *figure(char buffer[FIGURE_TEXT], double value, double scale) {
     return buffer;
 }
 
+static void add_ratio(const Model *m, Text *text) {
+    const double *v = m->params.value;
+    if (response_has(m->params.kind, PARAM_K2) && v[PARAM_K1] > 0)
+        text_add(text, ", k2/k1 %.3g", v[PARAM_K2] / v[PARAM_K1]);
+}
+
 void model_words(const Model *m, Text *text) {
     const double *v = m->params.value;
     Landmarks marks = landmarks_of(&m->params);
@@ -481,9 +514,10 @@ void model_words(const Model *m, Text *text) {
              response_kind_names[m->params.kind], marks.half_life_fitness);
     if (!response_has(m->params.kind, PARAM_TAU2))
         return;
-    text_add(text, ", fatigue in %.0f d (tau %.3g and %.3g d, k2/k1 %.3g)",
-             marks.half_life_fatigue, v[PARAM_TAU1], v[PARAM_TAU2],
-             v[PARAM_K2] / v[PARAM_K1]);
+    text_add(text, ", fatigue in %.0f d (tau %.3g and %.3g d",
+             marks.half_life_fatigue, v[PARAM_TAU1], v[PARAM_TAU2]);
+    add_ratio(m, text);
+    text_add(text, ")");
 }
 
 void model_short(const Model *m, Text *text) {
@@ -492,8 +526,7 @@ void model_short(const Model *m, Text *text) {
     if (response_has(m->params.kind, PARAM_TAU2))
         text_add(text, "/%.3g", v[PARAM_TAU2]);
     text_add(text, " d");
-    if (response_has(m->params.kind, PARAM_K2))
-        text_add(text, ", k2/k1 %.3g", v[PARAM_K2] / v[PARAM_K1]);
+    add_ratio(m, text);
     text_add(text, ")");
 }
 

@@ -20,9 +20,12 @@ typedef struct {
 
 /* Week number `index` of an athlete's log; false after the last. */
 static bool week_at(const Daily *d, size_t index, Week *w) {
-    Date first_monday = d->first - date_weekday(d->first);
+    Date first_monday;
+    if (d->days == 0)
+        return false;
+    first_monday = d->first - date_weekday(d->first);
     *w = (Week){.monday = first_monday + 7 * (Date)index};
-    if (d->days == 0 || w->monday >= d->first + (Date)d->days)
+    if (w->monday >= d->first + (Date)d->days)
         return false;
     for (int i = 0; i < 7; i++) {
         Date date = w->monday + i;
@@ -189,6 +192,15 @@ StatusCode command_load(const Call *call, Status *status) {
     if (code == STATUS_OK) {
         Daily *daily = mem_new(d.chosen_count, sizeof *daily);
         warn_unrecorded(&d, call->notes);
+        for (size_t i = 0; i < d.chosen_count; i++) {
+            const Athlete *a = &d.season->athletes[d.chosen[i]];
+            Place place = {d.season->log_path, 0, "athlete"};
+            char shown[TEXT_EXCERPT];
+            if (a->session_count == 0)
+                notes_add(call->notes, LEVEL_WARNING, place,
+                          "%s has no sessions and is left out",
+                          text_excerpt(shown, a->name));
+        }
         for (size_t i = 0; i < d.chosen_count; i++)
             daily_build(d.season, d.chosen[i], call->request->read.gaps_typical,
                         &daily[i]);

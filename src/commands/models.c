@@ -91,7 +91,7 @@ static void print_text(const Shelf *shelf, FILE *to) {
         grid_cell(&grid, "%s", response_kind_names[m->params.kind]);
         day_cell(&grid, v[PARAM_TAU1]);
         day_cell(&grid, v[PARAM_TAU2]);
-        if (isfinite(v[PARAM_K2]))
+        if (isfinite(v[PARAM_K2]) && v[PARAM_K1] > 0)
             grid_cell(&grid, "%.3g", v[PARAM_K2] / v[PARAM_K1]);
         else
             grid_cell(&grid, "none");

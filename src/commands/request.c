@@ -61,6 +61,10 @@ static StatusCode take_test(Request *r, const char *value, Status *status) {
 }
 
 static StatusCode take_out(Request *r, const char *value, Status *status) {
+    for (const char *c = value; *c; c++)
+        if ((unsigned char)*c < 0x20 || *c == 0x7F)
+            return refuse(status, "out", value,
+                          "a folder without control characters in its name");
     if (!*value)
         return refuse(status, "out", value, "a folder");
     set_text(&r->out, value);
@@ -80,8 +84,10 @@ static int take_word(const char *option, const char *value,
                      const char *const *words, Status *status) {
     Text list = {0};
     for (int i = 0; words[i]; i++) {
-        if (strcmp(value, words[i]) == 0)
+        if (strcmp(value, words[i]) == 0) {
+            text_free(&list);
             return i;
+        }
         text_add(&list, "%s%s", i ? (words[i + 1] ? ", " : " or ") : "",
                  words[i]);
     }

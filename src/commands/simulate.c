@@ -24,10 +24,14 @@ static StatusCode choose_option(const Case *c, Option *option, Status *status) {
         return STATUS_OK;
     asked = text_same(r->options[0].spec, "best") ||
             text_same(r->options[0].spec, "recommended");
-    if (asked && !c->event)
+    if (!text_same(r->options[0].spec, "none") &&
+        (!c->event || c->outlook.window == 0))
         return status_fail(status, STATUS_DATA,
-                           "--option %s needs an event to come",
-                           r->options[0].spec);
+                           "--option %s: %s has %s, expected an event to "
+                           "come with days to taper in",
+                           r->options[0].spec, c->name,
+                           c->event ? "no day left before the event"
+                                    : "no event to come");
     if (!asked) {
         char why[OPTION_WHY];
         option_read(r->options[0].spec, option, why);

@@ -344,6 +344,8 @@ static void print_scale(const Verdict *v, FILE *to) {
     double percent =
         verdict_percent(v, v->search.items[v->search.recommended].gain);
     Text text = {0};
+    if (v->search.best == 0)
+        return;
     if (isfinite(percent))
         text_add(&text,
                  "The recommended taper's gain is %.1f %% of readiness "

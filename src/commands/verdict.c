@@ -13,15 +13,7 @@
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;
-    char shown[TEXT_EXCERPT], day[DATE_TEXT];
     *v = (Verdict){.c = c};
-    if (c->outlook.window == 0)
-        return status_fail(status, STATUS_DATA,
-                           "%s: no day is left to taper in before %s on %s; "
-                           "expected an event at least two days after today "
-                           "and not right behind another one",
-                           c->name, text_excerpt(shown, c->event->name),
-                           date_write(day, c->event->start));
     v->longest = c->outlook.window < (size_t)r->limits.max_length
                      ? c->outlook.window
                      : (size_t)r->limits.max_length;
@@ -108,6 +100,10 @@ static void say_no_gain(const Verdict *v, FILE *to) {
                  "rest only loses fitness. That is an ordinary outcome of "
                  "such models, not advice to train through: decide by the "
                  "published evidence.");
+    else if (marks.t_n < 1)
+        text_add(&text,
+                 "In it a session tires for less than a day, so there is "
+                 "nothing to taper for.");
     else
         text_add(&text, "There may be nothing to cut in the days left.");
     say(to, &text);

@@ -18,7 +18,7 @@ typedef struct {
     double possible; /* [readiness] gain of the ceiling */
 } Verdict;
 
-/* Searches. Fails when no day is left to taper in. */
+/* Searches; the case has days to taper in. */
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status);
 void verdict_free(Verdict *v);
 

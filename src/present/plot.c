@@ -9,13 +9,16 @@
 
 #include <ctype.h>
 #include <errno.h>
+#include <fcntl.h>
 #include <math.h>
+#include <poll.h>
 #include <signal.h>
 #include <spawn.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 extern char **environ;
@@ -150,18 +153,47 @@ static int start(int input, int other_end, FILE *errors, pid_t *child) {
     return error;
 }
 
-/* Writes all; a reader that went away is not an error here, since its exit
- * status tells more. */
-static void feed(int to, const char *bytes, size_t length) {
-    while (length > 0) {
+enum { PATIENCE = 60 }; /* [s] gnuplot gets for a picture */
+
+static double seconds_now(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+/* Writes all, until `deadline`; a reader that went away is not an error here,
+ * since its exit status tells more. */
+static void feed(int to, const char *bytes, size_t length, double deadline) {
+    struct pollfd pipe_end = {.fd = to, .events = POLLOUT};
+    (void)fcntl(to, F_SETFL, fcntl(to, F_GETFL) | O_NONBLOCK);
+    while (length > 0 && seconds_now() < deadline) {
         ssize_t put = write(to, bytes, length);
-        if (put < 0 && errno == EINTR)
+        if (put < 0 && (errno == EINTR || errno == EAGAIN)) {
+            poll(&pipe_end, 1, 200);
             continue;
+        }
         if (put <= 0)
             return;
         bytes += put;
         length -= (size_t)put;
     }
+}
+
+/* Waits for gnuplot, and ends it at the deadline. False if it was ended. */
+static bool await(pid_t child, double deadline, int *outcome) {
+    struct timespec nap = {0, 2000000};
+    for (;;) {
+        pid_t done = waitpid(child, outcome, WNOHANG);
+        if (done == child || (done < 0 && errno != EINTR))
+            return true;
+        if (seconds_now() >= deadline)
+            break;
+        nanosleep(&nap, NULL);
+    }
+    kill(child, SIGKILL);
+    while (waitpid(child, outcome, 0) < 0 && errno == EINTR)
+        ;
+    return false;
 }
 
 /* The first lines that gnuplot said, on one line. */
@@ -175,6 +207,8 @@ static void words_of(FILE *errors, char text[STATUS_TEXT / 2]) {
 
 static StatusCode run(const Text *script, Status *status) {
     int ends[2], error, outcome = 0;
+    bool in_time = true;
+    double deadline = seconds_now() + PATIENCE;
     pid_t child = 0;
     char said[STATUS_TEXT / 2];
     FILE *errors = tmpfile();
@@ -187,10 +221,10 @@ static StatusCode run(const Text *script, Status *status) {
     error = start(ends[0], ends[1], errors, &child);
     close(ends[0]);
     if (error == 0)
-        feed(ends[1], text_of(script), script->length);
+        feed(ends[1], text_of(script), script->length, deadline);
     close(ends[1]);
-    while (error == 0 && waitpid(child, &outcome, 0) < 0 && errno == EINTR)
-        ;
+    if (error == 0)
+        in_time = await(child, deadline, &outcome);
     words_of(errors, said);
     fclose(errors);
     if (error == ENOENT ||
@@ -201,6 +235,10 @@ static StatusCode run(const Text *script, Status *status) {
     if (error != 0)
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot cannot be started: %s", strerror(error));
+    if (!in_time)
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot did not finish within %d s and was ended",
+                           PATIENCE);
     if (!WIFEXITED(outcome))
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot was ended by signal %d: %s",

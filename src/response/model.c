@@ -62,6 +62,7 @@ static void take_kind(File *f, const char *text) {
             f->has_kind = true;
             free(f->model->source);
             f->model->source = cell(f, f->source);
+            text_free(&wanted);
             return;
         }
         text_add(&wanted, "%s%s", i ? " or " : "", response_kind_names[i]);

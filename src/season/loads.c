@@ -55,14 +55,14 @@ static void refuse_mixture(Season *s, Notes *notes) {
     for (size_t i = 0; i < s->session_count; i++) {
         const Session *session = &s->sessions[i];
         Place place = {s->log_path, session->line, NULL};
-        char date[DATE_TEXT];
+        char date[DATE_TEXT], shown[TEXT_EXCERPT];
         if (isfinite(session->load) || !scored_otherwise(session))
             continue;
         notes_add(notes, LEVEL_ERROR, place,
                   "%s on %s has no load by method '%s' but would by another, "
                   "and methods are not mixed; expected %s (or --load METHOD "
                   "for another method, --fill for the athlete's median)",
-                  s->athletes[session->athlete].name,
+                  text_excerpt(shown, s->athletes[session->athlete].name),
                   date_write(date, session->date), load_method_names[s->method],
                   needs(s->method));
     }
@@ -114,7 +114,7 @@ static void none_scored(Season *s, Notes *notes) {
     Place place = {s->log_path, 0, NULL};
     if (s->method_given)
         notes_add(notes, LEVEL_ERROR, place,
-                  "no row has a load by --load %s, which needs %s",
+                  "no row has a load by --load %s, expected %s",
                   load_method_names[s->method], needs(s->method));
     else
         notes_add(notes, LEVEL_ERROR, place,

@@ -5,6 +5,7 @@
  */
 #include "base/mem.h"
 #include "season/files.h"
+#include "season/usual.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -300,6 +301,17 @@ static bool read_weekday(Reader *r, WeekRow *row) {
     return false;
 }
 
+/* As many rows for one day already as a day can hold? */
+static bool crowded(const Season *s, const WeekRow *row) {
+    size_t alike = 0;
+    for (size_t i = 0; i < s->week_count; i++)
+        alike += s->week[i].weekday == row->weekday &&
+                 s->week[i].date == row->date &&
+                 (s->week[i].athlete == row->athlete ||
+                  s->week[i].athlete == NAMES_NONE);
+    return alike >= USUAL_MOST;
+}
+
 static void read_week_row(Season *s, Reader *r) {
     WeekRow row = {.date = DATE_NONE,
                    .kind = KIND_OTHER,
@@ -317,6 +329,12 @@ static void read_week_row(Season *s, Reader *r) {
     good = reader_yes(r, W_KEEP, &row.keep) && good;
     if (!good || !reader_text(r, W_SESSION, &session))
         return;
+    if (crowded(s, &row)) {
+        reader_error(r, W_DAY,
+                     "more than %d sessions on this day, expected fewer",
+                     USUAL_MOST);
+        return;
+    }
     row.off = text_same(session, "off");
     row.session = mem_copy(session);
     s->week =

@@ -238,7 +238,7 @@ static void leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
 
 static bool exists(const char *path) {
     struct stat about;
-    return stat(path, &about) == 0;
+    return lstat(path, &about) == 0 || errno != ENOENT;
 }
 
 typedef void (*FileReader)(Season *, const char *, const SeasonOptions *,
@@ -424,7 +424,7 @@ void season_require_loads(const Season *s, size_t athlete, Notes *notes) {
     const Athlete *a = &s->athletes[athlete];
     for (size_t i = 0; i < a->session_count; i++) {
         Place place = {s->log_path, a->sessions[i].line, NULL};
-        char date[DATE_TEXT];
+        char date[DATE_TEXT], shown[TEXT_EXCERPT];
         if (isfinite(a->sessions[i].load))
             continue;
         notes_add(notes, LEVEL_ERROR, place,
@@ -432,6 +432,7 @@ void season_require_loads(const Season *s, size_t athlete, Notes *notes) {
                   "same as 0; expected a number (or --fill for the athlete's "
                   "median for that kind of session, or --athlete for the "
                   "others)",
-                  a->name, date_write(date, a->sessions[i].date));
+                  text_excerpt(shown, a->name),
+                  date_write(date, a->sessions[i].date));
     }
 }

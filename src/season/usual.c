@@ -62,14 +62,14 @@ static bool concerns(const WeekRow *row, size_t athlete) {
 static void refuse_row(const Usual *u, const WeekRow *row, Notes *notes) {
     Text path = {0};
     Place place = {NULL, row->line, "load"};
-    char shown[TEXT_EXCERPT];
+    char shown[TEXT_EXCERPT], who[TEXT_EXCERPT];
     text_add(&path, "%s/week.csv", u->season->folder);
     place.file = text_of(&path);
     notes_add(notes, LEVEL_ERROR, place,
               "%s has no load for %s; expected a load%s, or sessions of that "
               "name or kind in the log",
               text_excerpt(shown, row->session),
-              u->season->athletes[u->athlete].name,
+              text_excerpt(who, u->season->athletes[u->athlete].name),
               u->season->method == LOAD_SESSION_RPE ? ", minutes and rpe" : "");
     text_free(&path);
 }

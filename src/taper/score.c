@@ -11,9 +11,23 @@
 
 const char *const aim_names[] = {"first", "mean", "lowest", "last", NULL};
 
+/* Only the lowest of several days is no sum of them. */
+static size_t rows_of(const Outlook *o, Aim aim) {
+    return aim == AIM_LOWEST ? o->event_days : 1;
+}
+
+/* Weight of each event day in an aim that is a sum. */
+static double weight_of(const Outlook *o, Aim aim, size_t e) {
+    if (aim == AIM_FIRST)
+        return e == 0;
+    if (aim == AIM_LAST)
+        return e + 1 == o->event_days;
+    return 1 / (double)o->event_days;
+}
+
 /* Values in the arrays of one score. */
-static size_t values_of(const Outlook *o) {
-    return o->event_days * (3 * o->window + 3);
+static size_t values_of(const Outlook *o, Aim aim) {
+    return rows_of(o, aim) * (3 * o->window + 3);
 }
 
 /* Values in the workspace: loads, fitness, fatigue, cuts. */
@@ -26,7 +40,7 @@ static void lay_out(const Outlook *o, Aim aim, double *block, double *work,
                     Score *s) {
     s->aim = aim;
     s->outlook = o;
-    s->days = o->event_days;
+    s->days = rows_of(o, aim);
     s->window = o->window;
     s->base = block;
     s->drop = s->base + s->days;
@@ -41,23 +55,38 @@ static void set_start(Score *s) {
     double *fitness = s->work + o->timeline.steps;
     double *fatigue = fitness + o->timeline.steps;
     s->from = o->read_step[o->event_day - s->window];
-    s->to = o->read_step[o->event_day + s->days - 1] + 1;
+    s->to = o->read_step[o->event_day + o->event_days - 1] + 1;
     kernel_start(&s->params, o->timeline.before, o->timeline.before_age,
                  &s->start);
     kernel_go(&s->params, &o->timeline, 0, s->from, READ_BEFORE, &s->start,
               fitness, fatigue);
 }
 
-/* What the window's days do to each day of the event. */
+/* Influence of a load on a row: on one day of the event, or on the sum that
+ * the aim asks for. */
+static double influence_on(const Outlook *o, const ResponseParams *params,
+                           Aim aim, size_t row, double time) {
+    double sum = 0;
+    if (aim == AIM_LOWEST)
+        return kernel_influence(params,
+                                o->read_time[o->event_day + row] - time);
+    for (size_t e = 0; e < o->event_days; e++)
+        if (weight_of(o, aim, e) > 0)
+            sum +=
+                weight_of(o, aim, e) *
+                kernel_influence(params, o->read_time[o->event_day + e] - time);
+    return sum;
+}
+
+/* What the window's days do to each row. */
 static void add_influence(const Outlook *o, const ResponseParams *params,
                           Score *s) {
     for (size_t e = 0; e < s->days; e++) {
-        double read = o->read_time[o->event_day + e];
         double sum = 0, moment = 0;
         for (size_t u = 1; u <= s->window; u++) {
             size_t day = o->event_day - u;
             double drop = o->cuttable[day] *
-                          kernel_influence(params, read - o->load_time[day]);
+                          influence_on(o, params, s->aim, e, o->load_time[day]);
             sum += drop;
             moment += (double)u * drop;
             s->drop[e * s->window + u - 1] = drop;
@@ -67,17 +96,25 @@ static void add_influence(const Outlook *o, const ResponseParams *params,
     }
 }
 
+/* Adds the reading of one event day to the row or the sum it belongs to. */
+static void add_base(Score *s, size_t e, double readiness) {
+    if (s->aim == AIM_LOWEST)
+        s->base[e] = readiness;
+    else
+        s->base[0] += weight_of(s->outlook, s->aim, e) * readiness;
+}
+
 void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
                  Score *s) {
     double *fitness = mem_new(o->timeline.steps, sizeof *fitness);
     double *fatigue = mem_new(o->timeline.steps, sizeof *fatigue);
     *s = (Score){.params = *params, .linear = response_linear(params->kind)};
-    lay_out(o, aim, mem_new(values_of(o), sizeof(double)),
+    lay_out(o, aim, mem_new(values_of(o, aim), sizeof(double)),
             mem_new(work_of(o), sizeof(double)), s);
     kernel_run(params, &o->timeline, READ_BEFORE, fitness, fatigue);
-    for (size_t e = 0; e < s->days; e++) {
+    for (size_t e = 0; e < o->event_days; e++) {
         size_t step = o->read_step[o->event_day + e];
-        s->base[e] = params->value[PARAM_P0] + fitness[step] - fatigue[step];
+        add_base(s, e, params->value[PARAM_P0] + fitness[step] - fatigue[step]);
     }
     if (s->linear)
         add_influence(o, params, s);
@@ -142,7 +179,7 @@ static double run_cuts(const Score *s, const double *cut) {
     timeline.load = load;
     kernel_go(&s->params, &timeline, s->from, s->to, READ_BEFORE, &state,
               fitness, fatigue);
-    for (size_t e = 0; e < s->days; e++) {
+    for (size_t e = 0; e < o->event_days; e++) {
         size_t step = o->read_step[o->event_day + e] - s->from;
         tally_add(&tally, s->params.value[PARAM_P0] + s->shift + fitness[step] -
                               fatigue[step]);
@@ -252,11 +289,12 @@ static void score_some(const Outlook *o, const Draws *some, Aim aim,
         *s = (Score){.borrowed = true,
                      .params = some->set[i],
                      .linear = response_linear(some->set[i].kind)};
-        lay_out(o, aim, scores->block + (from + i) * values_of(o), scores->work,
-                s);
-        for (size_t e = 0; e < s->days; e++)
-            s->base[e] =
-                readiness[o->read_step[o->event_day + e] * some->count + i];
+        lay_out(o, aim, scores->block + (from + i) * values_of(o, aim),
+                scores->work, s);
+        for (size_t e = 0; e < o->event_days; e++)
+            add_base(
+                s, e,
+                readiness[o->read_step[o->event_day + e] * some->count + i]);
         if (s->linear) {
             add_influence(o, &some->set[i], s);
             continue;
@@ -275,7 +313,7 @@ void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
     if (n == 0)
         return;
     scores->score = mem_new(n, sizeof *scores->score);
-    scores->block = mem_new(n * values_of(o), sizeof *scores->block);
+    scores->block = mem_new(n * values_of(o, aim), sizeof *scores->block);
     scores->work = mem_new(work_of(o), sizeof *scores->work);
     readiness = mem_new(AT_ONCE * o->timeline.steps, sizeof *readiness);
     for (size_t from = 0; from < n; from += AT_ONCE) {

@@ -23,9 +23,10 @@ extern const char *const aim_names[];
 
 typedef struct {
     Aim aim;
-    size_t days;    /* of the event */
+    size_t days;    /* rows below: each day of the event for AIM_LOWEST, else
+                       one, in which its days are summed up as the aim asks */
     size_t window;  /* [d] before it */
-    double *base;   /* [readiness] of each event day without a taper */
+    double *base;   /* [readiness] of each row without a taper */
     double *drop;   /* [readiness] drop[e * window + u - 1]: what day u before
                        the event takes away from event day e if left out whole;
                        below 0 where leaving it out would help */

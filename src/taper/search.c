@@ -161,22 +161,10 @@ static double day_limit(const Limits *limits, size_t u) {
     return u <= rest_limit(limits) ? 1 : limits->max_cut / 100;
 }
 
-/* Weight of each event day in the aim, where the aim is a sum. */
-static double aim_weight(const Score *s, size_t e) {
-    if (s->aim == AIM_FIRST)
-        return e == 0;
-    if (s->aim == AIM_LAST)
-        return e + 1 == s->days;
-    return 1 / (double)s->days;
-}
-
 static void ceiling_by_sign(const Score *s, const Limits *limits, size_t length,
                             double *cut) {
     for (size_t u = 1; u <= length; u++) {
-        double drop = 0;
-        for (size_t e = 0; e < s->days; e++)
-            drop += aim_weight(s, e) * s->drop[e * s->window + u - 1];
-        cut[u - 1] = drop < 0 ? day_limit(limits, u) : 0;
+        cut[u - 1] = s->drop[u - 1] < 0 ? day_limit(limits, u) : 0;
     }
 }
 
@@ -219,10 +207,17 @@ static bool keeps_more(const Found *a, const Found *b) {
     return a->gain > b->gain;
 }
 
-static void judge(Search *s) {
-    double scale = fmax(1, fabs(s->items[0].readiness));
+/* Gains below this are rounding: a billionth of what cutting can move. */
+static double least_gain(const Score *score, double none) {
+    double sum = 0;
+    for (size_t i = 0; i < score->days * score->window; i++)
+        sum += fabs(score->drop[i]);
+    return score->linear ? 1e-9 * sum : 1e-10 * fabs(none);
+}
+
+static void judge(Search *s, double least) {
     for (size_t i = 1; i < s->count; i++)
-        if (s->items[i].gain > 1e-9 * scale &&
+        if (s->items[i].gain > least &&
             (s->best == 0 || beats(&s->items[i], &s->items[s->best])))
             s->best = i;
     s->recommended = s->best;
@@ -270,7 +265,7 @@ StatusCode search_run(const Outlook *o, const Score *score,
         s->items[i].readiness = t.none + s->items[i].gain;
         s->items[i].kept = search_kept(o, &s->items[i].option, t.length);
     }
-    judge(s);
+    judge(s, least_gain(score, t.none));
     s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
     option_cuts(&s->items[s->best].option, t.length, s->ceiling_cut);
     return search_ceiling(o, score, limits, s->ceiling_cut, &s->ceiling,
@@ -315,6 +310,7 @@ typedef struct {
     int *index; /* [length + 2] */
     double *value;
     int count;
+    double scale; /* [readiness] largest drop: GLPK's tolerances are absolute */
 } Programme;
 
 static void row_start(Programme *p) {
@@ -336,9 +332,8 @@ static void row_end(Programme *p, double highest) {
 static void add_days(Programme *p, const Score *s, const Limits *limits) {
     glp_add_cols(p->problem, p->length + 1);
     for (int u = 1; u <= p->length; u++) {
-        double drop = 0, most = day_limit(limits, (size_t)u);
-        for (size_t e = 0; e < s->days; e++)
-            drop += aim_weight(s, e) * s->drop[e * s->window + (size_t)u - 1];
+        double most = day_limit(limits, (size_t)u);
+        double drop = s->drop[u - 1] / p->scale;
         glp_set_col_bnds(p->problem, u, most > 0 ? GLP_DB : GLP_FX, 0, most);
         glp_set_obj_coef(p->problem, u, s->aim == AIM_LOWEST ? 0 : -drop);
     }
@@ -352,19 +347,24 @@ static void add_lowest(Programme *p, const Score *s) {
     for (size_t e = 0; e < s->days && s->aim == AIM_LOWEST; e++) {
         row_start(p);
         for (int u = 1; u <= p->length; u++)
-            row_term(p, u, s->drop[e * s->window + (size_t)u - 1]);
+            row_term(p, u, s->drop[e * s->window + (size_t)u - 1] / p->scale);
         row_term(p, p->length + 1, 1);
-        row_end(p, s->base[e]);
+        row_end(p, (s->base[e] - s->base[0]) / p->scale);
     }
 }
 
 static void add_weeks(Programme *p, const Outlook *o, const Limits *limits) {
     for (int from = 1; from <= p->length && limits->min_week_load > 0;
          from += 7) {
+        double scale = 0; /* GLPK's tolerances are absolute */
+        for (int u = from; u < from + 7 && u <= p->length; u++)
+            scale = fmax(scale, o->cuttable[o->event_day - (size_t)u]);
+        if (scale <= 0)
+            continue;
         row_start(p);
         for (int u = from; u < from + 7 && u <= p->length; u++)
-            row_term(p, u, o->cuttable[o->event_day - (size_t)u]);
-        row_end(p, week_room(o, limits, (size_t)(from / 7)));
+            row_term(p, u, o->cuttable[o->event_day - (size_t)u] / scale);
+        row_end(p, week_room(o, limits, (size_t)(from / 7)) / scale);
     }
 }
 
@@ -391,6 +391,10 @@ static StatusCode ceiling_by_programme(const Outlook *o, const Score *s,
     p.problem = glp_create_prob();
     p.index = mem_new((size_t)p.length + 2, sizeof *p.index);
     p.value = mem_new((size_t)p.length + 2, sizeof *p.value);
+    for (size_t i = 0; i < s->days * s->window; i++)
+        p.scale = fmax(p.scale, fabs(s->drop[i]));
+    if (p.scale <= 0)
+        p.scale = 1;
     glp_set_obj_dir(p.problem, GLP_MAX);
     add_days(&p, s, limits);
     add_lowest(&p, s);
