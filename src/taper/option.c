@@ -28,10 +28,19 @@ static bool take_number(const char **at, double *value) {
     memcpy(copy, *at, length);
     copy[length] = '\0';
     *at += length;
-    *at += **at == '%';
     while (**at == ' ')
         (*at)++;
     return number_read(copy, (NumberStyle){false}, value, &wanted);
+}
+
+/* The same for a cut, which may carry its sign: 50%. */
+static bool take_cut(const char **at, double *value) {
+    if (!take_number(at, value))
+        return false;
+    *at += **at == '%';
+    while (**at == ' ')
+        (*at)++;
+    return true;
 }
 
 static bool read_part(const char **at, OptionPart *part, char why[OPTION_WHY]) {
@@ -45,13 +54,13 @@ static bool read_part(const char **at, OptionPart *part, char why[OPTION_WHY]) {
     if (days < 1 || days > OPTION_LONGEST || days != floor(days))
         return fail(why, "a whole number of days from 1 to 120 before the x");
     part->days = (int)days;
-    if (!take_number(at, &part->from))
+    if (!take_cut(at, &part->from))
         return fail(why, "a cut in per cent behind the x, like 14x50");
     part->to = part->from;
     part->fall = 'x';
     if (**at == '-' || **at == '~') {
         part->fall = *(*at)++;
-        if (!take_number(at, &part->to))
+        if (!take_cut(at, &part->to))
             return fail(why, "the last day's cut behind the sign, like "
                              "14x0-75");
     }
@@ -107,9 +116,12 @@ static void part_words(const OptionPart *p, Text *text) {
     else if (p->fall == 'x')
         text_add(text, "at %.4g %% of the usual volume", 100 - p->from);
     else
-        text_add(text, "falling from %.4g to %.4g %% of the usual volume%s",
-                 100 - p->from, 100 - p->to,
-                 p->fall == '~' ? ", fast at first" : ", evenly");
+        text_add(text, "%s from %.4g to %.4g %% of the usual volume%s",
+                 p->to < p->from ? "rising" : "falling", 100 - p->from,
+                 100 - p->to,
+                 p->fall != '~'    ? ", evenly"
+                 : p->to < p->from ? ", slowly at first"
+                                   : ", fast at first");
 }
 
 void option_words(const Option *option, Text *text) {
@@ -155,6 +167,8 @@ double option_cut(const Option *option) {
 static double part_cut(const OptionPart *p, int i) {
     double along = p->days > 1 ? (double)i / (p->days - 1) : 1;
     double from = p->from / 100, to = p->to / 100;
+    if (i + 1 == p->days)
+        return to;
     if (p->fall == '~')
         return 1 - (1 - from) * pow((1 - to) / (1 - from), along);
     return from + (to - from) * along;

@@ -9,6 +9,22 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* The exercise with sets to spare that is most above its quota; of several the
+ * last. */
+static size_t most_over(size_t count, const double *usual, double cut,
+                        const double *given) {
+    size_t most = 0;
+    double least = INFINITY;
+    for (size_t i = 0; i < count; i++) {
+        double left = usual[i] * (1 - cut) - given[i];
+        if (given[i] > 1 && left < least + 1e-9) {
+            least = left;
+            most = i;
+        }
+    }
+    return most;
+}
+
 void prescription_sets(size_t count, const double *usual, double cut,
                        double *given) {
     double total = 0, sum = 0;
@@ -18,7 +34,7 @@ void prescription_sets(size_t count, const double *usual, double cut,
         total += quota;
         sum += given[i];
     }
-    total = cut >= 1 ? 0 : floor(total + .5);
+    total = cut >= 1 ? 0 : fmax((double)count, floor(total + .5 + 1e-9));
     while (sum < total) {
         size_t most = 0;
         double largest = -INFINITY;
@@ -31,6 +47,10 @@ void prescription_sets(size_t count, const double *usual, double cut,
         }
         given[most]++;
         sum++;
+    }
+    while (sum > total) {
+        given[most_over(count, usual, cut, given)]--;
+        sum--;
     }
 }
 
@@ -139,7 +159,7 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
     const Season *s = sheet->season;
     double *usual = mem_new(count, sizeof *usual);
     double *given = mem_new(count, sizeof *given);
-    double before = 0, after = 0;
+    double before = 0, after = 0, minutes = sheet->planned->minutes;
     size_t next = 0;
     PlanRow *row = new_row(sheet->plan, sheet->date, sheet->planned->session);
     share_sets(sheet, usual, given);
@@ -148,8 +168,9 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
         after += given[i];
     }
     /* the sets say how long it takes */
-    set_session_row(sheet, row, after / before,
-                    floor(sheet->planned->minutes * after / before + .5));
+    if (after < before)
+        minutes = floor(minutes * after / before + .5);
+    set_session_row(sheet, row, after / before, minutes);
     row->usual_sets = before;
     row->sets = after;
     for (size_t i = 0; i < s->exercise_count; i++)

@@ -204,7 +204,7 @@ static bool beats(const Found *a, const Found *b) {
 static bool keeps_more(const Found *a, const Found *b) {
     if (fabs(a->kept - b->kept) > 1e-9)
         return a->kept > b->kept;
-    return a->gain > b->gain;
+    return beats(a, b);
 }
 
 /* Gains below this are rounding: a billionth of what cutting can move. */
@@ -223,7 +223,7 @@ static void judge(Search *s, double least) {
     s->recommended = s->best;
     for (size_t i = 1; i < s->count && s->best; i++) {
         Found *f = &s->items[i];
-        if (f->gain < (1 - SEARCH_EQUAL) * s->items[s->best].gain)
+        if (f->gain < (1 - SEARCH_EQUAL - 1e-9) * s->items[s->best].gain)
             continue;
         f->tag = TAG_EQUAL;
         s->equal++;
