@@ -126,6 +126,23 @@ static void set_script(Text *script, const Gallery *gallery, const char *name) {
     text_free(&path);
 }
 
+/* Is there a program of this name on the PATH? Asked first, since a shell-less
+ * start may tell a missing one from a failing one by its exit code only. */
+static bool is_installed(const char *name) {
+    const char *path = getenv("PATH");
+    Text file = {0};
+    bool found = false;
+    while (path && *path && !found) {
+        size_t length = strcspn(path, ":");
+        text_clear(&file);
+        text_add(&file, "%.*s/%s", (int)length, path, name);
+        found = length > 0 && access(text_of(&file), X_OK) == 0;
+        path += length + (path[length] == ':');
+    }
+    text_free(&file);
+    return found;
+}
+
 /* Starts gnuplot with the pipe's reading end as its input and `errors` for
  * what it says. `-d` keeps the user's own start file out. */
 static int start(int input, int other_end, FILE *errors, pid_t *child) {
@@ -211,7 +228,12 @@ static StatusCode run(const Text *script, Status *status) {
     double deadline = seconds_now() + PATIENCE;
     pid_t child = 0;
     char said[STATUS_TEXT / 2];
-    FILE *errors = tmpfile();
+    FILE *errors;
+    if (!is_installed("gnuplot"))
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot, which draws the pictures, is not "
+                           "installed: Debian package gnuplot-nox");
+    errors = tmpfile();
     if (!errors || pipe(ends) != 0) {
         if (errors)
             fclose(errors);
@@ -227,11 +249,6 @@ static StatusCode run(const Text *script, Status *status) {
         in_time = await(child, deadline, &outcome);
     words_of(errors, said);
     fclose(errors);
-    if (error == ENOENT ||
-        (error == 0 && WIFEXITED(outcome) && WEXITSTATUS(outcome) == 127))
-        return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot, which draws the pictures, is not "
-                           "installed: Debian package gnuplot-nox");
     if (error != 0)
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot cannot be started: %s", strerror(error));
