@@ -10,6 +10,7 @@
 
 #include <errno.h>
 #include <gsl/gsl_errno.h>
+#include <malloc.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
@@ -258,9 +259,19 @@ static StatusCode finish_output(Status *status) {
     return STATUS_OK;
 }
 
+/* The same large arrays come and go for each athlete: keep their pages instead
+ * of asking the system for fresh ones each time. */
+static void keep_pages(void) {
+#ifdef __GLIBC__
+    mallopt(M_MMAP_THRESHOLD, 64 << 20);
+    mallopt(M_TRIM_THRESHOLD, 256 << 20);
+#endif
+}
+
 int main(int count, char **words) {
     Status status = {0}, output = {0};
     StatusCode code;
+    keep_pages();
     watch_signals();
     gsl_set_error_handler_off();
     mem_set_handler(out_of_memory);

@@ -45,40 +45,50 @@ typedef struct {
     const PosteriorPrior *prior;
     int shapes; /* parameters with a spread */
     Param which[PARAMS];
-    int dimensions;       /* shapes + 1 */
-    size_t count;         /* proposals */
-    double *theta;        /* [count * dimensions] */
-    double *weight;       /* [count] */
-    ResponseParams *unit; /* [count] with k1 = 1, p0 = 0 */
-    double *z;            /* [count * tests] response at each test */
-    double *spread;       /* [count] SD of z over the log */
-    double mean[MOST];    /* of the proposal */
-    gsl_matrix *root;     /* its Cholesky factor */
+    double centre[PARAMS]; /* of the prior, of ln(parameter) */
+    double constant;       /* of its log density */
+    int dimensions;        /* shapes + 1 */
+    size_t count;          /* proposals */
+    double *theta;         /* [count * dimensions] */
+    double *weight;        /* [count] */
+    ResponseParams *unit;  /* [count] with k1 = 1, p0 = 0 */
+    double *z;             /* [count * tests] response at each test */
+    double *spread;        /* [count] SD of z over the log */
+    double mean[MOST];     /* of the proposal */
+    gsl_matrix *root;      /* its Cholesky factor */
     bool adapted;
 } Sampler;
 
 /* ---- densities ---- */
 
 /* Centre of ln(parameter); gains of fatigue count relative to k1. */
-static double centre(const Sampler *s, int i) {
+static double centre_of(const Sampler *s, int i) {
     const double *v = s->model->params.value;
     Param param = s->which[i];
     bool gain = param == PARAM_K2 || param == PARAM_K3;
     return log(gain ? v[param] / v[PARAM_K1] : v[param]);
 }
 
-static double log_prior(const Sampler *s, const double *theta) {
+static double scale_of_sigma(const Sampler *s) {
+    return s->prior->sigma_shape * s->prior->sigma * s->prior->sigma;
+}
+
+/* Of the spreads, and of sigma^2's inverse gamma as a density of ln sigma. */
+static double constant_of(const Sampler *s) {
     double a = s->prior->sigma_shape, sum = 0;
-    double b = a * s->prior->sigma * s->prior->sigma;
-    double log_sigma = theta[s->shapes];
+    for (int i = 0; i < s->shapes; i++)
+        sum -= log(s->model->spread[s->which[i]] * sqrt(2 * M_PI));
+    return sum + log(2) + a * log(scale_of_sigma(s)) - lgamma(a);
+}
+
+static double log_prior(const Sampler *s, const double *theta) {
+    double sum = s->constant, log_sigma = theta[s->shapes];
     for (int i = 0; i < s->shapes; i++) {
-        double spread = s->model->spread[s->which[i]];
-        double x = (theta[i] - centre(s, i)) / spread;
-        sum -= .5 * x * x + log(spread * sqrt(2 * M_PI));
+        double x = (theta[i] - s->centre[i]) / s->model->spread[s->which[i]];
+        sum -= .5 * x * x;
     }
-    /* inverse gamma of sigma^2, as a density of ln sigma */
-    return sum + log(2) + a * log(b) - lgamma(a) - 2 * a * log_sigma -
-           b * exp(-2 * log_sigma);
+    return sum - 2 * s->prior->sigma_shape * log_sigma -
+           scale_of_sigma(s) * exp(-2 * log_sigma);
 }
 
 static double log_normal(const Sampler *s, const double *theta) {
@@ -158,12 +168,12 @@ static double turn(double point, double shift) {
 
 static void propose(const Sampler *s, const double *u, double *theta) {
     double a = s->prior->sigma_shape;
-    double b = a * s->prior->sigma * s->prior->sigma;
+    double b = scale_of_sigma(s);
     double x[MOST];
     int n = s->dimensions;
     if (!s->adapted || u[n] < from_prior) {
         for (int i = 0; i < s->shapes; i++)
-            theta[i] = centre(s, i) + s->model->spread[s->which[i]] *
+            theta[i] = s->centre[i] + s->model->spread[s->which[i]] *
                                           gsl_cdf_ugaussian_Pinv(u[i]);
         theta[s->shapes] = .5 * log(b / gsl_cdf_gamma_Pinv(u[s->shapes], a, 1));
         return;
@@ -393,6 +403,9 @@ static void sampler_start(Sampler *s) {
     for (int i = 0; i < PARAMS; i++)
         if (s->model->spread[i] > 0 && i != PARAM_K1)
             s->which[s->shapes++] = (Param)i;
+    for (int i = 0; i < s->shapes; i++)
+        s->centre[i] = centre_of(s, i);
+    s->constant = constant_of(s);
     s->dimensions = s->shapes + 1;
     n = (size_t)s->dimensions;
     s->theta = mem_new((POSTERIOR_ROUND + 1) * n, sizeof *s->theta);
