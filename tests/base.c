@@ -151,6 +151,10 @@ static void number_refuses(void) {
         {"5,5", false, "';'"},
         {"1.2.3", false, "without thousands separators"},
         {"1'234", false, "without thousands separators"},
+        {"1 234", false, "without thousands separators"},
+        {"1\xC2\xA0"
+         "234",
+         true, "without thousands separators"},
         {"1,234,567", true, "without thousands separators"},
     };
     char nines[200];
@@ -1300,6 +1304,18 @@ static void table_cannot_read(void) {
     test_folder_done();
 }
 
+/* Waiting for a pipe that nobody writes to would be for ever: the alarm then
+ * ends the tests. */
+static void table_named_pipe(void) {
+    char path[400];
+    snprintf(path, sizeof path, "%s/pipe.csv", test_folder());
+    CU_ASSERT_EQUAL_FATAL(mkfifo(path, 0600), 0);
+    alarm(60);
+    check_system(path, "named pipe");
+    alarm(0);
+    test_folder_done();
+}
+
 /* ---- table: sizes ---- */
 
 /* In large pieces, or valgrind would take minutes over it. */
@@ -2043,6 +2059,7 @@ static const TestCase cases[] = {
     {"table_empty", table_empty},
     {"table_heading_twice", table_heading_twice},
     {"table_cannot_read", table_cannot_read},
+    {"table_named_pipe", table_named_pipe},
     {"table_long_cell", table_long_cell},
     {"table_long_cell_shown", table_long_cell_shown},
     {"table_long_rows", table_long_rows},

@@ -840,8 +840,9 @@ static const Refusal refusals[] = {
      "'k2', expected only parameters of this kind of model", 6, "parameter",
      false},
     {KIND GAINS TIMES "tau9,2.3,,d,\n",
-     "'tau9', expected kind, p0, k1, k2, tau1, tau2, tau_rise, k3 or tau3", 8,
-     "parameter", false},
+     "'tau9', expected kind, p0, k1, k2, tau1, tau2, tau_rise, k3, tau3 or "
+     "draws",
+     8, "parameter", false},
     {KIND GAINS TIMES ",2.3,,d,\n", "'', expected kind, p0, k1", 8, "parameter",
      false},
     {KIND GAINS "tau1,15,,d,\ntau2,45,,d,\n",

@@ -99,7 +99,7 @@ static bool serial(const char *s, char why[DATE_WHY]) {
     char iso[DATE_TEXT];
     int number = 0;
     size_t digits = strspn(s, "0123456789");
-    if (digits < 4 || digits > 6 || s[digits] != '\0')
+    if (digits < 5 || digits > 6 || s[digits] != '\0')
         return false;
     for (; *s; s++)
         number = number * 10 + (*s - '0');

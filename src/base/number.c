@@ -65,8 +65,20 @@ static bool two_readings(const Figure *figure) {
            figure->before <= 3 && figure->first != '0';
 }
 
+/* Digits in groups, with any of the usual signs between them. */
 static bool looks_grouped(const char *s) {
-    return strspn(s, "+-0123456789.,' ") == strlen(s) && strpbrk(s, ".,'");
+    bool digit = false, group = false;
+    while (*s) {
+        size_t step = strncmp(s, "\xC2\xA0", 2) == 0 ? 2 : 1;
+        if (isdigit((unsigned char)*s))
+            digit = true;
+        else if (step == 2 || strchr(".,' ", *s))
+            group = group || (digit && isdigit((unsigned char)s[step]));
+        else if (*s != '+' && *s != '-')
+            return false;
+        s += step;
+    }
+    return group;
 }
 
 static const char *trouble(const char *s, const Figure *figure, bool is_number,

@@ -57,13 +57,19 @@ struct Table {
 
 /* ---- maps ---- */
 
+static char *trimmed(const char *text) {
+    size_t length;
+    const char *start = text_trim(text, &length);
+    return mem_copy_part(start, length);
+}
+
 static void add_map(TableMaps *maps, const Text *ours, const Text *theirs) {
     TableMap *map;
     maps->items =
         mem_grow(maps->items, &maps->room, maps->count + 1, sizeof *map);
     map = &maps->items[maps->count++];
-    map->ours = mem_copy(text_of(ours));
-    map->theirs = mem_copy(text_of(theirs));
+    map->ours = trimmed(text_of(ours));
+    map->theirs = trimmed(text_of(theirs));
     map->used = false;
 }
 
@@ -356,12 +362,6 @@ static char detect(const Table *t) {
         if (found[k] > found[best])
             best = k;
     return candidate[best];
-}
-
-static char *trimmed(const char *text) {
-    size_t length;
-    const char *start = text_trim(text, &length);
-    return mem_copy_part(start, length);
 }
 
 static TableMap *map_of(TableMaps *maps, const char *raw) {

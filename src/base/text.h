@@ -26,8 +26,7 @@ void text_free(Text *text);
 size_t utf8_check(const char *bytes, size_t length);
 
 /* Columns a string takes on a terminal: its code points, combining marks and
- * zero-width ones not counted, wide ones counted twice where the C library
- * knows them. */
+ * zero-width ones not counted, East Asian wide ones and emoji counted twice. */
 size_t utf8_width(const char *text);
 
 /* Bytes of the longest prefix that is at most `columns` wide. */
