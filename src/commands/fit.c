@@ -179,19 +179,40 @@ static void fitted_free(Fitted *f) {
 
 /* ---- CSV ---- */
 
-static void csv_row(const Fitted *f, const char *quantity, double estimate,
-                    const double at[3], const char *unit, FILE *to) {
+/* A row about a model named otherwise than the one fitted. */
+static void csv_model_row(const Fitted *f, const char *model,
+                          const char *quantity, double estimate,
+                          const double at[3], const char *unit, FILE *to) {
     Csv csv;
     csv_begin(&csv, to);
     csv_text(&csv, f->c->name);
     csv_text(&csv, f->test);
-    csv_text(&csv, response_kind_names[f->prior.params.kind]);
+    csv_text(&csv, model);
     csv_text(&csv, quantity);
     csv_number(&csv, estimate);
     csv_number(&csv, at ? at[LOW] : NAN);
     csv_number(&csv, at ? at[HIGH] : NAN);
     csv_text(&csv, unit);
     csv_end(&csv);
+}
+
+static void csv_row(const Fitted *f, const char *quantity, double estimate,
+                    const double at[3], const char *unit, FILE *to) {
+    csv_model_row(f, response_kind_names[f->prior.params.kind], quantity,
+                  estimate, at, unit, to);
+}
+
+/* The smaller models beside the one fitted. */
+static void csv_smaller(const Fitted *f, FILE *to) {
+    const char *one = response_kind_names[RESPONSE_ONE_COMPONENT];
+    if (f->prior.params.kind != RESPONSE_ONE_COMPONENT) {
+        csv_model_row(f, one, "rss", f->one.rss, NULL, "unit of the test^2",
+                      to);
+        csv_model_row(f, one, "aicc", f->one.aicc, NULL, "", to);
+    }
+    csv_model_row(f, "constant", "rss", f->constant.rss, NULL,
+                  "unit of the test^2", to);
+    csv_model_row(f, "constant", "aicc", f->constant.aicc, NULL, "", to);
 }
 
 /* Least squares where it exists, else the posterior's median. */
@@ -242,6 +263,7 @@ static void print_csv(const Fitted *f, FILE *to) {
     csv_row(f, "ess", f->posterior.ess, NULL, "", to);
     csv_row(f, "p_fatigue", f->p_fatigue, NULL, "", to);
     csv_row(f, "p_training", f->p_training, NULL, "", to);
+    csv_smaller(f, to);
 }
 
 /* ---- text ---- */
@@ -259,7 +281,10 @@ static void table_row(Grid *grid, const Fitted *f, const char *what,
     number_cell(grid, f->best.exists ? best : NAN);
     number_cell(grid, f->best.exists ? se : NAN);
     number_cell(grid, at[MIDDLE]);
-    grid_cell(grid, "%.3g to %.3g", at[LOW], at[HIGH]);
+    if (isfinite(at[LOW]))
+        grid_cell(grid, "%.3g to %.3g", at[LOW], at[HIGH]);
+    else
+        grid_cell(grid, "-");
 }
 
 static void print_table(const Fitted *f, FILE *to) {
@@ -328,6 +353,21 @@ static void add_undetermined(const Fitted *f, Text *text) {
     }
 }
 
+/* Share of the likely models under which no taper helps. */
+static void add_no_taper(const Fitted *f, Text *text) {
+    size_t n = f->posterior.draws.count, without = 0;
+    if (!response_linear(f->prior.params.kind) ||
+        !response_has(f->prior.params.kind, PARAM_TAU2))
+        return;
+    for (size_t i = 0; i < n; i++)
+        without += !isfinite(t_n_of(&f->posterior.draws.set[i]));
+    if (without * 50 > n)
+        text_add(text,
+                 "In %.0f %% of the likely models fatigue's gain is not above "
+                 "fitness's: there is no t_n, and no taper helps. ",
+                 100.0 * (double)without / (double)n);
+}
+
 static void add_effects(const Fitted *f, Text *text) {
     size_t n = f->own.data.count;
     if (!f->best.exists)
@@ -349,6 +389,30 @@ static void add_effects(const Fitted *f, Text *text) {
     else if (f->p_fatigue <= .05)
         text_add(text, "These %zu tests show a fatigue effect (p = %.2g). ", n,
                  f->p_fatigue);
+}
+
+/* AICc: the smallest fits best for its size. */
+static void add_aicc(const Fitted *f, Text *text) {
+    const char *kind = response_kind_names[f->prior.params.kind];
+    double own = f->best.aicc, one = f->one.aicc, none = f->constant.aicc;
+    const char *least = "a constant";
+    if (!isfinite(own) || !isfinite(one) || !isfinite(none))
+        return;
+    if (f->prior.params.kind == RESPONSE_ONE_COMPONENT) {
+        text_add(text,
+                 "For its size %s fits best (AICc: one-component %.1f, a "
+                 "constant %.1f). ",
+                 own < none ? kind : least, own, none);
+        return;
+    }
+    if (own < one && own < none)
+        least = kind;
+    else if (one < none)
+        least = "one-component";
+    text_add(text,
+             "For its size %s fits best (AICc: %s %.1f, one-component %.1f, a "
+             "constant %.1f). ",
+             least, kind, own, one, none);
 }
 
 static void add_skill(const Fitted *f, Text *text) {
@@ -377,8 +441,10 @@ static void print_verdict(const Fitted *f, FILE *to) {
     char day[DATE_TEXT];
     add_effects(f, &text);
     add_undetermined(f, &text);
+    add_no_taper(f, &text);
     if (f->best.exists)
         add_bounds(f, &text);
+    add_aicc(f, &text);
     add_skill(f, &text);
     if (f->posterior.ess < POSTERIOR_LEAST)
         text_add(&text,
