@@ -360,7 +360,8 @@ static void add_no_taper(const Fitted *f, Text *text) {
         !response_has(f->prior.params.kind, PARAM_TAU2))
         return;
     for (size_t i = 0; i < n; i++)
-        without += !isfinite(t_n_of(&f->posterior.draws.set[i]));
+        if (!isfinite(t_n_of(&f->posterior.draws.set[i])))
+            without++;
     if (without * 50 > n)
         text_add(text,
                  "In %.0f %% of the likely models fatigue's gain is not above "
