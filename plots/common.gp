@@ -89,7 +89,9 @@ wide(share) = low == low ? (gap = high > low ? share * (high - low) : \
 # runs no time: the points of a series that is off go far out of sight instead,
 # by `using (on ? $1 : away):(on ? $2 : 0)`.
 away = -1e12
-field(row, k) = words(row) < k ? NaN : real(word(row, k))
+# real('1e-05') fails for want of a point
+dotted(s) = strstrt(s, 'e') && !strstrt(s, '.') ? s[1:strstrt(s, 'e') - 1].'.0'.s[strstrt(s, 'e'):*] : s
+field(row, k) = words(row) < k ? NaN : real(dotted(word(row, k)))
 
 # Title and subtitle, from the left edge.
 left_edge = plain_text ? 0.02 : 0.022

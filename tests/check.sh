@@ -11,7 +11,7 @@ make --no-print-directory format-check
 echo "layout: clang-format agrees"
 
 echo "== tests under address and undefined-behaviour sanitizers"
-PEAKWARD=$build/sanitized/peakward "$build/sanitized/run_tests" \
+PEAKWARD_QUICK=1 PEAKWARD=$build/sanitized/peakward "$build/sanitized/run_tests" \
     >"$build/sanitized.log" 2>&1 || {
     cat "$build/sanitized.log"
     exit 1
@@ -19,8 +19,8 @@ PEAKWARD=$build/sanitized/peakward "$build/sanitized/run_tests" \
 tail -n 8 "$build/sanitized.log"
 
 echo "== tests under valgrind (all but the program's own, which follow)"
-for suite in base season response taper present; do
-    valgrind --quiet --leak-check=full --errors-for-leak-kinds=all \
+for suite in base season response calibrate taper present; do
+    PEAKWARD_QUICK=1 valgrind --quiet --leak-check=full --errors-for-leak-kinds=all \
         --error-exitcode=9 "$build/run_tests" $suite \
         >"$build/valgrind.log" 2>&1 || {
         cat "$build/valgrind.log"
@@ -32,7 +32,8 @@ done
 echo "== the program under valgrind"
 for command in "check data/demo" "load data/demo --weekly" \
     "simulate data/demo --athlete wing-07" "taper data/demo" \
-    "compare data/demo" "plan data/demo" models "taper no-such-folder" \
+    "compare data/demo" "plan data/demo" "fit data/demo --athlete wing-07" \
+    "taper data/demo --model busso-2003" models "taper no-such-folder" \
     "check data/demo --map load=Nothing"; do
     code=0
     # shellcheck disable=SC2086 # words of a command

@@ -69,6 +69,29 @@ static ResponseParams random_params(gsl_rng *rng) {
                tau1, tau2);
 }
 
+static ResponseParams random_kind(gsl_rng *rng, ResponseKind kind) {
+    double tau2 = between(rng, 1.2, 30);
+    double tau1 = tau2 * between(rng, 1.05, 6);
+    ResponseParams p = two(between(rng, -900, 900), between(rng, 0, 3),
+                           between(rng, 0, 5), tau1, tau2);
+    p.kind = kind;
+    if (kind == RESPONSE_ONE_COMPONENT)
+        return one(p.value[PARAM_P0], p.value[PARAM_K1], tau1);
+    if (kind == RESPONSE_DELAYED)
+        p.value[PARAM_TAU_RISE] = tau1 * between(rng, .05, .8);
+    if (kind == RESPONSE_VARIABLE_DOSE) {
+        p.value[PARAM_K2] = NAN;
+        p.value[PARAM_K3] = between(rng, 1e-6, 1e-4);
+        p.value[PARAM_TAU3] = between(rng, .5, 9);
+    }
+    return p;
+}
+
+static ResponseParams random_any(gsl_rng *rng) {
+    return random_kind(rng,
+                       (ResponseKind)gsl_rng_uniform_int(rng, RESPONSE_KINDS));
+}
+
 /* A timeline with its arrays. */
 typedef struct {
     double gap[STEPS_MOST], load[STEPS_MOST];
@@ -107,32 +130,62 @@ typedef struct {
 } Pair;
 
 static double decay(double age, double tau) {
-    return isfinite(tau) ? exp(-age / tau) : 0;
+    return exp(-age / tau);
+}
+
+/* Time of each step since the first [d]. */
+static void times_of(const Track *t, double *time) {
+    for (size_t i = 0; i < t->line.steps; i++)
+        time[i] = i == 0 ? 0 : time[i - 1] + (t->line.gap ? t->gap[i] : 1);
+}
+
+/* Sum of a steady load a day before the first step, the last `age` days ago,
+ * as long as it counts. */
+static double past_sum(const Track *t, double age, double tau) {
+    double sum = 0, more = 1;
+    for (int day = 0; t->line.before > 0 && more > 1e-17 * sum; day++) {
+        more = t->line.before * decay(age + t->line.before_age + day, tau);
+        sum += more;
+    }
+    return sum;
+}
+
+/* Loads up to step `last`, faded until step `i`, and those before. */
+static double load_sum(const Track *t, const double *time, size_t i,
+                       size_t count, double tau) {
+    double sum = past_sum(t, time[i], tau);
+    for (size_t j = 0; j < count; j++)
+        sum += t->load[j] * decay(time[i] - time[j], tau);
+    return sum;
+}
+
+/* Busso 2003: each load times the recent loads, its own among them. */
+static double dose_sum(const ResponseParams *p, const Track *t,
+                       const double *time, size_t i, size_t count) {
+    double tau2 = p->value[PARAM_TAU2], tau3 = p->value[PARAM_TAU3], sum;
+    sum = past_sum(t, time[i], tau2) * t->line.before / (1 - exp(-1 / tau3));
+    for (size_t j = 0; j < count; j++)
+        sum += t->load[j] * load_sum(t, time, j, j + 1, tau3) *
+               decay(time[i] - time[j], tau2);
+    return sum;
 }
 
 static Pair direct(const ResponseParams *p, const Track *t, size_t i,
                    ReadWhen when) {
-    double tau1 = p->value[PARAM_TAU1], tau2 = p->value[PARAM_TAU2];
-    double age = 0;
+    const double *v = p->value;
+    size_t count = when == READ_AFTER ? i + 1 : i;
+    double time[STEPS_MOST];
     Pair sum = {0, 0};
-    for (size_t j = i + 1; j-- > 0;) {
-        if (j < i)
-            age += t->line.gap ? t->line.gap[j + 1] : 1;
-        if (j == i && when == READ_BEFORE)
-            continue;
-        sum.fitness += t->load[j] * decay(age, tau1);
-        sum.fatigue += t->load[j] * decay(age, tau2);
-    }
-    age += t->line.before_age;
-    for (int day = 0; t->line.before > 0 && day < 20000; day++) {
-        double more = t->line.before * decay(age + day, tau1);
-        sum.fitness += more;
-        sum.fatigue += t->line.before * decay(age + day, tau2);
-        if (more < 1e-15 * sum.fitness)
-            break;
-    }
-    return (Pair){value_of(p, PARAM_K1) * sum.fitness,
-                  value_of(p, PARAM_K2) * sum.fatigue};
+    times_of(t, time);
+    sum.fitness = v[PARAM_K1] * load_sum(t, time, i, count, v[PARAM_TAU1]);
+    if (p->kind == RESPONSE_DELAYED)
+        sum.fitness -=
+            v[PARAM_K1] * load_sum(t, time, i, count, v[PARAM_TAU_RISE]);
+    if (p->kind == RESPONSE_VARIABLE_DOSE)
+        sum.fatigue = v[PARAM_K3] * dose_sum(p, t, time, i, count);
+    else if (p->kind != RESPONSE_ONE_COMPONENT)
+        sum.fatigue = v[PARAM_K2] * load_sum(t, time, i, count, v[PARAM_TAU2]);
+    return sum;
 }
 
 static void readiness_of(const ResponseParams *p, const Timeline *line,
@@ -169,6 +222,41 @@ static void test_series_after(void) {
                                     385.154993009, 398.618160251, 411.079943510,
                                     422.607850297, 433.264970070};
     check_series(READ_AFTER, wanted);
+}
+
+/* Variable dose, Busso 2003's means (M), p0 250, values C; and the sum written
+ * out. */
+static ResponseParams busso(double p0) {
+    return (ResponseParams){RESPONSE_VARIABLE_DOSE,
+                            {p0, .031, NAN, 30.8, 16.8, NAN, .000035, 2.3}};
+}
+
+static void test_series_variable_dose(void) {
+    static const double load[] = {100, 0, 120, 0, 140, 100, 0, 0};
+    static const double wanted[] = {250,           252.671192442, 252.594379839,
+                                    255.479950106, 255.329009367, 258.423177739,
+                                    260.427712275, 260.158119860};
+    Timeline line = {8, NULL, load, 0, 1};
+    ResponseParams p = busso(250);
+    double readiness[STEPS_MOST];
+    readiness_of(&p, &line, READ_BEFORE, readiness);
+    for (size_t i = 0; i < 8; i++)
+        ASSERT_NEAR(readiness[i], wanted[i], 1e-11);
+}
+
+/* Under steady loads readiness is a parabola in the load; its vertex is
+ * k1 A1/(2 k3 B3 A2), 290.2024 a day for Busso 2003's means (C). */
+static void test_best_steady_load(void) {
+    static const double load[] = {0};
+    ResponseParams p = busso(260);
+    double y[3], middle = 270, step = 60;
+    for (int i = 0; i < 3; i++) {
+        Timeline line = {1, NULL, load, middle + (i - 1) * step, 1};
+        readiness_of(&p, &line, READ_BEFORE, &y[i]);
+    }
+    CU_ASSERT(fabs(middle +
+                   step * (y[0] - y[2]) / (2 * (y[0] - 2 * y[1] + y[2])) -
+                   290.2024) <= 5.1e-5);
 }
 
 /* 28 days at 100, then what `rest_of` says; the reading before the sessions
@@ -274,6 +362,48 @@ static void test_landmarks_definition(void) {
     gsl_rng_free(rng);
 }
 
+/* Calvert et al. 1976 (form P, numbers M): (e^(-t/50) - e^(-t/5)) -
+ * 2 e^(-t/15). */
+static void test_influence_delayed(void) {
+    ResponseParams p = {RESPONSE_DELAYED, {0, 1, 2, 50, 15, 5, NAN, NAN}};
+    for (int day = 1; day <= 200; day++)
+        ASSERT_NEAR(kernel_influence(&p, day),
+                    exp(-day / 50.0) - exp(-day / 5.0) - 2 * exp(-day / 15.0),
+                    1e-14);
+}
+
+/* The landmarks of the delayed kind by their definitions, and no day of harm
+ * beyond t_n; none for variable dose. */
+static void check_delayed(const ResponseParams *p) {
+    Landmarks m = landmarks_of(p);
+    double best = kernel_influence(p, m.t_g), size = p->value[PARAM_K2];
+    bool harm = false, better = false;
+    ASSERT_NEAR(kernel_influence(p, m.t_n) / size, 0, 1e-9);
+    CU_ASSERT(kernel_influence(p, m.t_n - .01) < 0);
+    for (double age = m.t_n + .01; age < 400; age += .25) {
+        harm = harm || kernel_influence(p, age) <= 0;
+        better = better || kernel_influence(p, age) > best * (1 + 1e-9);
+    }
+    CU_ASSERT_FALSE(harm);
+    CU_ASSERT_FALSE(better);
+}
+
+static void test_landmarks_delayed(void) {
+    gsl_rng *rng = start_random(2386);
+    ResponseParams dose = busso(250);
+    for (int i = 0; i < 300; i++) {
+        double tau1 = between(rng, 30, 60), k1 = between(rng, .1, 2);
+        ResponseParams p = {RESPONSE_DELAYED,
+                            {0, k1, k1 * between(rng, .3, 3), tau1,
+                             tau1 * between(rng, .1, .5),
+                             tau1 * between(rng, .03, .5), NAN, NAN}};
+        check_delayed(&p);
+    }
+    CU_ASSERT(isnan(landmarks_of(&dose).t_n));
+    CU_ASSERT(isnan(landmarks_of(&dose).t_g));
+    gsl_rng_free(rng);
+}
+
 /* Values C. */
 static void test_influence(void) {
     static const struct {
@@ -347,7 +477,7 @@ static void test_convolution(void) {
     gsl_rng *rng = start_random(4711);
     Track t;
     for (int round = 0; round < 1500; round++) {
-        ResponseParams p = random_params(rng);
+        ResponseParams p = random_any(rng);
         random_track(rng, 1 + gsl_rng_uniform_int(rng, 60), &t);
         compare_direct(&p, &t, round % 2 ? READ_AFTER : READ_BEFORE);
     }
@@ -576,7 +706,7 @@ static void test_time_shift(void) {
     double plain[STEPS_MOST], shifted[STEPS_MOST];
     Track x, y;
     for (int round = 0; round < 500; round++) {
-        ResponseParams p = random_params(rng);
+        ResponseParams p = random_any(rng);
         size_t days = 1 + gsl_rng_uniform_int(rng, 40);
         random_track(rng, 80, &x);
         x.line.before = 0;
@@ -605,7 +735,7 @@ static void test_reading_steps(void) {
     double plain[STEPS_MOST], split[STEPS_MOST];
     Track x, y;
     for (int round = 0; round < 300; round++) {
-        ResponseParams p = random_params(rng);
+        ResponseParams p = random_any(rng);
         double size;
         random_track(rng, 60, &x);
         y.line = x.line;
@@ -692,12 +822,11 @@ static void test_batch(void) {
     ResponseParams p[SETS_MOST];
     Track t;
     for (size_t sets = 1; sets <= SETS_MOST; sets++) {
-        bool alone = sets % 3 == 0; /* the sets of a batch are of one kind */
+        /* the sets of a batch are of one kind */
+        ResponseKind kind = (ResponseKind)(sets % RESPONSE_KINDS);
         for (size_t i = 0; i < sets; i++)
-            do
-                p[i] = random_params(rng);
-            while ((p[i].kind == RESPONSE_ONE_COMPONENT) != alone);
-        for (int round = 0; round < 4; round++) {
+            p[i] = random_kind(rng, kind);
+        for (int round = 0; round < 8; round++) {
             random_track(rng, 40, &t);
             compare_batch(sets, p, &t, READ_BEFORE);
             compare_batch(sets, p, &t, READ_AFTER);
@@ -820,10 +949,11 @@ typedef struct {
 
 static const Refusal refusals[] = {
     {"kind,three-component,,,\n",
-     "'three-component', expected two-component or one-component", 2, "value",
-     false},
-    {"kind,,,,\n", "'', expected two-component or one-component", 2, "value",
-     false},
+     "'three-component', expected two-component or one-component or delayed or "
+     "variable-dose",
+     2, "value", false},
+    {"kind,,,,\n", "'', expected two-component or one-component or delayed", 2,
+     "value", false},
     {"p0,500,,,\n" KIND, "'p0', expected the first row to say the kind", 2,
      "parameter", false},
     {KIND GAINS "tau1,45,,d,\n",
@@ -849,6 +979,21 @@ static const Refusal refusals[] = {
      "tau1 '15' is not above tau2 '45', expected fitness to fade more slowly "
      "than fatigue",
      0, NULL, false},
+    {"kind,delayed,,,\n" GAINS TIMES "tau_rise,46,,d,\n",
+     "tau1 '45' is not above tau_rise '46', expected fitness to fade more "
+     "slowly than it builds",
+     0, NULL, false},
+    {"kind,delayed,,,\n" GAINS TIMES,
+     "the parameter 'tau_rise' is missing, expected one row for it", 0, NULL,
+     false},
+    {"kind,variable-dose,,,\n" GAINS TIMES "k3,0.00003,,,\ntau3,2,,d,\n",
+     "'k2', expected only parameters of this kind of model", 5, "parameter",
+     false},
+    {KIND GAINS TIMES "draws,../other.csv,,,\n",
+     "'../other.csv', expected the name of a file beside this one", 8, "value",
+     false},
+    {KIND GAINS TIMES "draws,,,,\n",
+     "'', expected the name of a file beside this one", 8, "value", false},
     {KIND GAINS "tau1,15,,d,\ntau2,15,,d,\n", "is not above tau2 '15'", 0, NULL,
      false},
     {KIND GAINS "tau1,forty-five,,d,\ntau2,15,,d,\n",
@@ -1017,6 +1162,7 @@ static void test_shipped_values(void) {
         {"runners", 1.8, 50, 11},    /* Morton et al. 1990, P, secondary */
         {"literature", 1.9, 42, 13}, /* centre of the prior, design */
         {"hammer-thrower", .27 / .07, 60, 13}, /* Busso 1994, P, secondary */
+        {"calvert", 2, 50, 15},                /* Calvert et al. 1976, M */
         {"triathlete-swim", 0, 31, 0},         /* Millet et al. 2002, P */
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -1034,6 +1180,76 @@ static void test_shipped_values(void) {
         model_free(&m);
         notes_free(&notes);
     }
+}
+
+/* Busso 2003's means (M); Calvert's time of rise (M). */
+static void test_shipped_kinds(void) {
+    ResponseParams wanted = busso(260);
+    Model m;
+    Notes notes = {0};
+    CU_ASSERT_FATAL(model_find("busso-2003", "models", &m, &notes));
+    CU_ASSERT_EQUAL(m.params.kind, RESPONSE_VARIABLE_DOSE);
+    for (int i = 0; i < PARAMS; i++)
+        CU_ASSERT(m.params.value[i] == wanted.value[i] ||
+                  (isnan(m.params.value[i]) && isnan(wanted.value[i])));
+    model_free(&m);
+    CU_ASSERT_FATAL(model_find("calvert", "models", &m, &notes));
+    CU_ASSERT_EQUAL(m.params.kind, RESPONSE_DELAYED);
+    CU_ASSERT_EQUAL(m.params.value[PARAM_TAU_RISE], 5);
+    model_free(&m);
+    notes_free(&notes);
+}
+
+/* A file of draws beside the model; its test counts downwards. */
+static void test_model_draws(void) {
+    Model m;
+    Notes notes;
+    Draws draws;
+    test_folder();
+    test_file(1, "own draws.csv",
+              "p0,k1,k2,tau1,tau2\n61.5,.04,.07,43.5,12.25\n"
+              "60.25,.05,.06,40,11.5\n");
+    CU_ASSERT(read_text("parameter,value,unit\nkind,two-component,\n"
+                        "p0,61.5,s\nk1,.04,\nk2,.07,\ntau1,43.5,d\n"
+                        "tau2,12.25,d\ndraws,own draws.csv,lower is better\n",
+                        &m, &notes));
+    CU_ASSERT(m.lower);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(m.draws);
+    CU_ASSERT(draws_read(m.draws, m.params.kind, &draws, &notes));
+    CU_ASSERT_EQUAL(notes.count, 0);
+    CU_ASSERT_EQUAL_FATAL(draws.count, 2);
+    CU_ASSERT_EQUAL(draws.set[1].kind, RESPONSE_TWO_COMPONENT);
+    CU_ASSERT_EQUAL(draws.set[1].value[PARAM_P0], 60.25);
+    CU_ASSERT_EQUAL(draws.set[0].value[PARAM_TAU2], 12.25);
+    CU_ASSERT(isnan(draws.set[0].value[PARAM_K3]));
+    draws_free(&draws);
+    model_free(&m);
+    notes_free(&notes);
+    test_folder_done();
+}
+
+static void check_draws_refused(const char *content, const char *said,
+                                size_t line, const char *column) {
+    Notes notes = {0};
+    Draws draws;
+    CU_ASSERT_FALSE(draws_read(test_file(0, "draws.csv", content),
+                               RESPONSE_ONE_COMPONENT, &draws, &notes));
+    CU_ASSERT_EQUAL(notes.errors, 1);
+    CU_ASSERT_EQUAL(draws.count, 0);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(test_note(&notes, said));
+    CU_ASSERT_EQUAL(test_note(&notes, said)->line, line);
+    ASSERT_TEXT(test_note(&notes, said)->column, column);
+    notes_free(&notes);
+}
+
+static void test_draws_refused(void) {
+    test_folder();
+    check_draws_refused("p0,k1\n3,.5\n", "this column is missing", 1, "tau1");
+    check_draws_refused("p0,k1,tau1\n3,.5,31\n4,half,32\n",
+                        "'half', expected a number", 3, "k1");
+    check_draws_refused("p0,k1,tau1\n3,.5,\n", "'', expected a number", 2,
+                        "tau1");
+    test_folder_done();
 }
 
 static void test_model_find(void) {
@@ -1319,11 +1535,15 @@ static void test_quantile_random(void) {
 static const TestCase cases[] = {
     {"series_before", test_series_before},
     {"series_after", test_series_after},
+    {"series_variable_dose", test_series_variable_dose},
+    {"best_steady_load", test_best_steady_load},
     {"tapers", test_tapers},
     {"landmarks", test_landmarks},
     {"no_landmarks", test_no_landmarks},
     {"landmarks_definition", test_landmarks_definition},
+    {"landmarks_delayed", test_landmarks_delayed},
     {"influence", test_influence},
+    {"influence_delayed", test_influence_delayed},
     {"influence_of_later_loads", test_influence_of_later_loads},
     {"influence_sums", test_influence_sums},
     {"convolution", test_convolution},
@@ -1348,6 +1568,8 @@ static const TestCase cases[] = {
     {"model_missing_file", test_model_missing_file},
     {"shipped_models", test_shipped_models},
     {"shipped_values", test_shipped_values},
+    {"shipped_kinds", test_shipped_kinds},
+    {"model_draws", test_model_draws},
     {"model_find", test_model_find},
     {"model_names", test_model_names},
     {"draws_seed", test_draws_seed},
@@ -1356,6 +1578,7 @@ static const TestCase cases[] = {
     {"draws_truncated", test_draws_truncated},
     {"draws_independent", test_draws_independent},
     {"draws_landmarks", test_draws_landmarks},
+    {"draws_refused", test_draws_refused},
     {"draws_none", test_draws_none},
     {"draws_one_component", test_draws_one_component},
     {"draws_too_near", test_draws_too_near},

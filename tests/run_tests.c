@@ -17,7 +17,7 @@
 #include <string.h>
 
 static const TestSuite *const suites[] = {
-    &suite_base,  &suite_season,  &suite_response,
+    &suite_base,  &suite_season,  &suite_response, &suite_calibrate,
     &suite_taper, &suite_present, &suite_program,
 };
 

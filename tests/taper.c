@@ -161,6 +161,25 @@ static ResponseParams random_params(gsl_rng *rng) {
                              tau2 * between(rng, 1.4, 4), tau2, NAN, NAN, NAN}};
 }
 
+/* Two-component most often; else delayed or variable dose. Gains such that
+ * fitness and fatigue are of one size. */
+static ResponseParams random_kind(gsl_rng *rng) {
+    ResponseParams p = random_params(rng);
+    double *v = p.value;
+    int kind = whole(rng, 0, 5);
+    if (kind == 0) {
+        p.kind = RESPONSE_DELAYED;
+        v[PARAM_TAU_RISE] = v[PARAM_TAU1] * between(rng, .05, .6);
+    }
+    if (kind == 1 || kind == 2) {
+        p.kind = RESPONSE_VARIABLE_DOSE;
+        v[PARAM_K3] = v[PARAM_K1] * between(rng, 2e-4, 2e-3);
+        v[PARAM_TAU3] = between(rng, 1, 6);
+        v[PARAM_K2] = NAN;
+    }
+    return p;
+}
+
 /* Daily values, the usual week and the outlook of what stands in `w`. */
 static void world_open(World *w) {
     Season *s = &w->season;
@@ -280,22 +299,76 @@ static size_t own_window(const World *w) {
     return window;
 }
 
+/* What a unit of load does after `age` days; of a variable-dose model its
+ * fitness alone. */
 static double own_influence(const World *w, double age) {
     const double *v = w->params.value;
+    double sum;
     if (age <= 0)
         return 0;
-    return v[PARAM_K1] * exp(-age / v[PARAM_TAU1]) -
-           v[PARAM_K2] * exp(-age / v[PARAM_TAU2]);
+    sum = v[PARAM_K1] * exp(-age / v[PARAM_TAU1]);
+    if (w->params.kind == RESPONSE_DELAYED)
+        sum -= v[PARAM_K1] * exp(-age / v[PARAM_TAU_RISE]);
+    if (w->params.kind != RESPONSE_VARIABLE_DOSE)
+        sum -= v[PARAM_K2] * exp(-age / v[PARAM_TAU2]);
+    return sum;
+}
+
+/* 1 a day for ever, the last `age` days ago. */
+static double own_series(double age, double tau) {
+    return exp(-age / tau) / (1 - exp(-1 / tau));
+}
+
+/* Days from the last load before the log to a time. */
+static double own_past(const World *w, double time) {
+    return time + (own_timed(w) ? .5 : 1);
 }
 
 /* What a unit a day for ever before the log still does at a time. */
 static double own_before(const World *w, double time) {
     const double *v = w->params.value;
-    double age = time + (own_timed(w) ? .5 : 1);
-    return v[PARAM_K1] * exp(-age / v[PARAM_TAU1]) /
-               (1 - exp(-1 / v[PARAM_TAU1])) -
-           v[PARAM_K2] * exp(-age / v[PARAM_TAU2]) /
-               (1 - exp(-1 / v[PARAM_TAU2]));
+    double age = own_past(w, time);
+    double sum = v[PARAM_K1] * own_series(age, v[PARAM_TAU1]);
+    if (w->params.kind == RESPONSE_DELAYED)
+        sum -= v[PARAM_K1] * own_series(age, v[PARAM_TAU_RISE]);
+    if (w->params.kind != RESPONSE_VARIABLE_DOSE)
+        sum -= v[PARAM_K2] * own_series(age, v[PARAM_TAU2]);
+    return sum;
+}
+
+/* A load and when it falls. */
+typedef struct {
+    double time, load;
+} Dose;
+
+typedef struct {
+    Dose dose[SESSIONS_MOST + DAYS_MOST];
+    size_t count;
+} Doses;
+
+static int dose_order(const void *a, const void *b) {
+    const Dose *x = a, *y = b;
+    return (x->time > y->time) - (x->time < y->time);
+}
+
+/* Fatigue of a variable-dose model (Busso 2003): each load times the recent
+ * loads, its own moment's among them. Sorts the doses. */
+static double own_dose_fatigue(const World *w, Doses *d, double read) {
+    const double *v = w->params.value;
+    double tau2 = v[PARAM_TAU2], tau3 = v[PARAM_TAU3], recent = 0, last = 0;
+    double sum = w->before * w->before * own_series(0, tau3) *
+                 own_series(own_past(w, read), tau2);
+    qsort(d->dose, d->count, sizeof *d->dose, dose_order);
+    for (size_t i = 0, next; i < d->count; i = next) {
+        double time = d->dose[i].time, load = 0;
+        for (next = i; next < d->count && d->dose[next].time == time; next++)
+            load += d->dose[next].load;
+        recent = recent * exp(-(time - last) / tau3) + load;
+        last = time;
+        sum += load * exp(-(read - time) / tau2) *
+               (recent + w->before * own_series(own_past(w, time), tau3));
+    }
+    return v[PARAM_K3] * sum;
 }
 
 /* Load of a day to come under cuts, cut[u - 1] for the day u before. */
@@ -307,22 +380,40 @@ static double own_load(const World *w, Date date, const double *cut) {
     return (1 - cut[u - 1]) * load.cuttable + load.fixed;
 }
 
-/* Readiness on day `e` of the event, summed load by load. */
-static double own_readiness(const World *w, const double *cut, int e) {
-    const Event *event = w->event;
-    double read = own_time(w, event->start + e, event->minute);
+static void add_dose(Doses *d, double time, double load, double read) {
+    if (time < read)
+        d->dose[d->count++] = (Dose){time, load};
+}
+
+/* Readiness at a time from doses before it, summed load by load. */
+static double own_sum(const World *w, Doses *d, double read) {
     double sum = w->params.value[PARAM_P0] + w->before * own_before(w, read);
+    for (size_t i = 0; i < d->count; i++)
+        sum += d->dose[i].load * own_influence(w, read - d->dose[i].time);
+    if (w->params.kind == RESPONSE_VARIABLE_DOSE)
+        sum -= own_dose_fatigue(w, d, read);
+    return sum;
+}
+
+static void add_log(const World *w, Doses *d, double read) {
     for (size_t i = 0; i < w->season.session_count; i++) {
         const Session *s = &w->sessions[i];
-        sum +=
-            s->load * own_influence(w, read - own_time(w, s->date, s->minute));
+        add_dose(d, own_time(w, s->date, s->minute), s->load, read);
     }
+}
+
+/* Readiness on day `e` of the event. */
+static double own_readiness(const World *w, const double *cut, int e) {
+    static Doses d;
+    const Event *event = w->event;
+    double read = own_time(w, event->start + e, event->minute);
+    d.count = 0;
+    add_log(w, &d, read);
     for (Date date = w->season.last + 1; date < event->start + e; date++) {
         int minute = date >= event->start ? event->minute : -1;
-        sum += own_load(w, date, cut) *
-               own_influence(w, read - own_time(w, date, minute));
+        add_dose(&d, own_time(w, date, minute), own_load(w, date, cut), read);
     }
-    return sum;
+    return own_sum(w, &d, read);
 }
 
 static double own_aim(Aim aim, const double *value, size_t days) {
@@ -366,8 +457,11 @@ static double kernel_score(const World *w, Aim aim, const double *cut) {
 static double size_of(const World *w) {
     const double *v = w->params.value;
     double most = w->before + 2000;
+    double gain = isfinite(v[PARAM_K2]) ? v[PARAM_K2] : 0;
+    if (w->params.kind == RESPONSE_VARIABLE_DOSE)
+        gain = v[PARAM_K3] * most * (v[PARAM_TAU3] + 1);
     return fabs(v[PARAM_P0]) +
-           most * (v[PARAM_K1] * v[PARAM_TAU1] + v[PARAM_K2] * v[PARAM_TAU2]);
+           most * (v[PARAM_K1] * v[PARAM_TAU1] + gain * v[PARAM_TAU2]);
 }
 
 static const double no_cut[DAYS_MOST] = {0};
@@ -1006,6 +1100,7 @@ static void test_score_option(void) {
         World *w = random_world(rng);
         Score score;
         double cut[DAYS_MOST];
+        w->params = random_kind(rng);
         score_build(&w->outlook, &w->params, (Aim)whole(rng, 0, AIMS - 1),
                     &score);
         timed += w->daily.timed;
@@ -1031,6 +1126,7 @@ static void test_score_cuts(void) {
         World *w = random_world(rng);
         Score score;
         double cut[DAYS_MOST];
+        w->params = random_kind(rng);
         score_build(&w->outlook, &w->params, (Aim)whole(rng, 0, AIMS - 1),
                     &score);
         for (int i = 0; i < 4; i++) {
@@ -1061,19 +1157,18 @@ static void test_score_aim(void) {
 
 /* Reading of the last logged day, summed by hand in daily seasons. */
 static double own_today(const World *w) {
+    static Doses d;
     double read = w->outlook.read_time[w->outlook.log_days - 1];
-    double sum = w->params.value[PARAM_P0] + w->before * own_before(w, read);
-    for (size_t i = 0; i < w->season.session_count; i++)
-        sum += w->sessions[i].load *
-               own_influence(w, read - own_time(w, w->sessions[i].date,
-                                                w->sessions[i].minute));
-    return sum;
+    d.count = 0;
+    add_log(w, &d, read);
+    return own_sum(w, &d, read);
 }
 
 static void test_score_today(void) {
     gsl_rng *rng = start_random(11);
     for (int round = 0; round < 300; round++) {
         World *w = random_world(rng);
+        w->params = random_kind(rng);
         CU_ASSERT(fabs(score_today(&w->outlook, &w->params) - own_today(w)) <=
                   1e-10 * size_of(w));
         world_close(w);
@@ -1129,8 +1224,11 @@ static void test_draw_scores(void) {
         DrawScores scores;
         Aim aim = (Aim)whole(rng, 0, AIMS - 1);
         double anchor = round % 2 ? NAN : 238.5, work[300];
-        for (size_t i = 0; i < draws.count; i++)
-            set[i] = random_params(rng);
+        set[0] = random_kind(rng);
+        for (size_t i = 1; i < draws.count; i++) /* all of one kind */
+            do
+                set[i] = random_kind(rng);
+            while (set[i].kind != set[0].kind);
         draw_scores_build(&w->outlook, &draws, aim, anchor, &scores);
         CU_ASSERT_EQUAL(scores.count, draws.count);
         for (int i = 0; i < 5; i++) {
@@ -1202,6 +1300,7 @@ static void hunt_free(Hunt *h) {
 
 static void hunt_open(gsl_rng *rng, Hunt *h) {
     h->w = random_window(rng);
+    h->w->params = random_kind(rng);
     h->limits = random_limits(rng);
     hunt_run(h, (Aim)whole(rng, 0, AIMS - 1));
 }
@@ -1571,6 +1670,7 @@ static void check_scaling(gsl_rng *rng, double load, double unit) {
     h.w->params.value[PARAM_P0] *= unit;
     h.w->params.value[PARAM_K1] *= unit / load;
     h.w->params.value[PARAM_K2] *= unit / load;
+    h.w->params.value[PARAM_K3] *= unit / load / load;
     hunt_run(&other, h.score.aim);
     check_same_advice(&other, &h.search);
     CU_ASSERT(fabs(other.search.ceiling - unit * h.search.ceiling) <=
@@ -1913,6 +2013,170 @@ static void test_ceiling_linprog(void) {
     words[0] = test_file(0, "cases.txt", text_of(&text));
     out = test_python(linprog_script, words);
     lp_compare(out, ceiling, size);
+    free(out);
+    text_free(&text);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* ---- a variable-dose model ---- */
+
+/* Best step taper of whole days and whole per cent, ending the day before an
+ * event `days` after the log. */
+typedef struct {
+    int days;
+    double cut, readiness;
+} BestStep;
+
+/* Busso 2003's means (M), p0 260; `logged` a day for 28 days after steady
+ * training at `load`, then a step down from `logged` until the event. */
+static BestStep best_step(double load, double logged) {
+    static World w;
+    BestStep best = {0, 0, -INFINITY};
+    for (int days = 1; days <= 40; days++) {
+        Score score;
+        steady_world(&w, load, days + 1);
+        world_close(&w);
+        for (size_t i = 2; i < w.season.session_count; i++)
+            w.sessions[i].load = logged; /* 28 of its 30 days */
+        for (size_t i = 0; i < w.season.week_count; i++)
+            w.week[i].load = logged;
+        world_open(&w);
+        w.params =
+            (ResponseParams){RESPONSE_VARIABLE_DOSE,
+                             {260, .031, NAN, 30.8, 16.8, NAN, .000035, 2.3}};
+        score_build(&w.outlook, &w.params, AIM_MEAN, &score);
+        for (int cut = 0; cut <= 100; cut++) {
+            Option option = {.count = 1, .part = {{days, cut, cut, 'x'}}};
+            double readiness = score_option(&score, &option);
+            if (readiness > best.readiness)
+                best = (BestStep){days, cut, readiness};
+        }
+        score_free(&score);
+        world_close(&w);
+    }
+    return best;
+}
+
+/* From the best steady load 31 % for 18 d, after 28 days at 20 % more 39 % for
+ * 26 d (C; Thomas, Busso 2005 found 30.8 and 39.3 %, 19.3 and 28.0 d, P). */
+static void test_variable_dose_step(void) {
+    BestStep steady = best_step(290.2024, 290.2024);
+    BestStep overload = best_step(290.2024, 1.2 * 290.2024);
+    CU_ASSERT_EQUAL(steady.days, 18);
+    CU_ASSERT_EQUAL(steady.cut, 31);
+    CU_ASSERT_EQUAL(overload.days, 26);
+    CU_ASSERT_EQUAL(overload.cut, 39);
+}
+
+/* Reads cases: days; largest cut of each; blocks; load and room of each block;
+ * gradient and Hessian of readiness by the cuts. Prints the highest rise that
+ * SciPy finds from several starts. */
+static const char climb_script[] =
+    "import sys, numpy as np\n"
+    "from scipy.optimize import minimize\n"
+    "it = iter(open(sys.argv[1]).read().split())\n"
+    "def take(*shape):\n"
+    "    n = int(np.prod(shape))\n"
+    "    return np.array([float(next(it)) for _ in range(n)]).reshape(shape)\n"
+    "rng = np.random.default_rng(1)\n"
+    "for _ in range(int(next(it))):\n"
+    "    L, W = int(next(it)), int(next(it))\n"
+    "    most, block, room = take(L), take(W, L), take(W)\n"
+    "    g, H = take(L), take(L, L)\n"
+    "    size = np.abs(g).max() or 1\n"
+    "    f = lambda c: -(g @ c + c @ H @ c / 2) / size\n"
+    "    df = lambda c: -(g + H @ c) / size\n"
+    "    keep = {'type': 'ineq', 'fun': lambda c: room - block @ c,\n"
+    "            'jac': lambda c: -block}\n"
+    "    best = 0.0\n"
+    "    for k in range(6):\n"
+    "        r = minimize(f, most * rng.random(L) * (k > 0), jac=df,\n"
+    "                     method='SLSQP', bounds=[(0, m) for m in most],\n"
+    "                     constraints=[keep], options={'maxiter': 500,\n"
+    "                                                  'ftol': 1e-14})\n"
+    "        c = np.clip(r.x, 0, most)\n"
+    "        if (room - block @ c >= -1e-9 * (1 + room)).all():\n"
+    "            best = max(best, -f(c) * size)\n"
+    "    print('%.17g' % best)\n";
+
+/* Readiness with some days cut whole; u = 0: none. */
+static double cut_two(const Hunt *h, size_t u, double a, size_t v, double b) {
+    double cut[DAYS_MOST] = {0};
+    if (u > 0)
+        cut[u - 1] += a;
+    if (v > 0)
+        cut[v - 1] += b;
+    return own_score(h->w, h->score.aim, cut);
+}
+
+/* Readiness is quadratic in the cuts, so differences give it exactly. */
+static void climb_quadratic(const Hunt *h, Text *text) {
+    double none = cut_two(h, 0, 0, 0, 0), one[DAYS_MOST];
+    for (size_t u = 1; u <= h->length; u++) {
+        one[u] = cut_two(h, u, 1, 0, 0) - none;
+        text_add(text, "%.17g ",
+                 (one[u] - (cut_two(h, u, -1, 0, 0) - none)) / 2);
+    }
+    for (size_t u = 1; u <= h->length; u++)
+        for (size_t v = 1; v <= h->length; v++)
+            text_add(text, "%.17g ",
+                     u == v ? one[u] + cut_two(h, u, -1, 0, 0) - none
+                            : cut_two(h, u, 1, v, 1) - none - one[u] - one[v]);
+}
+
+static void climb_case(const Hunt *h, Text *text) {
+    size_t blocks = (h->length + 6) / 7;
+    bool resting = h->limits.shapes >> SHAPE_REST & 1;
+    text_add(text, "%zu %zu ", h->length, blocks);
+    for (size_t u = 1; u <= h->length; u++)
+        text_add(text, "%.17g ",
+                 resting && u <= (size_t)h->limits.rest_days
+                     ? 1
+                     : h->limits.max_cut / 100);
+    lp_blocks(h, blocks, text);
+    climb_quadratic(h, text);
+}
+
+enum { CLIMBS = 24 };
+
+static void climb_hunt(gsl_rng *rng, int round, Hunt *h) {
+    h->w = random_window(rng);
+    do
+        h->w->params = random_kind(rng);
+    while (h->w->params.kind != RESPONSE_VARIABLE_DOSE);
+    h->limits = random_limits(rng);
+    h->limits.max_length = whole(rng, 3, 16);
+    h->limits.min_week_load = round % 2 ? whole(rng, 5, 90) : 0;
+    hunt_run(h, round % 3 ? AIM_MEAN : AIM_FIRST);
+}
+
+/* SciPy finds nothing better than the ceiling (which may beat it where there
+ * are several summits); that the ceiling is no dream, search_ceiling checks. */
+static void test_ceiling_variable_dose(void) {
+    gsl_rng *rng = start_random(2003);
+    double rise[CLIMBS], size[CLIMBS];
+    Text text = {0};
+    const char *words[] = {NULL, NULL};
+    char *out, *at, *end;
+    test_folder();
+    text_add(&text, "%d\n", CLIMBS);
+    for (int round = 0; round < CLIMBS; round++) {
+        Hunt h;
+        climb_hunt(rng, round, &h);
+        climb_case(&h, &text);
+        check_ceiling(&h);
+        rise[round] = h.search.ceiling - h.search.items[0].readiness;
+        size[round] = size_of(h.w);
+        hunt_close(&h);
+    }
+    words[0] = test_file(0, "cases.txt", text_of(&text));
+    at = out = test_python(climb_script, words);
+    for (int i = 0; i < CLIMBS; i++, at = end) {
+        double found = strtod(at, &end);
+        CU_ASSERT_FATAL(end > at);
+        CU_ASSERT(rise[i] >= found - 1e-9 * size[i]);
+    }
     free(out);
     text_free(&text);
     test_folder_done();
@@ -2446,6 +2710,8 @@ static const TestCase cases[] = {
     {"search_rest_days", test_search_rest_days},
     {"search_kept", test_search_kept},
     {"ceiling_linprog", test_ceiling_linprog},
+    {"variable_dose_step", test_variable_dose_step},
+    {"ceiling_variable_dose", test_ceiling_variable_dose},
     {"sets_by_hand", test_sets_by_hand},
     {"sets_small_exercises", test_sets_small_exercises},
     {"sets_sum", test_sets_sum},

@@ -25,8 +25,8 @@ typedef struct {
     const TestCase *cases; /* ends with a NULL name */
 } TestSuite;
 
-extern const TestSuite suite_base, suite_season, suite_response, suite_taper,
-    suite_present, suite_program;
+extern const TestSuite suite_base, suite_season, suite_response,
+    suite_calibrate, suite_taper, suite_present, suite_program;
 
 /* Is `value` within `tolerance` of `wanted`, absolutely or relative to it? A
  * NAN or an infinity on either side is never near. */

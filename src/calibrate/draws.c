@@ -112,6 +112,15 @@ static bool read_draw(Table *table, const TableRow *row, const int *column,
     return true;
 }
 
+/* Time constants above 0, gains not below. */
+static bool sound(const ResponseParams *p) {
+    for (int i = PARAM_K1; i < PARAMS; i++)
+        if (p->value[i] < 0 || (p->value[i] <= 0 && i != PARAM_K1 &&
+                                i != PARAM_K2 && i != PARAM_K3))
+            return false;
+    return true;
+}
+
 bool draws_read(const char *path, ResponseKind kind, Draws *draws,
                 Notes *notes) {
     Table *table = table_open(path, NULL, notes);
@@ -133,8 +142,22 @@ bool draws_read(const char *path, ResponseKind kind, Draws *draws,
         draws->set =
             mem_grow(draws->set, &room, draws->count + 1, sizeof *draws->set);
         draws->set[draws->count].kind = kind;
-        if (read_draw(table, &row, column, &draws->set[draws->count], notes))
-            draws->count++;
+        if (!read_draw(table, &row, column, &draws->set[draws->count], notes))
+            continue;
+        if (!sound(&draws->set[draws->count])) {
+            Place place = {path, row.line, NULL};
+            notes_add(notes, LEVEL_ERROR, place,
+                      "a draw with a time constant not above 0 or a gain "
+                      "below 0, expected draws as 'peakward fit --out' writes "
+                      "them");
+        }
+        draws->count++;
+    }
+    if (notes->errors == errors && draws->count == 0) {
+        Place place = {path, 0, NULL};
+        notes_add(notes, LEVEL_ERROR, place,
+                  "has no rows, expected draws as 'peakward fit --out' writes "
+                  "them");
     }
     table_close(table);
     if (notes->errors > errors)

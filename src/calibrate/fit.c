@@ -514,9 +514,10 @@ static void set_errors(const Problem *p, const Candidate *x, Fit *fit) {
 
 static void set_measures(const TestData *d, Fit *fit) {
     double n = (double)d->count, k = (double)fit->free + 1, mean = 0, all = 0;
-    double weights = 0;
+    double weights = 0, size = 0;
     for (size_t i = 0; i < d->count; i++) {
         mean += d->weight[i] * d->value[i];
+        size += d->weight[i] * d->value[i] * d->value[i];
         weights += d->weight[i];
     }
     mean /= weights;
@@ -525,7 +526,8 @@ static void set_measures(const TestData *d, Fit *fit) {
     fit->tests = d->count;
     fit->exists = d->count > fit->free;
     fit->sigma = fit->exists ? sqrt(fit->rss / (n - (double)fit->free)) : NAN;
-    fit->r2 = all > 0 ? 1 - fit->rss / all : NAN;
+    /* equal tests, but for rounding, leave nothing to explain */
+    fit->r2 = all > 1e-25 * size ? 1 - fit->rss / all : NAN;
     fit->aicc = n > k + 1 && fit->rss > 0 ? n * log(fit->rss / n) + 2 * k +
                                                 2 * k * (k + 1) / (n - k - 1)
                                           : NAN;

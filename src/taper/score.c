@@ -343,7 +343,7 @@ Spread draw_scores_option(const DrawScores *scores, const Option *option,
         const Score *s = &scores->score[i];
         work[i] = score_option(s, option);
         gain[i] = work[i] - score_aim(s, s->base);
-        better += gain[i] > 0;
+        better += gain[i] > 1e-12 * fabs(work[i]); /* not rounding */
     }
     spread.readiness_low = draws_quantile(work, n, .05);
     spread.readiness_high = draws_quantile(work, n, .95);
