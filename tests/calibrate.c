@@ -927,6 +927,106 @@ static void test_fit_against_scipy(void) {
     gsl_rng_free(rng);
 }
 
+/* ---- against R's nls, algorithm "port" ---- */
+
+/* The same seasons as data frames of numbers; R's own recursion and its own
+ * optimiser with bounds (no bound between tau1 and tau2, which it cannot do).
+ */
+static const char r_fit[] =
+    "a <- commandArgs(TRUE)\n"
+    "n <- function(i) scan(text = a[i], quiet = TRUE)\n"
+    "load <- n(1); step <- n(2); after <- n(3) > 0; y <- n(4)\n"
+    "before <- n(5)\n"
+    "state <- function(tau) {\n"
+    "  s <- before / (exp(1 / tau) - 1); out <- numeric(length(y))\n"
+    "  for (i in seq_along(load)) {\n"
+    "    if (i > 1) s <- s * exp(-1 / tau)\n"
+    "    out[step == i - 1 & !after] <- s\n"
+    "    s <- s + load[i]\n"
+    "    out[step == i - 1 & after] <- s\n"
+    "  }\n"
+    "  out\n"
+    "}\n"
+    "best <- Inf; at <- c(0, 0)\n"
+    "for (t1 in c(15, 40, 90)) for (t2 in c(3, 10)) {\n"
+    "  if (t1 <= t2) next\n"
+    "  g <- lm.fit(cbind(1, state(t1), -state(t2)), y)$coefficients\n"
+    "  g[is.na(g)] <- 0\n"
+    "  m <- try(nls(y ~ p0 + k1 * state(tau1) - k2 * state(tau2),\n"
+    "    start = list(p0 = g[[1]], k1 = max(g[[2]], 1e-6),\n"
+    "      k2 = max(g[[3]], 1e-6), tau1 = t1, tau2 = t2),\n"
+    "    algorithm = 'port', lower = c(-Inf, 0, 0, 1.1, 1),\n"
+    "    upper = c(Inf, Inf, Inf, 200, 180),\n"
+    "    control = list(maxiter = 400, warnOnly = TRUE)), silent = TRUE)\n"
+    "  if (inherits(m, 'try-error')) next\n"
+    "  rss <- sum(residuals(m)^2)\n"
+    "  if (rss < best) { best <- rss; at <- coef(m)[c('tau1', 'tau2')] }\n"
+    "}\n"
+    "cat(sprintf('%.17g %.17g %.17g\\n', best, at[1], at[2]))\n";
+
+static void put_row(Text *text, const double *values, size_t count) {
+    text_clear(text);
+    for (size_t i = 0; i < count; i++)
+        text_add(text, "%.17g ", values[i]);
+}
+
+/* R's smallest residual sum and its time constants. */
+static bool ask_r(const Athlete *a, double found[3]) {
+    Text text[4] = {{0}, {0}, {0}, {0}};
+    char before[40], *out = NULL;
+    double step[TESTS_MOST], after[TESTS_MOST];
+    const char *words[] = {"Rscript", "--vanilla", "-e", r_fit, NULL,
+                           NULL,      NULL,        NULL, NULL,  NULL};
+    bool good;
+    for (size_t i = 0; i < a->data.count; i++) {
+        step[i] = (double)a->step[i];
+        after[i] = a->when[i] == READ_AFTER;
+    }
+    put_row(&text[0], a->load, a->data.timeline.steps);
+    put_row(&text[1], step, a->data.count);
+    put_row(&text[2], after, a->data.count);
+    put_row(&text[3], a->value, a->data.count);
+    snprintf(before, sizeof before, "%.17g", a->data.timeline.before);
+    for (int i = 0; i < 4; i++)
+        words[4 + i] = text_of(&text[i]);
+    words[8] = before;
+    good = test_run(words, &out, NULL) == 0 &&
+           sscanf(out, "%lf %lf %lf", &found[0], &found[1], &found[2]) == 3;
+    CU_ASSERT(good); /* package r-base-core */
+    for (int i = 0; i < 4; i++)
+        text_free(&text[i]);
+    free(out);
+    return good;
+}
+
+/* Wherever R's best lies inside our bounds, ours is no worse; and R, from six
+ * starts, is seldom better than a local minimum of it. */
+static void test_fit_against_r(void) {
+    gsl_rng *rng = start_random(20302);
+    int seasons = quick() ? 1 : SEASONS, compared = 0, same = 0;
+    for (int i = 0; i < seasons; i++) {
+        static Athlete a;
+        double found[3];
+        Fit fit;
+        scipy_athlete(rng, i, &a);
+        for (size_t k = 0; k < a.data.count; k++)
+            a.weight[k] = 1;
+        if (!ask_r(&a, found))
+            break;
+        fit_best(RESPONSE_TWO_COMPONENT, &a.data, &fit);
+        if (!(found[1] >= 1.1 * found[2]))
+            continue;
+        compared++;
+        CU_ASSERT(fit.rss <= found[0] * (1 + 1e-9));
+        same += test_near(fit.rss, found[0], 1e-6);
+    }
+    printf("(%d of %d inside the bounds, %d at R's minimum) ", compared,
+           seasons, same);
+    CU_ASSERT(2 * compared >= seasons);
+    CU_ASSERT(quick() || same >= 3);
+    gsl_rng_free(rng);
+}
+
 /* ---- what a fit says of itself ---- */
 
 static void test_fit_exists(void) {
@@ -1988,6 +2088,7 @@ static const TestCase cases[] = {
     {"fit_stationary", test_fit_stationary},
     {"fit_rss_at", test_fit_rss_at},
     {"fit_against_scipy", test_fit_against_scipy},
+    {"fit_against_r", test_fit_against_r},
     {"fit_exists", test_fit_exists},
     {"fit_degenerate", test_fit_degenerate},
     {"fit_bounds", test_fit_bounds},

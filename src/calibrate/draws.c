@@ -93,31 +93,35 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
                        model->name, apart);
 }
 
-/* One row; false after noting a cell that is no number. */
+/* What is wrong with a value, as what was expected; NULL: nothing. */
+static const char *wrong_with(Param param, double value) {
+    bool gain = param == PARAM_K1 || param == PARAM_K2 || param == PARAM_K3;
+    if (param == PARAM_P0)
+        return NULL;
+    if (gain)
+        return value < 0 ? "a gain of 0 or more" : NULL;
+    return value <= 0 ? "a time constant above 0" : NULL;
+}
+
+/* One row; false after noting a cell that cannot be. */
 static bool read_draw(Table *table, const TableRow *row, const int *column,
                       ResponseParams *p, Notes *notes) {
     for (int i = 0; i < PARAMS; i++) {
-        const char *wanted;
+        const char *wanted = NULL;
         char shown[TEXT_EXCERPT];
         Place place = {table_name(table), row->line, param_names[i]};
         p->value[i] = NAN;
-        if (!response_has(p->kind, (Param)i) ||
-            number_read(row->cells[column[i]], table_style(table), &p->value[i],
+        if (!response_has(p->kind, (Param)i))
+            continue;
+        if (number_read(row->cells[column[i]], table_style(table), &p->value[i],
                         &wanted))
+            wanted = wrong_with((Param)i, p->value[i]);
+        if (!wanted)
             continue;
         notes_add(notes, LEVEL_ERROR, place, "%s, expected %s",
                   text_excerpt(shown, row->cells[column[i]]), wanted);
         return false;
     }
-    return true;
-}
-
-/* Time constants above 0, gains not below. */
-static bool sound(const ResponseParams *p) {
-    for (int i = PARAM_K1; i < PARAMS; i++)
-        if (p->value[i] < 0 || (p->value[i] <= 0 && i != PARAM_K1 &&
-                                i != PARAM_K2 && i != PARAM_K3))
-            return false;
     return true;
 }
 
@@ -144,13 +148,6 @@ bool draws_read(const char *path, ResponseKind kind, Draws *draws,
         draws->set[draws->count].kind = kind;
         if (!read_draw(table, &row, column, &draws->set[draws->count], notes))
             continue;
-        if (!sound(&draws->set[draws->count])) {
-            Place place = {path, row.line, NULL};
-            notes_add(notes, LEVEL_ERROR, place,
-                      "a draw with a time constant not above 0 or a gain "
-                      "below 0, expected draws as 'peakward fit --out' writes "
-                      "them");
-        }
         draws->count++;
     }
     if (notes->errors == errors && draws->count == 0) {

@@ -424,22 +424,35 @@ static void polish(Problem *p, Candidate *x) {
     basis_run(p->kind, x->point.tau, p->data, true, &p->basis);
 }
 
-/* The last digits: near the bottom residual sums no longer differ, so plain
- * Gauss-Newton steps are taken as long as they do not lead away. */
-static void finish(Problem *p, Candidate *x) {
-    double step[PARAMETERS_MOST];
-    for (int round = 0; round < 12; round++) {
-        Free f = free_of(p, x);
+/* Takes a Gauss-Newton step, or a part of it, if it does not lead away. */
+static bool undamped(Problem *p, const Free *f, const double *step,
+                     Candidate *x) {
+    double part[PARAMETERS_MOST], share = 1;
+    for (int halving = 0; halving < 8; halving++, share /= 4) {
         Candidate next = *x;
-        if (!damped_step(p, x, &f, 0, step) || largest(&f, step, x) > 1e-3 ||
-            !apply_step(p, &f, step, &next))
-            break;
+        for (int k = 0; k < f->count; k++)
+            part[k] = share * step[k];
+        if (!apply_step(p, f, part, &next))
+            continue;
         basis_run(p->kind, next.point.tau, p->data, true, &p->basis);
         next.point.rss = residuals(p, &next);
-        if (next.point.rss > x->point.rss * (1 + 1e-9) + 1e-300)
-            break;
-        *x = next;
-        if (largest(&f, step, x) < 1e-13)
+        /* near the bottom residual sums no longer differ */
+        if (next.point.rss <= x->point.rss * (1 + 1e-13) + 1e-300) {
+            *x = next;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The last digits: plain Gauss-Newton steps as long as they do not lead away.
+ */
+static void finish(Problem *p, Candidate *x) {
+    double step[PARAMETERS_MOST];
+    for (int round = 0; round < 60; round++) {
+        Free f = free_of(p, x);
+        if (!damped_step(p, x, &f, 0, step) || !undamped(p, &f, step, x) ||
+            largest(&f, step, x) < 1e-13)
             break;
     }
     basis_run(p->kind, x->point.tau, p->data, true, &p->basis);
