@@ -19,7 +19,7 @@
 typedef struct {
     Timeline timeline; /* of the log */
     size_t count;
-    size_t *step;   /* step of the timeline at which each is read */
+    size_t *step;   /* step of the timeline at which each is read, rising */
     ReadWhen *when; /* before or after that step's load */
     double *value;  /* higher is better: lower-better tests are negated */
     double *weight; /* 1/error^2, mean 1 */

@@ -331,6 +331,36 @@ static void warn_of_week(Desk *d, const Case *c) {
     warn(d, c, text);
 }
 
+/* Other events on the way: days shared with this one, and loads not given. */
+static void warn_of_others(Desk *d, const Case *c) {
+    const Event *own = c->event;
+    for (size_t i = 0; i < d->season->event_count; i++) {
+        const Event *other = &d->season->events[i];
+        char text[STATUS_TEXT], a[TEXT_EXCERPT], b[TEXT_EXCERPT];
+        if (other == own ||
+            (other->athlete != NAMES_NONE && other->athlete != c->athlete))
+            continue;
+        text_excerpt(a, other->name);
+        text_excerpt(b, own->name);
+        if (other->start < own->start + own->days &&
+            own->start < other->start + other->days) {
+            snprintf(text, sizeof text,
+                     "%s and %s share days; those count as days of %s", a, b,
+                     b);
+            warn(d, NULL, text);
+        } else if (other->start > d->season->today &&
+                   other->start < own->start &&
+                   !isfinite(other->load_per_day) &&
+                   other->sessions_per_day == 0) {
+            snprintf(text, sizeof text,
+                     "%s comes before %s but events.csv gives it no "
+                     "load_per_day, so its load is taken as 0",
+                     a, b);
+            warn(d, NULL, text);
+        }
+    }
+}
+
 static void warn_of_event(Desk *d, const Case *c) {
     char text[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
     int away = c->event->start - d->season->today;
@@ -399,6 +429,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     if (c->event) {
         warn_of_week(d, c);
         warn_of_event(d, c);
+        warn_of_others(d, c);
     }
     return true;
 }

@@ -516,7 +516,7 @@ static void print_one(const Fitted *f, FILE *to) {
              date_write(from, f->own.date[0]),
              date_write(until, f->own.date[d->count - 1]),
              response_kind_names[f->prior.params.kind]);
-    if (f->best.exists)
+    if (f->best.exists && isfinite(f->best.r2))
         text_add(&text, ", R2 %.2f", f->best.r2);
     print_wrapped(to, text_of(&text), 79, 2);
     fputc('\n', to);

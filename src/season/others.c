@@ -166,6 +166,8 @@ static int by_date(const void *a, const void *b) {
     const Test *x = a, *y = b;
     if (x->date != y->date)
         return x->date < y->date ? -1 : 1;
+    if (x->after != y->after)
+        return x->after ? 1 : -1;
     if (x->test != y->test)
         return x->test < y->test ? -1 : 1;
     return (x->value > y->value) - (x->value < y->value);

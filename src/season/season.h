@@ -63,7 +63,7 @@ typedef struct {
     char *model;       /* model file, NULL: not given */
     Session *sessions; /* in order of time; part of Season.sessions */
     size_t session_count;
-    Test *tests; /* in order of date */
+    Test *tests; /* in order of date, those before sessions first */
     size_t test_count, test_room;
 } Athlete;
 
