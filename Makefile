@@ -40,7 +40,7 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 # ---- targets ----
 
 .PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized demo-data
+        packages test-packages tests sanitized study demo-data
 
 all: $(BUILD)/peakward
 
@@ -85,14 +85,20 @@ sanitized:
 test: tests
 	@PEAKWARD=$(BUILD)/peakward $(BUILD)/run_tests $(T)
 
+# Is fitting worth it? Prints the table that README shows (some 5 min).
+study: $(OBJECTS)
+	@mkdir -p $(BUILD)/tests
+	$(CC) $(FLAGS) -o $(BUILD)/tests/study tests/study/study.c $(OBJECTS) $(LIBS)
+	@$(BUILD)/tests/study
+
 demo-data:
 	/usr/bin/python3 data/make_demo.py
 
 format:
-	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch]
+	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.c
 
 format-check:
-	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch]
+	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.c
 
 install: all
 	install -d $(DESTDIR)$(PREFIX)/bin

@@ -1750,9 +1750,9 @@ static void calibration(size_t tests, int athletes, unsigned long seed) {
     gsl_rng_free(rng);
 }
 
-/* 1000 athletes each would take most of a minute: only five tests have them. */
+/* In quick mode a few athletes only, with binomial bounds. */
 static void test_posterior_calibrated_3(void) {
-    calibration(3, quick() ? 20 : 300, 20701);
+    calibration(3, quick() ? 20 : 1000, 20701);
 }
 
 static void test_posterior_calibrated_5(void) {
@@ -1760,11 +1760,11 @@ static void test_posterior_calibrated_5(void) {
 }
 
 static void test_posterior_calibrated_8(void) {
-    calibration(8, quick() ? 20 : 300, 20703);
+    calibration(8, quick() ? 20 : 1000, 20703);
 }
 
 static void test_posterior_calibrated_16(void) {
-    calibration(16, quick() ? 20 : 300, 20704);
+    calibration(16, quick() ? 20 : 1000, 20704);
 }
 
 /* ---- files of draws ---- */

@@ -691,8 +691,8 @@ static void fit(void) {
         "2026-01-26,wing-07,Jump,31.9\n2026-02-09,wing-07,Jump,32.3\n";
     static const Row rows[] = {
         {"fit @", NULL, NULL, 1,
-         "no athlete has tests to fit; expected rows in tests.csv on days of "
-         "the log",
+         "no athlete has tests to fit; expected rows in tests.csv on days of a "
+         "log whose load varies",
          NULL},
         {"fit @ --test Sprint", NULL,
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 1,

@@ -19,6 +19,15 @@ typedef struct {
     Say say;
 } Call;
 
+/* Computes and presents the cases of the athletes asked for. */
+typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
+                             const Case *cases, size_t count, Status *status);
+
+/* What the commands about cases share: opens the desk, builds the cases, says
+ * the notes, has the answer made. */
+StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
+                            Status *status);
+
 StatusCode command_check(const Call *call, Status *status);
 StatusCode command_load(const Call *call, Status *status);
 StatusCode command_simulate(const Call *call, Status *status);

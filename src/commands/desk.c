@@ -149,6 +149,13 @@ static bool find_own(Desk *d, const Case *c, size_t *found) {
     PosteriorPrior scale;
     if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, &own))
         return false;
+    if (own_flat(&own)) {
+        warn(d, c,
+             "the load hardly varies over the log, so the tests tell "
+             "nothing of time constants; the literature is used alone");
+        own_free(&own);
+        return false;
+    }
     scale = posterior_prior(&own.data);
     if (posterior_run(model, &own.data, &scale, DRAWS_DEFAULT, d->request->seed,
                       &posterior, &status) != STATUS_OK ||

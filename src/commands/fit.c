@@ -823,13 +823,21 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                       "out");
             continue;
         }
+        if (own_flat(&next->own)) {
+            notes_add(call->notes, LEVEL_WARNING, who,
+                      "the load hardly varies over the log, so the tests tell "
+                      "nothing of time constants, and this athlete is left "
+                      "out");
+            own_free(&next->own);
+            continue;
+        }
         (*fitted)++;
         code = compute(&cases[i], desk_prior(d, &cases[i]), next, status);
     }
     if (*fitted == 0 && code == STATUS_OK)
         notes_add(call->notes, LEVEL_ERROR, place,
                   "no athlete has tests%s%s to fit; expected rows in "
-                  "tests.csv on days of the log",
+                  "tests.csv on days of a log whose load varies",
                   call->request->test ? " named " : "",
                   call->request->test ? call->request->test : "");
     return code == STATUS_OK ? notes_code(call->notes) : code;

@@ -100,6 +100,23 @@ bool own_tests(const Season *s, size_t athlete, const Outlook *o,
     return true;
 }
 
+bool own_flat(const OwnTests *own) {
+    const Timeline *t = &own->data.timeline;
+    ResponseParams one = {RESPONSE_ONE_COMPONENT,
+                          {0, 1, NAN, 42, NAN, NAN, NAN, NAN}};
+    double *fitness = mem_new(t->steps, sizeof *fitness);
+    double *fatigue = mem_new(t->steps, sizeof *fatigue);
+    double mean = 0, square = 0;
+    kernel_run(&one, t, READ_BEFORE, fitness, fatigue);
+    for (size_t i = 0; i < t->steps; i++)
+        mean += fitness[i] / (double)t->steps;
+    for (size_t i = 0; i < t->steps; i++)
+        square += pow(fitness[i] - mean, 2) / (double)t->steps;
+    free(fitness);
+    free(fatigue);
+    return !(sqrt(square) > .01 * mean);
+}
+
 static double rss_with(const OwnTests *own, double before) {
     TestData data = own->data;
     Fit fit;

@@ -21,6 +21,10 @@ typedef struct {
  * none. The outlook must outlive them. */
 bool own_tests(const Season *season, size_t athlete, const Outlook *outlook,
                const char *name, OwnTests *own);
+/* Does the training hardly vary? Then tests tell nothing of time constants: the
+ * SD of a response with tau 42 d over the log is under 1 % of its mean, or
+ * there is no load at all. */
+bool own_flat(const OwnTests *own);
 /* The steady training before the log, from none to three times `usual`, with
  * which the two-component model fits the tests best [load/d] (its starting
  * state, as Ludwig et al. 2019, Int J Comput Sci Sport 18(1), advise to

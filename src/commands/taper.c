@@ -547,16 +547,5 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
 }
 
 StatusCode command_taper(const Call *call, Status *status) {
-    Desk d;
-    Case *cases = NULL;
-    size_t count = 0;
-    StatusCode code = desk_open(call->request, call->notes, &d);
-    if (code == STATUS_OK)
-        code = desk_cases(&d, true, &cases, &count);
-    call->say(call->notes);
-    if (code == STATUS_OK)
-        code = answer(call, &d, cases, count, status);
-    desk_free_cases(cases, count);
-    desk_close(&d);
-    return code;
+    return command_on_cases(call, true, answer, status);
 }

@@ -94,6 +94,35 @@ static void check_names(const Season *s, Notes *notes) {
     }
 }
 
+/* A test ten times the athlete's median of its kind, or a tenth: most likely
+ * another unit. */
+static void check_units(const Season *s, const Athlete *a, const char *path,
+                        Notes *notes) {
+    double *values = mem_new(a->test_count, sizeof *values);
+    for (size_t i = 0; i < a->test_count; i++) {
+        const Test *test = &a->tests[i];
+        Place place = {path, 0, "value"};
+        char day[DATE_TEXT], shown[TEXT_EXCERPT], name[TEXT_EXCERPT];
+        size_t count = 0;
+        double median;
+        for (size_t k = 0; k < a->test_count; k++)
+            if (a->tests[k].test == test->test)
+                values[count++] = fabs(a->tests[k].value);
+        median = load_median(values, count);
+        if (count < 3 || !(median > 0) ||
+            (fabs(test->value) < 10 * median &&
+             fabs(test->value) > median / 10))
+            continue;
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s of %s on %s is %g where the median is %g; is it in "
+                  "another unit?",
+                  text_excerpt(name, s->test_names.items[test->test]),
+                  text_excerpt(shown, a->name), date_write(day, test->date),
+                  test->value, median);
+    }
+    free(values);
+}
+
 static void check_tests(const Season *s, const Athlete *a, Notes *notes) {
     Text path = {0};
     text_add(&path, "%s/tests.csv", s->folder);
@@ -109,6 +138,7 @@ static void check_tests(const Season *s, const Athlete *a, Notes *notes) {
                   text_excerpt(shown, a->name), date_write(day, test->date),
                   before ? "before" : "after");
     }
+    check_units(s, a, text_of(&path), notes);
     text_free(&path);
 }
 
