@@ -202,6 +202,23 @@ static void csv_row(const Fitted *f, const char *quantity, double estimate,
                   estimate, at, unit, to);
 }
 
+/* Condition of the best fit, and its correlations. */
+static void csv_correlations(const Fitted *f, FILE *to) {
+    if (!f->best.exists)
+        return;
+    csv_row(f, "condition", f->best.condition, NULL, "", to);
+    for (int a = 0; a < PARAMS; a++)
+        for (int b = a + 1; b < PARAMS; b++) {
+            double r = fit_correlation(&f->best, (Param)a, (Param)b);
+            Text name = {0};
+            text_add(&name, "correlation %s %s", param_names[a],
+                     param_names[b]);
+            if (isfinite(r))
+                csv_row(f, text_of(&name), r, NULL, "", to);
+            text_free(&name);
+        }
+}
+
 /* The smaller models beside the one fitted. */
 static void csv_smaller(const Fitted *f, FILE *to) {
     const char *one = response_kind_names[RESPONSE_ONE_COMPONENT];
@@ -263,6 +280,7 @@ static void print_csv(const Fitted *f, FILE *to) {
     csv_row(f, "ess", f->posterior.ess, NULL, "", to);
     csv_row(f, "p_fatigue", f->p_fatigue, NULL, "", to);
     csv_row(f, "p_training", f->p_training, NULL, "", to);
+    csv_correlations(f, to);
     csv_smaller(f, to);
 }
 
@@ -334,6 +352,24 @@ static void add_bounds(const Fitted *f, Text *text) {
                  "(condition %.0f): read the intervals, not the best "
                  "fit. ",
                  f->best.condition);
+    text_free(&list);
+}
+
+/* Estimates that cannot be told apart: what one gives the other takes. */
+static void add_correlations(const Fitted *f, Text *text) {
+    Text list = {0};
+    for (int a = 0; a < PARAMS; a++)
+        for (int b = a + 1; b < PARAMS; b++) {
+            double r = fit_correlation(&f->best, (Param)a, (Param)b);
+            if (isfinite(r) && fabs(r) > .95)
+                text_add(&list, "%s%s and %s %.3f", list.length ? ", " : "",
+                         param_names[a], param_names[b], r);
+        }
+    if (list.length)
+        text_add(text,
+                 "Estimates of the best fit that go together "
+                 "(correlation): %s. ",
+                 text_of(&list));
     text_free(&list);
 }
 
@@ -445,6 +481,8 @@ static void print_verdict(const Fitted *f, FILE *to) {
     add_no_taper(f, &text);
     if (f->best.exists)
         add_bounds(f, &text);
+    if (f->best.exists)
+        add_correlations(f, &text);
     add_aicc(f, &text);
     add_skill(f, &text);
     if (f->posterior.ess < POSTERIOR_LEAST)
@@ -750,6 +788,24 @@ static StatusCode draw_forecast(const Fitted *f, const Gallery *gallery,
     return code;
 }
 
+/* The fitted curve with its band and the tests, where the case's model is that
+ * of its tests (with --model it is the prior's). */
+static StatusCode draw_curve(const Case *cases, const Fitted *f,
+                             const Gallery *gallery, Text *paths,
+                             Status *status) {
+    const Case *c = f->c;
+    Option none = {.count = 0};
+    Curves curves;
+    StatusCode code;
+    if (!c->desk->models[c->model].own)
+        return STATUS_OK;
+    curves_build(c, &none, READ_BEFORE, c->outlook.log_days, true, &curves);
+    code = curves_draw(cases, (size_t)(c - cases), &curves, gallery, paths,
+                       status);
+    curves_free(&curves);
+    return code;
+}
+
 typedef StatusCode (*DrawOne)(const Fitted *, const Gallery *, const char *,
                               Text *, Status *);
 
@@ -765,6 +821,8 @@ static StatusCode draw(const Call *call, const Case *cases, const Fitted *f,
     char *scripts;
     Text paths = {0};
     StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = draw_curve(cases, &f[i], &gallery, &paths, status);
     for (size_t i = 0; i < count; i++)
         for (size_t k = 0; k < 3 && code == STATUS_OK; k++) {
             Text name = {0};
