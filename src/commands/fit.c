@@ -568,80 +568,71 @@ static void print_one(const Fitted *f, FILE *to) {
 
 /* ---- files ---- */
 
-static StatusCode write_model(const Fitted *f, const char *folder,
-                              const char *name, Text *paths, Status *status) {
-    Text path = {0};
-    OutFile *file;
-    StatusCode code;
-    text_add(&path, "%s/%s.csv", folder, name);
-    file = outfile_open(text_of(&path), status);
-    if (file) {
-        FILE *to = outfile_stream(file);
-        Csv csv;
-        csv_header(to, "parameter,value,spread,unit,source");
-        csv_begin(&csv, to);
-        csv_text(&csv, "kind");
-        csv_text(&csv, response_kind_names[f->prior.params.kind]);
-        csv_text(&csv, "");
-        csv_text(&csv, "");
-        {
-            Text source = {0};
-            text_add(&source, "peakward fit: %zu tests of %s of %s, prior %s",
-                     f->own.data.count, f->test, f->c->name, f->prior.name);
-            csv_text(&csv, text_of(&source));
-            text_free(&source);
-        }
-        csv_end(&csv);
-        for (int i = 0; i < PARAMS; i++) {
-            if (!response_has(f->prior.params.kind, (Param)i))
-                continue;
-            csv_begin(&csv, to);
-            csv_text(&csv, param_names[i]);
-            csv_number(&csv, f->posterior.centre.value[i]);
-            csv_text(&csv, "");
-            csv_text(&csv, i == PARAM_P0 ? f->test : "");
-            csv_text(&csv, "median of the shape, level and scale given it");
-            csv_end(&csv);
-        }
-        csv_begin(&csv, to);
-        csv_text(&csv, "draws");
-        {
-            Text draws = {0};
-            text_add(&draws, "%s-draws.csv", name);
-            csv_text(&csv, text_of(&draws));
-            text_free(&draws);
-        }
-        csv_text(&csv, "");
-        csv_text(&csv, f->own.lower ? "lower is better" : "");
-        csv_text(&csv, "");
-        csv_end(&csv);
-    }
-    code = file ? outfile_commit(file, status) : status->code;
-    if (code == STATUS_OK)
-        text_add(paths, "%s\n", text_of(&path));
-    text_free(&path);
-    return code;
+static void write_row(FILE *to, const char *parameter, const char *value,
+                      const char *unit, const char *source) {
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, parameter);
+    csv_text(&csv, value);
+    csv_text(&csv, ""); /* no spread: the draws tell it */
+    csv_text(&csv, unit);
+    csv_text(&csv, source);
+    csv_end(&csv);
 }
 
-static StatusCode write_draws(const Fitted *f, const char *folder,
-                              const char *name, Text *paths, Status *status) {
+static void write_parameter(FILE *to, const Fitted *f, Param param) {
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, param_names[param]);
+    csv_number(&csv, f->posterior.centre.value[param]);
+    csv_text(&csv, "");
+    csv_text(&csv, param == PARAM_P0 ? f->test : "");
+    csv_text(&csv, "median of the shape, level and scale given it");
+    csv_end(&csv);
+}
+
+static void write_model(const Fitted *f, const char *name, FILE *to) {
+    Text text = {0};
+    csv_header(to, "parameter,value,spread,unit,source");
+    text_add(&text, "peakward fit: %zu tests of %s of %s, prior %s",
+             f->own.data.count, f->test, f->c->name, f->prior.name);
+    write_row(to, "kind", response_kind_names[f->prior.params.kind], "",
+              text_of(&text));
+    for (int i = 0; i < PARAMS; i++)
+        if (response_has(f->prior.params.kind, (Param)i))
+            write_parameter(to, f, (Param)i);
+    text_clear(&text);
+    text_add(&text, "%s-draws.csv", name);
+    write_row(to, "draws", text_of(&text),
+              f->own.lower ? "lower is better" : "", "");
+    text_free(&text);
+}
+
+static void write_draws(const Fitted *f, const char *name, FILE *to) {
+    (void)name;
+    csv_header(to, "p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,sigma");
+    for (size_t i = 0; i < f->posterior.draws.count; i++) {
+        Csv csv;
+        csv_begin(&csv, to);
+        for (int p = 0; p < PARAMS; p++)
+            csv_number(&csv, f->posterior.draws.set[i].value[p]);
+        csv_number(&csv, f->posterior.sigma[i]);
+        csv_end(&csv);
+    }
+}
+
+/* Writes NAME and `ending` into the folder, whole or not at all. */
+static StatusCode write_file(const Fitted *f, const char *folder,
+                             const char *name, const char *ending,
+                             void (*fill)(const Fitted *, const char *, FILE *),
+                             Text *paths, Status *status) {
     Text path = {0};
     OutFile *file;
     StatusCode code;
-    text_add(&path, "%s/%s-draws.csv", folder, name);
+    text_add(&path, "%s/%s%s", folder, name, ending);
     file = outfile_open(text_of(&path), status);
-    if (file) {
-        FILE *to = outfile_stream(file);
-        csv_header(to, "p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,sigma");
-        for (size_t i = 0; i < f->posterior.draws.count; i++) {
-            Csv csv;
-            csv_begin(&csv, to);
-            for (int p = 0; p < PARAMS; p++)
-                csv_number(&csv, f->posterior.draws.set[i].value[p]);
-            csv_number(&csv, f->posterior.sigma[i]);
-            csv_end(&csv);
-        }
-    }
+    if (file)
+        fill(f, name, outfile_stream(file));
     code = file ? outfile_commit(file, status) : status->code;
     if (code == STATUS_OK)
         text_add(paths, "%s\n", text_of(&path));
@@ -656,11 +647,11 @@ static StatusCode write_files(const Call *call, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0};
         desk_file_name(cases, (size_t)(f[i].c - cases), "model", &name);
-        code = write_draws(&f[i], call->request->out, text_of(&name), &paths,
-                           status);
+        code = write_file(&f[i], call->request->out, text_of(&name),
+                          "-draws.csv", write_draws, &paths, status);
         if (code == STATUS_OK)
-            code = write_model(&f[i], call->request->out, text_of(&name),
-                               &paths, status);
+            code = write_file(&f[i], call->request->out, text_of(&name), ".csv",
+                              write_model, &paths, status);
         text_free(&name);
     }
     if (code == STATUS_OK && !call->request->csv)

@@ -232,7 +232,6 @@ static StatusCode take_max_length(Request *r, const char *value,
     long days = r->limits.max_length;
     take_whole("max-length", value, 1, 60, &days, status);
     r->limits.max_length = (int)days;
-    r->max_length_given = true;
     return status->code;
 }
 

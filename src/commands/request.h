@@ -53,7 +53,7 @@ typedef struct {
     NamedOption *options;
     size_t option_count, option_room;
     Limits limits;
-    bool max_length_given, next_test;
+    bool next_test;
     bool help;
 } Request;
 

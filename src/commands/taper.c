@@ -42,21 +42,12 @@ static void csv_row(const Verdict *v, const Found *f, const char *spec,
     csv_end(&csv);
 }
 
-static double kept_by_cuts(const Outlook *o, const double *cut, size_t days) {
-    double planned = 0, gone = 0;
-    for (size_t u = 1; u <= days; u++) {
-        planned += outlook_planned(o, o->event_day - u);
-        gone += cut[u - 1] * o->cuttable[o->event_day - u];
-    }
-    return planned > 0 ? 1 - gone / planned : 1;
-}
-
 /* An option that is the best and the recommended one has two rows. */
 static void print_csv(const Verdict *v, FILE *to) {
     const Search *s = &v->search;
     Found ceiling = {
         .readiness = s->ceiling, .gain = v->possible, .tag = TAG_CEILING};
-    ceiling.kept = kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
     for (size_t i = 0; i < s->count; i++) {
         Found found = s->items[i];
         Text spec = {0};
@@ -234,7 +225,7 @@ static void print_table(const Verdict *v, FILE *to) {
         table_best_of(&grid, v, is_exponential, "expon.");
     }
     table_best_of(&grid, v, is_rest, "rest");
-    ceiling.kept = kept_by_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
     table_row(&grid, v, &none, &ceiling, "ceiling");
     free(grid.cells[grid.cell_count - 7]);
     grid.cells[grid.cell_count - 7] = mem_copy("any loads");

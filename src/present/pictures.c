@@ -207,7 +207,6 @@ StatusCode picture_comparison(const ComparisonPicture *p,
     plot_number(&plot, "options_count", (double)p->options);
     plot_number(&plot, "event_from", 0);
     plot_number(&plot, "event_to", p->event_days - 1);
-    plot_number(&plot, "has_gain", 1);
     for (size_t i = 0; i < p->options; i++) {
         snprintf(variable, sizeof variable, "option_name_%zu", i + 1);
         plot_string(&plot, variable, p->names[i]);

@@ -235,18 +235,23 @@ static void judge(Search *s, double least) {
     s->items[0].tag = TAG_NONE;
 }
 
-double search_kept(const Outlook *o, const Option *option, size_t days) {
+double search_kept_cuts(const Outlook *o, const double *cut, size_t days) {
     double planned = 0, gone = 0;
-    double *cut = mem_new(o->window, sizeof *cut);
-    option_cuts(option, o->window, cut);
     if (days > o->window)
         days = o->window;
     for (size_t u = 1; u <= days; u++) {
         planned += outlook_planned(o, o->event_day - u);
         gone += cut[u - 1] * o->cuttable[o->event_day - u];
     }
-    free(cut);
     return planned > 0 ? 1 - gone / planned : 1;
+}
+
+double search_kept(const Outlook *o, const Option *option, size_t days) {
+    double *cut = mem_new(o->window, sizeof *cut), kept;
+    option_cuts(option, o->window, cut);
+    kept = search_kept_cuts(o, cut, days);
+    free(cut);
+    return kept;
 }
 
 StatusCode search_run(const Outlook *o, const Score *score,

@@ -91,6 +91,8 @@ bool search_allows(const Outlook *outlook, const Limits *limits,
 /* Share of planned load an option keeps over the last `days` before the
  * event. */
 double search_kept(const Outlook *outlook, const Option *option, size_t days);
+/* The same for cuts, cut[u - 1] for the day u before (window long). */
+double search_kept_cuts(const Outlook *outlook, const double *cut, size_t days);
 
 /* (option - no taper)/(ceiling - no taper); NAN when no gain is possible. */
 double search_share(double gain, double ceiling_gain);
