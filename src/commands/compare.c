@@ -189,6 +189,36 @@ static void print_remarks(const Comparison *k, FILE *to) {
     text_free(&text);
 }
 
+/* Is there anything to compare over draws, and room for it? */
+static bool has_pairs(const Comparison *k) {
+    return k->verdict.draws.count > 0 && k->count > 1 && k->count <= 8;
+}
+
+/* Share of the likely models in which the row gains more than the column. */
+static void print_pairs(const Comparison *k, FILE *to) {
+    GridColumn columns[9] = {{"beats ...", false}};
+    char number[FIGURE_TEXT];
+    Grid grid;
+    if (!has_pairs(k))
+        return;
+    for (size_t i = 0; i < k->count; i++)
+        columns[i + 1] = (GridColumn){k->rows[i].name, true};
+    grid_start(&grid, columns, (int)k->count + 1);
+    for (size_t i = 0; i < k->count; i++) {
+        grid_cell(&grid, "%s", k->rows[i].name);
+        for (size_t j = 0; j < k->count; j++)
+            grid_cell(&grid, "%s",
+                      percent_cell(number,
+                                   i == j ? NAN
+                                          : verdict_beats(&k->verdict,
+                                                          &k->rows[i].option,
+                                                          &k->rows[j].option)));
+    }
+    fputc('\n', to);
+    grid_print(&grid, to, 20);
+    grid_free(&grid);
+}
+
 static void print_one(const Comparison *k, FILE *to) {
     Text text = {0};
     text_add(&text, "%s: ", k->verdict.c->name);
@@ -196,6 +226,7 @@ static void print_one(const Comparison *k, FILE *to) {
     print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);
     print_table(k, to);
+    print_pairs(k, to);
     fputc('\n', to);
 }
 
@@ -210,7 +241,8 @@ static void print_text(const Desk *d, const Comparison *k, size_t count,
         text_add(&text,
                  "'of the possible': share of the most that any daily loads "
                  "within the limits could gain. 'training kept': of the load "
-                 "planned for the last %zu days.%s",
+                 "planned for the last %zu days. 'beats': share of the likely "
+                 "models in which the row gains more.%s",
                  k[0].kept_days < k[0].verdict.c->outlook.window
                      ? k[0].kept_days
                      : k[0].verdict.c->outlook.window,

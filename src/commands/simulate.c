@@ -16,8 +16,7 @@
 static StatusCode choose_option(const Case *c, Option *option, Status *status) {
     const Request *r = c->desk->request;
     bool asked;
-    Score score;
-    Search search;
+    Verdict verdict;
     StatusCode code;
     *option = (Option){.count = 0};
     if (r->option_count == 0)
@@ -37,11 +36,10 @@ static StatusCode choose_option(const Case *c, Option *option, Status *status) {
         option_read(r->options[0].spec, option, why);
         return STATUS_OK;
     }
-    score_build(&c->outlook, &case_model(c)->params, r->aim, &score);
-    code = search_run(&c->outlook, &score, &r->limits, &search, status);
-    *option = verdict_option(&search, r->options[0].spec);
-    search_free(&search);
-    score_free(&score);
+    code = verdict_build(c, &verdict, status);
+    if (code == STATUS_OK)
+        *option = verdict_option(&verdict.search, r->options[0].spec);
+    verdict_free(&verdict);
     return code;
 }
 

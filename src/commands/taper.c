@@ -292,17 +292,16 @@ static void add_length_limit(const Verdict *v, const Limits *limits,
 }
 
 static void add_why(const Verdict *v, Text *text) {
-    Landmarks marks = landmarks_of(&case_model(v->c)->params);
-    if (!isfinite(marks.t_n))
+    size_t days = verdict_cut_days(v);
+    if (days == 0)
         return;
-    text_add(
-        text,
-        " Why: in this model a session within about %.0f days of the "
-        "event takes more freshness than it gives fitness by then, so it "
-        "always asks for the largest cut allowed in those days and for "
-        "none before. It knows nothing of skill, sharpness and morale, which "
-        "is why there is a limit.",
-        floor(marks.t_n));
+    text_add(text,
+             " Why: in this model a session in the last %zu day%s before the "
+             "event takes more freshness than it gives fitness by then, so it "
+             "always asks for the largest cut allowed in those days and for "
+             "none before. It knows nothing of skill, sharpness and morale, "
+             "which is why there is a limit.",
+             days, days == 1 ? "" : "s");
 }
 
 static void print_limits(const Verdict *v, FILE *to) {
@@ -331,6 +330,53 @@ static void print_limits(const Verdict *v, FILE *to) {
     text_free(&text);
 }
 
+/* ---- what it costs to be wrong ---- */
+
+/* An option with its longest part longer or shorter, or its cuts moved; false
+ * when there is no such option. */
+static bool move_option(Option *o, int days, double points) {
+    int longest = 0;
+    for (int i = 1; i < o->count; i++)
+        if (o->part[i].days > o->part[longest].days)
+            longest = i;
+    o->part[longest].days += days;
+    for (int i = 0; i < o->count; i++) {
+        OptionPart *p = &o->part[i];
+        p->to = fmin(100, fmax(0, p->to + points));
+        p->from = p->fall == 'x' ? p->to : p->from;
+    }
+    return o->part[longest].days > 0;
+}
+
+static void add_wrong(const Verdict *v, int days, double points,
+                      const char *words, Text *text) {
+    const Found *f = &v->search.items[v->search.recommended];
+    Option moved = f->option;
+    double gain;
+    if (!move_option(&moved, days, points) ||
+        option_days(&moved) > (int)v->longest)
+        return;
+    gain = score_option(&v->score, &moved) - v->search.items[0].readiness;
+    text_add(text, "%s %s %+.0f %%", text->length ? "," : "", words,
+             100 * (gain / f->gain - 1) + 0.0);
+}
+
+/* Expected over the draws. */
+static void print_wrong(const Verdict *v, FILE *to) {
+    Text text = {0}, whole = {0};
+    if (v->search.best == 0)
+        return;
+    add_wrong(v, -3, 0, "3 days shorter", &text);
+    add_wrong(v, 3, 0, "3 days longer", &text);
+    add_wrong(v, 0, -20, "20 points less cut", &text);
+    add_wrong(v, 0, 20, "20 points more cut", &text);
+    text_add(&whole, "Not quite as planned? Its expected gain changes:%s.",
+             text_of(&text));
+    print_wrapped(to, text_of(&whole), 79, 0);
+    text_free(&text);
+    text_free(&whole);
+}
+
 static void print_scale(const Verdict *v, FILE *to) {
     double percent =
         verdict_percent(v, v->search.items[v->search.recommended].gain);
@@ -356,6 +402,7 @@ static void print_one(const Verdict *v, FILE *to) {
     print_table(v, to);
     fputc('\n', to);
     print_recommended(v, to);
+    print_wrong(v, to);
     print_limits(v, to);
     print_scale(v, to);
 }

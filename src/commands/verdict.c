@@ -17,11 +17,14 @@ StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     v->longest = c->outlook.window < (size_t)r->limits.max_length
                      ? c->outlook.window
                      : (size_t)r->limits.max_length;
-    score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
-    code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
-    v->possible = v->search.ceiling - v->search.items[0].readiness;
     draw_scores_build(&c->outlook, case_draws(c), r->aim, case_anchor(c),
                       &v->draws);
+    if (v->draws.count)
+        draw_scores_mean(&v->draws, &v->score);
+    else
+        score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
+    code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
+    v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     return code;
 }
@@ -32,6 +35,35 @@ void verdict_free(Verdict *v) {
     draw_scores_free(&v->draws);
     free(v->work);
     *v = (Verdict){0};
+}
+
+size_t verdict_cut_days(const Verdict *v) {
+    const Score *s = &v->score;
+    size_t last = 0;
+    for (size_t u = 1; u <= s->window; u++) {
+        double drop = 0;
+        for (size_t e = 0; e < s->days; e++)
+            drop += s->drop[e * s->window + u - 1];
+        if (drop > 0)
+            break;
+        if (drop < 0)
+            last = u;
+    }
+    return last;
+}
+
+double verdict_beats(const Verdict *v, const Option *a, const Option *b) {
+    size_t n = v->draws.count;
+    double *one = v->work, *other = v->work + n, count = 0;
+    draw_scores_gains(&v->draws, a, one);
+    draw_scores_gains(&v->draws, b, other);
+    for (size_t i = 0; i < n; i++) {
+        double margin = 1e-12 * (fabs(one[i]) + fabs(other[i]));
+        count += one[i] > other[i] + margin   ? 1
+                 : one[i] < other[i] - margin ? 0
+                                              : .5;
+    }
+    return n ? count / (double)n : NAN;
 }
 
 Option verdict_option(const Search *s, const char *spec) {
@@ -85,8 +117,7 @@ static void say(FILE *to, const Text *text) {
 }
 
 static void say_no_gain(const Verdict *v, FILE *to) {
-    const ResponseParams *p = &case_model(v->c)->params;
-    Landmarks marks = landmarks_of(p);
+    Landmarks marks = landmarks_of(&case_model(v->c)->params);
     Text text = {0};
     if (v->search.best > 0)
         return;
@@ -104,6 +135,12 @@ static void say_no_gain(const Verdict *v, FILE *to) {
         text_add(&text,
                  "In it a session tires for less than a day, so there is "
                  "nothing to taper for.");
+    else if (v->draws.count && verdict_cut_days(v) == 0)
+        text_add(&text,
+                 "Over all likely models together a session gives more by "
+                 "then than it takes, though in some of them rest would "
+                 "help: the data cannot tell. Decide by the published "
+                 "evidence.");
     else
         text_add(&text, "There may be nothing to cut in the days left.");
     say(to, &text);
@@ -123,7 +160,7 @@ static void say_percent(const Verdict *v, FILE *to) {
 }
 
 static void say_time(const Verdict *v, FILE *to) {
-    Landmarks marks = landmarks_of(&case_model(v->c)->params);
+    size_t cut_days = verdict_cut_days(v);
     Text text = {0};
     if (v->c->outlook.window < 5)
         text_add(&text,
@@ -131,12 +168,11 @@ static void say_time(const Verdict *v, FILE *to) {
                  "change much; keep calm and rest well.",
                  v->c->name, v->c->outlook.window,
                  v->c->outlook.window == 1 ? "" : "s");
-    else if (isfinite(marks.t_n) &&
-             (double)v->c->outlook.window < floor(marks.t_n))
+    else if (v->c->outlook.window == cut_days)
         text_add(&text,
-                 "%s: %zu days are left, fewer than the %.0f in which this "
-                 "model would cut.",
-                 v->c->name, v->c->outlook.window, marks.t_n);
+                 "%s: %zu days are left, and in all of them this model would "
+                 "cut; it would have begun earlier.",
+                 v->c->name, v->c->outlook.window);
     say(to, &text);
     text_free(&text);
 }

@@ -10,7 +10,7 @@
 
 typedef struct {
     const Case *c;
-    Score score;
+    Score score; /* the mean over the draws, if there are any */
     Search search;
     DrawScores draws;
     double *work;    /* for draw_scores_option() */
@@ -21,6 +21,14 @@ typedef struct {
 /* Searches; the case has days to taper in. */
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status);
 void verdict_free(Verdict *v);
+
+/* Days before the event in which a session, as planned, takes more readiness
+ * then than it gives, over all draws together; 0: none. */
+size_t verdict_cut_days(const Verdict *v);
+
+/* Share of draws in which the first option gains more than the other; a tie
+ * counts half. NAN without draws. */
+double verdict_beats(const Verdict *v, const Option *a, const Option *b);
 
 /* Readiness as the test shows it (case_shown()). */
 Spread verdict_spread(const Verdict *v, const Option *option);

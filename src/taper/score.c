@@ -5,6 +5,7 @@
 #include "taper/score.h"
 
 #include "base/mem.h"
+#include "taper/dose.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -96,6 +97,24 @@ static void add_influence(const Outlook *o, const ResponseParams *params,
     }
 }
 
+/* Adds `share` of what cuts do to each row under a variable-dose model. */
+static void add_dose(const Outlook *o, const ResponseParams *params,
+                     double share, double *work, Score *s) {
+    for (size_t e = 0; e < o->event_days; e++) {
+        size_t row = s->aim == AIM_LOWEST ? e : 0;
+        double weight = s->aim == AIM_LOWEST ? 1 : weight_of(o, s->aim, e);
+        DoseEffect effect = {.outlook = o,
+                             .params = params,
+                             .e = e,
+                             .weight = share * weight,
+                             .drop = s->drop + row * s->window,
+                             .bend = s->bend + row * s->window * s->window,
+                             .work = work};
+        if (weight > 0)
+            dose_add(&effect);
+    }
+}
+
 /* Adds the reading of one event day to the row or the sum it belongs to. */
 static void add_base(Score *s, size_t e, double readiness) {
     if (s->aim == AIM_LOWEST)
@@ -116,10 +135,12 @@ void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
         size_t step = o->read_step[o->event_day + e];
         add_base(s, e, params->value[PARAM_P0] + fitness[step] - fatigue[step]);
     }
-    if (s->linear)
+    if (s->linear) {
         add_influence(o, params, s);
-    else
-        set_start(s);
+    } else {
+        s->bend = mem_new(s->days * s->window * s->window, sizeof *s->bend);
+        add_dose(o, params, 1, s->work, s);
+    }
     free(fitness);
     free(fatigue);
 }
@@ -128,6 +149,7 @@ void score_free(Score *s) {
     if (!s->borrowed) {
         free(s->base);
         free(s->work);
+        free(s->bend);
     }
     *s = (Score){0};
 }
@@ -187,8 +209,25 @@ static double run_cuts(const Score *s, const double *cut) {
     return tally_aim(&tally, s->aim);
 }
 
+/* Readiness by the quadratic form; cuts beyond `days` are 0. */
+static double bent_cuts(const Score *s, const double *cut, size_t days) {
+    Tally tally = {0};
+    for (size_t e = 0; e < s->days; e++)
+        tally_add(&tally,
+                  s->base[e] + dose_change(s->window, s->drop + e * s->window,
+                                           s->bend + e * s->window * s->window,
+                                           cut, days));
+    return tally_aim(&tally, s->aim);
+}
+
 double score_cuts(const Score *s, const double *cut) {
     Tally tally = {0};
+    size_t days = s->window;
+    if (s->bend) {
+        while (days > 0 && cut[days - 1] == 0)
+            days--;
+        return bent_cuts(s, cut, days);
+    }
     if (!s->linear)
         return run_cuts(s, cut);
     for (size_t e = 0; e < s->days; e++) {
@@ -232,7 +271,10 @@ double score_option(const Score *s, const Option *option) {
     Tally tally = {0};
     if (!s->linear) {
         double *cut = s->work + 3 * s->outlook->timeline.steps;
+        size_t days = (size_t)option_days(option);
         option_cuts(option, s->window, cut);
+        if (s->bend)
+            return bent_cuts(s, cut, days < s->window ? days : s->window);
         return run_cuts(s, cut);
     }
     for (size_t e = 0; e < s->days; e++) {
@@ -330,6 +372,51 @@ void draw_scores_free(DrawScores *scores) {
     free(scores->block);
     free(scores->work);
     *scores = (DrawScores){0};
+}
+
+/* Means of the rows and of what each day takes away. */
+static void add_linear(const DrawScores *scores, Score *mean) {
+    double share = 1 / (double)scores->count;
+    size_t cells = mean->days * mean->window;
+    for (size_t i = 0; i < scores->count; i++)
+        for (size_t k = 0; k < cells; k++)
+            mean->drop[k] += share * scores->score[i].drop[k];
+    for (size_t e = 0; e < mean->days; e++)
+        for (size_t u = 1; u <= mean->window; u++) {
+            double drop = mean->drop[e * mean->window + u - 1];
+            double *sum = mean->sum + e * (mean->window + 1);
+            double *moment = mean->moment + e * (mean->window + 1);
+            sum[u] = sum[u - 1] + drop;
+            moment[u] = moment[u - 1] + (double)u * drop;
+        }
+}
+
+void draw_scores_mean(const DrawScores *scores, Score *mean) {
+    const Score *first = &scores->score[0];
+    const Outlook *o = first->outlook;
+    double share = 1 / (double)scores->count;
+    *mean = (Score){.params = first->params, .linear = first->linear};
+    lay_out(o, first->aim, mem_new(values_of(o, first->aim), sizeof(double)),
+            mem_new(work_of(o), sizeof(double)), mean);
+    for (size_t i = 0; i < scores->count; i++)
+        for (size_t e = 0; e < mean->days; e++)
+            mean->base[e] += share * scores->score[i].base[e];
+    if (mean->linear) {
+        add_linear(scores, mean);
+        return;
+    }
+    mean->bend =
+        mem_new(mean->days * mean->window * mean->window, sizeof *mean->bend);
+    for (size_t i = 0; i < scores->count; i++)
+        add_dose(o, &scores->score[i].params, share, mean->work, mean);
+}
+
+void draw_scores_gains(const DrawScores *scores, const Option *option,
+                       double *gain) {
+    for (size_t i = 0; i < scores->count; i++) {
+        const Score *s = &scores->score[i];
+        gain[i] = score_option(s, option) - score_aim(s, s->base);
+    }
 }
 
 Spread draw_scores_option(const DrawScores *scores, const Option *option,

@@ -3,8 +3,9 @@
  * In linear models readiness on a day of the event is that without a taper
  * minus the sum over the days before of cut x load x influence. Prefix sums of
  * load x influence make every constant or straight-line taper a matter of a
- * few additions. A variable-dose model is run anew from the first day that may
- * be cut.
+ * few additions. Readiness of a variable-dose model is quadratic in the cuts
+ * (taper/dose.h). Averages over draws are of the same form, so that a search
+ * over all of them costs no more than one over a single model.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -33,11 +34,15 @@ typedef struct {
     double *sum;    /* [readiness] sum[e * (window + 1) + k]: of the k days
                        nearest the event */
     double *moment; /* the same of u x drop */
+    double *bend;   /* [readiness] bend[(e * window + u - 1) * window + v - 1],
+                       v >= u: what both cuts take away together; NULL: linear,
+                       or one of the draws */
     bool borrowed;  /* the arrays lie in a block of DrawScores */
-    bool linear;    /* if not, drop, sum and moment stay 0: */
+    bool linear;    /* if not, sum and moment stay 0, and of a draw drop too: it
+                       is run anew from the first day that may be cut */
     const Outlook *outlook;
     ResponseParams params;
-    double shift;      /* [readiness] added to what the model says */
+    double shift;      /* [readiness] of a draw, added to what it says */
     size_t from, to;   /* steps from the first day that may be cut to the
                           event's last reading */
     KernelState start; /* at step `from` */
@@ -86,6 +91,15 @@ typedef struct {
 void draw_scores_build(const Outlook *outlook, const Draws *draws, Aim aim,
                        double anchor, DrawScores *scores);
 void draw_scores_free(DrawScores *scores);
+
+/* The mean of all draws, of which there is at least one, as a score of its own:
+ * the readiness expected of any taper. Of the lowest of several days that is
+ * the lowest of the readiness expected on each. To be freed. */
+void draw_scores_mean(const DrawScores *scores, Score *mean);
+
+/* Gain of an option under each draw, into gain[count]. */
+void draw_scores_gains(const DrawScores *scores, const Option *option,
+                       double *gain);
 
 /* What the draws say of an option; all NAN without draws. `work` holds
  * 2 x count values. */
