@@ -93,44 +93,6 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
                        model->name, apart);
 }
 
-/* ---- the size of the response ---- */
-
-/* SD of readiness over the timeline; 0 where it is not above rounding. */
-static double effect_of(const ResponseParams *params, const Timeline *t,
-                        double *work) {
-    double mean = 0, square = 0, largest = 0;
-    kernel_batch(1, params, t, READ_BEFORE, work);
-    for (size_t i = 0; i < t->steps; i++) {
-        double z = work[i] - work[0]; /* less cancellation */
-        mean += z / (double)t->steps;
-        square += z * z / (double)t->steps;
-        largest = fmax(largest, fabs(work[i] - params->value[PARAM_P0]));
-    }
-    square = sqrt(fmax(0, square - mean * mean));
-    return square > 1e-6 * largest ? square : 0;
-}
-
-static void scale_gains(ResponseParams *p, double factor) {
-    static const Param gains[] = {PARAM_K1, PARAM_K2, PARAM_K3};
-    for (int i = 0; i < 3; i++)
-        if (response_has(p->kind, gains[i]))
-            p->value[gains[i]] *= factor;
-}
-
-void draws_same_effect(const Timeline *t, const ResponseParams *centre,
-                       Draws *draws) {
-    double *work = mem_new(t->steps, sizeof *work);
-    double wanted = effect_of(centre, t, work);
-    for (size_t i = 0; i < draws->count && wanted > 0; i++) {
-        double own = effect_of(&draws->set[i], t, work);
-        if (own > 0)
-            scale_gains(&draws->set[i], wanted / own);
-    }
-    free(work);
-}
-
-/* ---- files ---- */
-
 /* What is wrong with a value, as what was expected; NULL: nothing. */
 static const char *wrong_with(Param param, double value) {
     bool gain = param == PARAM_K1 || param == PARAM_K2 || param == PARAM_K3;

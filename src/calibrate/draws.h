@@ -11,7 +11,6 @@
 #define CALIBRATE_DRAWS_H
 
 #include "base/status.h"
-#include "response/kernel.h"
 #include "response/model.h"
 
 #include <stddef.h>
@@ -32,14 +31,6 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
 bool draws_read(const char *path, ResponseKind kind, Draws *draws,
                 Notes *notes);
 void draws_free(Draws *draws);
-
-/* Scales the gains of each draw so that the SD of its response over the
- * timeline is that of `centre`. A model that no test ties to a unit says
- * nothing of the size of training's effect; without this, draws in which
- * fitness and fatigue happen to be large would outvote the others in any mean.
- * Draws with hardly any response stay as they are. */
-void draws_same_effect(const Timeline *timeline, const ResponseParams *centre,
-                       Draws *draws);
 
 /* Quantile of values, 0 <= p <= 1, linear between order statistics (Hyndman,
  * Fan 1996, Am Stat 50:361-365, type 7; from memory); reorders them. NAN when

@@ -202,22 +202,7 @@ const Model *case_model(const Case *c) {
 }
 
 const Draws *case_draws(const Case *c) {
-    return c->draws.count ? &c->draws : &c->desk->models[c->model].draws;
-}
-
-void case_set_model(Case *c, size_t model) {
-    const DeskModel *m = &c->desk->models[model];
-    const Draws *draws = &m->draws;
-    Timeline log = c->outlook.timeline;
-    c->model = model;
-    draws_free(&c->draws);
-    if (m->model.scaled || draws->count == 0 || c->outlook.log_days == 0)
-        return;
-    c->draws.count = draws->count;
-    c->draws.set = mem_new(draws->count, sizeof *c->draws.set);
-    memcpy(c->draws.set, draws->set, draws->count * sizeof *c->draws.set);
-    log.steps = c->outlook.read_step[c->outlook.log_days - 1] + 1;
-    draws_same_effect(&log, &m->model.params, &c->draws);
+    return &c->desk->models[c->model].draws;
 }
 
 double case_shown(const Case *c, double readiness) {
@@ -446,7 +431,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
     if (d->request->before == BEFORE_FIT)
         fit_before(d, c);
-    case_set_model(c, find_model(d, c));
+    c->model = find_model(d, c);
     warn_of_log(d, c);
     if (c->event) {
         warn_of_week(d, c);
@@ -457,7 +442,6 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
 }
 
 static void case_free(Case *c) {
-    draws_free(&c->draws);
     daily_free(&c->daily);
     usual_free(&c->usual);
     outlook_free(&c->outlook);

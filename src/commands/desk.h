@@ -40,8 +40,6 @@ typedef struct {
     Daily daily;
     Usual usual;
     size_t model;       /* index into desk->models */
-    Draws draws;        /* of that model, alike in effect where no test tells
-                           its size; count 0: as the model has them */
     double before;      /* [load/d] training before the log */
     const Event *event; /* NULL: none */
     Outlook outlook;
@@ -62,8 +60,6 @@ void desk_close(Desk *desk);
 StatusCode desk_cases(Desk *desk, bool need_event, Case **cases, size_t *count);
 void desk_free_cases(Case *cases, size_t count);
 
-/* Has a case use another model of the desk. */
-void case_set_model(Case *c, size_t model);
 const Model *case_model(const Case *c);
 const Draws *case_draws(const Case *c);
 /* The model that is the prior of an athlete's tests: --model, hers, or the
