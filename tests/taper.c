@@ -1242,6 +1242,69 @@ static void test_draw_scores(void) {
     gsl_rng_free(rng);
 }
 
+/* Mean over the draws, each by the kernel. */
+static double own_mean(World *w, const Draws *draws, Aim aim, double anchor,
+                       const double *cut) {
+    double sum = 0;
+    for (size_t i = 0; i < draws->count; i++) {
+        w->params = draws->set[i];
+        sum += kernel_score(w, aim, cut);
+        if (isfinite(anchor))
+            sum += anchor - own_today(w);
+    }
+    return sum / (double)draws->count;
+}
+
+/* The lowest of expected readings is not below the expected lowest one, nor
+ * above the expected first (Jensen 1906, Acta Math 30:175-193; from memory). */
+static void check_mean(World *w, const Draws *draws, Aim aim, double anchor,
+                       const Score *mean, const Option *option) {
+    double cut[DAYS_MOST] = {0}, size = 0, wanted, found;
+    option_cuts(option, w->outlook.window, cut);
+    found = score_option(mean, option);
+    CU_ASSERT(fabs(found - score_cuts(mean, cut)) <= 1e-9 * fabs(found));
+    for (size_t i = 0; i < draws->count; i++) {
+        w->params = draws->set[i];
+        size = fmax(size, size_of(w));
+    }
+    wanted = own_mean(w, draws, aim, anchor, cut);
+    if (aim == AIM_LOWEST) {
+        CU_ASSERT(found >= wanted - 1e-10 * size);
+        wanted = own_mean(w, draws, AIM_FIRST, anchor, cut);
+        CU_ASSERT(found <= wanted + 1e-10 * size);
+    } else {
+        CU_ASSERT(fabs(found - wanted) <= 1e-10 * size);
+    }
+}
+
+static void test_draw_scores_mean(void) {
+    gsl_rng *rng = start_random(14);
+    for (int round = 0; round < 60; round++) {
+        World *w = random_window(rng);
+        ResponseParams set[40];
+        Draws draws = {(size_t)whole(rng, 1, 40), set};
+        DrawScores scores;
+        Score mean;
+        Aim aim = (Aim)whole(rng, 0, AIMS - 1);
+        double anchor = round % 2 ? NAN : 238.5;
+        set[0] = random_kind(rng);
+        for (size_t i = 1; i < draws.count; i++) /* all of one kind */
+            do
+                set[i] = random_kind(rng);
+            while (set[i].kind != set[0].kind);
+        draw_scores_build(&w->outlook, &draws, aim, anchor, &scores);
+        draw_scores_mean(&scores, &mean);
+        for (int i = 0; i < 5; i++) {
+            Option option = random_option(rng, 15);
+            check_mean(w, &draws, aim, anchor, &mean, &option);
+        }
+        score_free(&mean);
+        draw_scores_free(&scores);
+        world_close(w);
+    }
+    gsl_rng_free(rng);
+}
+
 static void test_draw_scores_none(void) {
     gsl_rng *rng = start_random(13);
     World *w = random_window(rng);
@@ -2030,7 +2093,7 @@ typedef struct {
 
 /* Busso 2003's means (M), p0 260; `logged` a day for 28 days after steady
  * training at `load`, then a step down from `logged` until the event. */
-static BestStep best_step(double load, double logged) {
+static BestStep best_fall(double load, double logged, double first, char fall) {
     static World w;
     BestStep best = {0, 0, -INFINITY};
     for (int days = 1; days <= 40; days++) {
@@ -2047,7 +2110,8 @@ static BestStep best_step(double load, double logged) {
                              {260, .031, NAN, 30.8, 16.8, NAN, .000035, 2.3}};
         score_build(&w.outlook, &w.params, AIM_MEAN, &score);
         for (int cut = 0; cut <= 100; cut++) {
-            Option option = {.count = 1, .part = {{days, cut, cut, 'x'}}};
+            double from = fall == 'x' ? cut : first;
+            Option option = {.count = 1, .part = {{days, from, cut, fall}}};
             double readiness = score_option(&score, &option);
             if (readiness > best.readiness)
                 best = (BestStep){days, cut, readiness};
@@ -2056,6 +2120,44 @@ static BestStep best_step(double load, double logged) {
         world_close(&w);
     }
     return best;
+}
+
+static BestStep best_step(double load, double logged) {
+    return best_fall(load, logged, 0, 'x');
+}
+
+/* The best load to train at for ever: k1 A1/(2 k3 B3 A2) (C). */
+static void test_variable_dose_steady(void) {
+    double best = 0, highest = -INFINITY;
+    ResponseParams p = {RESPONSE_VARIABLE_DOSE,
+                        {260, .031, NAN, 30.8, 16.8, NAN, .000035, 2.3}};
+    for (double load = 250; load < 330; load += .01) {
+        Timeline t = {
+            .steps = 1, .load = &load, .before = load, .before_age = 1};
+        double fitness, fatigue;
+        kernel_run(&p, &t, READ_BEFORE, &fitness, &fatigue);
+        if (fitness - fatigue > highest) {
+            highest = fitness - fatigue;
+            best = load;
+        }
+    }
+    ASSERT_NEAR(best, 290.2024, .006);
+}
+
+/* A progressive taper beats a step only after the overload (Thomas, Busso
+ * 2005, P: 102.2 against 101.8 % there). From the overload's load, falls begin
+ * at the usual one (a cut of a sixth) or at the overload itself. */
+static void test_variable_dose_progressive(void) {
+    double usual = 290.2024, more = 1.2 * usual;
+    double step = best_step(usual, usual).readiness;
+    double after = best_step(usual, more).readiness;
+    double fall = fmax(best_fall(usual, usual, 0, '-').readiness,
+                       best_fall(usual, usual, 0, '~').readiness);
+    double fall_after = fmax(best_fall(usual, more, 100.0 / 6, '-').readiness,
+                             best_fall(usual, more, 0, '~').readiness);
+    CU_ASSERT(fall < step);
+    CU_ASSERT(fall_after > after);
+    CU_ASSERT(after > step);
 }
 
 /* From the best steady load 31 % for 18 d, after 28 days at 20 % more 39 % for
@@ -2693,6 +2795,7 @@ static const TestCase cases[] = {
     {"score_aim", test_score_aim},
     {"score_today", test_score_today},
     {"draw_scores", test_draw_scores},
+    {"draw_scores_mean", test_draw_scores_mean},
     {"draw_scores_none", test_draw_scores_none},
     {"search_brute_force", test_search_brute_force},
     {"search_items", test_search_items},
@@ -2711,6 +2814,8 @@ static const TestCase cases[] = {
     {"search_kept", test_search_kept},
     {"ceiling_linprog", test_ceiling_linprog},
     {"variable_dose_step", test_variable_dose_step},
+    {"variable_dose_steady", test_variable_dose_steady},
+    {"variable_dose_progressive", test_variable_dose_progressive},
     {"ceiling_variable_dose", test_ceiling_variable_dose},
     {"sets_by_hand", test_sets_by_hand},
     {"sets_small_exercises", test_sets_small_exercises},
