@@ -818,6 +818,30 @@ static void test_option_equal_share(void) {
         ASSERT_NEAR((1 - cut[u - 1]) / (1 - cut[u]), pow(.25, 1 / 13.0), 1e-13);
 }
 
+/* Two days a fifth above the usual, then three at half, and back to words. */
+static void test_option_build_up(void) {
+    Option option;
+    char why[OPTION_WHY];
+    double cut[6];
+    Text text = {0};
+    CU_ASSERT(option_read("2x+20, 3x50", &option, why));
+    option_cuts(&option, 6, cut);
+    CU_ASSERT_EQUAL(cut[5], 0);
+    CU_ASSERT_EQUAL(cut[4], -.2);
+    CU_ASSERT_EQUAL(cut[3], -.2);
+    for (int u = 0; u < 3; u++)
+        CU_ASSERT_EQUAL(cut[u], .5);
+    CU_ASSERT_EQUAL(option_build_days(&option), 2);
+    CU_ASSERT_EQUAL(option_more(&option), 20);
+    CU_ASSERT_EQUAL(option_shape(&option), SHAPE_STEP);
+    option_write(&option, &text);
+    CU_ASSERT_STRING_EQUAL(text_of(&text), "2x+20,3x50");
+    text_clear(&text);
+    option_words(&option, &text);
+    ASSERT_HAS(text_of(&text), "2 days at 120 % of the usual volume");
+    text_free(&text);
+}
+
 /* ---- outlooks of small seasons, by hand ---- */
 
 typedef struct {
@@ -2794,6 +2818,7 @@ static const TestCase cases[] = {
     {"score_cuts", test_score_cuts},
     {"score_aim", test_score_aim},
     {"score_today", test_score_today},
+    {"option_build_up", test_option_build_up},
     {"draw_scores", test_draw_scores},
     {"draw_scores_mean", test_draw_scores_mean},
     {"draw_scores_none", test_draw_scores_none},

@@ -55,14 +55,6 @@ static void choose_athletes(Desk *d) {
     }
 }
 
-StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
-    *d = (Desk){.request = request, .notes = notes};
-    d->season = season_read(request->season, &request->read, notes);
-    if (notes->errors == 0)
-        choose_athletes(d);
-    return notes_code(notes);
-}
-
 void desk_close(Desk *d) {
     for (size_t i = 0; i < d->model_count; i++) {
         free(d->models[i].asked);
@@ -190,6 +182,17 @@ static size_t find_model(Desk *d, const Case *c) {
     return find_named(d, asked ? asked : "literature");
 }
 
+StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
+    *d = (Desk){.request = request, .notes = notes};
+    d->season = season_read(request->season, &request->read, notes);
+    if (notes->errors == 0)
+        choose_athletes(d);
+    for (size_t i = 0; i < request->view_count && notes->errors == 0; i++)
+        if (!text_same(request->views[i], "own"))
+            find_named(d, request->views[i]);
+    return notes_code(notes);
+}
+
 const Model *desk_prior(Desk *d, const Case *c) {
     const char *asked = d->request->model;
     if (!asked)
@@ -199,6 +202,15 @@ const Model *desk_prior(Desk *d, const Case *c) {
 
 const Model *case_model(const Case *c) {
     return &c->desk->models[c->model].model;
+}
+
+size_t case_view(const Case *c, size_t view) {
+    const Desk *d = c->desk;
+    const char *asked = d->request->views[view];
+    for (size_t i = 0; i < d->model_count; i++)
+        if (!d->models[i].own && strcmp(d->models[i].asked, asked) == 0)
+            return i;
+    return c->model;
 }
 
 const Draws *case_draws(const Case *c) {

@@ -62,6 +62,9 @@ void desk_free_cases(Case *cases, size_t count);
 
 const Model *case_model(const Case *c);
 const Draws *case_draws(const Case *c);
+/* Index of the model of one view (--models) for a case: its own, or one that
+ * was read when the desk was opened. */
+size_t case_view(const Case *c, size_t view);
 /* The model that is the prior of an athlete's tests: --model, hers, or the
  * literature. */
 const Model *desk_prior(Desk *desk, const Case *c);

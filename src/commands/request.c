@@ -271,6 +271,27 @@ static StatusCode take_shapes(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
+/* Models to search under, one behind the other. */
+static StatusCode take_models(Request *r, const char *value, Status *status) {
+    const char *at = value;
+    for (;;) {
+        size_t length = strcspn(at, ",");
+        if (length == 0)
+            return refuse(status, "models", value,
+                          "two or more models, like own,literature");
+        r->views = mem_grow(r->views, &r->view_room, r->view_count + 1,
+                            sizeof *r->views);
+        r->views[r->view_count++] = mem_copy_part(at, length);
+        if (at[length] == '\0')
+            break;
+        at += length + 1;
+    }
+    if (r->view_count < 2 || r->view_count > 5)
+        return refuse(status, "models", value,
+                      "two to five models, like own,literature");
+    return STATUS_OK;
+}
+
 static StatusCode take_seed(Request *r, const char *value, Status *status) {
     long seed = 1;
     take_whole("seed", value, 0, LONG_MAX, &seed, status);
@@ -341,6 +362,10 @@ static const OptionRule rules[] = {
      "response model (default: the athlete's own in athletes.csv, else "
      "her tests on the literature's prior, else literature)",
      take_model},
+    {"models", "NAME,NAME", FOR_TAPER,
+     "search under each of these models and show whether the advice agrees; "
+     "own: the athlete's usual one",
+     take_models},
     {"test", "NAME", FOR_MODEL_USE | FOR_FIT,
      "the kind of test to fit (default: the one with most tests)", take_test},
     {"next-test", NULL, FOR_FIT,
@@ -489,7 +514,10 @@ void request_free(Request *r) {
         free(r->options[i].name);
         free(r->options[i].spec);
     }
+    for (size_t i = 0; i < r->view_count; i++)
+        free(r->views[i]);
     free(r->athletes);
+    free(r->views);
     free(r->options);
     free(r->season);
     free(r->model);

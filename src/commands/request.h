@@ -41,6 +41,8 @@ typedef struct {
     char **athletes; /* as given */
     size_t athlete_count, athlete_room;
     char *model, *event, *out, *test; /* NULL: not given */
+    char **views;                     /* --models: searched under each */
+    size_t view_count, view_room;
     SeasonOptions read;
     TableMaps maps;
     Before before;

@@ -8,6 +8,7 @@
 #include "base/mem.h"
 #include "commands/curves.h"
 #include "commands/verdict.h"
+#include "commands/views.h"
 #include "present/grid.h"
 
 #include <math.h>
@@ -585,5 +586,6 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
 }
 
 StatusCode command_taper(const Call *call, Status *status) {
-    return command_on_cases(call, true, answer, status);
+    return command_on_cases(
+        call, true, call->request->view_count ? views_answer : answer, status);
 }

@@ -33,6 +33,20 @@ static bool take_number(const char **at, double *value) {
     return number_read(copy, (NumberStyle){false}, value, &wanted);
 }
 
+enum { MORE_MOST = 50 }; /* [%] load above the usual that can be asked for */
+
+/* More load than usual, behind its plus sign, is a cut below 0. */
+static bool take_more(const char **at, OptionPart *part) {
+    double more;
+    (*at)++;
+    if (!take_number(at, &more) || more > MORE_MOST)
+        return false;
+    *at += **at == '%';
+    part->from = part->to = -more + 0.0;
+    part->fall = 'x';
+    return true;
+}
+
 /* The same for a cut, which may carry its sign: 50%. */
 static bool take_cut(const char **at, double *value) {
     if (!take_number(at, value))
@@ -54,6 +68,9 @@ static bool read_part(const char **at, OptionPart *part, char why[OPTION_WHY]) {
     if (days < 1 || days > OPTION_LONGEST || days != floor(days))
         return fail(why, "a whole number of days from 1 to 120 before the x");
     part->days = (int)days;
+    if (**at == '+')
+        return take_more(at, part) ||
+               fail(why, "at most 50 per cent more behind the +, like 21x+20");
     if (!take_cut(at, &part->from))
         return fail(why, "a cut in per cent behind the x, like 14x50");
     part->to = part->from;
@@ -103,7 +120,8 @@ void option_write(const Option *option, Text *text) {
         text_add(text, "none");
     for (int i = 0; i < option->count; i++) {
         const OptionPart *p = &option->part[i];
-        text_add(text, "%s%dx%.6g", i ? "," : "", p->days, p->from);
+        text_add(text, "%s%dx%s%.6g", i ? "," : "", p->days,
+                 p->from < 0 ? "+" : "", fabs(p->from));
         if (p->fall != 'x')
             text_add(text, "%c%.6g", p->fall, p->to);
     }
@@ -136,8 +154,14 @@ void option_words(const Option *option, Text *text) {
 
 Shape option_shape(const Option *o) {
     const OptionPart *p = o->part;
+    Option taper = {.count = 0};
     if (o->count == 0)
         return SHAPE_NONE;
+    if (p->from < 0) { /* the shape is that of the taper behind the build-up */
+        for (int i = 1; i < o->count; i++)
+            taper.part[taper.count++] = o->part[i];
+        return option_more(&taper) > 0 ? SHAPE_OTHER : option_shape(&taper);
+    }
     if (o->count == 1 && p->fall == 'x')
         return p->from >= 100 ? SHAPE_REST : SHAPE_STEP;
     if (o->count == 1)
@@ -145,6 +169,20 @@ Shape option_shape(const Option *o) {
     if (o->count == 2 && p[0].fall == 'x' && p[1].fall == 'x')
         return SHAPE_TWO_STEP;
     return SHAPE_OTHER;
+}
+
+int option_build_days(const Option *option) {
+    int days = 0;
+    for (int i = 0; i < option->count && option->part[i].from < 0; i++)
+        days += option->part[i].days;
+    return days;
+}
+
+double option_more(const Option *option) {
+    double more = 0;
+    for (int i = 0; i < option->count; i++)
+        more = fmax(more, -option->part[i].from);
+    return more;
 }
 
 int option_days(const Option *option) {

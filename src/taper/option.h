@@ -4,6 +4,7 @@
  * `7x50,7x75`; `14x50` a step; `14x0-75` a straight-line fall from no cut on
  * its first day to 75 % on its last; `14x0~75` the same ends with the load kept
  * falling by an equal share each day (exponential); `3x100` rest; `none`.
+ * `21x+20,14x50` builds up first: three weeks at 20 % more than usual.
  * Cuts are per cent of the volume planned; intensity and frequency stay.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
@@ -32,7 +33,8 @@ extern const char *const shape_names[];
 
 typedef struct {
     int days;        /* [d] 1 or more */
-    double from, to; /* [%] cut on the first and the last day */
+    double from, to; /* [%] cut on the first and the last day; below 0: more
+                        than usual */
     char fall;       /* 'x' constant, '-' straight line, '~' exponential */
 } OptionPart;
 
@@ -55,6 +57,9 @@ void option_words(const Option *option, Text *text);
 
 Shape option_shape(const Option *option);
 int option_days(const Option *option);
+/* Days of build-up at its beginning, and the most load above the usual [%]. */
+int option_build_days(const Option *option);
+double option_more(const Option *option);
 /* The largest cut on any day [%]. */
 double option_cut(const Option *option);
 
