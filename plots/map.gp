@@ -17,6 +17,8 @@
 #                     steps of 5
 #   $outline          rows: x [d], y [%], dx, dy: the border of the options
 #                     within 5 % of the best; may be empty
+#   $chance           rows: length [d], cut [%], chance to beat no taper [%]; a
+#                     blank line between lengths; may be empty
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
@@ -131,9 +133,35 @@ if (plain_text) {
         set object 15 rectangle from screen 0.742, screen legend_3 - 0.012 to screen 0.778, screen legend_3 + 0.012 fillcolor rgb c_vermillion fillstyle pattern 4 border linecolor rgb c_vermillion
         set label 15 'worse than no taper' at screen 0.76, legend_3 left offset 2.6, 0 font f_small
     }
+    # Lines of equal chance to beat no taper, the thicker the surer.
+    rows = sum [i = 1:|$chance|] (words($chance[i]) >= 3)
+    has_chance = rows > 0 && longest > 1 && most_cut > 5
+    contours = 0
+    set print $lines
+    print '-1e12 0 0'
+    set print
+    if (has_chance) {
+        set contour base
+        unset surface
+        set cntrparam levels discrete 50, 75, 90
+        set table $lines
+        splot $chance using 1:2:3 with lines
+        unset table
+        unset contour
+        set surface
+        contours = sum [i = 1:|$lines|] (words($lines[i]) == 3)
+    }
+    chance_of(k) = k == 1 ? 50 : k == 2 ? 75 : 90
+    do for [k = 1:3 * (contours > 0)] {
+        set arrow 20 + k from screen 0.49 + 0.02 * k - 0.028, screen legend_2 to screen 0.49 + 0.02 * k - 0.012, screen legend_2 nohead linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3)
+    }
+    if (contours > 0) {
+        set label 16 '50, 75, 90 % chance to beat no taper' at screen 0.54, legend_2 left offset 0.6, 0 font f_small
+    }
     plot NaN notitle, \
          for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):(known && $3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \
          for [k = 1:negative] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle pattern 4 noborder notitle, \
+         for [k = 1:3 * (contours > 0)] $lines using ($3 == chance_of(k) ? $1 : NaN):2 with lines linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3) notitle, \
          for [k = 1:border_rows > 0] $border using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 2.2 linecolor rgb c_vermillion dashtype (8, 4) notitle, \

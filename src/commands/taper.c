@@ -516,7 +516,8 @@ static StatusCode draw_map(const Case *cases, const Verdict *v, size_t at,
     MapPicture picture = {.search = &v->search,
                           .score = &v->score,
                           .limits = &v->c->desk->request->limits,
-                          .longest = v->longest};
+                          .longest = v->longest,
+                          .draws = &v->draws};
     text_add(&title, "%s: taper for %s", v->c->name, v->c->event->name);
     model_short(case_model(v->c), &words);
     text_add(&words, "; each cell a step taper");

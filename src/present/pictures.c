@@ -136,6 +136,35 @@ static void map_outline(Plot *plot, const MapCells *m) {
     plot_block_end(plot);
 }
 
+enum { RUNS_MOST = 96 }; /* draws looked at where each is a run of its own */
+
+/* Share of the draws in which an option gains. */
+static double chance_of(const DrawScores *d, const Option *option) {
+    size_t stride = 1, looked = 0, better = 0;
+    if (!d->score[0].linear && d->count > RUNS_MOST)
+        stride = d->count / RUNS_MOST;
+    for (size_t i = 0; i < d->count; i += stride, looked++) {
+        const Score *s = &d->score[i];
+        better += score_option(s, option) > score_aim(s, s->base);
+    }
+    return 100 * (double)better / (double)looked;
+}
+
+static void map_chances(Plot *plot, const MapPicture *p, const MapCells *m) {
+    plot_block(plot, "chance");
+    for (size_t l = 0; l < m->longest && p->draws->count; l++) {
+        for (size_t c = 1; c < m->cuts; c++) {
+            double cut = (double)(c * CUT_STEP);
+            Option step = {.count = 1, .part = {{(int)l + 1, cut, cut, 'x'}}};
+            const double row[] = {(double)l + 1, cut,
+                                  chance_of(p->draws, &step)};
+            plot_row(plot, row, 3);
+        }
+        plot_row(plot, NULL, 0);
+    }
+    plot_block_end(plot);
+}
+
 static void map_block(Plot *plot, const MapCells *m) {
     plot_block(plot, "map");
     for (size_t l = 0; l < m->longest; l++) {
@@ -189,6 +218,7 @@ StatusCode picture_map(const MapPicture *p, const Gallery *gallery,
     plot_number(&plot, "band_to_cut", 60);
     map_block(&plot, &m);
     map_outline(&plot, &m);
+    map_chances(&plot, p, &m);
     free(m.share);
     return plot_draw(&plot, gallery, "map.gp", name, path, status);
 }

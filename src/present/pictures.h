@@ -41,6 +41,8 @@ typedef struct {
     const Score *score;
     const Limits *limits;
     size_t longest; /* [d] */
+    const DrawScores *draws; /* for the chance to beat no taper; count 0: no
+                                such lines */
 } MapPicture;
 
 StatusCode picture_map(const MapPicture *picture, const Gallery *gallery,
