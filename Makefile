@@ -32,6 +32,7 @@ SOURCES = $(foreach floor,$(FLOORS),$(sort $(wildcard src/$(floor)/*.c)))
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 MAIN    = $(BUILD)/main.o
 TESTS   = $(sort $(wildcard tests/*.c))
+FUZZ    = table words model season
 TEST_OBJECTS = $(TESTS:tests/%.c=$(BUILD)/tests/%.o)
 
 FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
@@ -40,7 +41,8 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 # ---- targets ----
 
 .PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized study demo-data
+        packages test-packages tests sanitized study demo-data fuzz fuzz-replay \
+        objects
 
 all: $(BUILD)/peakward
 
@@ -91,14 +93,46 @@ study: $(OBJECTS)
 	$(CC) $(FLAGS) -o $(BUILD)/tests/study tests/study/study.c $(OBJECTS) $(LIBS)
 	@$(BUILD)/tests/study
 
+# Each fuzz target for FUZZ_TIME seconds (clang's libFuzzer).
+FUZZ_TIME = 60
+FUZZ_FLAGS = $(STANDARD) -g -O1 -Isrc -Itests/fuzz
+FUZZ_ASAN  = address,undefined -fno-sanitize-recover=all
+
+objects: $(OBJECTS)
+
+fuzz:
+	@tests/install_packages.sh clang libclang-rt-14-dev $(PACKAGES)
+	@$(MAKE) --no-print-directory objects BUILD=$(BUILD)/fuzz CC=clang \
+	    CFLAGS="-g -O1 -fsanitize=fuzzer-no-link,$(FUZZ_ASAN)"
+	@for target in $(FUZZ); do \
+	    clang $(FUZZ_FLAGS) -fsanitize=fuzzer,$(FUZZ_ASAN) \
+	        -o $(BUILD)/fuzz/fuzz-$$target tests/fuzz/$$target.c \
+	        $(OBJECTS:$(BUILD)/%=$(BUILD)/fuzz/%) $(LIBS) && \
+	    tests/fuzz/run.sh $(BUILD)/fuzz $$target $(FUZZ_TIME) || exit 1; \
+	done
+
+# Seeds and inputs that once failed, under gcc's sanitizers.
+fuzz-replay: sanitized
+	@mkdir -p $(BUILD)/fuzz
+	@for target in $(FUZZ); do \
+	    $(CC) $(FUZZ_FLAGS) -fsanitize=$(FUZZ_ASAN) \
+	        -o $(BUILD)/fuzz/replay-$$target \
+	        tests/fuzz/$$target.c tests/fuzz/replay.c \
+	        $(OBJECTS:$(BUILD)/%=$(BUILD)/sanitized/%) $(LIBS) && \
+	    printf '%s: ' $$target && \
+	    $(BUILD)/fuzz/replay-$$target \
+	        $$(find tests/fuzz/seeds/$$target tests/fuzz/found/$$target \
+	            -type f 2>/dev/null | sort) || exit 1; \
+	done
+
 demo-data:
 	/usr/bin/python3 data/make_demo.py
 
 format:
-	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.c
+	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]
 
 format-check:
-	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.c
+	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]
 
 install: all
 	install -d $(DESTDIR)$(PREFIX)/bin

@@ -29,6 +29,9 @@ for suite in base season response calibrate taper present; do
     echo "valgrind: $suite: no error, no leak"
 done
 
+echo "== fuzz targets on their seeds and on what once failed"
+make --no-print-directory fuzz-replay
+
 echo "== the program under valgrind"
 for command in "check data/demo" "load data/demo --weekly" \
     "simulate data/demo --athlete wing-07" "taper data/demo" \

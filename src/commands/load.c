@@ -101,8 +101,10 @@ static void text_daily(const Daily *d, FILE *to) {
                 grid_cell(&grid, "?");
             else if (inside && w.day[k] <= 0)
                 grid_cell(&grid, ".");
+            else if (inside)
+                grid_cell(&grid, "%.*f", digits, w.day[k]);
             else
-                grid_cell(&grid, inside ? "%.*f" : "", digits, w.day[k]);
+                grid_cell(&grid, "%s", "");
         }
         cell_or_dash(&grid, w.load, digits);
     }

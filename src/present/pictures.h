@@ -40,7 +40,7 @@ typedef struct {
     const Search *search;
     const Score *score;
     const Limits *limits;
-    size_t longest; /* [d] */
+    size_t longest;          /* [d] */
     const DrawScores *draws; /* for the chance to beat no taper; count 0: no
                                 such lines */
 } MapPicture;

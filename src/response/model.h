@@ -27,7 +27,8 @@ typedef struct {
                     percentages mean something */
 } Model;
 
-/* Reads a model file. False after noting what is wrong. */
+/* Reads a model file. False after noting what is wrong; the model is freed
+ * either way. */
 bool model_read(const char *path, Model *model, Notes *notes);
 
 /* A model by name (`literature` is models/literature.csv) or by file (a name

@@ -18,7 +18,8 @@ static bool fail(char why[OPTION_WHY], const char *text) {
     return false;
 }
 
-/* Reads one number of a part; `*at` moves behind it. */
+/* Reads one number of a part, to a thousandth, so that what is written can be
+ * read again; `*at` moves behind it. */
 static bool take_number(const char **at, double *value) {
     char copy[32];
     const char *wanted;
@@ -30,7 +31,10 @@ static bool take_number(const char **at, double *value) {
     *at += length;
     while (**at == ' ')
         (*at)++;
-    return number_read(copy, (NumberStyle){false}, value, &wanted);
+    if (!number_read(copy, (NumberStyle){false}, value, &wanted))
+        return false;
+    *value = round(*value * 1000) / 1000;
+    return true;
 }
 
 enum { MORE_MOST = 50 }; /* [%] load above the usual that can be asked for */
