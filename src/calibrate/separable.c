@@ -597,6 +597,29 @@ static void set_solution(const Work *w, const Candidate *x, Separated *out) {
     }
 }
 
+/* From a point: level and gains, then the polish; kept if it is the best. */
+static void try_point(Work *w, const Point *point, Candidate *best) {
+    Candidate x = {.point = *point, .linear = solve_at(w, point->shape)};
+    polish(w, &x);
+    if (x.point.rss < best->point.rss)
+        *best = x;
+}
+
+/* Two columns of like form make twin valleys, nearer each other than the grid
+ * can tell: the best is tried with each two shape parameters exchanged. */
+static void try_exchanged(Work *w, Candidate *best) {
+    const Separable *p = w->given;
+    const Candidate found = *best;
+    for (int i = 0; i < p->shapes; i++)
+        for (int k = 0; k < i; k++) {
+            Point twin = found.point;
+            twin.shape[i] = found.point.shape[k];
+            twin.shape[k] = found.point.shape[i];
+            if (inside(p, twin.shape))
+                try_point(w, &twin, best);
+        }
+}
+
 void separable_solve(const Separable *p, Separated *out) {
     Work w;
     Grid grid;
@@ -607,14 +630,10 @@ void separable_solve(const Separable *p, Separated *out) {
     grid_fill(&w, &grid);
     count = find_valleys(p, &grid, valley);
     for (size_t i = 0; i < count; i++) {
-        Candidate x;
         go_down(&w, &grid, &valley[i]);
-        x.point = valley[i];
-        x.linear = solve_at(&w, x.point.shape);
-        polish(&w, &x);
-        if (x.point.rss < best.point.rss)
-            best = x;
+        try_point(&w, &valley[i], &best);
     }
+    try_exchanged(&w, &best);
     finish(&w, &best);
     set_solution(&w, &best, out);
     if (free_of(p, &best).count > 0)
