@@ -1374,6 +1374,28 @@ static void test_fit_measures(void) {
     gsl_rng_free(rng);
 }
 
+/* A parameter more, by the same formulas: a degree of freedom less. */
+static void test_fit_spend(void) {
+    gsl_rng *rng = start_random(20408);
+    static Athlete a;
+    double n = 14, k = 7, wider = sqrt(9.0 / 8);
+    Fit fit, spent;
+    random_athlete(RESPONSE_TWO_COMPONENT, rng, 14, 1.1, &a);
+    fit_best(RESPONSE_TWO_COMPONENT, &a.data, &fit);
+    spent = fit;
+    fit_spend(&a.data, 1, &spent);
+    CU_ASSERT_EQUAL(spent.free, 6);
+    ASSERT_NEAR(spent.sigma, sqrt(fit.rss / 8), 1e-12);
+    ASSERT_NEAR(spent.aicc, n * log(fit.rss / n) + 2 * k * n / (n - k - 1),
+                1e-11);
+    for (int i = 0; i < PARAMS; i++)
+        if (isfinite(fit.se[i]))
+            ASSERT_NEAR(spent.se[i] / fit.se[i], wider, 1e-12);
+    fit_spend(&a.data, 8, &spent);
+    CU_ASSERT(!spent.exists && isnan(spent.sigma));
+    gsl_rng_free(rng);
+}
+
 /* AICc needs two tests more than it counts parameters. */
 static void test_fit_aicc_limit(void) {
     gsl_rng *rng = start_random(20407);
@@ -2270,6 +2292,7 @@ static const TestCase cases[] = {
     {"fit_gain_not_negative", test_fit_gain_not_negative},
     {"fit_weights", test_fit_weights},
     {"fit_measures", test_fit_measures},
+    {"fit_spend", test_fit_spend},
     {"fit_aicc_limit", test_fit_aicc_limit},
     {"fit_f_test", test_fit_f_test},
     {"posterior_no_test", test_posterior_no_test},

@@ -179,6 +179,18 @@ void fit_constant(const TestData *data, Fit *fit) {
     set_measures(data, fit);
 }
 
+void fit_spend(const TestData *data, size_t more, Fit *fit) {
+    double sigma = fit->sigma, scale;
+    fit->free += more;
+    set_measures(data, fit);
+    scale = fit->exists ? fit->sigma / sigma : NAN;
+    for (int a = 0; a < PARAMS; a++) {
+        fit->se[a] *= scale;
+        for (int b = 0; b < PARAMS; b++)
+            fit->covariance[a][b] *= scale * scale;
+    }
+}
+
 double fit_correlation(const Fit *fit, Param a, Param b) {
     return fit->covariance[a][b] / (fit->se[a] * fit->se[b]);
 }

@@ -39,9 +39,15 @@ void fit_constant(const TestData *data, Fit *fit);
 /* Correlation of two estimates; NAN when either has no standard error. */
 double fit_correlation(const Fit *fit, Param a, Param b);
 
+/* Counts parameters that were chosen by the tests outside of the fit (a
+ * starting state): fewer degrees of freedom, larger sigma, standard errors and
+ * AICc. */
+void fit_spend(const TestData *data, size_t more, Fit *fit);
+
 /* Extra-sum-of-squares F test of a larger model against a smaller one it
  * contains: probability of so much improvement by chance. NAN when it cannot
- * be told. */
+ * be told. Against a model without the gain it is approximate only: where the
+ * gain is 0 its time constants mean nothing, and it cannot be below 0. */
 double fit_f_test(const Fit *smaller, const Fit *larger);
 
 /* Smallest weighted residual sum at given time constants (in the order of

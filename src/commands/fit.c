@@ -146,6 +146,19 @@ static void find_next(Fitted *f) {
     free(gain);
 }
 
+/* Does training move the tests at all? Both one component and the kind in use
+ * are tested against a constant; the smaller p counts twice, for two chances
+ * (Bonferroni 1936; from memory). */
+static double p_of_training(const Fitted *f) {
+    double one = fit_f_test(&f->constant, &f->one);
+    double kind = fit_f_test(&f->constant, &f->best);
+    if (f->prior.params.kind == RESPONSE_ONE_COMPONENT || !isfinite(kind))
+        return one;
+    if (!isfinite(one))
+        return kind;
+    return fmin(1, 2 * fmin(one, kind));
+}
+
 static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                           Status *status) {
     const Request *r = c->desk->request;
@@ -157,10 +170,14 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
     fit_best(model->params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
+    if (r->before == BEFORE_FIT) {
+        fit_spend(&f->own.data, 1, &f->best);
+        fit_spend(&f->own.data, 1, &f->one);
+    }
     f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
-    f->p_training = fit_f_test(&f->constant, &f->one);
+    f->p_training = p_of_training(f);
     code = posterior_run(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
                          r->seed, &f->posterior, status);
     if (code == STATUS_OK)
