@@ -713,6 +713,43 @@ static void fit(void) {
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 1,
          "no athlete has tests named Sprint to fit", NULL},
         {"fit @ --quiet", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+         "2026-01-12,wing-07,Jump,31.6\n",
+         0, NULL, "2 tests of Jump"},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-07,wing-07,Jump,31\n"
+         "2026-01-12,wing-07,Jump,31\n2026-01-16,wing-07,Jump,31\n"
+         "2026-01-20,wing-07,Jump,31\n2026-01-24,wing-07,Jump,31\n"
+         "2026-01-30,wing-07,Jump,31\n",
+         0, NULL, "All 6 tests read the same"},
+        {"fit @", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+         "2026-01-16,wing-07,Jump,32\n2026-01-20,wing-07,Jump,.32\n",
+         0,
+         "'Jump' of 'wing-07' on 2026-01-20 is 0.32 where the median is 31.2; "
+         "is it in another unit?",
+         "3 tests of Jump"},
+        {"fit @ --model classic", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+         "2026-05-16,wing-07,Jump,32\n",
+         0, "a test of 'wing-07' on 2026-05-16 lies after the log",
+         "1 test of Jump"},
+        {"fit @",
+         "date,athlete,load\n2026-01-05,wing-07,0\n"
+         "2026-02-05,wing-07,0\n",
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 1,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants",
+         NULL},
+        {"taper @ --gaps typical",
+         "date,athlete,load\n2026-02-02,wing-07,300\n"
+         "2026-02-03,wing-07,300\n2026-02-04,wing-07,300\n"
+         "2026-02-05,wing-07,300\n",
+         "tests.csv|date,athlete,test,value\n2026-02-03,wing-07,Jump,31.2\n", 0,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants; the literature is used alone",
+         "Model (default): literature"},
+        {"fit @ --quiet", NULL,
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 0,
          NULL, "1 test cannot tell 5 parameters apart"},
         {"taper @ --model @/own.csv", NULL,

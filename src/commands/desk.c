@@ -9,6 +9,7 @@
 #include "base/outfile.h"
 #include "commands/own.h"
 #include "present/grid.h"
+#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -141,6 +142,7 @@ static bool find_own(Desk *d, const Case *c, size_t *found) {
     PosteriorPrior scale;
     if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, &own))
         return false;
+    check_tests(d->season, c->athlete, d->notes);
     if (own_flat(&own)) {
         warn(d, c,
              "the load hardly varies over the log, so the tests tell "

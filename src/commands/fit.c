@@ -16,6 +16,7 @@
 #include "commands/verdict.h"
 #include "present/fit_pictures.h"
 #include "present/grid.h"
+#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -430,6 +431,11 @@ static void add_effects(const Fitted *f, Text *text) {
                  "least-squares answer: what is likely rests on the "
                  "literature and on these tests. ",
                  n, n == 1 ? "" : "s", f->best.free);
+    else if (!isfinite(f->best.r2))
+        text_add(text,
+                 "All %zu tests read the same, so they tell nothing of what "
+                 "training does: the plan rests on the literature. ",
+                 n);
     else if (f->p_training > .05 && !(f->p_fatigue < .05))
         text_add(text,
                  "These %zu tests do not show that training moves them (p = "
@@ -889,6 +895,8 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                       "out");
             continue;
         }
+        if (call->request->model || d->season->athletes[cases[i].athlete].model)
+            check_tests(d->season, cases[i].athlete, call->notes);
         if (own_flat(&next->own)) {
             notes_add(call->notes, LEVEL_WARNING, who,
                       "the load hardly varies over the log, so the tests tell "

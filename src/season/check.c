@@ -123,7 +123,8 @@ static void check_units(const Season *s, const Athlete *a, const char *path,
     free(values);
 }
 
-static void check_tests(const Season *s, const Athlete *a, Notes *notes) {
+void check_tests(const Season *s, size_t athlete, Notes *notes) {
+    const Athlete *a = &s->athletes[athlete];
     Text path = {0};
     text_add(&path, "%s/tests.csv", s->folder);
     for (size_t i = 0; i < a->test_count; i++) {
@@ -193,7 +194,7 @@ void check_season(const Season *s, Notes *notes) {
         Daily d;
         check_twice(s, &s->athletes[i], notes);
         check_large(s, &s->athletes[i], notes);
-        check_tests(s, &s->athletes[i], notes);
+        check_tests(s, i, notes);
         daily_build(s, i, false, &d);
         check_gaps(s, &d, &s->athletes[i], notes);
         daily_free(&d);
