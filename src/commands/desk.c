@@ -340,7 +340,7 @@ static void warn_of_week(Desk *d, const Case *c) {
     double planned = usual_week_load(&c->usual);
     double recent = recent_week(&c->daily);
     char text[STATUS_TEXT / 2];
-    if (!d->season->has_week || recent <= 0 ||
+    if (!d->season->has_week || c->usual.weekdays || recent <= 0 ||
         fabs(planned / recent - 1) <= .25)
         return;
     snprintf(text, sizeof text,
@@ -382,6 +382,32 @@ static void warn_of_others(Desk *d, const Case *c) {
     }
 }
 
+/* [d] trained in four weeks below which there is little to taper from: twice a
+ * week. Common practice, no source. */
+enum { BASE_DAYS = 8 };
+
+/* [d] of the last 28 logged with training. */
+static size_t recent_days(const Daily *d) {
+    size_t from = d->days > 28 ? d->days - 28 : 0, days = 0;
+    for (size_t i = from; i < d->days; i++)
+        days += d->load[i] > 0;
+    return days;
+}
+
+/* Without training there is no fatigue to shed. */
+static void warn_of_base(Desk *d, const Case *c) {
+    char text[STATUS_TEXT / 2];
+    size_t days = recent_days(&c->daily);
+    if (c->daily.days < 28 || days >= BASE_DAYS)
+        return;
+    snprintf(text, sizeof text,
+             "trained on %zu of the last 28 days: with so little base there "
+             "is little fatigue to shed, and a taper changes little; steady "
+             "training matters more, and missed load is not caught up",
+             days);
+    warn(d, c, text);
+}
+
 static void warn_of_event(Desk *d, const Case *c) {
     char text[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
     int away = c->event->start - d->season->today;
@@ -408,6 +434,68 @@ static void warn_of_event(Desk *d, const Case *c) {
                  shown, c->outlook.event_load);
         warn(d, c, text);
     }
+}
+
+/* ---- changed days ---- */
+
+static void refuse_change(Desk *d, const Case *c, const DayChange *change,
+                          const char *wanted) {
+    char day[DATE_TEXT];
+    Place place = {"--missed/--did", 0, NULL};
+    notes_add(d->notes, LEVEL_ERROR, place, "%s is %s for %s, expected %s",
+              date_write(day, change->date),
+              c->event ? "no day of the log or of the way to the event"
+                       : "no day of the log",
+              c->name, wanted);
+}
+
+/* The days that may be said to be otherwise: from the first logged to the last
+ * before the event. */
+static bool judge_change(Desk *d, const Case *c, const DayChange *change) {
+    Date last = c->event ? c->event->start - 1
+                         : c->daily.first + (Date)c->daily.days - 1;
+    char from[DATE_TEXT], to[DATE_TEXT], wanted[STATUS_TEXT / 2];
+    snprintf(wanted, sizeof wanted, "a date from %s to %s",
+             date_write(from, c->daily.first), date_write(to, last));
+    if (change->date >= c->daily.first && change->date <= last)
+        return true;
+    refuse_change(d, c, change, wanted);
+    return false;
+}
+
+/* A day of another event has that event's load. */
+static bool judge_shared(Desk *d, const Case *c, const DayChange *change) {
+    for (size_t i = 0; i < d->season->event_count; i++) {
+        const Event *other = &d->season->events[i];
+        char shown[TEXT_EXCERPT], day[DATE_TEXT];
+        Place place = {"--missed/--did", 0, NULL};
+        if ((other->athlete != NAMES_NONE && other->athlete != c->athlete) ||
+            change->date <= d->season->last || change->date < other->start ||
+            change->date >= other->start + other->days)
+            continue;
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "%s is a day of %s, expected its load_per_day in events.csv "
+                  "to be changed instead",
+                  date_write(day, change->date),
+                  text_excerpt(shown, other->name));
+        return false;
+    }
+    return true;
+}
+
+/* Logged days are replaced; the usual week knows of the days to come. */
+static void apply_changes(Desk *d, Case *c) {
+    const Request *r = d->request;
+    for (size_t i = 0; i < r->change_count; i++) {
+        const DayChange *change = &r->changes[i];
+        size_t day = (size_t)(change->date - c->daily.first);
+        if (judge_change(d, c, change) && judge_shared(d, c, change) &&
+            day < c->daily.days)
+            daily_replace(&c->daily, change->date, change->load);
+    }
+    c->usual.changes = r->changes;
+    c->usual.change_count = r->change_count;
+    c->usual.weekdays = r->weekdays;
 }
 
 /* --before fit: the training before the log that suits the tests best. */
@@ -442,6 +530,9 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
         return false;
     if (d->request->before != BEFORE_NOTHING)
         c->before = daily_first_mean(&c->daily);
+    apply_changes(d, c);
+    if (d->notes->errors > errors)
+        return false;
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
     if (d->request->before == BEFORE_FIT)
         fit_before(d, c);
@@ -449,6 +540,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     warn_of_log(d, c);
     if (c->event) {
         warn_of_week(d, c);
+        warn_of_base(d, c);
         warn_of_event(d, c);
         warn_of_others(d, c);
     }

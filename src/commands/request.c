@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/number.h"
 #include "present/grid.h"
+#include "taper/groups.h"
 
 #include <limits.h>
 #include <math.h>
@@ -292,6 +293,78 @@ static StatusCode take_models(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_plans(Request *r, const char *value, Status *status) {
+    long plans = 0;
+    take_whole("plans", value, 1, GROUPS_MOST, &plans, status);
+    r->plans = (size_t)plans;
+    return status->code;
+}
+
+/* A day is said once. */
+static StatusCode add_change(Request *r, const char *option, DayChange change,
+                             Status *status) {
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < r->change_count; i++)
+        if (r->changes[i].date == change.date)
+            return status_fail(status, STATUS_USAGE,
+                               "--%s: %s is given twice by --missed or "
+                               "--did, expected each date once",
+                               option, date_write(day, change.date));
+    r->changes = mem_grow(r->changes, &r->change_room, r->change_count + 1,
+                          sizeof *r->changes);
+    r->changes[r->change_count++] = change;
+    return STATUS_OK;
+}
+
+static StatusCode take_missed(Request *r, const char *value, Status *status) {
+    DayChange change = {DATE_NONE, 0};
+    char why[DATE_WHY];
+    if (!date_read(value, DATES_ISO, &change.date, why))
+        return refuse(status, "missed", value,
+                      "a date as YYYY-MM-DD, like 2026-03-09");
+    return add_change(r, "missed", change, status);
+}
+
+static StatusCode take_did(Request *r, const char *value, Status *status) {
+    const char *equals = strchr(value, '=');
+    DayChange change = {DATE_NONE, NAN};
+    char why[DATE_WHY];
+    const char *wanted;
+    char *date = mem_copy_part(value, equals ? (size_t)(equals - value) : 0);
+    bool good =
+        date_read(date, DATES_ISO, &change.date, why) &&
+        number_read(equals + 1, (NumberStyle){false}, &change.load, &wanted) &&
+        change.load >= 0;
+    free(date);
+    if (!good)
+        return refuse(status, "did", value,
+                      "DATE=LOAD, the day's load of 0 or more in the unit of "
+                      "the log, like 2026-03-09=450");
+    return add_change(r, "did", change, status);
+}
+
+/* "tue,thu" into bits. */
+static StatusCode take_weekdays(Request *r, const char *value, Status *status) {
+    const char *at = value;
+    r->weekdays = 0;
+    for (;;) {
+        size_t length = strcspn(at, ",");
+        char *word = mem_copy_part(at, length);
+        int day = 0;
+        while (day < 7 && !text_same(word, date_weekday_name(day)))
+            day++;
+        free(word);
+        if (day == 7)
+            return refuse(status, "only", value,
+                          "days of the week like tue,thu (mon, tue, wed, thu, "
+                          "fri, sat, sun)");
+        r->weekdays |= 1u << day;
+        if (at[length] == '\0')
+            return STATUS_OK;
+        at += length + 1;
+    }
+}
+
 static StatusCode take_seed(Request *r, const char *value, Status *status) {
     long seed = 1;
     take_whole("seed", value, 0, LONG_MAX, &seed, status);
@@ -399,6 +472,18 @@ static const OptionRule rules[] = {
     {"rest-days", "N", FOR_SEARCH,
      "full rest is tried for at most the last N days (default 3)",
      take_rest_days},
+    {"plans", "N", FOR_TAPER,
+     "squad view: at most N (1 to 8) plans for all, who gets which, and what "
+     "each athlete loses against a plan of her own",
+     take_plans},
+    {"missed", "DATE", FOR_SEARCH,
+     "the day's sessions were not or will not be done (may be repeated)",
+     take_missed},
+    {"did", "DATE=LOAD", FOR_SEARCH,
+     "what was or will be done that day instead (may be repeated)", take_did},
+    {"only", "DAYS", FOR_SEARCH,
+     "trains on these days of the week only from now on, like tue,thu",
+     take_weekdays},
     {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
      take_weekly},
     {"when", "before|after", FOR_SIMULATE,
@@ -519,6 +604,7 @@ void request_free(Request *r) {
     free(r->athletes);
     free(r->views);
     free(r->options);
+    free(r->changes);
     free(r->season);
     free(r->model);
     free(r->event);
