@@ -693,6 +693,29 @@ static const char *before_words(const Case *c, char words[BEFORE_WORDS]) {
     return words;
 }
 
+static void print_changes(const Request *r, FILE *to) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < r->change_count; i++)
+        text_add(&text, "%s%s %g",
+                 i ? ", "
+                   : "Loads as given, not as in the "
+                     "files: ",
+                 date_write(day, r->changes[i].date), r->changes[i].load);
+    if (r->change_count)
+        text_add(&text, ". ");
+    if (r->weekdays)
+        text_add(&text, "Training to come on");
+    for (int d = 0; d < 7; d++)
+        if (r->weekdays & 1u << d)
+            text_add(&text, " %s", date_weekday_name(d));
+    if (r->weekdays)
+        text_add(&text, " only (--only).");
+    if (text.length)
+        print_line(to, &text);
+    text_free(&text);
+}
+
 void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
     const Request *r = d->request;
     const Season *s = d->season;
@@ -719,6 +742,7 @@ void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
                          : "weekday means of the last 28 logged days, since "
                            "there is no week.csv");
     print_line(to, &text);
+    print_changes(r, to);
     text_free(&text);
 }
 

@@ -300,9 +300,10 @@ static StatusCode take_plans(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
-/* A day is said once. */
+/* In order of date; a day is said once. */
 static StatusCode add_change(Request *r, const char *option, DayChange change,
                              Status *status) {
+    size_t at = r->change_count;
     char day[DATE_TEXT];
     for (size_t i = 0; i < r->change_count; i++)
         if (r->changes[i].date == change.date)
@@ -312,7 +313,10 @@ static StatusCode add_change(Request *r, const char *option, DayChange change,
                                option, date_write(day, change.date));
     r->changes = mem_grow(r->changes, &r->change_room, r->change_count + 1,
                           sizeof *r->changes);
-    r->changes[r->change_count++] = change;
+    for (; at > 0 && r->changes[at - 1].date > change.date; at--)
+        r->changes[at] = r->changes[at - 1];
+    r->changes[at] = change;
+    r->change_count++;
     return STATUS_OK;
 }
 

@@ -6,7 +6,10 @@
 #include "commands/commands.h"
 
 #include "base/mem.h"
+#include "commands/advice.h"
+#include "commands/changed.h"
 #include "commands/curves.h"
+#include "commands/squad.h"
 #include "commands/verdict.h"
 #include "commands/views.h"
 #include "present/grid.h"
@@ -499,6 +502,7 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
         print_alike(v, count, to);
         print_limits(&v[0], to);
     }
+    advice_print_last(v, count, to);
     for (size_t i = 0; i < count; i++)
         verdict_print_warnings(&v[i], to);
     fputc('\n', to);
@@ -577,6 +581,8 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
          i++)
         print_csv(&v[i], call->to);
     if (code == STATUS_OK && !call->request->csv)
+        code = changed_print(v, count, call->to, status);
+    if (code == STATUS_OK && !call->request->csv)
         print_text(d, v, count, call->to);
     if (code == STATUS_OK && call->request->out)
         code = draw(call, cases, v, count, status);
@@ -587,6 +593,9 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
 }
 
 StatusCode command_taper(const Call *call, Status *status) {
-    return command_on_cases(
-        call, true, call->request->view_count ? views_answer : answer, status);
+    return command_on_cases(call, true,
+                            call->request->view_count ? views_answer
+                            : call->request->plans    ? squad_answer
+                                                      : answer,
+                            status);
 }
