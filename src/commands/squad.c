@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "commands/verdict.h"
 #include "present/grid.h"
+#include "present/squad_pictures.h"
 #include "taper/groups.h"
 
 #include <math.h>
@@ -478,14 +479,87 @@ static void print_squad(const Squad *s, FILE *to) {
     fputc('\n', to);
 }
 
-/* ---- the answer ---- */
+/* ---- picture ---- */
 
-static bool seen_before(const Case *cases, size_t at) {
-    for (size_t i = 0; i < at; i++)
-        if (cases[i].event == cases[at].event)
-            return true;
-    return false;
+enum { COLUMNS_MOST = 14 /* more cannot be read */ };
+
+/* The columns of the picture: the squad's plans, then each athlete's own best,
+ * as far as there is room. */
+static size_t choose_columns(const Squad *s, const Groups *g,
+                             size_t columns[COLUMNS_MOST]) {
+    size_t count = 0;
+    for (size_t p = 0; p < g->plans; p++)
+        columns[count++] = g->option[p];
+    for (size_t i = 0; i < s->count && count < COLUMNS_MOST; i++) {
+        bool known = false;
+        for (size_t k = g->plans; k < count; k++)
+            known = known || columns[k] == s->own[i];
+        if (!known)
+            columns[count++] = s->own[i];
+    }
+    return count;
 }
+
+static char *column_name(const Squad *s, const Groups *g, size_t column,
+                         size_t option) {
+    Text text = {0};
+    char *name;
+    if (column < g->plans)
+        text_add(&text, "%c: ", (char)('A' + (int)column));
+    option_write(&s->option[option], &text);
+    name = mem_copy(text_of(&text));
+    text_free(&text);
+    return name;
+}
+
+static StatusCode draw(const Squad *s, const Gallery *gallery, size_t number,
+                       Text *paths, Status *status) {
+    const Groups *g = &s->groups[s->most - 1];
+    size_t columns[COLUMNS_MOST], count = choose_columns(s, g, columns);
+    char *plans[COLUMNS_MOST];
+    const char **names = mem_new(s->count, sizeof *names);
+    double *loss = mem_new(s->count * count, sizeof *loss);
+    double *gained = mem_new(s->count * count, sizeof *gained);
+    Text title = {0}, name = {0};
+    StatusCode code;
+    LossesPicture picture = {.subtitle = "each row an athlete, each column a "
+                                         "plan",
+                             .athletes = names,
+                             .rows = s->count,
+                             .plans = (const char *const *)plans,
+                             .columns = count,
+                             .common = g->plans,
+                             .loss = loss,
+                             .possible = gained,
+                             .given = g->plan};
+    for (size_t i = 0; i < s->count; i++)
+        names[i] = s->v[i]->c->name;
+    for (size_t k = 0; k < count; k++)
+        plans[k] = column_name(s, g, k, columns[k]);
+    for (size_t i = 0; i < s->count; i++)
+        for (size_t k = 0; k < count; k++) {
+            loss[i * count + k] = s->loss[i * s->options + columns[k]];
+            gained[i * count + k] =
+                s->gain[i * s->options + columns[k]] / s->v[i]->possible;
+        }
+    text_add(&title, "%s: what a common plan costs", s->v[0]->c->event->name);
+    picture.title = text_of(&title);
+    text_add(&name, "squad");
+    if (number > 1)
+        text_add(&name, "-%zu", number);
+    text_add(&name, "-losses");
+    code = picture_losses(&picture, gallery, text_of(&name), paths, status);
+    for (size_t k = 0; k < count; k++)
+        free(plans[k]);
+    free(names);
+    free(loss);
+    free(gained);
+    text_free(&title);
+    text_free(&name);
+    return code;
+}
+
+/* ---- the answer ---- */
 
 static void print_foot(const Desk *d, const Verdict *v, FILE *to) {
     print_wrapped(to,
@@ -500,19 +574,51 @@ static void print_foot(const Desk *d, const Verdict *v, FILE *to) {
     desk_print_cautions(d, to);
 }
 
-static void answer_events(const Call *call, const Case *cases, const Verdict *v,
-                          size_t count) {
-    for (size_t i = 0; i < count; i++) {
+/* Prints one event's squad, or draws it. */
+static StatusCode answer_event(const Call *call, const Squad *s,
+                               const Gallery *gallery, size_t number,
+                               Text *paths, Status *status) {
+    if (gallery)
+        return s->count ? draw(s, gallery, number, paths, status) : STATUS_OK;
+    if (call->request->csv)
+        print_csv(s, call->to);
+    else
+        print_squad(s, call->to);
+    return STATUS_OK;
+}
+
+static StatusCode answer_events(const Call *call, const Verdict *v,
+                                size_t count, const Gallery *gallery,
+                                Text *paths, Status *status) {
+    StatusCode code = STATUS_OK;
+    size_t number = 0;
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Squad s;
-        if (seen_before(cases, i))
+        bool seen = false;
+        for (size_t k = 0; k < i; k++)
+            seen = seen || v[k].c->event == v[i].c->event;
+        if (seen)
             continue;
-        squad_build(v, count, cases[i].event, call->request->plans, &s);
-        if (call->request->csv)
-            print_csv(&s, call->to);
-        else
-            print_squad(&s, call->to);
+        squad_build(v, count, v[i].c->event, call->request->plans, &s);
+        code = answer_event(call, &s, gallery, ++number, paths, status);
         squad_free(&s);
     }
+    return code;
+}
+
+static StatusCode draw_all(const Call *call, const Verdict *v, size_t count,
+                           Status *status) {
+    Gallery gallery;
+    char *scripts;
+    Text paths = {0};
+    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    if (code == STATUS_OK)
+        code = answer_events(call, v, count, &gallery, &paths, status);
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
+    text_free(&paths);
+    free(scripts);
+    return code;
 }
 
 StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
@@ -531,9 +637,11 @@ StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
                              "own_option,own_gain,possible,loss,loss_low,"
                              "loss_high,own_better,worth");
     if (code == STATUS_OK)
-        answer_events(call, cases, v, count);
+        code = answer_events(call, v, count, NULL, NULL, status);
     if (code == STATUS_OK && !call->request->csv)
         print_foot(d, &v[0], call->to);
+    if (code == STATUS_OK && call->request->out)
+        code = draw_all(call, v, count, status);
     for (size_t i = 0; i < count; i++)
         verdict_free(&v[i]);
     free(v);
