@@ -497,6 +497,109 @@ static void events(void) {
     run_rows(rows);
 }
 
+/* A log of one session, and one of six days in the last 28. */
+#define TWO_LOGS                                                               \
+    "date,athlete,load\n2026-02-12,wing-07,300\n2026-02-13,wing-11,300\n"
+#define THIN_LOG                                                               \
+    "date,athlete,load\n2026-01-05,wing-07,300\n2026-01-20,wing-07,300\n"      \
+    "2026-01-24,wing-07,300\n2026-01-28,wing-07,300\n2026-02-02,wing-07,300\n" \
+    "2026-02-08,wing-07,300\n2026-02-13,wing-07,300\n"
+
+static void squads_and_changes(void) {
+    static const Row rows[] = {
+        {"taper @ --plans 0", NULL, NULL, 2,
+         "--plans: '0', expected a whole number from 1 to 8", NULL},
+        {"taper @ --plans 9", NULL, NULL, 2,
+         "--plans: '9', expected a whole number from 1 to 8", NULL},
+        {"taper @ --plans two", NULL, NULL, 2,
+         "--plans: 'two', expected a whole number from 1 to 8", NULL},
+        {"plan @ --plans 2", NULL, NULL, 2, "--plans", NULL},
+        {"taper @ --plans 2 --models classic,runners", NULL, NULL, 2,
+         "--plans: cannot go with --models, expected one of them", NULL},
+        {"taper @ --plans 2", NULL, NULL, 1,
+         "--plans: only wing-07 has a log and days before an event, expected "
+         "two athletes or more",
+         NULL},
+        {"taper @ --plans 2", TWO_LOGS, "athletes.csv|athlete\nback-03\n", 0,
+         "sessions.csv: athlete: warning: 'back-03' has no sessions and is "
+         "left out",
+         "Plans for a squad of 2: Cup"},
+        {"taper @ --plans 2 --athlete back-03 --athlete wing-07", TWO_LOGS,
+         "athletes.csv|athlete\nback-03\n", 1,
+         "sessions.csv: athlete: 'back-03' has no sessions, expected an "
+         "athlete with a log",
+         NULL},
+        {"taper @ --plans 2 --quiet --model runners", TWO_LOGS, NULL, 0, NULL,
+         "1 plan is enough"},
+        {"taper @ --plans 2 --quiet --model triathlete-swim", TWO_LOGS, NULL, 0,
+         NULL,
+         "wing-07, wing-11: no taper raises readiness in the model, so have "
+         "no part"},
+        {"taper @ --missed 14.02.2026", NULL, NULL, 2,
+         "--missed: '14.02.2026', expected a date as YYYY-MM-DD, like "
+         "2026-03-09",
+         NULL},
+        {"taper @ --did 2026-02-14", NULL, NULL, 2,
+         "--did: '2026-02-14', expected DATE=LOAD, the day's load of 0 or "
+         "more in the unit of the log, like 2026-03-09=450",
+         NULL},
+        {"taper @ --did 2026-02-14=-3", NULL, NULL, 2,
+         "--did: '2026-02-14=-3', expected DATE=LOAD", NULL},
+        {"taper @ --did 2026-02-14=1e999", NULL, NULL, 2,
+         "--did: '2026-02-14=1e999', expected DATE=LOAD", NULL},
+        {"taper @ --did 2026-02-30=100", NULL, NULL, 2,
+         "--did: '2026-02-30=100', expected DATE=LOAD", NULL},
+        {"taper @ --did 2026-02-16=100 --missed 2026-02-16", NULL, NULL, 2,
+         "--missed: 2026-02-16 is given twice by --missed or --did, expected "
+         "each date once",
+         NULL},
+        {"taper @ --missed 2026-03-07", NULL, NULL, 1,
+         "--missed/--did: 2026-03-07 is no day of the log or of the way to "
+         "the event for wing-07, expected a date from 2026-01-05 to "
+         "2026-03-06",
+         NULL},
+        {"plan @ --did 2026-01-04=5", NULL, NULL, 1,
+         "--missed/--did: 2026-01-04 is no day of the log or of the way to "
+         "the event for wing-07, expected a date from 2026-01-05 to "
+         "2026-03-06",
+         NULL},
+        {"compare @ --event Cup --missed 2026-02-21", NULL,
+         "events.csv|event,start,load_per_day\nTrial,2026-02-21,100\n"
+         "Cup,2026-03-07,100\n",
+         1,
+         "--missed/--did: 2026-02-21 is a day of 'Trial', expected its "
+         "load_per_day in events.csv to be changed instead",
+         NULL},
+        {"simulate @ --missed 2026-02-20", NULL, "events.csv|event,start\n", 1,
+         "--missed/--did: 2026-02-20 is no day of the log for wing-07, "
+         "expected a date from 2026-01-05 to 2026-02-13",
+         NULL},
+        {"taper @ --missed 2026-02-22", NULL, NULL, 0,
+         "wing-07: warning: --missed 2026-02-22 changes nothing: no training "
+         "was planned that day",
+         "What changes for Cup: Sun 22 Feb nothing."},
+        {"taper @ --missed 2026-02-08", NULL, NULL, 0,
+         "wing-07: warning: --missed 2026-02-08 changes nothing: no training "
+         "was logged that day",
+         "never added back"},
+        {"compare @ --missed 2026-02-18 --did 2026-02-12=450", NULL, NULL, 0,
+         NULL,
+         "Loads as given, not as in the files: 2026-02-12 450, 2026-02-18 0."},
+        {"taper @ --only tue,thursday", NULL, NULL, 2,
+         "--only: 'tue,thursday', expected days of the week like tue,thu",
+         NULL},
+        {"taper @ --only ,", NULL, NULL, 2,
+         "--only: ',', expected days of the week like tue,thu", NULL},
+        {"taper @ --only tue,thu", NULL, NULL, 0, NULL,
+         "What changes for Cup: Tue and Thu only, from now on."},
+        {"taper @", THIN_LOG, NULL, 0,
+         "wing-07: warning: trained on 6 of the last 28 days: with so little "
+         "base there is little fatigue to shed, and a taper changes little",
+         "Cup"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
 /* A folder where a file is wanted, and what cannot be written. */
 static void system_says_no(void) {
     const char *folder = test_folder();
@@ -802,6 +905,7 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"mixed_methods", mixed_methods},
                                  {"other_files", other_files},
                                  {"events", events},
+                                 {"squads_and_changes", squads_and_changes},
                                  {"system_says_no", system_says_no},
                                  {"odd_bytes", odd_bytes},
                                  {"output_lost", output_lost},

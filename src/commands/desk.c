@@ -483,14 +483,33 @@ static bool judge_shared(Desk *d, const Case *c, const DayChange *change) {
     return true;
 }
 
+/* The day was free anyway. */
+static void warn_of_free_day(Desk *d, const Case *c, const DayChange *change) {
+    PlannedSession sessions[USUAL_MOST];
+    char text[STATUS_TEXT / 2], day[DATE_TEXT];
+    size_t at = (size_t)(change->date - c->daily.first);
+    bool free_day = at < c->daily.days
+                        ? !(c->daily.load[at] > 0)
+                        : usual_day(&c->usual, change->date, sessions) == 0;
+    if (change->load > 0 || !free_day)
+        return;
+    snprintf(text, sizeof text,
+             "--missed %s changes nothing: no training was %s that day",
+             date_write(day, change->date),
+             at < c->daily.days ? "logged" : "planned");
+    warn(d, c, text);
+}
+
 /* Logged days are replaced; the usual week knows of the days to come. */
 static void apply_changes(Desk *d, Case *c) {
     const Request *r = d->request;
     for (size_t i = 0; i < r->change_count; i++) {
         const DayChange *change = &r->changes[i];
         size_t day = (size_t)(change->date - c->daily.first);
-        if (judge_change(d, c, change) && judge_shared(d, c, change) &&
-            day < c->daily.days)
+        if (!judge_change(d, c, change) || !judge_shared(d, c, change))
+            continue;
+        warn_of_free_day(d, c, change);
+        if (day < c->daily.days)
             daily_replace(&c->daily, change->date, change->load);
     }
     c->usual.changes = r->changes;

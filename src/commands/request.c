@@ -592,6 +592,9 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                     "--option: %s is one too many; this command takes one, "
                     "compare takes several",
                     text_excerpt(shown, r->options[1].spec));
+    if (r->plans && r->view_count && status->code == STATUS_OK)
+        status_fail(status, STATUS_USAGE,
+                    "--plans: cannot go with --models, expected one of them");
     r->read.read.maps = &r->maps;
     return status->code;
 }
