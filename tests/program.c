@@ -530,7 +530,7 @@ static void squads_and_changes(void) {
          "athlete with a log",
          NULL},
         {"taper @ --plans 2 --quiet --model runners", TWO_LOGS, NULL, 0, NULL,
-         "1 plan is enough"},
+         "With 1 plan no separate plan is sure to be worth it: everybody"},
         {"taper @ --plans 2 --quiet --model triathlete-swim", TWO_LOGS, NULL, 0,
          NULL,
          "wing-07, wing-11: no taper raises readiness in the model, so have "

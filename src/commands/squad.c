@@ -208,6 +208,35 @@ static Lot lot_of(const Squad *s, const Groups *g, size_t i) {
     return lot;
 }
 
+/* How many have this answer with at most n plans. */
+static size_t count_worth(const Squad *s, size_t n, Worth worth) {
+    size_t count = 0;
+    for (size_t i = 0; i < s->count; i++)
+        count += lot_of(s, &s->groups[n - 1], i).worth == worth;
+    return count;
+}
+
+/* The fewest plans with which nobody has an answer above `worth`; 0: more than
+ * were looked at. */
+static size_t enough(const Squad *s, Worth worth) {
+    for (size_t n = 1; n <= s->most; n++) {
+        size_t count = 0;
+        for (Worth above = WORTH_YES; above > worth; above--)
+            count += count_worth(s, n, above);
+        if (count == 0)
+            return n;
+    }
+    return 0;
+}
+
+/* More plans than leave everybody within what can be told apart are of no
+ * use. */
+static void settle(Squad *s) {
+    size_t n = enough(s, WORTH_NO);
+    for (; n > 0 && s->most > n; s->most--)
+        groups_free(&s->groups[s->most - 1]);
+}
+
 /* ---- CSV ---- */
 
 static void csv_option(Csv *csv, const Option *option) {
@@ -281,14 +310,6 @@ static void print_head(const Verdict *v, size_t count, FILE *to) {
     print_wrapped(to, text_of(&text), 79, 0);
     fputc('\n', to);
     text_free(&text);
-}
-
-/* How many have this answer with at most n plans. */
-static size_t count_worth(const Squad *s, size_t n, Worth worth) {
-    size_t count = 0;
-    for (size_t i = 0; i < s->count; i++)
-        count += lot_of(s, &s->groups[n - 1], i).worth == worth;
-    return count;
 }
 
 static void count_cell(Grid *grid, const Squad *s, size_t count) {
@@ -406,19 +427,6 @@ static void print_athletes(const Squad *s, const Groups *g, FILE *to) {
     grid_free(&grid);
 }
 
-/* The fewest plans with which nobody is worth a plan of her own; 0: more than
- * were looked at. */
-static size_t enough(const Squad *s, Worth worth) {
-    for (size_t n = 1; n <= s->most; n++) {
-        size_t count = count_worth(s, n, WORTH_YES);
-        if (worth == WORTH_UNSURE)
-            count += count_worth(s, n, WORTH_UNSURE);
-        if (count == 0)
-            return s->groups[n - 1].plans;
-    }
-    return 0;
-}
-
 static void print_left(const Squad *s, FILE *to) {
     Text text = {0};
     for (size_t i = 0; i < s->left_count; i++)
@@ -434,21 +442,28 @@ static void print_left(const Squad *s, FILE *to) {
 }
 
 static void print_advice(const Squad *s, FILE *to) {
-    size_t sure = enough(s, WORTH_YES), all = enough(s, WORTH_UNSURE);
+    size_t sure = enough(s, WORTH_UNSURE), all = enough(s, WORTH_NO);
     Text text = {0};
     if (sure)
         text_add(&text,
-                 "%zu plan%s enough: with %s no separate plan is shown to be "
-                 "worth it. ",
-                 sure, sure == 1 ? " is" : "s are", sure == 1 ? "it" : "them");
+                 "With %zu plan%s no separate plan is sure to be worth it%s",
+                 sure, sure == 1 ? "" : "s", all == sure ? ": " : ". ");
     else
         text_add(&text,
                  "More than %zu plan%s needed: for those marked 'yes' the "
                  "difference is worth a separate plan. ",
                  s->most, s->most == 1 ? " is" : "s are");
-    if (all && all > sure)
-        text_add(&text, "With %zu everybody is within 5 %% of her own best. ",
+    if (all && all == sure)
+        text_add(&text, "everybody is within 5 %% of her own best. ");
+    else if (all)
+        text_add(&text,
+                 "With %zu everybody is within 5 %% of her own best; whether "
+                 "that is worth the trouble is yours to say. ",
                  all);
+    else if (sure)
+        text_add(&text,
+                 "For those marked 'perhaps' a further plan may bring more; "
+                 "look above at how much. ");
     text_add(&text,
              "'own plan?': 'no' where her own best would gain less than 5 %% "
              "more, which cannot be told apart; 'perhaps' where it would gain "
@@ -600,6 +615,7 @@ static StatusCode answer_events(const Call *call, const Verdict *v,
         if (seen)
             continue;
         squad_build(v, count, v[i].c->event, call->request->plans, &s);
+        settle(&s);
         code = answer_event(call, &s, gallery, ++number, paths, status);
         squad_free(&s);
     }
