@@ -855,6 +855,73 @@ static void pictures(void) {
     test_folder_done();
 }
 
+/* ---- README ---- */
+
+/* Commands of the section on questions, a line each, continued lines joined;
+ * to be freed. */
+static char *question_commands(void) {
+    char *readme = test_read("README.md", NULL), *line, *end;
+    Text text = {0};
+    bool more = false;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(readme);
+    line = strstr(readme, "## Questions people ask");
+    end = line ? strstr(line, "\n## Commands") : NULL;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(end);
+    *end = '\0';
+    for (line = strtok(line, "\n"); line; line = strtok(NULL, "\n")) {
+        size_t length = strlen(line);
+        if (!more && strncmp(line, "    peakward ", 13) != 0)
+            continue;
+        more = line[length - 1] == '\\';
+        text_put(&text, line + 4, length - 4 - more);
+        text_put(&text, more ? " " : "\n", 1);
+    }
+    free(readme);
+    return text.data;
+}
+
+/* Each question's command works on the demo season and gives the answer that
+ * the text says. */
+static void questions(void) {
+    static const char *const said[] = {
+        "long rest: 10x100 *",
+        "The last session that still helps lies",
+        "beats ...",
+        "Tue and Thu only, from now on",
+        "own plan",
+        "Mon 13 Apr nothing",
+        "Mon 13 Apr a load of 700",
+    };
+    char *commands = question_commands(), *command = commands;
+    size_t count = 0;
+    folder = test_folder();
+    while (*command && count < sizeof said / sizeof said[0]) {
+        const char *words[] = {"/bin/sh", "-c", NULL, NULL};
+        char *end = strchr(command, '\n'), *into, *out, *err;
+        Text text = {0};
+        *end = '\0';
+        into = strstr(command, "--out pictures");
+        if (into)
+            *into = '\0';
+        text_add(&text, "peakward() { '%s' \"$@\"; }; %s", test_program(),
+                 command);
+        if (into)
+            text_add(&text, "--out '%s/p'", folder);
+        words[2] = text_of(&text);
+        CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+        ASSERT_HAS(out, said[count]);
+        count++;
+        free(out);
+        free(err);
+        text_free(&text);
+        command = end + 1;
+    }
+    CU_ASSERT_EQUAL(count, sizeof said / sizeof said[0]);
+    CU_ASSERT_EQUAL(*command, '\0');
+    free(commands);
+    test_folder_done();
+}
+
 static const TestCase cases[] = {
     {"groups_all_sets", groups_all_sets},
     {"groups_by_programme", groups_by_programme},
@@ -873,6 +940,7 @@ static const TestCase cases[] = {
     {"other_unit", other_unit},
     {"likely_worth", likely_worth},
     {"pictures", pictures},
+    {"questions", questions},
     {NULL, NULL},
 };
 
