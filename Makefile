@@ -23,7 +23,8 @@ VERSION  = 0.1
 # Debian packages, in one place. The second list is for tests only.
 PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
            fonts-dejavu-core
-TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git
+TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
+                python3-icalendar
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 

@@ -13,6 +13,7 @@
 #include "response/landmarks.h"
 #include "season/season.h"
 #include "season/usual.h"
+#include "taper/eventweek.h"
 #include "taper/option.h"
 #include "taper/outlook.h"
 #include "taper/prescription.h"
@@ -840,6 +841,67 @@ static void test_option_build_up(void) {
     option_words(&option, &text);
     ASSERT_HAS(text_of(&text), "2 days at 120 % of the usual volume");
     text_free(&text);
+}
+
+/* ---- the event week ---- */
+
+static bool has_two(const EventAmount *a, double low, double high) {
+    return fabs(a->low - low) < 1e-9 && fabs(a->high - high) < 1e-9;
+}
+
+/* 78 kg by hand: 10-12 and 1-4 g/kg, 30-60 g/h (Thomas, Erdman, Burke 2016,
+ * M); half a fluid ounce per pound is 32.6 ml/kg (T); 2 and 4 % below (Sawka
+ * et al. 2007, P; T). A US fluid ounce is 29.5735 ml, a pound .45359237 kg. */
+static void test_eventweek_amounts(void) {
+    EventAmount a[EVENTWEEK_AMOUNTS];
+    eventweek_amounts(78, a);
+    CU_ASSERT(has_two(&a[0], 780, 936));
+    CU_ASSERT(has_two(&a[1], 78, 312));
+    CU_ASSERT(has_two(&a[2], 30, 60));
+    ASSERT_NEAR(a[3].low / 78, 32.6, .005);
+    ASSERT_NEAR(a[3].low * a[3].factor, 78 / .45359237 / 2, 1e-6);
+    CU_ASSERT(has_two(&a[4], 76.44, 76.44));
+    CU_ASSERT(has_two(&a[5], 74.88, 74.88));
+    ASSERT_NEAR(a[5].low * a[5].factor, 165.08, .005);
+    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++)
+        CU_ASSERT(a[i].source && strlen(a[i].source) > 10);
+    eventweek_amounts(NAN, a);
+    CU_ASSERT(has_two(&a[0], 10, 12));
+    CU_ASSERT_STRING_EQUAL(a[0].unit, "g/day per kg");
+    ASSERT_NEAR(a[3].low * a[3].factor, .5, 1e-9); /* fl oz per lb */
+    CU_ASSERT(has_two(&a[4], .98, .98));
+}
+
+/* Two sessions a day on two days: warm-ups end before each start, nothing of a
+ * day comes before its rising, the order is that of time. */
+static void test_eventweek_timeline(void) {
+    static const int start[] = {9 * 60 + 30, 15 * 60};
+    EventTimes times = {2, 2, start, 75};
+    EventStep steps[EVENTWEEK_STEPS];
+    size_t count = eventweek_timeline(&times, steps);
+    int starts = 0, general = 0, specific = 0, mornings = 0;
+    for (size_t i = 0; i < count; i++) {
+        const EventStep *s = &steps[i];
+        if (i > 0)
+            CU_ASSERT(s->day > steps[i - 1].day ||
+                      s->minute >= steps[i - 1].minute);
+        if (s->start) {
+            CU_ASSERT(s->minute == start[starts % 2] && s->day == starts / 2);
+            starts++;
+            CU_ASSERT_EQUAL(general, starts);
+            CU_ASSERT_EQUAL(specific, starts);
+        }
+        general += strstr(s->what, "warm-up, general") != NULL;
+        specific += strstr(s->what, "warm-up, specific") != NULL;
+        mornings += strstr(s->what, "mobility, 10-15 min") != NULL;
+    }
+    CU_ASSERT_EQUAL(starts, 4);
+    CU_ASSERT_EQUAL(mornings, 3); /* the week's, and each event day's */
+    times = (EventTimes){30, 0, NULL, 90}; /* long, no hours: it still fits */
+    count = eventweek_timeline(&times, steps);
+    CU_ASSERT(count > 10 && count < EVENTWEEK_STEPS);
+    for (size_t i = 0; i < count; i++)
+        CU_ASSERT_FALSE(steps[i].clock);
 }
 
 /* ---- outlooks of small seasons, by hand ---- */
@@ -2818,6 +2880,8 @@ static const TestCase cases[] = {
     {"score_cuts", test_score_cuts},
     {"score_aim", test_score_aim},
     {"score_today", test_score_today},
+    {"eventweek_amounts", test_eventweek_amounts},
+    {"eventweek_timeline", test_eventweek_timeline},
     {"option_build_up", test_option_build_up},
     {"draw_scores", test_draw_scores},
     {"draw_scores_mean", test_draw_scores_mean},

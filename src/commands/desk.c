@@ -783,7 +783,7 @@ void desk_print_cautions(const Desk *d, FILE *to) {
     for (size_t i = 0; i < d->chosen_count; i++) {
         const Athlete *a = &d->season->athletes[d->chosen[i]];
         char shown[TEXT_EXCERPT];
-        if (a->minor)
+        if (season_minor(a, d->season->today))
             text_add(&minors, "%s%s", minors.length ? ", " : "",
                      text_excerpt(shown, a->name));
     }

@@ -162,7 +162,7 @@ static bool known_column(const char *name) {
         "error",        "better",      "when",       "event",
         "start",        "days",        "weight",     "sessions_per_day",
         "load_per_day", "start_time",  "weekday",    "keep",
-        "exercise",     "percent_1rm", NULL};
+        "exercise",     "percent_1rm", "born",       NULL};
     for (int i = 0; names[i]; i++)
         if (strcmp(name, names[i]) == 0)
             return true;
@@ -251,6 +251,15 @@ static StatusCode take_rest_days(Request *r, const char *value,
     take_whole("rest-days", value, 0, 14, &days, status);
     r->limits.rest_days = (int)days;
     return status->code;
+}
+
+static StatusCode take_plate(Request *r, const char *value, Status *status) {
+    const char *wanted;
+    if (!number_read(value, (NumberStyle){false}, &r->plate, &wanted) ||
+        r->plate < .1 || r->plate > 50)
+        return refuse(status, "plate", value,
+                      "kilograms from 0.1 to 50, like 2.5");
+    return STATUS_OK;
 }
 
 static StatusCode take_shapes(Request *r, const char *value, Status *status) {
@@ -429,7 +438,8 @@ enum {
     FOR_EVENT = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
-    FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
+    FOR_PICTURES =
+        FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_MODELS
 };
 
 static const OptionRule rules[] = {
@@ -469,6 +479,8 @@ static const OptionRule rules[] = {
     {"shapes", "LIST", FOR_SEARCH,
      "shapes searched (default step,linear,exponential,two-step,rest)",
      take_shapes},
+    {"plate", "KG", FOR_PLAN,
+     "round kilograms to what the bar allows, like 2.5", take_plate},
     {"min-week-load", "PERCENT", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least so "
      "much of its planned load (default 0)",

@@ -56,6 +56,7 @@ typedef struct {
     NamedOption *options;
     size_t option_count, option_room;
     Limits limits;
+    double plate;       /* [kg] step of weights on the bar; 0: as given */
     size_t plans;       /* of a squad at most; 0: not asked for */
     DayChange *changes; /* --missed and --did */
     size_t change_count, change_room;

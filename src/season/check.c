@@ -143,6 +143,25 @@ void check_tests(const Season *s, size_t athlete, Notes *notes) {
     text_free(&path);
 }
 
+/* Heavier than nearly all athletes, or lighter. */
+void check_mass(const Season *s, size_t athlete, Notes *notes) {
+    const Athlete *a = &s->athletes[athlete];
+    Text path = {0};
+    Place place = {NULL, 0, "mass_kg"};
+    char shown[TEXT_EXCERPT];
+    if (!(a->mass >= 130) && !(a->mass < 35))
+        return;
+    text_add(&path, "%s/athletes.csv", s->folder);
+    place.file = text_of(&path);
+    notes_add(notes, LEVEL_WARNING, place,
+              a->mass >= 130 ? "%s weighs %.0f kg; if that is in pounds, the "
+                               "column is mass_lb"
+                             : "%s weighs %.0f kg; if that was in kilograms, "
+                               "the column is mass_kg",
+              text_excerpt(shown, a->name), a->mass);
+    text_free(&path);
+}
+
 static void check_events(const Season *s, Notes *notes) {
     Text path = {0};
     text_add(&path, "%s/events.csv", s->folder);
@@ -195,6 +214,7 @@ void check_season(const Season *s, Notes *notes) {
         check_twice(s, &s->athletes[i], notes);
         check_large(s, &s->athletes[i], notes);
         check_tests(s, i, notes);
+        check_mass(s, i, notes);
         daily_build(s, i, false, &d);
         check_gaps(s, &d, &s->athletes[i], notes);
         daily_free(&d);

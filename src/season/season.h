@@ -59,7 +59,8 @@ typedef struct {
     double mass;            /* [kg] NAN: not given */
     double hr_rest, hr_max; /* [beat/min] NAN: not given */
     bool female, sex_given;
-    bool minor;
+    bool minor;        /* said so; see season_minor() */
+    Date born;         /* DATE_NONE: not given */
     char *model;       /* model file, NULL: not given */
     Session *sessions; /* in order of time; part of Season.sessions */
     size_t session_count;
@@ -149,6 +150,9 @@ size_t season_athlete(const Season *season, const char *name);
  * that is the first that starts after today. NULL if there is none. */
 const Event *season_event(const Season *season, size_t athlete,
                           const char *name);
+
+/* Is she under 18 on that day, by her row's word or her date of birth? */
+bool season_minor(const Athlete *athlete, Date on);
 
 /* Adds to `notes` an error for each session of an athlete without a load. */
 void season_require_loads(const Season *season, size_t athlete, Notes *notes);
