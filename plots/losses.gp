@@ -25,7 +25,7 @@ crowded = rows_total > 22 || columns_total > 12
 cell_font = crowded ? sprintf(',%.1f', 0.63 * f_base) : f_small
 lost(row) = field(row, 3)
 known(v) = v == v
-shown_loss(v) = known(v) ? sprintf('%.0f', 100 * v + 1e-9) : '-'
+shown_loss(v) = known(v) && v >= 9.995 ? '>999' : known(v) ? sprintf('%.0f', 100 * v + 1e-9) : '-'
 
 set lmargin at screen 0.15
 set rmargin at screen 0.975

@@ -376,29 +376,39 @@ static void print_plan(const Squad *s, const Groups *g, size_t p, FILE *to) {
     text_free(&text);
 }
 
+/* What is lost under a plan; * where it is hers. */
+static void loss_cell(const Squad *s, size_t i, size_t option, bool hers,
+                      Grid *grid) {
+    size_t cell = i * s->options + option;
+    const char *star = hers ? "*" : " ";
+    if (!isfinite(s->loss[cell]))
+        grid_cell(grid, "-%s", star);
+    else if (s->gain[cell] < 0)
+        grid_cell(grid, "worse%s", star);
+    else
+        grid_cell(grid, "%.0f %%%s", 100 * s->loss[cell], star);
+}
+
 static void athlete_row(const Squad *s, const Groups *g, size_t i, Grid *grid) {
     Lot lot = lot_of(s, g, i);
     const Verdict *v = s->v[i];
     Text spec = {0};
-    char number[FIGURE_TEXT];
+    char number[FIGURE_TEXT], high[FIGURE_TEXT];
+    double scale = verdict_scale(v);
     option_write(&s->option[s->own[i]], &spec);
     grid_cell(grid, "%s", v->c->name);
     grid_cell(grid, "%s", text_of(&spec));
-    for (size_t p = 0; p < g->plans; p++) {
-        double loss = s->loss[i * s->options + g->option[p]];
-        if (isfinite(loss))
-            grid_cell(grid, "%.0f %%%s", 100 * loss, p == lot.plan ? "*" : " ");
-        else
-            grid_cell(grid, "- ");
-    }
-    grid_cell(grid, "%s",
-              figure(number, lot.loss * v->possible, verdict_scale(v)));
+    for (size_t p = 0; p < g->plans; p++)
+        loss_cell(s, i, g->option[p], p == lot.plan, grid);
+    grid_cell(grid, "%s", figure(number, lot.loss * v->possible, scale));
     if (isfinite(lot.low))
-        grid_cell(grid, "%.0f to %.0f %%", 100 * lot.low + 0.0,
-                  100 * lot.high + 0.0);
+        grid_cell(grid, "%s to %s",
+                  figure(number, lot.low * v->possible, scale),
+                  figure(high, lot.high * v->possible, scale));
     else
         grid_cell(grid, "-");
-    grid_cell(grid, "%s", percent_cell(number, lot.better));
+    grid_cell(grid, "%s",
+              percent_cell(number, lot.option == s->own[i] ? NAN : lot.better));
     grid_cell(grid, "%s",
               lot.worth == WORTH_NO       ? "no"
               : lot.worth == WORTH_UNSURE ? "perhaps"
@@ -417,7 +427,7 @@ static void print_athletes(const Squad *s, const Groups *g, FILE *to) {
     for (size_t p = 0; p < g->plans; p++)
         columns[k++] = (GridColumn){letters[p], true};
     columns[k++] = (GridColumn){"lost,\nreadiness", true};
-    columns[k++] = (GridColumn){"lost,\n5-95 %", true};
+    columns[k++] = (GridColumn){"of that,\n5-95 %", true};
     columns[k++] = (GridColumn){"own is\nbetter", true};
     columns[k++] = (GridColumn){"own\nplan?", false};
     grid_start(&grid, columns, (int)k);
@@ -464,14 +474,6 @@ static void print_advice(const Squad *s, FILE *to) {
         text_add(&text,
                  "For those marked 'perhaps' a further plan may bring more; "
                  "look above at how much. ");
-    text_add(&text,
-             "'own plan?': 'no' where her own best would gain less than 5 %% "
-             "more, which cannot be told apart; 'perhaps' where it would gain "
-             "more but in fewer than 95 %% of the likely models ('own is "
-             "better'), so the difference is smaller than what is not known "
-             "of her; 'yes' where it is worth a separate plan. 'lost': share "
-             "of the most that any daily loads within the limits could gain "
-             "her; *: the plan she gets.");
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
@@ -479,7 +481,9 @@ static void print_advice(const Squad *s, FILE *to) {
 static void print_squad(const Squad *s, FILE *to) {
     const Groups *g;
     print_head(s->count ? s->v[0] : s->left[0], s->count + s->left_count, to);
-    if (s->count > 0) {
+    if (s->count == 1) {
+        print_plan(s, &s->groups[0], 0, to);
+    } else if (s->count > 0) {
         g = &s->groups[s->most - 1];
         print_numbers(s, to);
         fputc('\n', to);
@@ -576,12 +580,23 @@ static StatusCode draw(const Squad *s, const Gallery *gallery, size_t number,
 
 /* ---- the answer ---- */
 
+static void print_legend(FILE *to) {
+    print_wrapped(
+        to,
+        "'own plan?': 'no' where her own best would gain less than 5 % more, "
+        "which cannot be told apart; 'perhaps' where it would gain more but in "
+        "fewer than 95 % of the likely models ('own is better'), so the "
+        "difference is smaller than what is not known of her; 'yes' where it "
+        "is worth a separate plan. 'lost': share of the most that any daily "
+        "loads within the limits could gain her; 'worse': than no taper; *: "
+        "the plan she gets. One plan for several is easier to carry out, and "
+        "what it costs here holds only if the models do. Weights, speed and "
+        "number of sessions stay as usual.",
+        79, 0);
+}
+
 static void print_foot(const Desk *d, const Verdict *v, FILE *to) {
-    print_wrapped(to,
-                  "One plan for several is easier to carry out, and what it "
-                  "costs here holds only if the models do. Weights, speed and "
-                  "number of sessions stay as usual.",
-                  79, 0);
+    print_legend(to);
     fputc('\n', to);
     desk_print_evidence(to);
     verdict_print_limits(v, to);
@@ -589,24 +604,30 @@ static void print_foot(const Desk *d, const Verdict *v, FILE *to) {
     desk_print_cautions(d, to);
 }
 
-/* Prints one event's squad, or draws it. */
-static StatusCode answer_event(const Call *call, const Squad *s,
-                               const Gallery *gallery, size_t number,
-                               Text *paths, Status *status) {
-    if (gallery)
-        return s->count ? draw(s, gallery, number, paths, status) : STATUS_OK;
-    if (call->request->csv)
-        print_csv(s, call->to);
+/* One way through the squads: printing them, or drawing them. */
+typedef struct {
+    const Call *call;
+    const Gallery *gallery; /* NULL: print */
+    Text paths;
+    size_t number; /* of the squad */
+} Pass;
+
+static StatusCode answer_event(Pass *pass, const Squad *s, Status *status) {
+    pass->number++;
+    if (pass->gallery && s->count > 1)
+        return draw(s, pass->gallery, pass->number, &pass->paths, status);
+    if (pass->gallery)
+        return STATUS_OK;
+    if (pass->call->request->csv)
+        print_csv(s, pass->call->to);
     else
-        print_squad(s, call->to);
+        print_squad(s, pass->call->to);
     return STATUS_OK;
 }
 
-static StatusCode answer_events(const Call *call, const Verdict *v,
-                                size_t count, const Gallery *gallery,
-                                Text *paths, Status *status) {
+static StatusCode answer_events(Pass *pass, const Verdict *v, size_t count,
+                                Status *status) {
     StatusCode code = STATUS_OK;
-    size_t number = 0;
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Squad s;
         bool seen = false;
@@ -614,9 +635,9 @@ static StatusCode answer_events(const Call *call, const Verdict *v,
             seen = seen || v[k].c->event == v[i].c->event;
         if (seen)
             continue;
-        squad_build(v, count, v[i].c->event, call->request->plans, &s);
+        squad_build(v, count, v[i].c->event, pass->call->request->plans, &s);
         settle(&s);
-        code = answer_event(call, &s, gallery, ++number, paths, status);
+        code = answer_event(pass, &s, status);
         squad_free(&s);
     }
     return code;
@@ -625,14 +646,14 @@ static StatusCode answer_events(const Call *call, const Verdict *v,
 static StatusCode draw_all(const Call *call, const Verdict *v, size_t count,
                            Status *status) {
     Gallery gallery;
+    Pass pass = {.call = call, .gallery = &gallery};
     char *scripts;
-    Text paths = {0};
     StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
     if (code == STATUS_OK)
-        code = answer_events(call, v, count, &gallery, &paths, status);
-    if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
-    text_free(&paths);
+        code = answer_events(&pass, v, count, status);
+    if (code == STATUS_OK && !call->request->csv && pass.paths.length)
+        fprintf(call->to, "\nPictures:\n%s", text_of(&pass.paths));
+    text_free(&pass.paths);
     free(scripts);
     return code;
 }
@@ -640,6 +661,7 @@ static StatusCode draw_all(const Call *call, const Verdict *v, size_t count,
 StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
                         size_t count, Status *status) {
     Verdict *v = mem_new(count, sizeof *v);
+    Pass pass = {.call = call};
     StatusCode code = STATUS_OK;
     if (count < 2)
         code = status_fail(status, STATUS_DATA,
@@ -653,7 +675,7 @@ StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
                              "own_option,own_gain,possible,loss,loss_low,"
                              "loss_high,own_better,worth");
     if (code == STATUS_OK)
-        code = answer_events(call, v, count, NULL, NULL, status);
+        code = answer_events(&pass, v, count, status);
     if (code == STATUS_OK && !call->request->csv)
         print_foot(d, &v[0], call->to);
     if (code == STATUS_OK && call->request->out)
