@@ -401,7 +401,7 @@ static void athlete_row(const Squad *s, const Groups *g, size_t i, Grid *grid) {
     for (size_t p = 0; p < g->plans; p++)
         loss_cell(s, i, g->option[p], p == lot.plan, grid);
     grid_cell(grid, "%s", figure(number, lot.loss * v->possible, scale));
-    if (isfinite(lot.low))
+    if (isfinite(lot.low) && lot.option != s->own[i])
         grid_cell(grid, "%s to %s",
                   figure(number, lot.low * v->possible, scale),
                   figure(high, lot.high * v->possible, scale));
@@ -418,16 +418,16 @@ static void athlete_row(const Squad *s, const Groups *g, size_t i, Grid *grid) {
 
 static void print_athletes(const Squad *s, const Groups *g, FILE *to) {
     static const char *const letters[] = {
-        "lost\nunder A", "lost\nunder B", "lost\nunder C", "lost\nunder D",
-        "lost\nunder E", "lost\nunder F", "lost\nunder G", "lost\nunder H"};
+        "lost\nby A", "lost\nby B", "lost\nby C", "lost\nby D",
+        "lost\nby E", "lost\nby F", "lost\nby G", "lost\nby H"};
     GridColumn columns[GROUPS_MOST + 6] = {{"athlete", false},
                                            {"her own\nbest", false}};
     size_t k = 2;
     Grid grid;
     for (size_t p = 0; p < g->plans; p++)
         columns[k++] = (GridColumn){letters[p], true};
-    columns[k++] = (GridColumn){"lost,\nreadiness", true};
-    columns[k++] = (GridColumn){"of that,\n5-95 %", true};
+    columns[k++] = (GridColumn){"amount\nlost", true};
+    columns[k++] = (GridColumn){"amount,\n5-95 %", true};
     columns[k++] = (GridColumn){"own is\nbetter", true};
     columns[k++] = (GridColumn){"own\nplan?", false};
     grid_start(&grid, columns, (int)k);
@@ -588,7 +588,8 @@ static void print_legend(FILE *to) {
         "fewer than 95 % of the likely models ('own is better'), so the "
         "difference is smaller than what is not known of her; 'yes' where it "
         "is worth a separate plan. 'lost': share of the most that any daily "
-        "loads within the limits could gain her; 'worse': than no taper; *: "
+        "loads within the limits could gain her; 'amount': the same in "
+        "readiness; 'worse': than no taper; *: "
         "the plan she gets. One plan for several is easier to carry out, and "
         "what it costs here holds only if the models do. Weights, speed and "
         "number of sessions stay as usual.",
