@@ -173,8 +173,9 @@ static void groups_by_programme(void) {
     for (int k = 0; k < CASES; k++, at = end) {
         double least = strtod(at, &end);
         CU_ASSERT_FATAL(end > at);
-        /* exact for two plans; else the exchange may miss a little */
-        ASSERT_NEAR(total[k], least, k % 4 ? .02 : 1e-7);
+        /* exact up to four plans here; five are exchanged, which finds the
+         * best on these too, though it need not */
+        ASSERT_NEAR(total[k], least, k % 4 == 3 ? .01 : 1e-7);
         CU_ASSERT(total[k] >= least - 1e-7);
     }
     free(out);

@@ -8,7 +8,13 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdlib.h>
+
+enum { STARTS = 100 /* of an exchange */ };
+
+/* Losses looked at before all sets give way to exchanges. */
+#define MOST_WORK 2e7
 
 /* What the search works on: the options that no other one outdoes. */
 typedef struct {
@@ -86,8 +92,8 @@ static double total_with(const Choice *c, size_t at) {
     return total;
 }
 
-/* Puts the best option at place `p` of the set; false when what stands there
- * is as good. */
+/* Puts the best option at place `p` of the set, whose total may be INFINITY for
+ * not known; false when what stands there is as good. */
 static bool improve(const Choice *c, Set *s, size_t p) {
     bool better = false;
     set_least(c, s, p);
@@ -120,15 +126,30 @@ static void exchange(const Choice *c, Set *s) {
     }
 }
 
-static Set best_pair(const Choice *c) {
-    Set best = {.total = INFINITY};
-    for (size_t at = 0; at < c->count; at++) {
-        Set pair = {.plans = 1, .at = {at}};
-        grow(c, &pair);
-        if (less(pair.total, best.total))
-            best = pair;
+/* Every set of `plans` options that begins with those in `s`. */
+static void try_sets(const Choice *c, Set *s, size_t plans, Set *best) {
+    size_t from = s->plans ? s->at[s->plans - 1] + 1 : 0;
+    if (s->plans + 1 == plans) {
+        Set whole = *s;
+        grow(c, &whole);
+        if (less(whole.total, best->total))
+            *best = whole;
+        return;
     }
-    return best;
+    s->plans++;
+    for (size_t at = from; at < c->count; at++) {
+        s->at[s->plans - 1] = at;
+        try_sets(c, s, plans, best);
+    }
+    s->plans--;
+}
+
+/* Sets that try_sets() would go through. */
+static double sets_of(const Choice *c, size_t plans) {
+    double sets = 1;
+    for (size_t p = 0; p + 1 < plans; p++)
+        sets *= (double)(c->count - p) / (double)(p + 1);
+    return sets;
 }
 
 static size_t own_best(const Choice *c, size_t athlete) {
@@ -139,16 +160,26 @@ static size_t own_best(const Choice *c, size_t athlete) {
     return best;
 }
 
-/* Starts: the best set of one plan fewer with one more, and each athlete's own
- * best with what goes best with it. */
+/* The same numbers every time: a linear congruential generator (Knuth 1997,
+ * The Art of Computer Programming 2, 3.3.4, MMIX's constants; from memory). */
+static size_t draw_below(uint64_t *state, size_t count) {
+    *state = *state * 6364136223846793005u + 1442695040888963407u;
+    return (size_t)((*state >> 33) % count);
+}
+
+/* Starts: the best set of one plan fewer with one more; then any options, and
+ * the own best of any athletes, by turns. */
 static Set by_exchange(const Choice *c, const Set *fewer) {
     Set best = *fewer;
+    uint64_t state = 1;
     grow(c, &best);
     exchange(c, &best);
-    for (size_t i = 0; i < c->table->athletes; i++) {
-        Set set = {.plans = 1, .at = {own_best(c, i)}};
+    for (int start = 0; start < STARTS; start++) {
+        Set set = {.total = INFINITY};
         while (set.plans <= fewer->plans)
-            grow(c, &set);
+            set.at[set.plans++] =
+                start % 2 ? own_best(c, draw_below(&state, c->table->athletes))
+                          : draw_below(&state, c->count);
         exchange(c, &set);
         if (less(set.total, best.total))
             best = set;
@@ -156,12 +187,24 @@ static Set by_exchange(const Choice *c, const Set *fewer) {
     return best;
 }
 
+/* The best set of one plan more. */
+static Set one_more(const Choice *c, const Set *fewer) {
+    size_t plans = fewer->plans + 1;
+    Set best = {.total = INFINITY}, empty = {0};
+    if (plans > 2 &&
+        sets_of(c, plans) * (double)c->count * (double)c->table->athletes >
+            MOST_WORK)
+        return by_exchange(c, fewer);
+    try_sets(c, &empty, plans, &best);
+    return best;
+}
+
 /* As few plans as lose least. */
 static Set find_set(const Choice *c, size_t most) {
     Set best = {0};
     grow(c, &best);
-    while (best.plans < most) {
-        Set more = best.plans == 1 ? best_pair(c) : by_exchange(c, &best);
+    while (best.plans < most && best.plans < c->count) {
+        Set more = one_more(c, &best);
         if (!less(more.total, best.total))
             break;
         best = more;

@@ -4,9 +4,10 @@
  * gains beyond it. Sought are at most so many options that the sum of what each
  * athlete loses under the one that suits her best is least (the p-median
  * problem: Hakimi 1964, Oper Res 12:450-459; from memory). For one and two
- * plans all are tried; for more, plans are added and exchanged until nothing
- * gets better, from several starts (Teitz, Bart 1968, Oper Res 16:955-961; from
- * memory), which may miss the best.
+ * plans all sets are tried, and for more as long as there are few options; else
+ * plans are exchanged one by one until nothing gets better, from many starts
+ * (Teitz, Bart 1968, Oper Res 16:955-961; from memory), which may miss the
+ * best.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
