@@ -90,10 +90,13 @@ if (plain_text) {
     step = 7 * ceil(span * across / 110.0)
     set xtics step * floor(x_low / step), step
     set ytics font f_small
+    any_band = sum [k = 1:option_total] (banded[k] > 0)
+    legend = 'black: the taper named, with readiness at the event'.(any_band ? ' (5-95 %); grey: likely range' : '')
+    legend = legend.(option_total > 1 ? '; blue dashes: '.fit(option_name_1, 30) : '').'; shaded: the event'
     set multiplot
     set label 4 fit(readiness_label, columns * 0.45) at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(readiness_label, columns * 0.5)
     set label 5 'days before (-) and after (+) the event starts' at screen 0.5 * (left + right), 0.06 center font f_small
-    set label 6 'black: the taper named, with readiness at the event (5-95 %); grey: likely range; blue dashes: '.fit(option_name_1, 30).'; shaded: the event' at screen 0.5 * (left + right), 0.025 center font f_small textcolor rgb c_grey
+    set label 6 legend at screen 0.5 * (left + right), 0.025 center font f_small textcolor rgb c_grey
     name_room = columns * panel_width * 0.98
     do for [k = 1:option_total] {
         set lmargin at screen panel_x(k)

@@ -846,7 +846,8 @@ static void pictures(void) {
     check_picture("squad-losses.svg",
                   (const char *const[]){"back-01", "wing-07", "A: ", "B: ",
                                         "the plan she gets", NULL});
-    free(answer("compare @ --quiet --athlete back-01 --option none --option "
+    free(answer("compare @ --quiet --athlete back-01 --model literature "
+                "--option none --option "
                 "rest=3x100 --option 14x50 --out @/p"));
     check_picture(
         "back-01-fan.svg",

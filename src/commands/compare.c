@@ -349,7 +349,7 @@ static StatusCode draw_fan(const Comparison *k, const Strands *s,
     for (size_t i = 0; i < s->options; i++)
         words[i] = row_words(k, &k->rows[i]);
     model_short(case_model(k->verdict.c), &subtitle);
-    if (!case_model(k->verdict.c)->scaled)
+    if (!case_model(k->verdict.c)->scaled && k->verdict.draws.count)
         text_add(&subtitle, "; likely range of the change since today");
     fan.subtitle = text_of(&subtitle);
     code = picture_fan(&fan, gallery, name, paths, status);

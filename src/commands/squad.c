@@ -531,6 +531,17 @@ static char *column_name(const Squad *s, const Groups *g, size_t column,
     return name;
 }
 
+/* Fills loss and gained, [athletes * count] each. */
+static void fill_cells(const Squad *s, const size_t *columns, size_t count,
+                       double *loss, double *gained) {
+    for (size_t i = 0; i < s->count; i++)
+        for (size_t k = 0; k < count; k++) {
+            size_t cell = i * s->options + columns[k];
+            loss[i * count + k] = s->loss[cell];
+            gained[i * count + k] = s->gain[cell] / s->v[i]->possible;
+        }
+}
+
 static StatusCode draw(const Squad *s, const Gallery *gallery, size_t number,
                        Text *paths, Status *status) {
     const Groups *g = &s->groups[s->most - 1];
@@ -541,8 +552,8 @@ static StatusCode draw(const Squad *s, const Gallery *gallery, size_t number,
     double *gained = mem_new(s->count * count, sizeof *gained);
     Text title = {0}, name = {0};
     StatusCode code;
-    LossesPicture picture = {.subtitle = "each row an athlete, each column a "
-                                         "plan",
+    LossesPicture picture = {.subtitle =
+                                 "each row an athlete, each column a plan",
                              .athletes = names,
                              .rows = s->count,
                              .plans = (const char *const *)plans,
@@ -555,12 +566,7 @@ static StatusCode draw(const Squad *s, const Gallery *gallery, size_t number,
         names[i] = s->v[i]->c->name;
     for (size_t k = 0; k < count; k++)
         plans[k] = column_name(s, g, k, columns[k]);
-    for (size_t i = 0; i < s->count; i++)
-        for (size_t k = 0; k < count; k++) {
-            loss[i * count + k] = s->loss[i * s->options + columns[k]];
-            gained[i * count + k] =
-                s->gain[i * s->options + columns[k]] / s->v[i]->possible;
-        }
+    fill_cells(s, columns, count, loss, gained);
     text_add(&title, "%s: what a common plan costs", s->v[0]->c->event->name);
     picture.title = text_of(&title);
     text_add(&name, "squad");
