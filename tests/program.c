@@ -614,6 +614,12 @@ static void squads_and_changes(void) {
          "--only: ',', expected days of the week like tue,thu", NULL},
         {"taper @ --only tue,thu", NULL, NULL, 0, NULL,
          "What changes for Cup: Tue and Thu only, from now on."},
+        {"taper @", NULL,
+         "week.csv|weekday,session,load\nmon,Court,2000\ntue,Court,1800\n", 0,
+         "wing-07: warning: week.csv asks for a load of 3800 a week, 153 % "
+         "more than the last four weeks' 1500: that is a change of training, "
+         "not a usual week; with so little base a taper changes little",
+         "Cup"},
         {"taper @", THIN_LOG, NULL, 0,
          "wing-07: warning: trained on 6 of the last 28 days: with so little "
          "base there is little fatigue to shed, and a taper changes little",

@@ -346,9 +346,12 @@ static void warn_of_week(Desk *d, const Case *c) {
     snprintf(text, sizeof text,
              "week.csv asks for a load of %.0f a week, %.0f %% %s than the "
              "last four weeks' %.0f: that is a change of training, not a "
-             "usual week",
+             "usual week%s",
              planned, 100 * fabs(planned / recent - 1),
-             planned > recent ? "more" : "less", recent);
+             planned > recent ? "more" : "less", recent,
+             planned > 2 * recent
+                 ? "; with so little base a taper changes little"
+                 : "");
     warn(d, c, text);
 }
 
