@@ -34,7 +34,7 @@ static void add_likely(const Verdict *v, Text *text) {
     low = draws_quantile(days, n, .05);
     high = draws_quantile(days, n, .95);
     free(days);
-    if (n == 0 || !v->draws.score[0].linear)
+    if (n == 0)
         return;
     if (high > (double)window)
         text_add(text, " (likely: from %.0f to more than %zu)", low, window);
@@ -42,11 +42,17 @@ static void add_likely(const Verdict *v, Text *text) {
         text_add(text, " (likely: from %.0f to %.0f)", low, high);
 }
 
+/* In a variable-dose model a session's worth hangs on all others: there is no
+ * last one that helps. */
+static bool has_last(const Verdict *v) {
+    return v->score.linear && verdict_cut_days(v) > 0;
+}
+
 static void print_one(const Verdict *v, FILE *to) {
     size_t last = advice_last_session(&v->score);
     char day[DATE_TEXT];
     Text text = {0};
-    if (verdict_cut_days(v) == 0)
+    if (!has_last(v))
         return;
     if (last == 0) {
         text_add(&text,
@@ -71,7 +77,7 @@ static void print_squad(const Verdict *v, size_t count, FILE *to) {
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         size_t last = advice_last_session(&v[i].score);
-        if (verdict_cut_days(&v[i]) == 0)
+        if (!has_last(&v[i]))
             continue;
         text_add(&text, "%s%s ", text.length ? ", " : "", v[i].c->name);
         if (last)

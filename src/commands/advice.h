@@ -11,7 +11,8 @@
  * 0 when none of the sessions that can be cut does. */
 size_t advice_last_session(const Score *score);
 
-/* Prints how long before the event the last hard session should be. */
+/* Prints how long before the event the last hard session should be, where the
+ * model is linear. */
 void advice_print_last(const Verdict *v, size_t count, FILE *to);
 
 #endif
