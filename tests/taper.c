@@ -1412,10 +1412,11 @@ static void test_draw_scores_none(void) {
 
 static Limits random_limits(gsl_rng *rng) {
     static const double cuts[] = {25, 40, 60, 75, 80, 100};
-    Limits limits = {.max_length = whole(rng, 1, 22),
-                     .max_cut = cuts[whole(rng, 0, 5)],
-                     .shapes = (unsigned)whole(rng, 1, 31) << SHAPE_STEP,
-                     .rest_days = whole(rng, 0, 6)};
+    Limits limits = limits_default();
+    limits.max_length = whole(rng, 1, 22);
+    limits.max_cut = cuts[whole(rng, 0, 5)];
+    limits.shapes = (unsigned)whole(rng, 1, 31) << SHAPE_STEP;
+    limits.rest_days = whole(rng, 0, 6);
     if (chance(rng, .3))
         limits.max_cut = whole(rng, 300, 10000) / 100.0;
     if (chance(rng, .4))

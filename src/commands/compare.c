@@ -178,7 +178,16 @@ static void print_remarks(const Comparison *k, FILE *to) {
     Text text = {0};
     if (any_outside(k))
         text_add(&text, "*: outside the limits searched, so it may pass "
-                        "100 %%. ");
+                        "100 %%");
+    for (size_t i = 0, shown = 0; i < k->count; i++)
+        if (k->rows[i].outside) {
+            text_add(&text, "%s%s: ", shown++ ? "; " : " (", k->rows[i].name);
+            search_outside(&k->verdict.c->outlook,
+                           &k->verdict.c->desk->request->limits,
+                           &k->rows[i].option, &text);
+        }
+    if (any_outside(k))
+        text_add(&text, "). ");
     if (s->best > 0) {
         text_add(&text, "`peakward taper` recommends ");
         option_write(&s->items[s->recommended].option, &text);

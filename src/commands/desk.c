@@ -7,6 +7,7 @@
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "commands/fence.h"
 #include "commands/own.h"
 #include "present/grid.h"
 #include "season/check.h"
@@ -548,6 +549,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
     if (event && judge_event(d, event))
         c->event = event;
+    fence_usual(d, c);
     if (d->notes->errors > errors)
         return false;
     if (d->request->before != BEFORE_NOTHING)

@@ -262,6 +262,65 @@ static StatusCode take_plate(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_min_sessions(Request *r, const char *value,
+                                    Status *status) {
+    long sessions = 0;
+    take_whole("min-sessions", value, 0, 50, &sessions, status);
+    r->limits.min_sessions = (int)sessions;
+    return status->code;
+}
+
+static StatusCode take_no_gym(Request *r, const char *value, Status *status) {
+    long days = 0;
+    take_whole("no-gym", value, 0, 60, &days, status);
+    r->limits.no_gym = (int)days;
+    return status->code;
+}
+
+static StatusCode take_day_rise(Request *r, const char *value, Status *status) {
+    const char *wanted;
+    double read = -1;
+    if (!number_read(value, (NumberStyle){false}, &read, &wanted) || read < 0)
+        return refuse(status, "max-day-rise", value,
+                      "a load of 0 or more, in the unit of the log, like 300");
+    r->limits.max_day_rise = read;
+    return STATUS_OK;
+}
+
+static StatusCode take_week_rise(Request *r, const char *value,
+                                 Status *status) {
+    size_t length = strlen(value);
+    bool sign = length > 1 && value[length - 1] == '%';
+    char *digits = mem_copy_part(value, length - sign);
+    const char *wanted;
+    double read = -1;
+    bool good = number_read(digits, (NumberStyle){false}, &read, &wanted);
+    free(digits);
+    if (!good || read < 0 || read > 1000 || (read > 0 && read < 1))
+        return refuse(status, "max-week-rise", value,
+                      "per cent from 0 to 1000, like 10 for a tenth more");
+    r->limits.max_week_rise = read;
+    return STATUS_OK;
+}
+
+static StatusCode take_cut_kinds(Request *r, const char *value,
+                                 Status *status) {
+    unsigned kinds = 0;
+    while (status->code == STATUS_OK) {
+        size_t length = strcspn(value, ",");
+        char *word = mem_copy_part(value, length);
+        int kind = take_word("cut-kinds", word, session_kind_names, status);
+        free(word);
+        if (kind >= 0)
+            kinds |= 1u << kind;
+        if (value[length] == '\0')
+            break;
+        value += length + 1;
+    }
+    r->limits.cut_kinds = kinds;
+    return status->code;
+}
+
 static StatusCode take_shapes(Request *r, const char *value, Status *status) {
     static const char *const words[] = {
         "none", "step", "linear", "exponential", "two-step", "rest", NULL};
@@ -500,6 +559,26 @@ static const OptionRule rules[] = {
     {"only", "DAYS", FOR_SEARCH,
      "trains on these days of the week only from now on, like tue,thu",
      take_weekdays},
+    {"min-sessions", "N", FOR_SEARCH,
+     "each week of the taper, counted back from the event, keeps at least N of "
+     "its sessions; full rest takes away those that may be cut (default 0)",
+     take_min_sessions},
+    {"max-day-rise", "LOAD", FOR_SEARCH,
+     "no day of the days searched has more than so much load above the day "
+     "before (default no limit)",
+     take_day_rise},
+    {"max-week-rise", "PERCENT", FOR_SEARCH,
+     "no week, counted back from the event, has more than so much load above "
+     "the week before (default no limit)",
+     take_week_rise},
+    {"no-gym", "N", FOR_SEARCH,
+     "no gym session on the last N days before the event, taper or not "
+     "(default 0)",
+     take_no_gym},
+    {"cut-kinds", "LIST", FOR_SEARCH,
+     "only sessions of these kinds are cut, like gym,conditioning; the others "
+     "stay whole (default all)",
+     take_cut_kinds},
     {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
      take_weekly},
     {"when", "before|after", FOR_SIMULATE,
@@ -570,6 +649,15 @@ static StatusCode read_option(int command, int count, char *const *words,
     return rule->take(request, value, status);
 }
 
+/* Limits that contradict each other whatever the season. */
+static StatusCode check_limits(const Request *r, Status *status) {
+    Text why = {0};
+    if (status->code == STATUS_OK && limits_contradict(&r->limits, &why))
+        status_fail(status, STATUS_USAGE, "%s", text_of(&why));
+    text_free(&why);
+    return status->code;
+}
+
 StatusCode request_read(int command, int count, char *const *words, Request *r,
                         Status *status) {
     bool options = true;
@@ -608,6 +696,8 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
         status_fail(status, STATUS_USAGE,
                     "--plans: cannot go with --models, expected one of them");
     r->read.read.maps = &r->maps;
+    if (!r->help)
+        check_limits(r, status);
     return status->code;
 }
 

@@ -183,18 +183,18 @@ void verdict_print_warnings(const Verdict *v, FILE *to) {
     say_time(v, to);
 }
 
-static bool limits_same(const Limits *a, const Limits *b) {
-    return a->max_length == b->max_length && a->max_cut == b->max_cut &&
-           a->shapes == b->shapes && a->min_week_load == b->min_week_load &&
-           a->rest_days == b->rest_days;
+static bool limits_usual(const Limits *limits) {
+    for (LimitName name = 0; name < LIMIT_NAMES; name++)
+        if (limits_given(limits, name))
+            return false;
+    return true;
 }
 
 void verdict_print_limits(const Verdict *v, FILE *to) {
     const Limits *l = &v->c->desk->request->limits;
-    Limits usual = limits_default();
     Text text = {0};
     text_add(&text, "Searched%s:",
-             limits_same(l, &usual) ? " within the default limits" : "");
+             limits_usual(l) ? " within the default limits" : "");
     for (int shape = SHAPE_STEP; shape <= SHAPE_REST; shape++)
         if (l->shapes & 1u << shape)
             text_add(&text, " %s,", shape_names[shape]);
@@ -203,9 +203,11 @@ void verdict_print_limits(const Verdict *v, FILE *to) {
     if (l->shapes & 1u << SHAPE_REST)
         text_add(&text, ", full rest on at most the last %d days",
                  l->rest_days);
-    if (l->min_week_load > 0)
-        text_add(&text, ", each week keeping %.4g %% of its load",
-                 l->min_week_load);
+    for (LimitName name = LIMIT_SESSIONS; name <= LIMIT_CUT_KINDS; name++)
+        if (limits_given(l, name)) {
+            text_add(&text, "; ");
+            limits_words(l, name, &text);
+        }
     text_add(&text, ".");
     print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);

@@ -159,6 +159,14 @@ static size_t day_as_said(const DayChange *change,
     return 1;
 }
 
+static bool may_be_cut(const Usual *u, int kind) {
+    return u->cut_kinds == 0 || (u->cut_kinds & 1u << kind);
+}
+
+static bool gym_free(const Usual *u, Date date) {
+    return date >= u->gym_free && date < u->gym_again;
+}
+
 size_t usual_day(const Usual *u, Date date,
                  PlannedSession sessions[USUAL_MOST]) {
     const Season *s = u->season;
@@ -177,14 +185,16 @@ size_t usual_day(const Usual *u, Date date,
     for (size_t i = 0; i < s->week_count && count < USUAL_MOST; i++) {
         const WeekRow *row = &s->week[i];
         if (!concerns(row, u->athlete) || !on_day(row, date, dated) ||
-            outdone(u, row, date, dated))
+            outdone(u, row, date, dated) ||
+            (row->kind == KIND_GYM && gym_free(u, date)))
             continue;
-        sessions[count++] = (PlannedSession){.session = row->session,
-                                             .kind = row->kind,
-                                             .minutes = row->minutes,
-                                             .rpe = row->rpe,
-                                             .load = u->row_load[i],
-                                             .keep = row->keep};
+        sessions[count++] =
+            (PlannedSession){.session = row->session,
+                             .kind = row->kind,
+                             .minutes = row->minutes,
+                             .rpe = row->rpe,
+                             .load = u->row_load[i],
+                             .keep = row->keep || !may_be_cut(u, row->kind)};
     }
     return count;
 }

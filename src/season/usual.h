@@ -34,9 +34,13 @@ typedef struct {
     const DayChange *changes; /* of days to come; not owned */
     size_t change_count;
     unsigned weekdays; /* bit 1 << weekday: trains on these only; 0: on all */
-    double *row_load;  /* [load] of each row of week.csv for this athlete */
-    double mean[7];    /* [load] of each weekday, without week.csv */
-    size_t mean_days;  /* [d] logged days they rest on */
+    double *row_load;   /* [load] of each row of week.csv for this athlete */
+    double mean[7];     /* [load] of each weekday, without week.csv */
+    size_t mean_days;   /* [d] logged days they rest on */
+    unsigned cut_kinds; /* bit 1 << SessionKind: sessions of other kinds count
+                           as kept; 0: no such limit */
+    Date gym_free, gym_again; /* gym sessions on the days [gym_free, gym_again)
+                                 leave the plan; the same: none do */
 } Usual;
 
 /* Prepares; a row of week.csv whose load cannot be told is an error note. */
