@@ -384,6 +384,7 @@ StatusCode search_run(const Outlook *o, const Score *score,
     s->items = mem_grow(NULL, &s->room, 4096, sizeof *s->items);
     s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
     keep_option(s, &none, 0);
+    s->items[0].tag = TAG_NONE;
     tour(&t);
     s->ceiling = t.none;
     for (size_t i = 0; i < s->count; i++) {
