@@ -2292,7 +2292,7 @@ static const char linprog_script[] =
     "    base, weight, most = take(E), take(E), take(L)\n"
     "    drop, row, room = take(E, L), take(W, L), take(W)\n"
     "    gone, sessions, spare = take(1)[0], take(L), take(S)\n"
-    "    size = max(np.abs(drop).max(), 1e-300)\n"
+    "    size = np.abs(drop).max() or 1\n"
     "    n = 2 * L + 1\n" /* cuts, lowest, rest */
     "    c, A, b = np.zeros(n), [], []\n"
     "    low, high = np.zeros(n), np.append(np.append(most, 0), np.ones(L))\n"
@@ -2318,8 +2318,7 @@ static const char linprog_script[] =
     "    r = milp(c, constraints=limits, bounds=Bounds(low, high),\n"
     "             integrality=np.arange(n) > L if S else np.zeros(n),\n"
     "             options={'mip_rel_gap': 0})\n"
-    "    assert r.status == 0, (r.message, L, E, lowest, W, S, A, b, low,\n"
-    "                           high, c)\n"
+    "    assert r.status == 0, r.message\n"
     "    print('%.17g' % (base[0] - r.fun * size if lowest else\n"
     "                     weight @ base - r.fun * size))\n";
 

@@ -5,9 +5,6 @@
 #include "commands/costs.h"
 
 #include <ctype.h>
-#include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 /* "WORDS would bring 12 % more gain"; `more` counts in the gain of the best. */
 static bool add_more(double more, double best, const char *words, Text *text) {

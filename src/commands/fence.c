@@ -4,8 +4,6 @@
  */
 #include "commands/fence.h"
 
-#include <string.h>
-
 /* An error about a limit, `place` its option. */
 static void refuse(Desk *d, const Case *c, LimitName limit, const char *what) {
     Text option = {0};
@@ -89,9 +87,10 @@ static void set_kinds(Desk *d, Case *c) {
     text_add(&what,
              "the days searched before the event have no such session that "
              "may be cut; expected one of");
-    for (int kind = 0; kind < KINDS; kind++)
+    for (int kind = 0, shown = 0; kind < KINDS; kind++)
         if (kinds & 1u << kind)
-            text_add(&what, " %s", session_kind_names[kind]);
+            text_add(&what, "%s %s", shown++ ? "," : "",
+                     session_kind_names[kind]);
     if (kinds == 0)
         text_add(&what, " a week with sessions that are not kept");
     refuse(d, c, LIMIT_CUT_KINDS, text_of(&what));

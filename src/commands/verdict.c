@@ -10,6 +10,13 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Says whose search has failed. */
+static void name_athlete(const Case *c, Status *status) {
+    Status failed = *status;
+    *status = (Status){0};
+    status_fail(status, failed.code, "%s: %s", c->name, failed.text);
+}
+
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;
@@ -24,6 +31,8 @@ StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     else
         score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
     code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
+    if (code != STATUS_OK)
+        name_athlete(c, status);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     return code;
@@ -107,7 +116,8 @@ const char *percent_cell(char buffer[FIGURE_TEXT], double share) {
     if (!isfinite(share))
         snprintf(buffer, FIGURE_TEXT, "-");
     else
-        snprintf(buffer, FIGURE_TEXT, "%.0f %%", 100 * share);
+        snprintf(buffer, FIGURE_TEXT, "%.0f %%",
+                 fabs(share) < .005 ? 0 : 100 * share);
     return buffer;
 }
 

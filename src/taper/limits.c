@@ -136,7 +136,7 @@ void limits_words(const Limits *l, LimitName name, Text *text) {
         break;
     case LIMIT_WEEK_RISE:
         text_add(text,
-                 "no week's load is more than %.4g %% above the week's "
+                 "no week's load is more than %.4g %% above that of the week "
                  "before",
                  l->max_week_rise);
         break;
