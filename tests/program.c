@@ -242,6 +242,24 @@ static void usage(void) {
          NULL},
         {"taper @ --rest-days 15", NULL, NULL, 2,
          "--rest-days: '15', expected a whole number from 0 to 14", NULL},
+        {"taper @ --min-sessions 2.5", NULL, NULL, 2,
+         "--min-sessions: '2.5', expected a whole number from 0 to 50", NULL},
+        {"taper @ --no-gym 61", NULL, NULL, 2,
+         "--no-gym: '61', expected a whole number from 0 to 60", NULL},
+        {"taper @ --max-day-rise -1", NULL, NULL, 2,
+         "--max-day-rise: '-1', expected a load of 0 or more", NULL},
+        {"taper @ --max-day-rise much", NULL, NULL, 2,
+         "--max-day-rise: 'much', expected a load of 0 or more", NULL},
+        {"taper @ --max-week-rise 0.5", NULL, NULL, 2,
+         "--max-week-rise: '0.5', expected per cent from 0 to 1000", NULL},
+        {"taper @ --max-week-rise 1001%", NULL, NULL, 2,
+         "--max-week-rise: '1001%', expected per cent from 0 to 1000", NULL},
+        {"taper @ --cut-kinds gym,yoga", NULL, NULL, 2,
+         "--cut-kinds: 'yoga', expected gym, skill, conditioning, match, "
+         "mobility or other",
+         NULL},
+        {"load @ --no-gym 3", NULL, NULL, 2,
+         "'--no-gym' is not an option of this command", NULL},
         {"taper @ --shapes step,wave", NULL, NULL, 2,
          "--shapes: 'wave', expected step, linear, exponential, two-step or "
          "rest",
@@ -249,6 +267,111 @@ static void usage(void) {
         {"taper @ --seed -1", NULL, NULL, 2, "--seed: '-1'", NULL},
         {"taper @ --threads 0", NULL, NULL, 2, "--threads: '0'", NULL},
         {"taper @ --out=", NULL, NULL, 2, "--out: '', expected a folder", NULL},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
+/* Two limits that contradict each other whatever the season. */
+static void contradictions(void) {
+    static const Row rows[] = {
+        {"taper @ --min-week-load 100", NULL, NULL, 2,
+         "--min-week-load 100 and --max-cut 75 contradict each other: a week "
+         "that keeps all its load leaves nothing to cut; expected less than "
+         "100",
+         NULL},
+        {"taper @ --shapes rest --rest-days 0", NULL, NULL, 2,
+         "--shapes rest and --rest-days 0 contradict each other: only rest is "
+         "searched and no day may rest; expected another shape, or a day of "
+         "rest",
+         NULL},
+        {"taper @ --max-cut 0 --rest-days 0", NULL, NULL, 2,
+         "--max-cut 0 and --rest-days 0 contradict each other: no day may be "
+         "cut and none may rest; expected a larger cut",
+         NULL},
+        {"plan @ --max-cut 0 --shapes step,two-step", NULL, NULL, 2,
+         "--max-cut 0 and --shapes step,two-step contradict each other", NULL},
+        {"compare @ --max-length 1 --shapes linear", NULL, NULL, 2,
+         "--max-length 1 and --shapes linear contradict each other: these "
+         "shapes take two days at least; expected a longer taper",
+         NULL},
+        {"taper @ --cut-kinds gym --no-gym 28", NULL, NULL, 2,
+         "--cut-kinds gym and --no-gym 28 contradict each other: there is no "
+         "gym left to cut on the days searched; expected fewer days without "
+         "gym, or more kinds",
+         NULL},
+        {"taper @ --cut-kinds gym --no-gym 28 --help", NULL, NULL, 0, NULL,
+         "--cut-kinds LIST"},
+        {"taper @ --max-cut 0 --quiet", NULL, NULL, 0, NULL, "3x100"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
+#define WEEK "week.csv|weekday,session,kind,minutes,rpe,keep\n"
+
+/* Limits against the season: exit 1 with the reason. */
+static void limits(void) {
+    static const Row rows[] = {
+        {"taper @ --min-sessions 6", NULL, NULL, 1,
+         "wing-07: --min-sessions 6 leaves no taper to try (in the usual week "
+         "the seven days from Sat 28 Feb have 5 sessions); expected a wider "
+         "limit",
+         NULL},
+        {"taper @ --min-sessions 5 --shapes rest", NULL, NULL, 1,
+         "--min-sessions 5 and --shapes rest leave no taper to try; expected a "
+         "wider limit, one of these two",
+         NULL},
+        {"taper @ --min-sessions 5 --quiet", NULL, NULL, 0, NULL,
+         "keeps at least 5 sessions"},
+        /* Monday's 300 after Sunday's rest can be cut to 75 */
+        {"taper @ --max-day-rise 74", NULL, NULL, 1,
+         "--max-day-rise 74 and --max-cut 75 leave no taper to try (in the "
+         "usual week Mon 2 Mar has a load 300 above the day before); expected "
+         "a wider limit, one of these two",
+         NULL},
+        {"taper @ --max-day-rise 300 --quiet", NULL, NULL, 0, NULL,
+         "No day's load is more than"},
+        /* three sessions of the week before the last are kept */
+        {"taper @ --max-week-rise 10 --quiet", NULL,
+         WEEK "2026-02-16,Court,skill,10,5,\n2026-02-17,Court,skill,10,5,\n"
+              "mon,Court,skill,60,5,yes\ntue,Court,skill,60,5,yes\n"
+              "wed,Court,skill,60,5,yes\n",
+         1,
+         "--max-week-rise 10 leaves no taper to try (in the usual week the "
+         "seven days from Sat 21 Feb have",
+         NULL},
+        {"taper @ --min-sessions 3 --no-gym 7", NULL,
+         WEEK "mon,Gym,gym,60,6,\ntue,Court,skill,60,5,\nwed,Gym,gym,60,6,\n"
+              "fri,Court,skill,60,5,\n",
+         1,
+         "--min-sessions 3 leaves no taper to try beside --no-gym 7 (in the "
+         "usual week the seven days from Sat 28 Feb have 2 sessions)",
+         NULL},
+        {"taper @ --no-gym 7", NULL,
+         WEEK "mon,Gym,gym,60,6,yes\ntue,Court,skill,60,5,\n", 1,
+         "week.csv:2: keep: 'Gym' is marked to stay, but --no-gym 7 takes it "
+         "off Mon 2 Mar; expected one of the two",
+         NULL},
+        {"taper @ --no-gym 7", NULL, NULL, 1,
+         "wing-07: --no-gym 7: sessions to come have no kind, since there is "
+         "no week.csv; expected one with the column kind",
+         NULL},
+        {"taper @ --cut-kinds gym", NULL, NULL, 1,
+         "wing-07: --cut-kinds gym: sessions to come have no kind, since "
+         "there is no week.csv; expected one with the column kind",
+         NULL},
+        {"taper @ --cut-kinds gym,match", NULL,
+         WEEK "mon,Gym,gym,60,6,yes\ntue,Court,skill,60,5,\n"
+              "wed,Run,conditioning,20,5,\n",
+         1,
+         "wing-07: --cut-kinds gym,match: the days searched before the event "
+         "have no such session that may be cut; expected one of skill, "
+         "conditioning",
+         NULL},
+        {"taper @ --cut-kinds gym", NULL, WEEK "mon,Gym,gym,60,6,yes\n", 1,
+         "may be cut; expected one of a week with sessions that are not kept",
+         NULL},
+        {"compare @ --quiet --option 5x100 --min-sessions 3 --rest-days 7",
+         NULL, NULL, 0, NULL, "*: outside the limits searched"},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     run_rows(rows);
 }
@@ -928,6 +1051,8 @@ static void fit(void) {
 }
 
 static const TestCase cases[] = {{"usage", usage},
+                                 {"contradictions", contradictions},
+                                 {"limits", limits},
                                  {"help", help},
                                  {"logs", logs},
                                  {"mixed_methods", mixed_methods},
