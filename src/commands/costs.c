@@ -34,8 +34,7 @@ static double best_readiness(const Verdict *v, const Limits *limits) {
         usual.gym_free = usual.gym_again;
     usual.cut_kinds = limits->cut_kinds;
     outlook_build(&usual, &c->daily, c->event, c->before, &outlook);
-    score_build(&outlook, &case_model(c)->params, c->desk->request->aim,
-                &score);
+    verdict_score(c, &outlook, &score);
     best = score_aim(&score, score.base) +
            search_best_gain(&outlook, &score, limits);
     score_free(&score);

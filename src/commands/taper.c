@@ -311,9 +311,9 @@ static void print_limits(const Verdict *v, FILE *to) {
         add_cut_limit(v, limits, &text);
     if (option_days(best) >= limits->max_length)
         add_length_limit(v, limits, &text);
-    costs_given(v, &text);
     if (text.length)
         add_why(v, &text);
+    costs_given(v, &text);
     if (text.length)
         print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);

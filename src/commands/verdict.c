@@ -17,6 +17,17 @@ static void name_athlete(const Case *c, Status *status) {
     status_fail(status, failed.code, "%s: %s", c->name, failed.text);
 }
 
+void verdict_score(const Case *c, const Outlook *o, Score *score) {
+    Aim aim = c->desk->request->aim;
+    DrawScores draws;
+    draw_scores_build(o, case_draws(c), aim, case_anchor(c), &draws);
+    if (draws.count)
+        draw_scores_mean(&draws, score);
+    else
+        score_build(o, &case_model(c)->params, aim, score);
+    draw_scores_free(&draws);
+}
+
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;

@@ -33,7 +33,7 @@ typedef struct {
     size_t athlete;
     const DayChange *changes; /* of days to come; not owned */
     size_t change_count;
-    unsigned weekdays; /* bit 1 << weekday: trains on these only; 0: on all */
+    unsigned weekdays;  /* bit 1 << weekday: trains on these only; 0: on all */
     double *row_load;   /* [load] of each row of week.csv for this athlete */
     double mean[7];     /* [load] of each weekday, without week.csv */
     size_t mean_days;   /* [d] logged days they rest on */
