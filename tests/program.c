@@ -329,7 +329,7 @@ static void limits(void) {
          "a wider limit, one of these two",
          NULL},
         {"taper @ --max-day-rise 300 --quiet", NULL, NULL, 0, NULL,
-         "300 above that of the day before"},
+         "That costs no gain"},
         /* three sessions of the week before the last are kept */
         {"taper @ --max-week-rise 10 --quiet", NULL,
          WEEK "2026-02-16,Court,skill,10,5,\n2026-02-17,Court,skill,10,5,\n"
