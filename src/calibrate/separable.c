@@ -1,0 +1,689 @@
+/* separable: see separable.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "calibrate/separable.h"
+
+#include "base/mem.h"
+
+#include <gsl/gsl_linalg.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct {
+    double level, gain[SEPARABLE_GAINS], shape[SEPARABLE_SHAPES];
+    double rss;
+} Point;
+
+/* The problem with room for its columns at one point. */
+typedef struct {
+    const Separable *p;
+    double *column[SEPARABLE_GAINS], *slope[SEPARABLE_SHAPES];
+    double *left; /* what a point leaves of each value */
+} Work;
+
+static void work_start(Work *w, const Separable *p) {
+    size_t n = SEPARABLE_GAINS + SEPARABLE_SHAPES + 1;
+    double *block = mem_new(n * p->rows, sizeof *block);
+    *w = (Work){.p = p};
+    for (int k = 0; k < SEPARABLE_GAINS; k++, block += p->rows)
+        w->column[k] = block;
+    for (int i = 0; i < SEPARABLE_SHAPES; i++, block += p->rows)
+        w->slope[i] = block;
+    w->left = block;
+}
+
+static void work_free(Work *w) {
+    free(w->column[0]);
+}
+
+/* ---- bounds ---- */
+
+static double upper(const Separable *p, int i, const double *shape) {
+    if (p->under[i] == i)
+        return p->most[i];
+    return fmin(p->most[i], shape[p->under[i]] / p->ratio);
+}
+
+static bool inside(const Separable *p, const double *shape) {
+    for (int i = 0; i < p->shapes; i++)
+        if (shape[i] < p->least[i] * (1 - 1e-12) ||
+            shape[i] > upper(p, i, shape) * (1 + 1e-12))
+            return false;
+    return true;
+}
+
+/* -1 at the lower bound, 1 at the upper one, else 0. */
+static int bound_at(const Separable *p, const double *shape, int i) {
+    if (shape[i] <= p->least[i] * (1 + 1e-9))
+        return -1;
+    return shape[i] >= upper(p, i, shape) * (1 - 1e-9);
+}
+
+/* Moves shapes by logarithms, as far as the bounds let them. */
+static void move(const Separable *p, const double *by, double *shape) {
+    for (int i = 0; i < p->shapes; i++)
+        shape[i] = fmax(p->least[i], shape[i] * exp(by[i]));
+    for (int i = 0; i < p->shapes; i++)
+        shape[i] = fmin(shape[i], upper(p, i, shape));
+}
+
+/* ---- level and gains at given shapes ---- */
+
+/* Weighted means, 0 without a level, and sums of products about them. */
+typedef struct {
+    double y, x[SEPARABLE_GAINS];
+    double yy, xy[SEPARABLE_GAINS];
+    double xx[SEPARABLE_GAINS][SEPARABLE_GAINS];
+} Sums;
+
+static void add_means(const Work *w, Sums *s) {
+    const Separable *p = w->p;
+    double weights = 0;
+    for (size_t i = 0; i < p->rows; i++) {
+        weights += p->weight[i];
+        s->y += p->weight[i] * p->value[i];
+        for (int k = 0; k < p->gains; k++)
+            s->x[k] += p->weight[i] * w->column[k][i];
+    }
+    s->y /= weights;
+    for (int k = 0; k < p->gains; k++)
+        s->x[k] /= weights;
+}
+
+static Sums sums_of(const Work *w) {
+    const Separable *p = w->p;
+    Sums s = {0};
+    if (p->level)
+        add_means(w, &s);
+    for (size_t i = 0; i < p->rows; i++) {
+        double y = p->value[i] - s.y, x[SEPARABLE_GAINS];
+        s.yy += p->weight[i] * y * y;
+        for (int k = 0; k < p->gains; k++) {
+            x[k] = w->column[k][i] - s.x[k];
+            s.xy[k] += p->weight[i] * x[k] * y;
+            for (int m = 0; m <= k; m++)
+                s.xx[k][m] += p->weight[i] * x[k] * x[m];
+        }
+    }
+    return s;
+}
+
+/* Solves for the gains of a set, the others 0, by Cholesky; false when they
+ * cannot be told apart. */
+static bool solve_set(const Sums *s, int gains, unsigned set, double *gain) {
+    int which[SEPARABLE_GAINS], n = 0;
+    double root[SEPARABLE_GAINS][SEPARABLE_GAINS], b[SEPARABLE_GAINS];
+    for (int k = 0; k < gains; k++) {
+        gain[k] = 0;
+        if (set >> k & 1)
+            which[n++] = k;
+    }
+    for (int k = 0; k < n; k++) {
+        const double *row = s->xx[which[k]];
+        b[k] = s->xy[which[k]];
+        for (int m = 0; m <= k; m++) {
+            double sum = row[which[m]];
+            for (int j = 0; j < m; j++)
+                sum -= root[k][j] * root[m][j];
+            if (m == k && !(sum > 1e-14 * row[which[k]]))
+                return false;
+            root[k][m] = m == k ? sqrt(sum) : sum / root[m][m];
+        }
+        for (int m = 0; m < k; m++)
+            b[k] -= root[k][m] * b[m];
+        b[k] /= root[k][k];
+    }
+    for (int k = n - 1; k >= 0; k--) {
+        for (int m = k + 1; m < n; m++)
+            b[k] -= root[m][k] * b[m];
+        b[k] /= root[k][k];
+        gain[which[k]] = b[k];
+    }
+    return true;
+}
+
+/* Residual sum of any gains: a square form, so that their own rounding hardly
+ * matters. */
+static double rss_of(const Sums *s, int gains, const double *gain) {
+    double rss = s->yy;
+    for (int k = 0; k < gains; k++) {
+        double sum = s->xx[k][k] * gain[k] - 2 * s->xy[k];
+        for (int m = 0; m < k; m++)
+            sum += 2 * s->xx[k][m] * gain[m];
+        rss += gain[k] * sum;
+    }
+    return rss;
+}
+
+static bool allowed(const Separable *p, const double *gain) {
+    for (int k = 0; k < p->gains; k++)
+        if (gain[k] < 0 && !p->any_sign[k])
+            return false;
+    return true;
+}
+
+static void set_level(const Separable *p, const Sums *s, Point *x) {
+    x->level = p->level ? s->y : 0;
+    for (int k = 0; k < p->gains; k++)
+        x->level -= x->gain[k] * s->x[k];
+}
+
+/* The best of all active sets. */
+static void solve_at(const Work *w, Point *x) {
+    const Separable *p = w->p;
+    Sums s;
+    double gain[SEPARABLE_GAINS];
+    p->columns(p->context, x->shape, w->column, NULL);
+    s = sums_of(w);
+    memset(x->gain, 0, sizeof x->gain);
+    x->rss = s.yy;
+    for (unsigned set = 1; set < 1u << p->gains; set++) {
+        double rss;
+        if (!solve_set(&s, p->gains, set, gain) || !allowed(p, gain))
+            continue;
+        rss = rss_of(&s, p->gains, gain);
+        if (!isfinite(rss) || rss >= x->rss)
+            continue;
+        x->rss = rss;
+        memcpy(x->gain, gain, (size_t)p->gains * sizeof *gain);
+    }
+    set_level(p, &s, x);
+}
+
+double separable_rss_at(const Separable *p, const double *shape) {
+    Point x = {.rss = INFINITY};
+    Work w;
+    if (!inside(p, shape))
+        return INFINITY;
+    work_start(&w, p);
+    memcpy(x.shape, shape, (size_t)p->shapes * sizeof *shape);
+    solve_at(&w, &x);
+    work_free(&w);
+    return x.rss;
+}
+
+/* ---- the grid ---- */
+
+enum { VALLEYS = 12 };
+
+typedef struct {
+    int size;     /* points along each axis */
+    size_t count; /* of all points */
+    double *rss;
+    double step[SEPARABLE_SHAPES]; /* of the logarithm */
+} Grid;
+
+static void grid_point(const Separable *p, const Grid *g, size_t index,
+                       double *shape) {
+    for (int i = 0; i < p->shapes; i++) {
+        double along = (double)(index % (size_t)g->size);
+        shape[i] = p->least[i] * exp(along * g->step[i]);
+        index /= (size_t)g->size;
+    }
+}
+
+static void grid_fill(const Work *w, Grid *g) {
+    static const int sizes[] = {1, 300, 60, 24};
+    const Separable *p = w->p;
+    g->size = sizes[p->shapes];
+    g->count = 1;
+    for (int i = 0; i < p->shapes; i++) {
+        g->count *= (size_t)g->size;
+        g->step[i] = log(p->most[i] / p->least[i]) / (g->size - 1);
+    }
+    g->rss = mem_new(g->count, sizeof *g->rss);
+    for (size_t index = 0; index < g->count; index++) {
+        Point x;
+        grid_point(p, g, index, x.shape);
+        g->rss[index] = INFINITY;
+        if (!inside(p, x.shape))
+            continue;
+        solve_at(w, &x);
+        g->rss[index] = x.rss;
+    }
+}
+
+/* How many neighbours a point has along `shapes` axes, itself included. */
+static int neighbours(int shapes) {
+    int all = 1;
+    for (int i = 0; i < shapes; i++)
+        all *= 3;
+    return all;
+}
+
+/* Is no neighbour, diagonal ones included, lower? */
+static bool is_valley(const Separable *p, const Grid *g, size_t index) {
+    for (int n = 0; n < neighbours(p->shapes); n++) {
+        size_t other = 0, stride = 1, rest = index;
+        bool there = true;
+        int code = n;
+        for (int i = 0; i < p->shapes; i++, code /= 3) {
+            int k = (int)(rest % (size_t)g->size) + code % 3 - 1;
+            there = there && k >= 0 && k < g->size;
+            other += (size_t)(k < 0 ? 0 : k) * stride;
+            stride *= (size_t)g->size;
+            rest /= (size_t)g->size;
+        }
+        if (there && g->rss[other] < g->rss[index])
+            return false;
+    }
+    return isfinite(g->rss[index]);
+}
+
+/* The lowest valleys, best first. */
+static size_t find_valleys(const Separable *p, const Grid *g, Point *valley) {
+    size_t count = 0;
+    for (size_t index = 0; index < g->count; index++) {
+        Point point = {.rss = g->rss[index]};
+        size_t k;
+        if (!is_valley(p, g, index) ||
+            (count == VALLEYS && point.rss >= valley[count - 1].rss))
+            continue;
+        grid_point(p, g, index, point.shape);
+        if (count < VALLEYS)
+            count++;
+        for (k = count - 1; k > 0 && valley[k - 1].rss > point.rss; k--)
+            valley[k] = valley[k - 1];
+        valley[k] = point;
+    }
+    return count;
+}
+
+/* ---- down a valley ---- */
+
+/* Looks around at a distance; moves to the best neighbour. */
+static bool step_down(const Work *w, const double *step, Point *x) {
+    Point best = *x;
+    for (int n = 0; n < neighbours(w->p->shapes); n++) {
+        double by[SEPARABLE_SHAPES];
+        Point next = *x;
+        int code = n;
+        for (int i = 0; i < w->p->shapes; i++, code /= 3)
+            by[i] = (code % 3 - 1) * step[i];
+        move(w->p, by, next.shape);
+        if (!inside(w->p, next.shape))
+            continue;
+        solve_at(w, &next);
+        if (next.rss < best.rss)
+            best = next;
+    }
+    if (best.rss >= x->rss)
+        return false;
+    *x = best;
+    return true;
+}
+
+static void go_down(const Work *w, const Grid *g, double until, Point *x) {
+    double step[SEPARABLE_SHAPES];
+    int moves = 0;
+    memcpy(step, g->step, sizeof step);
+    while (step[0] > until && moves < 2000) {
+        if (step_down(w, step, x))
+            moves++;
+        else
+            for (int i = 0; i < w->p->shapes; i++)
+                step[i] /= 2;
+    }
+}
+
+/* ---- all parameters ---- */
+
+/* Columns with slopes, and what a point leaves: its residual sum, term by
+ * term. */
+static void read_at(const Work *w, Point *x) {
+    const Separable *p = w->p;
+    p->columns(p->context, x->shape, w->column, w->slope);
+    x->rss = 0;
+    for (size_t i = 0; i < p->rows; i++) {
+        double left = p->value[i] - x->level;
+        for (int k = 0; k < p->gains; k++)
+            left -= x->gain[k] * w->column[k][i];
+        w->left[i] = left;
+        x->rss += p->weight[i] * left * left;
+    }
+}
+
+/* The free ones in a row: 0 the level, 1 + k a gain, 1 + gains + i a shape. */
+typedef struct {
+    int count;
+    int which[SEPARABLE_ALL];
+} Free;
+
+static int shape_of(const Separable *p, int which) {
+    return which - 1 - p->gains;
+}
+
+static double column_at(const Work *w, const Point *x, int which, size_t row) {
+    int i = shape_of(w->p, which);
+    if (which == 0)
+        return 1;
+    if (i < 0)
+        return w->column[which - 1][row];
+    return x->gain[w->p->belongs[i]] * w->slope[i][row];
+}
+
+/* Would the residual sum fall if a shape on a bound came away from it? */
+static bool pulled_in(const Work *w, const Point *x, int i, int bound) {
+    double pull = 0;
+    for (size_t row = 0; row < w->p->rows; row++)
+        pull += w->p->weight[row] * w->left[row] *
+                column_at(w, x, 1 + w->p->gains + i, row);
+    return bound * pull < 0;
+}
+
+/* A gain of 0 is not moved, and leaves its shapes undetermined. `leave`: may
+ * shapes leave their bounds? */
+static Free free_of(const Work *w, const Point *x, bool leave) {
+    const Separable *p = w->p;
+    Free f = {.count = 0};
+    if (p->level)
+        f.which[f.count++] = 0;
+    for (int k = 0; k < p->gains; k++)
+        if (x->gain[k] != 0)
+            f.which[f.count++] = 1 + k;
+    for (int i = 0; i < p->shapes; i++) {
+        int bound = bound_at(p, x->shape, i);
+        if (x->gain[p->belongs[i]] != 0 &&
+            (!bound || (leave && pulled_in(w, x, i, bound))))
+            f.which[f.count++] = 1 + p->gains + i;
+    }
+    return f;
+}
+
+/* One damped linear system, shapes damped alone. */
+typedef struct {
+    gsl_matrix *a;
+    gsl_vector *b, *tau, *solution, *left;
+} System;
+
+static void system_start(size_t rows, size_t n, System *s) {
+    s->a = gsl_matrix_calloc(rows + n, n);
+    s->b = gsl_vector_calloc(rows + n);
+    s->tau = gsl_vector_alloc(n);
+    s->solution = gsl_vector_alloc(n);
+    s->left = gsl_vector_alloc(rows + n);
+    if (!s->a || !s->b || !s->tau || !s->solution || !s->left)
+        mem_out();
+}
+
+static void system_free(System *s) {
+    gsl_matrix_free(s->a);
+    gsl_vector_free(s->b);
+    gsl_vector_free(s->tau);
+    gsl_vector_free(s->solution);
+    gsl_vector_free(s->left);
+}
+
+static void system_fill(const Work *w, const Point *x, const Free *f,
+                        double damping, System *s) {
+    size_t rows = w->p->rows;
+    for (size_t i = 0; i < rows; i++)
+        gsl_vector_set(s->b, i, sqrt(w->p->weight[i]) * w->left[i]);
+    for (size_t k = 0; k < (size_t)f->count; k++) {
+        double size = 0;
+        for (size_t i = 0; i < rows; i++) {
+            double value =
+                sqrt(w->p->weight[i]) * column_at(w, x, f->which[k], i);
+            gsl_matrix_set(s->a, i, k, value);
+            size += value * value;
+        }
+        if (f->which[k] > w->p->gains)
+            gsl_matrix_set(s->a, rows + k, k, sqrt(damping * size) + 1e-300);
+    }
+}
+
+/* Steps of all parameters; false when the matrix is of no use. */
+static bool damped_step(const Work *w, const Point *x, const Free *f,
+                        double damping, double step[SEPARABLE_ALL]) {
+    System s;
+    bool good;
+    memset(step, 0, SEPARABLE_ALL * sizeof *step);
+    system_start(w->p->rows, (size_t)f->count, &s);
+    system_fill(w, x, f, damping, &s);
+    good = gsl_linalg_QR_decomp(s.a, s.tau) == 0 &&
+           gsl_linalg_QR_lssolve(s.a, s.tau, s.b, s.solution, s.left) == 0;
+    for (int k = 0; k < f->count; k++) {
+        step[f->which[k]] = gsl_vector_get(s.solution, (size_t)k);
+        good = good && isfinite(step[f->which[k]]);
+    }
+    system_free(&s);
+    return good;
+}
+
+/* Moves shapes and gains by a share of a step; false if that leaves the
+ * bounds. */
+static bool take(const Separable *p, const double *step, double share,
+                 Point *x) {
+    x->level += share * step[0];
+    for (int k = 0; k < p->gains; k++)
+        x->gain[k] += share * step[1 + k];
+    for (int i = 0; i < p->shapes; i++)
+        x->shape[i] *= exp(fmax(-1, fmin(1, share * step[1 + p->gains + i])));
+    return allowed(p, x->gain) && inside(p, x->shape);
+}
+
+/* Largest step, each as a share of its parameter. */
+static double largest(const Separable *p, const double *step, const Point *x) {
+    double most = fabs(step[0]) / fmax(fabs(x->level), 1e-300);
+    for (int k = 0; k < p->gains; k++)
+        most = fmax(most, fabs(step[1 + k]) / fmax(fabs(x->gain[k]), 1e-300));
+    for (int i = 0; i < p->shapes; i++)
+        most = fmax(most, fabs(step[1 + p->gains + i]));
+    return most;
+}
+
+/* The gains at new shapes solve normal equations, which lose digits where
+ * columns are nearly alike; one step in the linear parameters alone mends
+ * that. */
+static void refine(const Work *w, Point *x) {
+    Free f = {.count = 0}, all;
+    double step[SEPARABLE_ALL];
+    Point next = *x;
+    read_at(w, x);
+    all = free_of(w, x, false);
+    for (int k = 0; k < all.count; k++)
+        if (all.which[k] <= w->p->gains)
+            f.which[f.count++] = all.which[k];
+    if (f.count == 0 || !damped_step(w, x, &f, 0, step) ||
+        !take(w->p, step, 1, &next))
+        return;
+    read_at(w, &next);
+    if (next.rss < x->rss)
+        *x = next;
+    else
+        read_at(w, x);
+}
+
+/* Where a damped step leads: as the linear system says or, if that is lower,
+ * with the gains solved anew at the shapes it leads to. */
+static bool try_step(const Work *w, const double *step, Point *x) {
+    Point solved = *x, joint = *x;
+    bool allowed_joint = take(w->p, step, 1, &joint);
+    double by[SEPARABLE_SHAPES];
+    for (int i = 0; i < w->p->shapes; i++)
+        by[i] = fmax(-1, fmin(1, step[1 + w->p->gains + i]));
+    move(w->p, by, solved.shape);
+    if (!inside(w->p, solved.shape))
+        return false;
+    solve_at(w, &solved);
+    refine(w, &solved);
+    if (allowed_joint) {
+        read_at(w, &joint);
+        if (joint.rss < solved.rss)
+            solved = joint;
+    }
+    *x = solved;
+    return true;
+}
+
+/* Ends when a step moves no parameter by more than 1e-13 of itself, or when
+ * nothing gets better. */
+static void polish(const Work *w, Point *x) {
+    double damping = 1e-4, step[SEPARABLE_ALL];
+    refine(w, x);
+    for (int round = 0; round < 300 && damping < 1e12; round++) {
+        Point next = *x;
+        Free f;
+        double size;
+        bool fits;
+        read_at(w, x);
+        f = free_of(w, x, true);
+        if (f.count == 0)
+            return;
+        fits = damped_step(w, x, &f, damping, step);
+        size = fits ? largest(w->p, step, x) : INFINITY;
+        if (fits && try_step(w, step, &next) && next.rss < x->rss) {
+            *x = next;
+            damping = fmax(damping / 10, 1e-16);
+            if (size < 1e-13)
+                break;
+            continue;
+        }
+        if (size < 1e-11)
+            break;
+        damping *= 10;
+    }
+}
+
+/* Takes a Gauss-Newton step, or a part of it, if it does not lead away. */
+static bool undamped(const Work *w, const double *step, Point *x) {
+    double share = 1;
+    for (int halving = 0; halving < 8; halving++, share /= 4) {
+        Point next = *x;
+        if (!take(w->p, step, share, &next))
+            continue;
+        read_at(w, &next);
+        /* near the bottom residual sums no longer differ */
+        if (next.rss <= x->rss * (1 + 1e-13) + 1e-300) {
+            *x = next;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The last digits: plain Gauss-Newton steps as long as they do not lead away.
+ */
+static void finish(const Work *w, Point *x) {
+    double step[SEPARABLE_ALL];
+    for (int round = 0; round < 60; round++) {
+        Free f;
+        read_at(w, x);
+        f = free_of(w, x, false);
+        if (f.count == 0 || !damped_step(w, x, &f, 0, step) ||
+            !undamped(w, step, x) || largest(w->p, step, x) < 1e-13)
+            break;
+    }
+    read_at(w, x);
+}
+
+/* ---- what is known of the estimates ---- */
+
+/* The Jacobian in natural units, columns scaled to length 1. */
+static gsl_matrix *jacobian(const Work *w, const Point *x, const Free *f,
+                            double *length) {
+    gsl_matrix *a = gsl_matrix_alloc(w->p->rows, (size_t)f->count);
+    if (!a)
+        mem_out();
+    for (int k = 0; k < f->count; k++) {
+        int i = shape_of(w->p, f->which[k]);
+        double scale = i < 0 ? 1 : 1 / x->shape[i], sum = 0;
+        for (size_t row = 0; row < w->p->rows; row++) {
+            double value = sqrt(w->p->weight[row]) * scale *
+                           column_at(w, x, f->which[k], row);
+            gsl_matrix_set(a, row, (size_t)k, value);
+            sum += value * value;
+        }
+        length[k] = fmax(sqrt(sum), 1e-300);
+        for (size_t row = 0; row < w->p->rows; row++)
+            *gsl_matrix_ptr(a, row, (size_t)k) /= length[k];
+    }
+    return a;
+}
+
+/* (J'J)^-1 from the singular values of J. */
+static void set_covariance(const gsl_matrix *v, const gsl_vector *s,
+                           const Free *f, const double *length,
+                           SeparableFit *fit) {
+    for (size_t i = 0; i < v->size1; i++)
+        for (size_t k = 0; k < v->size1; k++) {
+            double sum = 0;
+            for (size_t m = 0; m < v->size1; m++)
+                sum += gsl_matrix_get(v, i, m) * gsl_matrix_get(v, k, m) /
+                       pow(gsl_vector_get(s, m), 2);
+            fit->covariance[f->which[i]][f->which[k]] =
+                sum / (length[i] * length[k]);
+        }
+}
+
+static void set_errors(const Work *w, const Point *x, SeparableFit *fit) {
+    Free f = free_of(w, x, false);
+    double length[SEPARABLE_ALL];
+    size_t n = (size_t)f.count;
+    gsl_matrix *a, *v;
+    gsl_vector *s, *work;
+    if (n == 0 || w->p->rows < n)
+        return;
+    a = jacobian(w, x, &f, length);
+    v = gsl_matrix_alloc(n, n);
+    s = gsl_vector_alloc(n);
+    work = gsl_vector_alloc(n);
+    if (!v || !s || !work)
+        mem_out();
+    fit->condition = INFINITY;
+    if (gsl_linalg_SV_decomp(a, v, s, work) == 0)
+        fit->condition = gsl_vector_get(s, 0) / gsl_vector_get(s, n - 1);
+    if (fit->condition < 1e12)
+        set_covariance(v, s, &f, length, fit);
+    gsl_matrix_free(a);
+    gsl_matrix_free(v);
+    gsl_vector_free(s);
+    gsl_vector_free(work);
+}
+
+/* ---- the fit ---- */
+
+static void set_fit(const Separable *p, const Point *x, SeparableFit *fit) {
+    *fit = (SeparableFit){.level = x->level, .rss = x->rss, .condition = NAN};
+    memcpy(fit->gain, x->gain, sizeof fit->gain);
+    memcpy(fit->shape, x->shape, sizeof fit->shape);
+    for (int i = 0; i < SEPARABLE_ALL; i++)
+        for (int k = 0; k < SEPARABLE_ALL; k++)
+            fit->covariance[i][k] = NAN;
+    for (int k = 0; k < p->gains; k++)
+        fit->on_bound[1 + k] = !p->any_sign[k] && x->gain[k] <= 0;
+    for (int i = 0; i < p->shapes; i++)
+        fit->on_bound[1 + p->gains + i] = bound_at(p, x->shape, i) != 0;
+}
+
+static Point search(const Work *w) {
+    Point valley[VALLEYS], best = {.rss = INFINITY};
+    Grid grid;
+    size_t count;
+    grid_fill(w, &grid);
+    count = find_valleys(w->p, &grid, valley);
+    for (size_t i = 0; i < count; i++) {
+        Point *x = &valley[i];
+        go_down(w, &grid, 1e-7, x);
+        solve_at(w, x);
+        polish(w, x);
+        if (x->rss < best.rss)
+            best = *x;
+    }
+    free(grid.rss);
+    return best;
+}
+
+void separable_run(const Separable *p, bool errors, SeparableFit *fit) {
+    Work w;
+    Point best;
+    work_start(&w, p);
+    best = search(&w);
+    finish(&w, &best);
+    set_fit(p, &best, fit);
+    if (errors)
+        set_errors(&w, &best, fit);
+    work_free(&w);
+}
