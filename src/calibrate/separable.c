@@ -315,11 +315,11 @@ static bool step_down(const Work *w, const double *step, Point *x) {
     return true;
 }
 
-static void go_down(const Work *w, const Grid *g, double until, Point *x) {
+static void go_down(const Work *w, const double *first, Point *x) {
     double step[SEPARABLE_SHAPES];
     int moves = 0;
-    memcpy(step, g->step, sizeof step);
-    while (step[0] > until && moves < 2000) {
+    memcpy(step, first, sizeof step);
+    while (step[0] > 1e-7 && moves < 2000) {
         if (step_down(w, step, x))
             moves++;
         else
@@ -658,6 +658,34 @@ static void set_fit(const Separable *p, const Point *x, SeparableFit *fit) {
         fit->on_bound[1 + p->gains + i] = bound_at(p, x->shape, i) != 0;
 }
 
+static void descend(const Work *w, const double *step, Point *x) {
+    go_down(w, step, x);
+    solve_at(w, x);
+    polish(w, x);
+}
+
+/* Two shapes that nearly agree can change places: a second valley lies beyond
+ * their diagonal, nearer than the grid tells apart. */
+static void exchange(const Work *w, const Grid *g, Point *best) {
+    const Point from = *best;
+    for (int i = 0; i < w->p->shapes; i++)
+        for (int k = i + 1; k < w->p->shapes; k++) {
+            double apart = fabs(log(from.shape[i] / from.shape[k]));
+            double step[SEPARABLE_SHAPES];
+            Point x = from;
+            x.shape[i] = from.shape[k];
+            x.shape[k] = from.shape[i];
+            if (apart > 2 * g->step[k] || !inside(w->p, x.shape))
+                continue;
+            for (int m = 0; m < w->p->shapes; m++)
+                step[m] = fmax(apart / 2, 1e-3);
+            solve_at(w, &x);
+            descend(w, step, &x);
+            if (x.rss < best->rss)
+                *best = x;
+        }
+}
+
 static Point search(const Work *w) {
     Point valley[VALLEYS], best = {.rss = INFINITY};
     Grid grid;
@@ -665,12 +693,10 @@ static Point search(const Work *w) {
     grid_fill(w, &grid);
     count = find_valleys(w->p, &grid, valley);
     for (size_t i = 0; i < count; i++) {
-        Point *x = &valley[i];
-        go_down(w, &grid, 1e-7, x);
-        solve_at(w, x);
-        polish(w, x);
-        if (x->rss < best.rss)
-            best = *x;
+        descend(w, grid.step, &valley[i]);
+        exchange(w, &grid, &valley[i]);
+        if (valley[i].rss < best.rss)
+            best = valley[i];
     }
     free(grid.rss);
     return best;
