@@ -1454,6 +1454,31 @@ static void test_fit_measures(void) {
     gsl_rng_free(rng);
 }
 
+/* A start that was fitted to the tests counts as one parameter more, here five
+ * and one; the curve is the same. */
+static void test_fit_counts_start(void) {
+    gsl_rng *rng = start_random(20408);
+    static Athlete a;
+    double n = 14, k = 7; /* six and sigma */
+    Fit plain, fit, constant;
+    random_athlete(RESPONSE_TWO_COMPONENT, rng, 14, .4, &a);
+    fit_best(RESPONSE_TWO_COMPONENT, &a.data, &plain);
+    fit_constant(&a.data, &constant);
+    a.data.fitted = 1;
+    fit_best(RESPONSE_TWO_COMPONENT, &a.data, &fit);
+    CU_ASSERT_EQUAL(fit.free, 6);
+    ASSERT_NEAR(fit.rss / plain.rss, 1, 1e-12);
+    ASSERT_NEAR(fit.sigma, sqrt(fit.rss / 8), 1e-12);
+    ASSERT_NEAR(fit.aicc, n * log(fit.rss / n) + 2 * k * n / (n - k - 1),
+                1e-11);
+    ASSERT_NEAR(fit.se[PARAM_TAU1] / plain.se[PARAM_TAU1], sqrt(9 / 8.), 1e-9);
+    ASSERT_NEAR(
+        fit_f_test(&constant, &fit),
+        gsl_cdf_fdist_Q((constant.rss - fit.rss) / 5 / (fit.rss / 8), 5, 8),
+        1e-12);
+    gsl_rng_free(rng);
+}
+
 /* AICc needs two tests more than it counts parameters. */
 static void test_fit_aicc_limit(void) {
     gsl_rng *rng = start_random(20407);
@@ -2354,6 +2379,7 @@ static const TestCase cases[] = {
     {"fit_gain_not_negative", test_fit_gain_not_negative},
     {"fit_weights", test_fit_weights},
     {"fit_measures", test_fit_measures},
+    {"fit_counts_start", test_fit_counts_start},
     {"fit_aicc_limit", test_fit_aicc_limit},
     {"fit_f_test", test_fit_f_test},
     {"posterior_no_test", test_posterior_no_test},

@@ -134,10 +134,11 @@ static void set_params(const Problem *p, const Separable *s,
 /* Covariance sigma^2 (J'J)^-1. */
 static void set_errors(const Problem *p, const Separable *s,
                        const SeparableFit *found, Fit *fit) {
+    int all = 1 + s->gains + s->shapes;
     fit->condition = found->condition;
-    for (int i = 0; i < (int)fit->free; i++) {
+    for (int i = 0; i < all; i++) {
         Param a = param_at(p, s, i);
-        for (int k = 0; k < (int)fit->free; k++)
+        for (int k = 0; k < all; k++)
             fit->covariance[a][param_at(p, s, k)] =
                 fit->sigma * fit->sigma * found->covariance[i][k];
         fit->se[a] = sqrt(fit->covariance[a][a]);
@@ -152,6 +153,7 @@ void fit_best(ResponseKind kind, const TestData *data, Fit *fit) {
     problem_start(kind, data, &p, &s);
     separable_run(&s, true, &found);
     set_params(&p, &s, &found, fit);
+    fit->free += data->fitted;
     set_measures(data, fit);
     if (fit->exists)
         set_errors(&p, &s, &found, fit);

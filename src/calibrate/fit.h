@@ -22,7 +22,8 @@
 typedef struct {
     ResponseParams params; /* of the tests as TestData has them */
     size_t tests;
-    size_t free;  /* parameters of the kind, bounds apart */
+    size_t free;  /* parameters of the kind, bounds apart, and those of
+                     TestData.fitted */
     bool exists;  /* more tests than parameters: only then does
                      anything below but rss mean something */
     double rss;   /* weighted residual sum [test^2] */
@@ -44,8 +45,13 @@ void fit_constant(const TestData *data, Fit *fit);
 double fit_correlation(const Fit *fit, Param a, Param b);
 
 /* Extra-sum-of-squares F test of a larger model against a smaller one it
- * contains: probability of so much improvement by chance. NAN when it cannot
- * be told. */
+ * contains, a constant among them: probability of so much improvement by
+ * chance. NAN when it cannot be told.
+ *
+ * Only approximate: where the smaller model is true a gain is 0, on its bound,
+ * and the time constants of that gain mean nothing, so that the improvement
+ * does not follow F with the parameters counted (Davies 1977, Biometrika
+ * 64:247-254; from memory). A p near .05 decides nothing. */
 double fit_f_test(const Fit *smaller, const Fit *larger);
 
 /* Smallest weighted residual sum at given time constants (in the order of

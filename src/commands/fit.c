@@ -31,7 +31,9 @@ typedef struct {
     Fit best, one, constant; /* the kind asked for, one component, a mean */
     Posterior posterior;
     Forecast forecast;
-    double p_fatigue, p_training; /* of F tests; NAN: cannot be told */
+    /* F tests of the kind asked for, against one component and against a
+     * constant; NAN: cannot be told */
+    double p_fatigue, p_training;
     Date next;         /* best day for the next test; DATE_NONE: not asked */
     double next_share; /* width of the gain's interval after it / now */
 } Fitted;
@@ -154,13 +156,14 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
     f->test = c->desk->season->test_names.items[f->own.test];
     set_prior(model, &f->prior);
     f->scale = posterior_prior(&f->own.data);
+    f->own.data.fitted = r->before == BEFORE_FIT;
     fit_best(model->params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
     f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
-    f->p_training = fit_f_test(&f->constant, &f->one);
+    f->p_training = fit_f_test(&f->constant, &f->best);
     code = posterior_run(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
                          r->seed, &f->posterior, status);
     if (code == STATUS_OK)
@@ -407,25 +410,46 @@ static void add_no_taper(const Fitted *f, Text *text) {
 
 static void add_effects(const Fitted *f, Text *text) {
     size_t n = f->own.data.count;
+    char p_training[40] = "";
+    if (isfinite(f->p_training))
+        snprintf(p_training, sizeof p_training,
+                 f->p_training < .01 ? " (p = %.2g)" : " (p = %.2f)",
+                 f->p_training);
     if (!f->best.exists)
         text_add(text,
                  "%zu test%s cannot tell %zu parameters apart, so there is no "
                  "least-squares answer: what is likely rests on the "
                  "literature and on these tests. ",
                  n, n == 1 ? "" : "s", f->best.free);
-    else if (f->p_training > .05 && !(f->p_fatigue < .05))
+    else if (!(f->p_training <= .05))
         text_add(text,
-                 "These %zu tests do not show that training moves them (p = "
-                 "%.2f): the plan rests on the literature. ",
-                 n, f->p_training);
+                 "These %zu tests do not show that training moves them%s: the "
+                 "plan rests on the literature. ",
+                 n, p_training);
+    else if (isnan(f->p_fatigue))
+        text_add(text, "These %zu tests show that training moves them%s. ", n,
+                 p_training);
     else if (f->p_fatigue > .05)
         text_add(text,
-                 "These %zu tests do not show a fatigue effect (p = %.2f): "
-                 "the plan rests mostly on the literature. ",
-                 n, f->p_fatigue);
-    else if (f->p_fatigue <= .05)
-        text_add(text, "These %zu tests show a fatigue effect (p = %.2g). ", n,
-                 f->p_fatigue);
+                 "These %zu tests show that training moves them%s, but not a "
+                 "fatigue effect (p = %.2f): the plan rests mostly on the "
+                 "literature. ",
+                 n, p_training, f->p_fatigue);
+    else
+        text_add(text,
+                 "These %zu tests show that training moves them%s, and a "
+                 "fatigue effect (p = %.2g). ",
+                 n, p_training, f->p_fatigue);
+}
+
+/* What AICc adds where it disagrees with the F test against a constant. */
+static const char *aicc_against_f(const Fitted *f, bool constant) {
+    if (constant && f->p_training <= .05)
+        return "With so few tests that asks for more than chance does: what "
+               "they show of training is not firm. ";
+    if (!constant && f->p_training > .05)
+        return "Its lead over a constant is not beyond chance. ";
+    return "";
 }
 
 /* AICc: the smallest fits best for its size. */
@@ -440,6 +464,7 @@ static void add_aicc(const Fitted *f, Text *text) {
                  "For its size %s fits best (AICc: one-component %.1f, a "
                  "constant %.1f). ",
                  own < none ? kind : least, own, none);
+        text_add(text, "%s", aicc_against_f(f, own >= none));
         return;
     }
     if (own < one && own < none)
@@ -450,6 +475,7 @@ static void add_aicc(const Fitted *f, Text *text) {
              "For its size %s fits best (AICc: %s %.1f, one-component %.1f, a "
              "constant %.1f). ",
              least, kind, own, one, none);
+    text_add(text, "%s", aicc_against_f(f, none <= own && none <= one));
 }
 
 static void add_skill(const Fitted *f, Text *text) {
