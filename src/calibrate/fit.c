@@ -183,7 +183,7 @@ double fit_f_test(const Fit *smaller, const Fit *larger) {
     double more = (double)larger->free - (double)smaller->free;
     double left = (double)larger->tests - (double)larger->free;
     double f;
-    if (!larger->exists || more <= 0)
+    if (!larger->exists || more <= 0 || isnan(larger->r2))
         return NAN;
     f = (smaller->rss - larger->rss) / more / (larger->rss / left);
     return gsl_cdf_fdist_Q(fmax(0, f), more, left);

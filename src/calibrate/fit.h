@@ -46,7 +46,7 @@ double fit_correlation(const Fit *fit, Param a, Param b);
 
 /* Extra-sum-of-squares F test of a larger model against a smaller one it
  * contains, a constant among them: probability of so much improvement by
- * chance. NAN when it cannot be told.
+ * chance. NAN when it cannot be told, as of tests that are all the same.
  *
  * Only approximate: where the smaller model is true a gain is 0, on its bound,
  * and the time constants of that gain mean nothing, so that the improvement

@@ -421,6 +421,11 @@ static void add_effects(const Fitted *f, Text *text) {
                  "least-squares answer: what is likely rests on the "
                  "literature and on these tests. ",
                  n, n == 1 ? "" : "s", f->best.free);
+    else if (isnan(f->best.r2))
+        text_add(text,
+                 "These %zu tests all read the same, so they show no effect of "
+                 "training: the plan rests on the literature. ",
+                 n);
     else if (!(f->p_training <= .05))
         text_add(text,
                  "These %zu tests do not show that training moves them%s: the "
@@ -510,12 +515,15 @@ static void print_verdict(const Fitted *f, FILE *to) {
     if (f->best.exists)
         add_correlations(f, &text);
     add_aicc(f, &text);
-    add_skill(f, &text);
     if (f->posterior.ess < POSTERIOR_LEAST)
         text_add(&text,
-                 " Only %.0f draws are effective, under %d: the intervals "
-                 "are not to be relied on.",
-                 f->posterior.ess, POSTERIOR_LEAST);
+                 "Only %.0f of the draws %s effective, under %d: neither the "
+                 "intervals nor what is likely can be relied on; look for a "
+                 "slip among the tests.",
+                 f->posterior.ess, f->posterior.ess < 1.5 ? "is" : "are",
+                 POSTERIOR_LEAST);
+    else
+        add_skill(f, &text);
     if (f->next != DATE_NONE)
         text_add(&text,
                  " The next test would tell most on %s: it should narrow the "
@@ -881,6 +889,27 @@ static void present(const Call *call, const Desk *d, const Fitted *f,
     desk_print_cautions(d, call->to);
 }
 
+/* Tests of the kind fitted on days the log does not know. */
+static void note_outside(const Call *call, const Case *c, const OwnTests *own) {
+    const Athlete *a = &c->desk->season->athletes[c->athlete];
+    Date from = c->outlook.first, to = from + (Date)c->outlook.log_days - 1;
+    Place who = {c->name, 0, NULL};
+    char first[DATE_TEXT];
+    size_t outside = 0;
+    for (size_t i = 0; i < a->test_count; i++) {
+        Date date = a->tests[i].date;
+        if (a->tests[i].test != own->test || (date >= from && date <= to))
+            continue;
+        if (outside++ == 0)
+            date_write(first, date);
+    }
+    if (outside)
+        notes_add(call->notes, LEVEL_WARNING, who,
+                  "%zu test%s outside the days of the log (%s%s) left out",
+                  outside, outside == 1 ? "" : "s", first,
+                  outside == 1 ? "" : " the first");
+}
+
 /* The athletes who have tests. */
 static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                           size_t count, Fitted *f, size_t *fitted,
@@ -898,6 +927,7 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                       "out");
             continue;
         }
+        note_outside(call, &cases[i], &next->own);
         if (own_flat(&next->own)) {
             notes_add(call->notes, LEVEL_WARNING, who,
                       "the load hardly varies over the log, so the tests tell "
