@@ -171,25 +171,28 @@ static void set_level(const Separable *p, const Sums *s, Point *x) {
 }
 
 /* The best of all active sets. */
-static void solve_at(const Work *w, Point *x) {
-    const Separable *p = w->p;
-    Sums s;
+static void solve_sums(const Separable *p, const Sums *s, Point *x) {
     double gain[SEPARABLE_GAINS];
-    p->columns(p->context, x->shape, w->column, NULL);
-    s = sums_of(w);
     memset(x->gain, 0, sizeof x->gain);
-    x->rss = s.yy;
+    x->rss = s->yy;
     for (unsigned set = 1; set < 1u << p->gains; set++) {
         double rss;
-        if (!solve_set(&s, p->gains, set, gain) || !allowed(p, gain))
+        if (!solve_set(s, p->gains, set, gain) || !allowed(p, gain))
             continue;
-        rss = rss_of(&s, p->gains, gain);
+        rss = rss_of(s, p->gains, gain);
         if (!isfinite(rss) || rss >= x->rss)
             continue;
         x->rss = rss;
         memcpy(x->gain, gain, (size_t)p->gains * sizeof *gain);
     }
-    set_level(p, &s, x);
+    set_level(p, s, x);
+}
+
+static void solve_at(const Work *w, Point *x) {
+    Sums s;
+    w->p->columns(w->p->context, x->shape, w->column, NULL);
+    s = sums_of(w);
+    solve_sums(w->p, &s, x);
 }
 
 double separable_rss_at(const Separable *p, const double *shape) {
@@ -224,9 +227,98 @@ static void grid_point(const Separable *p, const Grid *g, size_t index,
     }
 }
 
-static void grid_fill(const Work *w, Grid *g) {
-    static const int sizes[] = {1, 300, 60, 24};
+/* A gain's column at all points of the grid of its own shapes, about its mean
+ * and times the root of the weights: it does not change with other shapes. */
+typedef struct {
+    size_t count;
+    double *column;      /* [count * rows] */
+    double *square, *xy; /* [count] */
+} Table;
+
+static void table_start(const Separable *p, const Grid *g, int gain, Table *t) {
+    t->count = 1;
+    for (int i = 0; i < p->shapes; i++)
+        if (p->belongs[i] == gain)
+            t->count *= (size_t)g->size;
+    t->column = mem_new(t->count * (p->rows + 2), sizeof *t->column);
+    t->square = t->column + t->count * p->rows;
+    t->xy = t->square + t->count;
+}
+
+/* The shapes at a point of the table of each gain; tables of fewer points
+ * repeat. */
+static void table_point(const Separable *p, const Grid *g, size_t index,
+                        double *shape) {
+    size_t rest[SEPARABLE_GAINS];
+    for (int k = 0; k < p->gains; k++)
+        rest[k] = index;
+    for (int i = 0; i < p->shapes; i++) {
+        size_t *own = &rest[p->belongs[i]];
+        shape[i] =
+            p->least[i] * exp((double)(*own % (size_t)g->size) * g->step[i]);
+        *own /= (size_t)g->size;
+    }
+}
+
+static void table_take(const Work *w, const Sums *s, int gain, size_t index,
+                       Table *t) {
+    double *to = t->column + index * w->p->rows;
+    for (size_t i = 0; i < w->p->rows; i++)
+        to[i] = sqrt(w->p->weight[i]) * (w->column[gain][i] - s->x[gain]);
+    t->square[index] = s->xx[gain][gain];
+    t->xy[index] = s->xy[gain];
+}
+
+static Sums tables_fill(const Work *w, const Grid *g, Table *table) {
     const Separable *p = w->p;
+    Sums s = {0};
+    size_t most = 0;
+    for (int k = 0; k < p->gains; k++) {
+        table_start(p, g, k, &table[k]);
+        most = table[k].count > most ? table[k].count : most;
+    }
+    for (size_t index = 0; index < most; index++) {
+        double shape[SEPARABLE_SHAPES];
+        table_point(p, g, index, shape);
+        p->columns(p->context, shape, w->column, NULL);
+        s = sums_of(w);
+        for (int k = 0; k < p->gains; k++)
+            if (index < table[k].count)
+                table_take(w, &s, k, index, &table[k]);
+    }
+    return s;
+}
+
+static double dot(const double *a, const double *b, size_t n) {
+    double sum = 0;
+    for (size_t i = 0; i < n; i++)
+        sum += a[i] * b[i];
+    return sum;
+}
+
+/* Sums of products at a point of the grid, from the tables. */
+static void tables_read(const Separable *p, const Grid *g, size_t index,
+                        const Table *table, Sums *s) {
+    size_t at[SEPARABLE_GAINS] = {0}, stride[SEPARABLE_GAINS];
+    for (int k = 0; k < p->gains; k++)
+        stride[k] = 1;
+    for (int i = 0; i < p->shapes; i++) {
+        int k = p->belongs[i];
+        at[k] += index % (size_t)g->size * stride[k];
+        stride[k] *= (size_t)g->size;
+        index /= (size_t)g->size;
+    }
+    for (int k = 0; k < p->gains; k++) {
+        s->xx[k][k] = table[k].square[at[k]];
+        s->xy[k] = table[k].xy[at[k]];
+        for (int m = 0; m < k; m++)
+            s->xx[k][m] = dot(table[k].column + at[k] * p->rows,
+                              table[m].column + at[m] * p->rows, p->rows);
+    }
+}
+
+static void grid_start(const Separable *p, Grid *g) {
+    static const int sizes[] = {1, 300, 60, 36};
     g->size = sizes[p->shapes];
     g->count = 1;
     for (int i = 0; i < p->shapes; i++) {
@@ -234,15 +326,26 @@ static void grid_fill(const Work *w, Grid *g) {
         g->step[i] = log(p->most[i] / p->least[i]) / (g->size - 1);
     }
     g->rss = mem_new(g->count, sizeof *g->rss);
+}
+
+static void grid_fill(const Work *w, Grid *g) {
+    const Separable *p = w->p;
+    Table table[SEPARABLE_GAINS];
+    Sums s;
+    grid_start(p, g);
+    s = tables_fill(w, g, table);
     for (size_t index = 0; index < g->count; index++) {
         Point x;
         grid_point(p, g, index, x.shape);
         g->rss[index] = INFINITY;
         if (!inside(p, x.shape))
             continue;
-        solve_at(w, &x);
+        tables_read(p, g, index, table, &s);
+        solve_sums(p, &s, &x);
         g->rss[index] = x.rss;
     }
+    for (int k = 0; k < p->gains; k++)
+        free(table[k].column);
 }
 
 /* How many neighbours a point has along `shapes` axes, itself included. */
