@@ -1,11 +1,5 @@
-/* fit: the model that fits an athlete's tests best, by least squares.
- *
- * Variable projection (Golub, Pereyra 1973, SIAM J Numer Anal 10:413-432; from
- * memory): the level and the non-negative gains are solved for in closed form
- * at each set of time constants; a grid over these finds every valley, a
- * pattern search goes down each, and Levenberg-Marquardt in all parameters
- * ends at full precision. The smallest residual sum of all is the answer, so
- * that it is the global one.
+/* fit: the model that fits an athlete's tests best, by least squares: the kinds
+ * of response laid on the separable solver (separable.h), columns from basis.h.
  *
  * Bounds: tau2 from 1 d, tau1 from 1.1 tau2 to 200 d, tau_rise from 0.5 d to
  * tau1/1.1, tau3 from 0.5 to 60 d, gains from 0, p0 free.
