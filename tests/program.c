@@ -1050,6 +1050,69 @@ static void fit(void) {
     test_folder_done();
 }
 
+/* Tests that tell little or nothing, and what is said of them. */
+static void poor_tests(void) {
+    static const char *const loads[2] = {"0", "300"};
+    static char flat[2][2000];
+    const Row rows[] = {
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n"
+         "2026-01-12,Jump,31.9\n2026-02-02,Jump,30.5\n",
+         0, NULL, "wing-07: 3 tests of Jump"},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-07,Jump,31.2\n"
+         "2026-01-12,Jump,31.2\n2026-01-16,Jump,31.2\n"
+         "2026-01-21,Jump,31.2\n2026-01-26,Jump,31.2\n"
+         "2026-02-02,Jump,31.2\n2026-02-09,Jump,31.2\n",
+         0, NULL, "These 7 tests all read the same, so they show no effect of"},
+        {"fit @", flat[0], "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n",
+         1,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants, and this athlete is left out",
+         NULL},
+        {"fit @", flat[1], "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n",
+         1,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants, and this athlete is left out",
+         NULL},
+        {"fit @", NULL,
+         "tests.csv|date,test,value,error\n2026-01-12,Jump,31.2,0\n", 1,
+         "tests.csv:2: error: '0', expected a number from 1e-09 to 1e+09",
+         NULL},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n"
+         "2026-02-02,Jump,30.5\n",
+         0, NULL, "2 tests cannot tell 5 parameters apart, so there is no"},
+        {"fit @", NULL, "tests.csv|date,test,value\n2025-12-31,Jump,31.2\n", 1,
+         "wing-07: warning: has no such tests in the days of the log", NULL},
+        {"fit @", NULL,
+         "tests.csv|date,test,value\n2025-12-31,Jump,31.2\n"
+         "2026-01-12,Jump,31.9\n2026-04-02,Jump,30.5\n",
+         0,
+         "wing-07: warning: 2 tests outside the days of the log (2025-12-31 "
+         "the "
+         "first) left out",
+         "wing-07: 1 test of Jump"},
+        {"check @ --csv", NULL,
+         "tests.csv|date,test,value\n2026-01-07,Jump,.38\n"
+         "2026-01-12,Jump,38\n2026-01-16,Jump,.39\n2026-01-21,Jump,.385\n",
+         0, NULL, "is 38 where the median is"},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-07,Jump,.38\n"
+         "2026-01-12,Jump,.39\n2026-01-16,Jump,38\n2026-01-21,Jump,.37\n"
+         "2026-01-26,Jump,.385\n",
+         0, NULL, "look for a slip among the tests"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    for (int i = 0; i < 2; i++) {
+        size_t at =
+            (size_t)snprintf(flat[i], sizeof flat[i], "date,athlete,load\n");
+        for (int day = 5; day < 31; day++)
+            at += (size_t)snprintf(flat[i] + at, sizeof flat[i] - at,
+                                   "2026-01-%02d,wing-07,%s\n", day, loads[i]);
+    }
+    run_rows(rows);
+}
+
 static const TestCase cases[] = {{"usage", usage},
                                  {"contradictions", contradictions},
                                  {"limits", limits},
@@ -1065,6 +1128,7 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"models", models},
                                  {"slips", slips},
                                  {"fit", fit},
+                                 {"poor_tests", poor_tests},
                                  {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};
