@@ -975,7 +975,7 @@ static void fit(void) {
          "2026-01-12,wing-07,Jump,31\n2026-01-16,wing-07,Jump,31\n"
          "2026-01-20,wing-07,Jump,31\n2026-01-24,wing-07,Jump,31\n"
          "2026-01-30,wing-07,Jump,31\n",
-         0, NULL, "All 6 tests read the same"},
+         0, NULL, "These 6 tests all read the same"},
         {"fit @", NULL,
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
          "2026-01-16,wing-07,Jump,32\n2026-01-20,wing-07,Jump,.32\n",
@@ -986,7 +986,7 @@ static void fit(void) {
         {"fit @ --model classic", NULL,
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
          "2026-05-16,wing-07,Jump,32\n",
-         0, "a test of 'wing-07' on 2026-05-16 lies after the log",
+         0, "1 test outside the days of the log (2026-05-16) left out",
          "1 test of Jump"},
         {"fit @",
          "date,athlete,load\n2026-01-05,wing-07,0\n"

@@ -21,23 +21,6 @@ typedef struct {
     Param gain; /* of fatigue, PARAMS: none */
 } Problem;
 
-static void columns(void *context, const double *taus, bool slopes,
-                    double *const *column, double *const *slope) {
-    const Problem *p = context;
-    double all[SHAPE_TAUS] = {0};
-    Basis b = {.fitness = column[0], .fatigue = column[1]};
-    for (int i = 0; i < SHAPE_TAUS; i++)
-        b.slope[i] = slope[i];
-    for (int i = 0; i < p->separable.shapes; i++)
-        all[i] = taus[i];
-    basis_run(p->kind, all, p->data, slopes, &b);
-    for (size_t k = 0; k < p->data->count && p->gain != PARAMS; k++)
-        column[1][k] = -column[1][k];
-    for (int i = 0; i < p->separable.shapes && slopes; i++)
-        for (size_t k = 0; k < p->data->count && !b.slope_is_fitness[i]; k++)
-            slope[i][k] = -slope[i][k];
-}
-
 static const double least[PARAMS] = {[PARAM_TAU1] = 1.1,
                                      [PARAM_TAU2] = 1,
                                      [PARAM_TAU_RISE] = .5,
@@ -66,15 +49,7 @@ static void columns(void *context, const double *shape, double *const *column,
 static void problem_start(ResponseKind kind, const TestData *data, Problem *p,
                           Separable *s) {
     *p = (Problem){.kind = kind, .data = data};
-    *s = (Separable){.rows = data->count,
-                     .value = data->value,
-                     .weight = data->weight,
-                     .level = true,
-                     .ratio = ratio,
-                     .columns = columns,
-                     .context = p};
-    s->shapes = basis_taus(kind, p->tau);
-    s->grid = grid[s->shapes];
+    p->taus = basis_taus(kind, p->tau);
     p->gain = basis_fatigue_gain(kind);
     *s = (Separable){.rows = data->count,
                      .value = data->value,
@@ -198,18 +173,6 @@ void fit_constant(const TestData *data, Fit *fit) {
     fit->params.value[PARAM_K1] = 0;
     fit->free = 1;
     set_measures(data, fit);
-}
-
-void fit_spend(const TestData *data, size_t more, Fit *fit) {
-    double sigma = fit->sigma, scale;
-    fit->free += more;
-    set_measures(data, fit);
-    scale = fit->exists ? fit->sigma / sigma : NAN;
-    for (int a = 0; a < PARAMS; a++) {
-        fit->se[a] *= scale;
-        for (int b = 0; b < PARAMS; b++)
-            fit->covariance[a][b] *= scale * scale;
-    }
 }
 
 double fit_correlation(const Fit *fit, Param a, Param b) {

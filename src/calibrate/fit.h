@@ -38,11 +38,6 @@ void fit_constant(const TestData *data, Fit *fit);
 /* Correlation of two estimates; NAN when either has no standard error. */
 double fit_correlation(const Fit *fit, Param a, Param b);
 
-/* Counts parameters that were chosen by the tests outside of the fit (a
- * starting state): fewer degrees of freedom, larger sigma, standard errors and
- * AICc. */
-void fit_spend(const TestData *data, size_t more, Fit *fit);
-
 /* Extra-sum-of-squares F test of a larger model against a smaller one it
  * contains, a constant among them: probability of so much improvement by
  * chance. NAN when it cannot be told, as of tests that are all the same.

@@ -16,7 +16,6 @@
 #include "commands/verdict.h"
 #include "present/fit_pictures.h"
 #include "present/grid.h"
-#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -149,19 +148,6 @@ static void find_next(Fitted *f) {
     free(gain);
 }
 
-/* Does training move the tests at all? Both one component and the kind in use
- * are tested against a constant; the smaller p counts twice, for two chances
- * (Bonferroni 1936; from memory). */
-static double p_of_training(const Fitted *f) {
-    double one = fit_f_test(&f->constant, &f->one);
-    double kind = fit_f_test(&f->constant, &f->best);
-    if (f->prior.params.kind == RESPONSE_ONE_COMPONENT || !isfinite(kind))
-        return one;
-    if (!isfinite(one))
-        return kind;
-    return fmin(1, 2 * fmin(one, kind));
-}
-
 static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                           Status *status) {
     const Request *r = c->desk->request;
@@ -174,10 +160,6 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
     fit_best(model->params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
-    if (r->before == BEFORE_FIT) {
-        fit_spend(&f->own.data, 1, &f->best);
-        fit_spend(&f->own.data, 1, &f->one);
-    }
     f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
