@@ -217,6 +217,13 @@ static void usage(void) {
          "on each of the two days before: 660-790 g/day"},
         {"plan @ --quiet", NULL, "athletes.csv|athlete\nwing-07\n", 0, NULL,
          "10-12 g/day per kg"},
+        {"taper @ --build-up 31", NULL, NULL, 2,
+         "--build-up: '31', expected per cent from 0 to 30, like 20 for a "
+         "fifth "
+         "more",
+         NULL},
+        {"taper @ --build-up 20 --quiet", NULL, NULL, 0, NULL,
+         "This model is linear"},
         {"compare @ --option 7x+60", NULL, NULL, 2,
          "expected at most 50 per cent more behind the +, like 21x+20", NULL},
         {"taper @ --models own", NULL, NULL, 2,

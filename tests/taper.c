@@ -2563,6 +2563,72 @@ static void test_variable_dose_progressive(void) {
     CU_ASSERT(after > step);
 }
 
+/* Every build-up of the documented grid before every taper of one part, each
+ * run by the kernel. */
+static double best_built_up(const World *w, const Limits *l, Option *best) {
+    static const char falls[] = "x-~";
+    double highest = kernel_score(w, AIM_MEAN, no_cut), cut[DAYS_MOST];
+    for (int days = 0; days <= 28; days += 7)
+        for (int more = days ? 5 : 0; more <= (days ? l->build_up : 0);
+             more += 5)
+            for (int taper = 1; taper <= l->max_length; taper++)
+                for (int deep = 5; deep <= l->max_cut; deep += 5)
+                    for (int fall = 0; fall < 3; fall++) {
+                        bool step = falls[fall] == 'x';
+                        Option o = {.count = 1};
+                        double value;
+                        if (days)
+                            o = (Option){.count = 2,
+                                         .part = {{days, -more, -more, 'x'}}};
+                        o.part[o.count - 1] = (OptionPart){
+                            taper, step ? deep : 0, deep, falls[fall]};
+                        if ((size_t)option_days(&o) > w->outlook.window ||
+                            (!step && taper < 2))
+                            continue;
+                        option_cuts(&o, w->outlook.window, cut);
+                        value = kernel_score(w, AIM_MEAN, cut);
+                        if (value > highest) {
+                            highest = value;
+                            *best = o;
+                        }
+                    }
+    return highest;
+}
+
+/* Someone who has trained at two thirds of the best load gains by a build-up,
+ * under a model that can judge one; the search finds the best of the grid, the
+ * ceiling lies above, and limits of a build-up are kept. */
+static void test_variable_dose_build_up(void) {
+    static World w;
+    Hunt h = {.w = &w, .limits = limits_default()};
+    Option best = {.count = 0};
+    Text why = {0};
+    double highest;
+    steady_world(&w, 193.5, 45);
+    w.params =
+        (ResponseParams){RESPONSE_VARIABLE_DOSE,
+                         {260, .031, NAN, 30.8, 16.8, NAN, .000035, 2.3}};
+    h.limits.max_length = 9;
+    h.limits.shapes =
+        1u << SHAPE_STEP | 1u << SHAPE_LINEAR | 1u << SHAPE_EXPONENTIAL;
+    h.limits.build_up = 20;
+    highest = best_built_up(&w, &h.limits, &best);
+    hunt_run(&h, AIM_MEAN);
+    CU_ASSERT(option_build_days(&best) > 0);
+    ASSERT_NEAR(h.search.items[h.search.best].readiness, highest, 1e-9);
+    CU_ASSERT(h.search.ceiling >= highest - 1e-9);
+    for (size_t u = 0; u < w.outlook.window; u++)
+        CU_ASSERT(h.search.ceiling_cut[u] >= -.2 - 1e-9 &&
+                  h.search.ceiling_cut[u] <= (u < 9 ? .75 : 0) + 1e-9);
+    CU_ASSERT(search_allows(&w.outlook, &h.limits, &best));
+    h.limits.build_up = 0;
+    CU_ASSERT(search_outside(&w.outlook, &h.limits, &best, &why));
+    ASSERT_HAS(text_of(&why), "--build-up 0");
+    text_free(&why);
+    hunt_free(&h);
+    world_close(&w);
+}
+
 /* From the best steady load 31 % for 18 d, after 28 days at 20 % more 39 % for
  * 26 d (C; Thomas, Busso 2005 found 30.8 and 39.3 %, 19.3 and 28.0 d, P). */
 static void test_variable_dose_step(void) {
@@ -3230,6 +3296,7 @@ static const TestCase cases[] = {
     {"search_kept", test_search_kept},
     {"ceiling_linprog", test_ceiling_linprog},
     {"variable_dose_step", test_variable_dose_step},
+    {"variable_dose_build_up", test_variable_dose_build_up},
     {"variable_dose_steady", test_variable_dose_steady},
     {"variable_dose_progressive", test_variable_dose_progressive},
     {"ceiling_variable_dose", test_ceiling_variable_dose},

@@ -122,11 +122,11 @@ static void print_csv(const Plan *p, FILE *to) {
 /* ---- text ---- */
 
 static bool was_cut(const PlanRow *row) {
-    return row->cut > 1e-9;
+    return fabs(row->cut) > 1e-9;
 }
 
 static void whole(Text *text, double now, double usual, const char *unit) {
-    if (now < usual)
+    if (now != usual)
         text_add(text, "%.0f -> %.0f %s", usual, now, unit);
     else
         text_add(text, "%.0f %s", now, unit);
@@ -158,7 +158,7 @@ static void session_words(const PlanRow *row, Text *text) {
 /* "Back squat  5 -> 2 x 5 at 80 % of 1RM". */
 static void exercise_words(const PlanRow *row, Text *text) {
     text_add(text, "%s: ", row->exercise);
-    if (row->sets < row->usual_sets)
+    if (row->sets != row->usual_sets)
         text_add(text, "%.0f -> %.0f x %g", row->usual_sets, row->sets,
                  row->reps);
     else
