@@ -336,7 +336,9 @@ static void limits(void) {
          "a wider limit, one of these two",
          NULL},
         {"taper @ --max-day-rise 300 --quiet", NULL, NULL, 0, NULL,
-         "That costs no gain"},
+         "That costs no gain."},
+        {"taper @ --max-day-rise 299 --quiet", NULL, NULL, 0, NULL,
+         "Training as usual lies outside"},
         /* three sessions of the week before the last are kept */
         {"taper @ --max-week-rise 10 --quiet", NULL,
          WEEK "2026-02-16,Court,skill,10,5,\n2026-02-17,Court,skill,10,5,\n"

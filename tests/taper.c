@@ -17,6 +17,7 @@
 #include "taper/option.h"
 #include "taper/outlook.h"
 #include "taper/prescription.h"
+#include "taper/rules.h"
 #include "taper/score.h"
 #include "taper/search.h"
 
@@ -1631,8 +1632,14 @@ static void brute_between(Brute *b, Option option, double low, double high) {
             found = at;
     }
     if (found >= 0) {
+        double whole_cut =
+            up ? floor((double)found / 100) : ceil((double)found / 100);
         Option between = brute_last(option, (double)found / 100);
         brute_try(b, &between);
+        between = brute_last(option, whole_cut);
+        if (lround(100 * whole_cut) != found && whole_cut > low + 1e-9 &&
+            whole_cut < high - 1e-9)
+            brute_try(b, &between);
     }
     brute_try(b, &other);
 }
@@ -3249,6 +3256,134 @@ static void test_plan_demo_rest(void) {
     hand_close(&h);
 }
 
+/* ---- limits on the usual week ---- */
+
+/* The demo's cup on Saturday 25 April: no gym on the last five days takes away
+ * Gym A on Monday 20 and Gym B on Wednesday 22, and nothing before. */
+static void test_no_gym(void) {
+    Hand h;
+    Outlook o;
+    Prescription plan;
+    Option option;
+    char why[OPTION_WHY];
+    size_t gym = 0, before = 0;
+    hand_open(&h, "data/demo", "Regional cup", DATE_NONE);
+    h.usual.gym_free = day_of(2026, 4, 20);
+    h.usual.gym_again = day_of(2026, 4, 25);
+    outlook_build(&h.usual, &h.daily, h.outlook.event, 0, &o);
+    ASSERT_NEAR(outlook_planned(&o, o.event_day - 5), 40, 1e-12); /* mobility */
+    ASSERT_NEAR(outlook_planned(&o, o.event_day - 3), 0, 1e-12);
+    ASSERT_NEAR(outlook_planned(&o, o.event_day - 12), 400, 1e-12);
+    ASSERT_NEAR(outlook_planned(&o, o.event_day - 10), 360, 1e-12);
+    CU_ASSERT_EQUAL(o.sessions[o.event_day - 5], 1);
+    CU_ASSERT_EQUAL(o.kept[o.event_day - 5], 1);
+    CU_ASSERT_EQUAL(o.sessions[o.event_day - 12], 2);
+    CU_ASSERT_EQUAL(o.kept[o.event_day - 12], 1);
+    CU_ASSERT_EQUAL(o.sessions[o.event_day - 9], 2);
+    CU_ASSERT_EQUAL(o.kept[o.event_day - 9], 0);
+    CU_ASSERT(option_read("none", &option, why));
+    prescription_build(&o, &h.usual, &option, &plan);
+    for (size_t i = 0; i < plan.count; i++)
+        if (plan.rows[i].kind == KIND_GYM && !plan.rows[i].exercise) {
+            gym += plan.rows[i].date >= day_of(2026, 4, 20);
+            before += plan.rows[i].date < day_of(2026, 4, 20);
+        }
+    CU_ASSERT_EQUAL(gym, 0);
+    CU_ASSERT_EQUAL(before, 6); /* three weeks from 30 March */
+    prescription_free(&plan);
+    outlook_free(&o);
+    hand_close(&h);
+}
+
+/* Only gym is cut: half of its sets, and Court and Intervals stay. */
+static void test_cut_kinds(void) {
+    static const DemoRow rows[] = {
+        {13, "Gym A", NULL, 33, 11, NAN, 198},
+        {13, "Gym A", "Back squat", NAN, 3, NAN, NAN},
+        {14, "Court", NULL, 90, NAN, NAN, 450},
+        {16, "Intervals", NULL, 35, NAN, NAN, 262.5},
+        {11, "Friendly", NULL, 60, NAN, NAN, 450},
+    };
+    Hand h;
+    Outlook o;
+    Prescription plan;
+    Option option;
+    char why[OPTION_WHY];
+    hand_open(&h, "data/demo", "Regional cup", DATE_NONE);
+    h.usual.cut_kinds = 1u << KIND_GYM | 1u << KIND_MOBILITY;
+    outlook_build(&h.usual, &h.daily, h.outlook.event, 0, &o);
+    CU_ASSERT(option_read("14x50", &option, why));
+    prescription_build(&o, &h.usual, &option, &plan);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        check_demo_row(&plan, &rows[i]);
+    for (size_t u = 1; u <= o.window; u++) {
+        int day = date_weekday(h.outlook.event->start - (Date)u);
+        bool gym = day == 0 || day == 2; /* Monday, Wednesday */
+        ASSERT_NEAR(o.cuttable[o.event_day - u], gym ? 360 : 0, 1e-12);
+    }
+    prescription_free(&plan);
+    outlook_free(&o);
+    hand_close(&h);
+}
+
+/* By hand, steady loads of one session a day: of seven sessions five stay, so
+ * two of the three days that might rest do, those nearest the event; the third
+ * is cut by 75 %. */
+static void test_sessions_by_hand(void) {
+    World w;
+    Hunt h = {.w = &w, .limits = limits_default()};
+    Option rest = {.count = 1, .part = {{3, 100, 100, 'x'}}};
+    Text why = {0};
+    steady_world(&w, 238.5, 40);
+    w.params = (ResponseParams){RESPONSE_TWO_COMPONENT,
+                                {500, 1, 2, 45, 15, NAN, NAN, NAN}};
+    h.limits.min_sessions = 5;
+    hunt_run(&h, AIM_MEAN);
+    ASSERT_NEAR(h.search.ceiling_cut[0], 1, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[1], 1, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[2], .75, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[14], .75, 1e-9);
+    ASSERT_NEAR(h.search.ceiling_cut[15], 0, 1e-9);
+    CU_ASSERT(search_outside(&w.outlook, &h.limits, &rest, &why));
+    ASSERT_HAS(text_of(&why), "have 4 sessions, which breaks --min-sessions 5");
+    rest.part[0].days = 2;
+    CU_ASSERT(search_allows(&w.outlook, &h.limits, &rest));
+    text_free(&why);
+    hunt_free(&h);
+    world_close(&w);
+}
+
+/* By hand: days of 238.5 that may be cut to a quarter; a rise of at most 100 a
+ * day. Without cuts nothing rises; a cut of the last day but one of 50 % needs
+ * one of 100 - (119.25 + 100) / 2.385 % on the last. */
+static void test_rises_by_hand(void) {
+    World w;
+    Hunt h = {.w = &w, .limits = limits_default()};
+    double cut[DAYS_MOST] = {0};
+    Rules rules;
+    steady_world(&w, 238.5, 40);
+    h.limits.max_day_rise = 100;
+    rules_build(&w.outlook, &h.limits, &rules);
+    CU_ASSERT(rules_hold(&rules, cut));
+    cut[1] = .5;
+    CU_ASSERT_FALSE(rules_hold(&rules, cut));
+    cut[0] = 1 - (119.25 + 100) / 238.5 + 1e-6;
+    CU_ASSERT(rules_hold(&rules, cut));
+    cut[0] -= 2e-6;
+    CU_ASSERT_FALSE(rules_hold(&rules, cut));
+    rules_free(&rules);
+    h.limits.max_day_rise = INFINITY;
+    h.limits.max_week_rise = 10;
+    rules_build(&w.outlook, &h.limits, &rules);
+    for (int u = 0; u < 14; u++)
+        cut[u] = u < 7 ? .45 : .5; /* .55 is a tenth above .5 */
+    CU_ASSERT(rules_hold(&rules, cut));
+    cut[3] -= .0001;
+    CU_ASSERT_FALSE(rules_hold(&rules, cut));
+    rules_free(&rules);
+    world_close(&w);
+}
+
 static const TestCase cases[] = {
     {"option_accepted", test_option_accepted},
     {"shape_names", test_shape_names},
@@ -3308,6 +3443,10 @@ static const TestCase cases[] = {
     {"plan_without_week", test_plan_without_week},
     {"plan_demo", test_plan_demo},
     {"plan_demo_rest", test_plan_demo_rest},
+    {"no_gym", test_no_gym},
+    {"cut_kinds", test_cut_kinds},
+    {"sessions_by_hand", test_sessions_by_hand},
+    {"rises_by_hand", test_rises_by_hand},
     {NULL, NULL}};
 
 const TestSuite suite_taper = {"taper", cases};

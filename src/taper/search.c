@@ -90,6 +90,17 @@ static bool rung_allowed(Ladder *l, double cut) {
     return allowed(l->tour, &l->option);
 }
 
+/* The whole per cent next to a cut on a limit, towards the cut `first` on the
+ * safe side of it [hundredths]: easier to carry out. */
+static void take_whole(Ladder *l, long good, long first) {
+    long rest = good % 100;
+    long cut = first < good ? good - rest : good + 100 - rest;
+    bool between = first < good ? cut > first : cut < first;
+    if (rest == 0 || !between || !rung_allowed(l, (double)cut / 100))
+        return;
+    take(l->tour, &l->option);
+}
+
 /* The allowed cut nearest a limit that lies between two cuts, in hundredths,
  * by halving; `inside` is allowed, `outside` is not. */
 static void take_limit(Ladder *l, double inside, double outside) {
@@ -110,6 +121,7 @@ static void take_limit(Ladder *l, double inside, double outside) {
         return;
     set_last(l, (double)good / 100);
     take(l->tour, &l->option);
+    take_whole(l, good, first);
 }
 
 /* Tries the next cut, and the limit if one lies on the way to it. */

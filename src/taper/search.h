@@ -5,9 +5,10 @@
  * exponential falls with cuts in steps of 5 %; two steps with every division
  * of the days, cuts 25, 50, 75 % ... and the largest; full rest on the last
  * days. Where a limit lies between two of these (last) cuts, so that it allows
- * one and forbids the other, also the cut on the limit, to .01 %: a wider limit
- * then never looks worse. With a build-up allowed, also one to four weeks at 5,
- * 10 ... % more load before each of the tapers of one part.
+ * one and forbids the other, also the cut on the limit, to .01 %, so that a
+ * wider limit never looks worse, and the whole per cent next to it. With a
+ * build-up allowed, also one to four weeks at 5, 10 ... % more load before each
+ * of the tapers of one part.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
