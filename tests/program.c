@@ -379,6 +379,11 @@ static void limits(void) {
         {"taper @ --cut-kinds gym", NULL, WEEK "mon,Gym,gym,60,6,yes\n", 1,
          "may be cut; expected one of a week with sessions that are not kept",
          NULL},
+        /* 20 min less 40 % are 12, in steps of 5 min 10 */
+        {"plan @ --min-week-load 60 --shapes step --max-cut 40 --quiet", NULL,
+         WEEK "mon,Court,skill,20,5,\ntue,Court,skill,20,5,\n"
+              "thu,Court,skill,20,5,\nfri,Court,skill,20,5,\n",
+         0, NULL, "of their load, which"},
         {"compare @ --quiet --option 5x100 --min-sessions 3 --rest-days 7",
          NULL, NULL, 0, NULL, "*: outside the limits searched"},
         {NULL, NULL, NULL, 0, NULL, NULL}};

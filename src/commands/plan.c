@@ -300,6 +300,19 @@ static void print_days(const Plan *p, FILE *to) {
     print_week_total(s, week, s->count, to);
 }
 
+/* Rounding may break a limit that the taper keeps. */
+static void print_broken(const Plan *p, FILE *to) {
+    const Case *c = p->verdict.c;
+    Text text = {0};
+    text_add(&text, "In whole sets and steps of 5 min ");
+    if (!p->given && search_cuts_outside(&c->outlook, &c->desk->request->limits,
+                                         p->sheet.cut, &text)) {
+        text_add(&text, ": mend it by hand where that matters.");
+        print_wrapped(to, text_of(&text), 79, 0);
+    }
+    text_free(&text);
+}
+
 static void print_outcome(const Plan *p, FILE *to) {
     const Verdict *v = &p->verdict;
     double none = v->search.items[0].readiness;
@@ -332,6 +345,7 @@ static void print_one(const Plan *p, FILE *to) {
     fputs("\nday          load  what\n", to);
     print_days(p, to);
     print_outcome(p, to);
+    print_broken(p, to);
     fputc('\n', to);
 }
 

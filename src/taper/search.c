@@ -261,6 +261,24 @@ bool search_outside(const Outlook *o, const Limits *limits,
     return outside;
 }
 
+bool search_cuts_outside(const Outlook *o, const Limits *limits,
+                         const double *cut, Text *why) {
+    Limits loads = *limits;
+    LimitName name;
+    Rules rules;
+    bool outside;
+    loads.min_sessions = 0; /* a session of one set is one */
+    loads.max_cut = 100;    /* rounding may pass it */
+    rules_build(o, &loads, &rules);
+    outside = rules_broken(&rules, cut, &name, why);
+    if (outside) {
+        text_add(why, ", which breaks ");
+        limits_option(limits, name, why);
+    }
+    rules_free(&rules);
+    return outside;
+}
+
 bool search_allows(const Outlook *o, const Limits *limits,
                    const Option *option) {
     Text why = {0};

@@ -82,6 +82,11 @@ bool search_allows(const Outlook *outlook, const Limits *limits,
 bool search_outside(const Outlook *outlook, const Limits *limits,
                     const Option *option, Text *why);
 
+/* The same of cuts, cut[u - 1] for the day u before, as a plan in whole sets
+ * and minutes carries them out: only loads are looked at. */
+bool search_cuts_outside(const Outlook *outlook, const Limits *limits,
+                         const double *cut, Text *why);
+
 /* Share of planned load an option keeps over the last `days` before the
  * event. */
 double search_kept(const Outlook *outlook, const Option *option, size_t days);
