@@ -383,7 +383,8 @@ static void limits(void) {
         {"plan @ --min-week-load 60 --shapes step --max-cut 40 --quiet", NULL,
          WEEK "mon,Court,skill,20,5,\ntue,Court,skill,20,5,\n"
               "thu,Court,skill,20,5,\nfri,Court,skill,20,5,\n",
-         0, NULL, "of their load, which"},
+         0, NULL,
+         "As rounded, the seven days from Sat 28 Feb keep 50 % of their load,"},
         {"compare @ --quiet --option 5x100 --min-sessions 3 --rest-days 7",
          NULL, NULL, 0, NULL, "*: outside the limits searched"},
         {NULL, NULL, NULL, 0, NULL, NULL}};

@@ -304,7 +304,7 @@ static void print_days(const Plan *p, FILE *to) {
 static void print_broken(const Plan *p, FILE *to) {
     const Case *c = p->verdict.c;
     Text text = {0};
-    text_add(&text, "In whole sets and steps of 5 min ");
+    text_add(&text, "As rounded, ");
     if (!p->given && search_cuts_outside(&c->outlook, &c->desk->request->limits,
                                          p->sheet.cut, &text)) {
         text_add(&text, ": mend it by hand where that matters.");
