@@ -6,9 +6,10 @@
  * of the days, cuts 25, 50, 75 % ... and the largest; full rest on the last
  * days. Where a limit lies between two of these (last) cuts, so that it allows
  * one and forbids the other, also the cut on the limit, to .01 %, so that a
- * wider limit never looks worse, and the whole per cent next to it. With a
- * build-up allowed, also one to four weeks at 5, 10 ... % more load before each
- * of the tapers of one part.
+ * wider limit does not look worse, and the whole per cent next to it. (Rises
+ * can allow cuts between two steps and neither step; those cuts are not looked
+ * for.) With a build-up allowed, also one to four weeks at 5, 10 ... % more
+ * load before each of the tapers of one part.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
