@@ -160,8 +160,8 @@ static bool known_column(const char *name) {
         "minor",        "model",       "test",       "value",
         "error",        "better",      "when",       "event",
         "start",        "days",        "weight",     "sessions_per_day",
-        "load_per_day", "start_time",  "weekday",    "keep",
-        "exercise",     "percent_1rm", NULL};
+        "load_per_day", "start_time",  "weekday",    "session_minutes",
+        "exercise",     "percent_1rm", "keep",       NULL};
     for (int i = 0; names[i]; i++)
         if (strcmp(name, names[i]) == 0)
             return true;
