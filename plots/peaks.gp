@@ -121,11 +121,11 @@ if (plain_text) {
     set label 6 fit(load_label, columns * 0.24) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, columns * 0.16)
     set key at screen 0.5, 0.012 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.15
     plot NaN notitle, \
-         $days using 1:2 with boxes fillstyle empty border linecolor rgb c_grey notitle, \
+         $days using 1:2 with boxes fillstyle empty linecolor rgb c_grey notitle, \
          $days using 1:3 with boxes fillcolor rgb c_sky fillstyle solid 1 border linecolor rgb c_grey notitle, \
          keyentry with lines linewidth 3 linecolor rgb c_readiness title 'readiness with the tapers'.(has_band ? ', 5-95 %' : ''), \
          keyentry with lines linewidth 1.8 linecolor rgb c_vermillion dashtype (9, 6) title 'readiness without a taper', \
          keyentry with boxes fillcolor rgb c_sky fillstyle solid 1 border linecolor rgb c_grey title 'load of the day', \
-         keyentry with boxes fillstyle empty border linecolor rgb c_grey title 'cut by the taper'
+         keyentry with boxes fillstyle empty linecolor rgb c_grey title 'cut by the taper'
 }
 unset multiplot

@@ -53,7 +53,7 @@ name_taper = fit('under the taper '.taper_name, plain_text ? 60 : columns * 0.5)
 name_level = 'normal training: the first morning, no taper'
 
 # Names of the sessions above, in up to two rows.
-room = (x_high - x_low) / (plain_text ? 11.0 : 14.0)
+room = (x_high - x_low) / (plain_text ? 9.0 : 12.2)
 n = 0
 last_1 = x_low - 10
 last_2 = x_low - 10

@@ -273,7 +273,7 @@ void sessions_print(const Verdict *v, FILE *to) {
 
 /* ---- picture ---- */
 
-enum { DAYS_BEFORE = 4, DAYS_AFTER = 7 };
+enum { DAYS_BEFORE = 3, DAYS_AFTER = 5 }; /* [d] shown */
 
 static PictureReading reading_at(const Verdict *v, const Close *w, size_t step,
                                  double time, bool session) {
