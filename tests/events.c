@@ -198,8 +198,8 @@ static ResponseParams random_params(gsl_rng *rng, bool varies) {
     if (varies) {
         p.kind = RESPONSE_VARIABLE_DOSE;
         p.value[PARAM_K2] = NAN;
-        p.value[PARAM_K3] = k1 * between(rng, 1e-3, 3e-3);
-        p.value[PARAM_TAU3] = between(rng, 1, 5);
+        p.value[PARAM_K3] = k1 * between(rng, 2e-4, 1e-3);
+        p.value[PARAM_TAU3] = between(rng, 2, 9);
     }
     return p;
 }
@@ -213,7 +213,7 @@ static Plan random_plan(gsl_rng *rng, bool varies) {
               .aim = aims[whole(rng, 0, 2)],
               .weight = {between(rng, .2, 3), between(rng, .2, 3)},
               .params = random_params(rng, varies)};
-    p.trial_ahead = FIRST_AHEAD + p.cup_days + whole(rng, 0, 9);
+    p.trial_ahead = FIRST_AHEAD + p.cup_days + whole(rng, 0, varies ? 4 : 9);
     for (int i = 0; i < LOG_DAYS; i++)
         p.log[i] = between(rng, 1, 900);
     for (int i = 0; i < 7; i++)
@@ -227,18 +227,17 @@ static Plan random_plan(gsl_rng *rng, bool varies) {
 
 /* ---- joint tapers ---- */
 
-enum { LONGEST = 4, CUTS = 6 };
+enum { LONGEST = 3, CUTS = 15 };
 
 static Limits step_limits(void) {
     Limits limits = limits_default();
     limits.shapes = 1u << SHAPE_STEP;
     limits.max_length = LONGEST;
-    limits.max_cut = 30;
     limits.rest_days = 0;
     return limits;
 }
 
-/* The best of all pairs of steps: 1 to LONGEST days, 5 to 30 %. */
+/* The best of all pairs of steps: 1 to LONGEST days, 5 to 75 %. */
 static double best_pair(const Plan *p) {
     int gap = p->trial_ahead - FIRST_AHEAD - p->cup_days;
     int most[2] = {LONGEST, gap < LONGEST ? gap : LONGEST};
@@ -296,11 +295,11 @@ static void joint_of_pairs(bool varies, unsigned long seed, int rounds) {
 
 /* The joint optimum against all pairs, linear and variable dose. */
 static void joint_exhaustive(void) {
-    joint_of_pairs(false, 811, 100);
+    joint_of_pairs(false, 811, 60);
 }
 
 static void joint_exhaustive_dose(void) {
-    joint_of_pairs(true, 812, 60);
+    joint_of_pairs(true, 812, 80);
 }
 
 /* One event that alone matters leaves the other's window to its own good: the
