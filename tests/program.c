@@ -912,7 +912,7 @@ static void joint(void) {
          "expected one at least two days after today",
          NULL},
         {"taper @ --joint --today 2026-03-06 --quiet", NULL, TWO, 0, NULL,
-         "Cup: no day is left to cut before it. Trial: from"},
+         "Cup: no day is left to cut before it.\nTrial: from"},
         {"taper @ --joint --csv --quiet", NULL, TWO, 0, NULL,
          "athlete,event,start,weight,option,readiness,low,high,gain,gain_low,"
          "gain_high,no_taper,best,best_gain,alone,alone_gain,gives_up\n"

@@ -247,6 +247,12 @@ static double given_up(const Peak *peak) {
     return fmax(0, peak->most - peak->best);
 }
 
+/* Share of what the event could gain alone that the recommended tapers bring;
+ * NAN where there is nothing to gain. */
+static double share_of_most(const Peak *peak) {
+    return search_share(peak->readiness - peak->none, peak->most - peak->none);
+}
+
 /* The tapers of the events up to one, "none; 3x100". */
 static void add_specs(const Option *options, size_t count, Text *text) {
     for (size_t k = 0; k < count; k++) {
@@ -358,35 +364,30 @@ static void print_price(const Peaks *p, FILE *to) {
     grid_free(&grid);
 }
 
-/* What the numbers come to, in a sentence an event. */
-static void print_words(const Peaks *p, FILE *to) {
+/* What to do before one event, and what that costs it. */
+static void print_words(const Peaks *p, size_t k, FILE *to) {
+    const Peak *peak = &p->peaks[k];
+    const Option *option = &p->joint.recommended[k];
+    double share = share_of_most(peak);
+    char day[DATE_TEXT];
     Text text = {0};
-    for (size_t k = 0; k < p->count; k++) {
-        const Peak *peak = &p->peaks[k];
-        const Option *option = &p->joint.recommended[k];
-        double possible = peak->most - peak->none, share;
-        char day[DATE_TEXT];
-        text_add(&text, "%s%s: ", k ? " " : "", peak->event->name);
-        if (p->events[k].own.window == 0) {
-            text_add(&text, "no day is left to cut before it.");
-            continue;
-        }
-        if (option->count) {
-            date_write_short(day,
-                             peak->event->start - (Date)option_days(option));
-            text_add(&text, "from %s, ", day);
-        }
-        option_words(option, &text);
-        share = possible > 0 ? given_up(peak) / possible : 0;
-        if (share < .005)
-            text_add(&text, "; the other events cost it nothing.");
-        else
-            text_add(&text,
-                     "; it gives up %.0f %% of what it could gain "
-                     "alone.",
-                     100 * share);
+    text_add(&text, "%s: ", peak->event->name);
+    if (option->count) {
+        date_write_short(day, peak->event->start - (Date)option_days(option));
+        text_add(&text, "from %s, ", day);
     }
-    print_wrapped(to, text_of(&text), 79, 0);
+    if (p->events[k].own.window == 0)
+        text_add(&text, "no day is left to cut before it.");
+    else
+        option_words(option, &text);
+    if (p->events[k].own.window > 0 && isfinite(share))
+        text_add(&text,
+                 "; it gets %.0f %% of the most it could gain if it alone "
+                 "mattered.",
+                 100 * share);
+    else if (p->events[k].own.window > 0)
+        text_add(&text, ".");
+    print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);
 }
 
@@ -396,19 +397,14 @@ static void print_one(const Peaks *p, FILE *to) {
     fprintf(to, "%s\n\n", p->c->name);
     print_plan(p, to);
     fputc('\n', to);
-    print_words(p, to);
+    fputs("Do this, with weights and speed as usual:\n", to);
+    for (size_t k = 0; k < p->count; k++)
+        print_words(p, k, to);
     if (isfinite(p->beats_none)) {
         text_add(&text,
-                 "Both tapers together beat none, weighed, in %s of the "
-                 "likely models.",
+                 "All tapers together beat none, weighed, in %s of the likely "
+                 "models.",
                  percent_cell(number, p->beats_none));
-        if (p->count != 2) {
-            text_clear(&text);
-            text_add(&text,
-                     "All tapers together beat none, weighed, in %s of the "
-                     "likely models.",
-                     percent_cell(number, p->beats_none));
-        }
         print_wrapped(to, text_of(&text), 79, 0);
     }
     fputs("\nWhat each event gives up for the others:\n\n", to);
@@ -421,7 +417,7 @@ static void print_squad(const Peaks *p, size_t count, FILE *to) {
     static const GridColumn columns[] = {
         {"athlete", false}, {"event", false},      {"weight", true},
         {"taper", false},   {"first\nday", false}, {"gain", true},
-        {"alone", true},    {"gives\nup", true}};
+        {"alone", true},    {"of\nthat", true}};
     Grid grid;
     grid_start(&grid, columns, 8);
     for (size_t i = 0; i < count; i++)
@@ -438,16 +434,15 @@ static void print_squad(const Peaks *p, size_t count, FILE *to) {
             grid_cell(&grid, "%s", option->count ? day : "-");
             cell_gain(&grid, &p[i], peak->readiness - peak->none);
             cell_gain(&grid, &p[i], peak->most - peak->none);
-            grid_cell(&grid, "%s", figure(number, given_up(peak), p[i].scale));
+            grid_cell(&grid, "%s", percent_cell(number, share_of_most(peak)));
         }
     grid_print(&grid, to, 18);
     grid_free(&grid);
     fputc('\n', to);
     print_wrapped(to,
                   "'gain': over no taper at all. 'alone': the most it could "
-                  "gain if this event alone mattered. 'gives up': what the "
-                  "best tapers of all events together cost it. --athlete ID "
-                  "tells more.",
+                  "gain if this event alone mattered; 'of that': the share "
+                  "it gets. --athlete ID tells what each gives up.",
                   79, 0);
 }
 
