@@ -905,7 +905,7 @@ static void joint(void) {
          0,
          "events.csv:4: start: warning: 'Far' starts on 2031-02-01, more than "
          "366 days after today, and is left out",
-         "Cup, Sat 7 Mar and Trial, Tue 17 Mar"},
+         "Cup, Sat 7 Mar (weight 1) and Trial, Tue 17 Mar (weight 1)"},
         {"taper @ --joint --today 2026-03-06", NULL,
          "events.csv|event,start\nCup,2026-03-07\nTrial,2026-03-08\n", 1,
          "events.csv: event: no day is left to cut before any of the events, "

@@ -415,11 +415,11 @@ static void print_one(const Peaks *p, FILE *to) {
 
 static void print_squad(const Peaks *p, size_t count, FILE *to) {
     static const GridColumn columns[] = {
-        {"athlete", false}, {"event", false},      {"weight", true},
-        {"taper", false},   {"first\nday", false}, {"gain", true},
-        {"alone", true},    {"of\nthat", true}};
+        {"athlete", false},    {"event", false}, {"taper", false},
+        {"first\nday", false}, {"gain", true},   {"alone", true},
+        {"of\nthat", true}};
     Grid grid;
-    grid_start(&grid, columns, 8);
+    grid_start(&grid, columns, 7);
     for (size_t i = 0; i < count; i++)
         for (size_t k = 0; k < p[i].count; k++) {
             const Peak *peak = &p[i].peaks[k];
@@ -427,7 +427,6 @@ static void print_squad(const Peaks *p, size_t count, FILE *to) {
             char day[DATE_TEXT], number[FIGURE_TEXT];
             grid_cell(&grid, "%s", k ? "" : p[i].c->name);
             grid_cell(&grid, "%s", peak->event->name);
-            grid_cell(&grid, "%.4g", p[i].weight[k]);
             cell_option(&grid, option, 1);
             date_write_short(day,
                              peak->event->start - (Date)option_days(option));
@@ -466,12 +465,12 @@ static void print_head(const Peaks *p, FILE *to) {
     Aim aim = p->c->desk->request->aim;
     text_add(&text, "Tapers for ");
     for (size_t k = 0; k < p->count; k++)
-        text_add(&text, "%s%s, %s",
+        text_add(&text, "%s%s, %s (weight %.4g)",
                  k == 0              ? ""
                  : k + 1 == p->count ? " and "
                                      : ", ",
                  p->peaks[k].event->name,
-                 date_write_short(day, p->peaks[k].event->start));
+                 date_write_short(day, p->peaks[k].event->start), p->weight[k]);
     text_add(&text,
              ", weighed together. Today %s. Aim: the largest weighted sum of "
              "readiness %s.",
