@@ -391,9 +391,9 @@ static void sessions_random(void) {
             int days = k ? p.trial_days : p.cup_days;
             double fitness[DOSES_MOST], fatigue[DOSES_MOST];
             CU_ASSERT_FATAL(o->timeline.steps <= DOSES_MOST);
-            CU_ASSERT_EQUAL(o->sessions, 2 * (size_t)days);
+            CU_ASSERT_EQUAL(o->session_count, 2 * (size_t)days);
             kernel_run(&p.params, &o->timeline, READ_BEFORE, fitness, fatigue);
-            for (size_t i = 0; i < o->sessions; i++) {
+            for (size_t i = 0; i < o->session_count; i++) {
                 const OutlookSession *at = &o->session[i];
                 double later = (minute[i % 2] - minute[0]) / 1440.0;
                 CU_ASSERT_EQUAL(at->day, o->event_day + i / 2);
@@ -429,7 +429,7 @@ static void sessions_clock(void) {
     daily_build(season, 0, false, &daily);
     usual_build(season, 0, &daily, &usual, &notes);
     outlook_build(&usual, &daily, &season->events[0], 0, &o);
-    CU_ASSERT_EQUAL_FATAL(o.sessions, 6);
+    CU_ASSERT_EQUAL_FATAL(o.session_count, 6);
     for (size_t step = 0; step <= o.session[4].step; step++)
         at += step ? o.gap[step] : .75;
     ASSERT_NEAR(at, 4 + 12.25 / 24, 1e-12); /* 6 March 12:15 */

@@ -72,7 +72,7 @@ static void print_table(const Verdict *v, const Close *w, FILE *to) {
     double scale = verdict_scale(v);
     Grid grid;
     grid_start(&grid, columns, 6);
-    for (size_t i = 0; i < o->sessions; i++) {
+    for (size_t i = 0; i < o->session_count; i++) {
         size_t step = o->session[i].step;
         double gain = w->taper.mean[step] - w->none.mean[step];
         char number[FIGURE_TEXT];
@@ -118,7 +118,7 @@ static void print_lowest(const Verdict *v, const Close *w, FILE *to) {
     size_t lowest = 0;
     Text text = {0};
     char fall[FIGURE_TEXT];
-    for (size_t i = 1; i < o->sessions; i++)
+    for (size_t i = 1; i < o->session_count; i++)
         if (w->taper.mean[o->session[i].step] <
             w->taper.mean[o->session[lowest].step])
             lowest = i;
@@ -260,7 +260,7 @@ void sessions_print(const Verdict *v, FILE *to) {
     const Outlook *o = &v->c->outlook;
     Close w;
     close_build(v, &w);
-    if (o->sessions > 1) {
+    if (o->session_count > 1) {
         fputs("\nReadiness before each session of the event:\n\n", to);
         print_table(v, &w, to);
         fputc('\n', to);
@@ -299,13 +299,13 @@ static size_t list_readings(const Verdict *v, const Close *w,
     for (size_t day = from; day < to && day < o->days; day++) {
         double start = (double)day - (double)o->event_day;
         double first = o->read_time[day] - (double)day;
-        if (session >= o->sessions || o->session[session].day != day) {
+        if (session >= o->session_count || o->session[session].day != day) {
             reading[count++] =
                 reading_at(v, w, o->read_step[day], start + first, false);
             continue;
         }
         for (size_t begin = session;
-             session < o->sessions && o->session[session].day == day;
+             session < o->session_count && o->session[session].day == day;
              session++) {
             double later =
                 (o->session[session].minute - o->session[begin].minute) /
@@ -318,7 +318,7 @@ static size_t list_readings(const Verdict *v, const Close *w,
 }
 
 static void list_labels(const Outlook *o, Text *text) {
-    for (size_t i = 0; i < o->sessions; i++) {
+    for (size_t i = 0; i < o->session_count; i++) {
         const OutlookSession *s = &o->session[i];
         char day[DATE_TEXT];
         date_write_short(day, o->first + (Date)s->day);
@@ -333,8 +333,8 @@ StatusCode sessions_draw(const Case *cases, const Verdict *v, size_t at,
                          const Gallery *gallery, Text *paths, Status *status) {
     const Outlook *o = &v->c->outlook;
     const Option *option = &v->search.items[v->search.recommended].option;
-    PictureReading *reading =
-        mem_new(o->sessions + DAYS_BEFORE + DAYS_AFTER + 1, sizeof *reading);
+    PictureReading *reading = mem_new(
+        o->session_count + DAYS_BEFORE + DAYS_AFTER + 1, sizeof *reading);
     Text title = {0}, words = {0}, label = {0}, name = {0}, spec = {0};
     Text labels = {0};
     StatusCode code;

@@ -124,8 +124,8 @@ static size_t list_loads(Outlook *o, const Event *event, size_t day,
                              .load = outlook_planned(o, day) / count};
         if (!in_event(o, day))
             continue;
-        o->session[o->sessions] = (OutlookSession){day, minute[i], 0};
-        moment[i].session = ++o->sessions;
+        o->session[o->session_count] = (OutlookSession){day, minute[i], 0};
+        moment[i].session = ++o->session_count;
     }
     return (size_t)count;
 }

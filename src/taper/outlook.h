@@ -45,7 +45,7 @@ typedef struct {
                           its first session's, falls */
     OutlookSession *session; /* of the event, in order of time; a day's load is
                                 shared out evenly among its sessions */
-    size_t sessions;
+    size_t session_count;
 } Outlook;
 
 enum {
