@@ -3,6 +3,7 @@
 # make            the program, build/peakward
 # make demo       installs what is missing, builds, runs the demo season
 # make check      installs what is missing, runs every test
+# make bench      how fast it is, beside SciPy and R
 # make test T=suite.test   one test, or a whole suite with T=suite
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
@@ -23,7 +24,8 @@ VERSION  = 0.1
 # Debian packages, in one place. The second list is for tests only.
 PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
            fonts-dejavu-core
-TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git
+TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
+                python3-icalendar
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 
@@ -41,7 +43,7 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 # ---- targets ----
 
 .PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized study demo-data fuzz fuzz-replay \
+        packages test-packages tests sanitized study bench bench-fit demo-data fuzz fuzz-replay \
         objects
 
 all: $(BUILD)/peakward
@@ -124,6 +126,17 @@ fuzz-replay: sanitized
 	        $$(find tests/fuzz/seeds/$$target tests/fuzz/found/$$target \
 	            -type f 2>/dev/null | sort) || exit 1; \
 	done
+
+# Speed, beside SciPy and R on the same data.
+bench: bench-fit
+
+bench-fit: test-packages
+	@$(MAKE) --no-print-directory $(BUILD)/bench/fit
+	@/usr/bin/python3 tests/bench/fit.py $(BUILD)/bench/fit
+
+$(BUILD)/bench/%: tests/bench/%.c $(OBJECTS)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -o $@ $< $(OBJECTS) $(LIBS)
 
 demo-data:
 	/usr/bin/python3 data/make_demo.py

@@ -5,6 +5,7 @@
 #include "test.h"
 
 #include "base/text.h"
+#include "present/calendar.h"
 #include "present/grid.h"
 #include "present/pictures.h"
 
@@ -337,16 +338,84 @@ static void same_bytes(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"grid_aligns", grid_aligns},
-                                 {"csv_is_safe", csv_is_safe},
-                                 {"words_wrap", words_wrap},
-                                 {"file_names", file_names},
-                                 {"formats", formats},
-                                 {"hostile_names", hostile_names},
-                                 {"missing_gnuplot", missing_gnuplot},
-                                 {"failing_gnuplot", failing_gnuplot},
-                                 {"wrong_script", wrong_script},
-                                 {"same_bytes", same_bytes},
-                                 {NULL, NULL}};
+/* ---- calendar ---- */
+
+static const char odd_text[] =
+    "Gym; A, \\ back\nslash \"q\" \xF0\x9F\x98\x80 \xD7\xA9\xD7\x9C "
+    "BEGIN:VEVENT\r\nand so on and on and on, \xC5\x81\xC5\x81\xC5\x81\xC5\x81"
+    "\xC5\x81\xC5\x81\xC5\x81\xC5\x81\xC5\x81\xC5\x81\xC5\x81\xC5\x81 to the "
+    "end";
+
+static void print_calendar(FILE *to) {
+    CalendarEntry day = {.date = date_of((Civil){2026, 12, 31}),
+                         .minute = -1,
+                         .days = 2,
+                         .title = odd_text,
+                         .text = odd_text,
+                         .id = "one@peakward"};
+    CalendarEntry hour = {.date = date_of((Civil){2026, 3, 9}),
+                          .minute = 23 * 60 + 30,
+                          .minutes = 75,
+                          .title = "late",
+                          .text = "",
+                          .id = "two@peakward"};
+    calendar_begin(to, "wing-07: cup, \x01"
+                       "1");
+    calendar_entry(to, &day);
+    calendar_entry(to, &hour);
+    calendar_end(to);
+}
+
+/* Lines end with CRLF, hold at most 75 octets and only whole characters. */
+static void check_lines(const char *text) {
+    while (*text) {
+        size_t length = strcspn(text, "\r\n");
+        CU_ASSERT(length <= 75);
+        CU_ASSERT_FATAL(text[length] == '\r' && text[length + 1] == '\n');
+        CU_ASSERT(utf8_check(text, length) == length);
+        text += length + 2;
+    }
+}
+
+/* What Debian's icalendar, a parser of RFC 5545, reads. */
+static const char read_calendar[] =
+    "import sys, icalendar\n"
+    "c = icalendar.Calendar.from_ical(sys.argv[1])\n"
+    "print(ascii(str(c['NAME'])))\n"
+    "for e in c.walk('VEVENT'):\n"
+    "    print(e['UID'], e.decoded('DTSTAMP').isoformat(),\n"
+    "          e.decoded('DTSTART').isoformat(),"
+    " e.decoded('DTEND').isoformat())\n"
+    "    print(ascii(str(e['SUMMARY'])))\n"
+    "    print(str(e.get('DESCRIPTION', '')) == str(e['SUMMARY']))\n";
+
+static void calendar_file(void) {
+    char *text, *read;
+    setenv("SOURCE_DATE_EPOCH", "1767225600", 1); /* 2026-01-01 */
+    text = printed(print_calendar);
+    unsetenv("SOURCE_DATE_EPOCH");
+    check_lines(text);
+    read = test_python(read_calendar, (const char *[]){text, NULL});
+    ASSERT_TEXT(
+        read,
+        "'wing-07: cup, 1'\n"
+        "one@peakward 2026-01-01T00:00:00+00:00 2026-12-31 2027-01-02\n"
+        "'Gym; A, \\\\ back\\nslash \"q\" \\U0001f600 \\u05e9\\u05dc "
+        "BEGIN:VEVENT\\nand so on and on and on, "
+        "\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141"
+        "\\u0141\\u0141 to the end'\nTrue\n"
+        "two@peakward 2026-01-01T00:00:00+00:00 2026-03-09T23:30:00 "
+        "2026-03-10T00:45:00\n'late'\nFalse\n");
+    free(text);
+    free(read);
+}
+
+static const TestCase cases[] = {
+    {"calendar_file", calendar_file},     {"grid_aligns", grid_aligns},
+    {"csv_is_safe", csv_is_safe},         {"words_wrap", words_wrap},
+    {"file_names", file_names},           {"formats", formats},
+    {"hostile_names", hostile_names},     {"missing_gnuplot", missing_gnuplot},
+    {"failing_gnuplot", failing_gnuplot}, {"wrong_script", wrong_script},
+    {"same_bytes", same_bytes},           {NULL, NULL}};
 
 const TestSuite suite_present = {"present", cases};

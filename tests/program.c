@@ -196,6 +196,28 @@ static void usage(void) {
          2, "expected at most 8 parts", NULL},
         {"compare @ --option 100x5,100x5", NULL, NULL, 2,
          "expected at most 120 days in all", NULL},
+        {"plan @ --plate 0", NULL, NULL, 2,
+         "--plate: '0', expected kilograms from 0.1 to 50, like 2.5", NULL},
+        {"plan @ --plate two", NULL, NULL, 2, "--plate: 'two', expected", NULL},
+        {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,172\n", 0,
+         "'wing-07' weighs 172 kg; if that is in pounds, the column is mass_lb",
+         "for a body mass of 172 kg (379 lb)"},
+        {"check @", NULL, "athletes.csv|athlete,mass_lb\nwing-07,70\n", 0, NULL,
+         "weighs 32 kg; if that was in"},
+        {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,0\n", 1,
+         "athletes.csv:2: mass_kg: '0', expected", NULL},
+        {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,9999\n", 1,
+         "athletes.csv:2: mass_kg: '9999', expected", NULL},
+        {"plan @", NULL, "athletes.csv|athlete,born\nwing-07,2008-13-01\n", 1,
+         "athletes.csv:2: born: '2008-13-01', expected", NULL},
+        {"plan @ --quiet", NULL,
+         "athletes.csv|athlete,mass_kg,born\nwing-07,66,2008-03-08\n", 0, NULL,
+         "on each of the two days before: ask your dietitian or\n  physician"},
+        {"plan @ --quiet", NULL,
+         "athletes.csv|athlete,mass_kg,born\nwing-07,66,2008-03-07\n", 0, NULL,
+         "on each of the two days before: 660-790 g/day"},
+        {"plan @ --quiet", NULL, "athletes.csv|athlete\nwing-07\n", 0, NULL,
+         "10-12 g/day per kg"},
         {"compare @ --option 7x+60", NULL, NULL, 2,
          "expected at most 50 per cent more behind the +, like 21x+20", NULL},
         {"taper @ --models own", NULL, NULL, 2,
@@ -221,6 +243,24 @@ static void usage(void) {
          NULL},
         {"taper @ --rest-days 15", NULL, NULL, 2,
          "--rest-days: '15', expected a whole number from 0 to 14", NULL},
+        {"taper @ --min-sessions 2.5", NULL, NULL, 2,
+         "--min-sessions: '2.5', expected a whole number from 0 to 50", NULL},
+        {"taper @ --no-gym 61", NULL, NULL, 2,
+         "--no-gym: '61', expected a whole number from 0 to 60", NULL},
+        {"taper @ --max-day-rise -1", NULL, NULL, 2,
+         "--max-day-rise: '-1', expected a load of 0 or more", NULL},
+        {"taper @ --max-day-rise much", NULL, NULL, 2,
+         "--max-day-rise: 'much', expected a load of 0 or more", NULL},
+        {"taper @ --max-week-rise 0.5", NULL, NULL, 2,
+         "--max-week-rise: '0.5', expected per cent from 0 to 1000", NULL},
+        {"taper @ --max-week-rise 1001%", NULL, NULL, 2,
+         "--max-week-rise: '1001%', expected per cent from 0 to 1000", NULL},
+        {"taper @ --cut-kinds gym,yoga", NULL, NULL, 2,
+         "--cut-kinds: 'yoga', expected gym, skill, conditioning, match, "
+         "mobility or other",
+         NULL},
+        {"load @ --no-gym 3", NULL, NULL, 2,
+         "'--no-gym' is not an option of this command", NULL},
         {"taper @ --shapes step,wave", NULL, NULL, 2,
          "--shapes: 'wave', expected step, linear, exponential, two-step or "
          "rest",
@@ -228,6 +268,111 @@ static void usage(void) {
         {"taper @ --seed -1", NULL, NULL, 2, "--seed: '-1'", NULL},
         {"taper @ --threads 0", NULL, NULL, 2, "--threads: '0'", NULL},
         {"taper @ --out=", NULL, NULL, 2, "--out: '', expected a folder", NULL},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
+/* Two limits that contradict each other whatever the season. */
+static void contradictions(void) {
+    static const Row rows[] = {
+        {"taper @ --min-week-load 100", NULL, NULL, 2,
+         "--min-week-load 100 and --max-cut 75 contradict each other: a week "
+         "that keeps all its load leaves nothing to cut; expected less than "
+         "100",
+         NULL},
+        {"taper @ --shapes rest --rest-days 0", NULL, NULL, 2,
+         "--shapes rest and --rest-days 0 contradict each other: only rest is "
+         "searched and no day may rest; expected another shape, or a day of "
+         "rest",
+         NULL},
+        {"taper @ --max-cut 0 --rest-days 0", NULL, NULL, 2,
+         "--max-cut 0 and --rest-days 0 contradict each other: no day may be "
+         "cut and none may rest; expected a larger cut",
+         NULL},
+        {"plan @ --max-cut 0 --shapes step,two-step", NULL, NULL, 2,
+         "--max-cut 0 and --shapes step,two-step contradict each other", NULL},
+        {"compare @ --max-length 1 --shapes linear", NULL, NULL, 2,
+         "--max-length 1 and --shapes linear contradict each other: these "
+         "shapes take two days at least; expected a longer taper",
+         NULL},
+        {"taper @ --cut-kinds gym --no-gym 28", NULL, NULL, 2,
+         "--cut-kinds gym and --no-gym 28 contradict each other: there is no "
+         "gym left to cut on the days searched; expected fewer days without "
+         "gym, or more kinds",
+         NULL},
+        {"taper @ --cut-kinds gym --no-gym 28 --help", NULL, NULL, 0, NULL,
+         "--cut-kinds LIST"},
+        {"taper @ --max-cut 0 --quiet", NULL, NULL, 0, NULL, "3x100"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
+#define WEEK "week.csv|weekday,session,kind,minutes,rpe,keep\n"
+
+/* Limits against the season: exit 1 with the reason. */
+static void limits(void) {
+    static const Row rows[] = {
+        {"taper @ --min-sessions 6", NULL, NULL, 1,
+         "wing-07: --min-sessions 6 leaves no taper to try (in the usual week "
+         "the seven days from Sat 28 Feb have 5 sessions); expected a wider "
+         "limit",
+         NULL},
+        {"taper @ --min-sessions 5 --shapes rest", NULL, NULL, 1,
+         "--min-sessions 5 and --shapes rest leave no taper to try; expected a "
+         "wider limit, one of these two",
+         NULL},
+        {"taper @ --min-sessions 5 --quiet", NULL, NULL, 0, NULL,
+         "keeps at least 5 sessions"},
+        /* Monday's 300 after Sunday's rest can be cut to 75 */
+        {"taper @ --max-day-rise 74", NULL, NULL, 1,
+         "--max-day-rise 74 and --max-cut 75 leave no taper to try (in the "
+         "usual week Mon 2 Mar has a load 300 above the day before); expected "
+         "a wider limit, one of these two",
+         NULL},
+        {"taper @ --max-day-rise 300 --quiet", NULL, NULL, 0, NULL,
+         "That costs no gain"},
+        /* three sessions of the week before the last are kept */
+        {"taper @ --max-week-rise 10 --quiet", NULL,
+         WEEK "2026-02-16,Court,skill,10,5,\n2026-02-17,Court,skill,10,5,\n"
+              "mon,Court,skill,60,5,yes\ntue,Court,skill,60,5,yes\n"
+              "wed,Court,skill,60,5,yes\n",
+         1,
+         "--max-week-rise 10 leaves no taper to try (in the usual week the "
+         "seven days from Sat 21 Feb have",
+         NULL},
+        {"taper @ --min-sessions 3 --no-gym 7", NULL,
+         WEEK "mon,Gym,gym,60,6,\ntue,Court,skill,60,5,\nwed,Gym,gym,60,6,\n"
+              "fri,Court,skill,60,5,\n",
+         1,
+         "--min-sessions 3 leaves no taper to try beside --no-gym 7 (in the "
+         "usual week the seven days from Sat 28 Feb have 2 sessions)",
+         NULL},
+        {"taper @ --no-gym 7", NULL,
+         WEEK "mon,Gym,gym,60,6,yes\ntue,Court,skill,60,5,\n", 1,
+         "week.csv:2: keep: 'Gym' is marked to stay, but --no-gym 7 takes it "
+         "off Mon 2 Mar; expected one of the two",
+         NULL},
+        {"taper @ --no-gym 7", NULL, NULL, 1,
+         "wing-07: --no-gym 7: sessions to come have no kind, since there is "
+         "no week.csv; expected one with the column kind",
+         NULL},
+        {"taper @ --cut-kinds gym", NULL, NULL, 1,
+         "wing-07: --cut-kinds gym: sessions to come have no kind, since "
+         "there is no week.csv; expected one with the column kind",
+         NULL},
+        {"taper @ --cut-kinds gym,match", NULL,
+         WEEK "mon,Gym,gym,60,6,yes\ntue,Court,skill,60,5,\n"
+              "wed,Run,conditioning,20,5,\n",
+         1,
+         "wing-07: --cut-kinds gym,match: the days searched before the event "
+         "have no such session that may be cut; expected one of skill, "
+         "conditioning",
+         NULL},
+        {"taper @ --cut-kinds gym", NULL, WEEK "mon,Gym,gym,60,6,yes\n", 1,
+         "may be cut; expected one of a week with sessions that are not kept",
+         NULL},
+        {"compare @ --quiet --option 5x100 --min-sessions 3 --rest-days 7",
+         NULL, NULL, 0, NULL, "*: outside the limits searched"},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     run_rows(rows);
 }
@@ -498,6 +643,115 @@ static void events(void) {
     run_rows(rows);
 }
 
+/* A log of one session, and one of six days in the last 28. */
+#define TWO_LOGS                                                               \
+    "date,athlete,load\n2026-02-12,wing-07,300\n2026-02-13,wing-11,300\n"
+#define THIN_LOG                                                               \
+    "date,athlete,load\n2026-01-05,wing-07,300\n2026-01-20,wing-07,300\n"      \
+    "2026-01-24,wing-07,300\n2026-01-28,wing-07,300\n2026-02-02,wing-07,300\n" \
+    "2026-02-08,wing-07,300\n2026-02-13,wing-07,300\n"
+
+static void squads_and_changes(void) {
+    static const Row rows[] = {
+        {"taper @ --plans 0", NULL, NULL, 2,
+         "--plans: '0', expected a whole number from 1 to 8", NULL},
+        {"taper @ --plans 9", NULL, NULL, 2,
+         "--plans: '9', expected a whole number from 1 to 8", NULL},
+        {"taper @ --plans two", NULL, NULL, 2,
+         "--plans: 'two', expected a whole number from 1 to 8", NULL},
+        {"plan @ --plans 2", NULL, NULL, 2, "--plans", NULL},
+        {"taper @ --plans 2 --models classic,runners", NULL, NULL, 2,
+         "--plans: cannot go with --models, expected one of them", NULL},
+        {"taper @ --plans 2", NULL, NULL, 1,
+         "--plans: only wing-07 has a log and days before an event, expected "
+         "two athletes or more",
+         NULL},
+        {"taper @ --plans 2", TWO_LOGS, "athletes.csv|athlete\nback-03\n", 0,
+         "sessions.csv: athlete: warning: 'back-03' has no sessions and is "
+         "left out",
+         "Plans for a squad of 2: Cup"},
+        {"taper @ --plans 2 --athlete back-03 --athlete wing-07", TWO_LOGS,
+         "athletes.csv|athlete\nback-03\n", 1,
+         "sessions.csv: athlete: 'back-03' has no sessions, expected an "
+         "athlete with a log",
+         NULL},
+        {"taper @ --plans 2 --quiet --model runners", TWO_LOGS, NULL, 0, NULL,
+         "With 1 plan no separate plan is sure to be worth it: everybody"},
+        {"taper @ --plans 2 --quiet --model triathlete-swim", TWO_LOGS, NULL, 0,
+         NULL,
+         "wing-07, wing-11: no taper raises readiness in the model, so have "
+         "no part"},
+        {"taper @ --missed 14.02.2026", NULL, NULL, 2,
+         "--missed: '14.02.2026', expected a date as YYYY-MM-DD, like "
+         "2026-03-09",
+         NULL},
+        {"taper @ --did 2026-02-14", NULL, NULL, 2,
+         "--did: '2026-02-14', expected DATE=LOAD, the day's load of 0 or "
+         "more in the unit of the log, like 2026-03-09=450",
+         NULL},
+        {"taper @ --did 2026-02-14=-3", NULL, NULL, 2,
+         "--did: '2026-02-14=-3', expected DATE=LOAD", NULL},
+        {"taper @ --did 2026-02-14=1e999", NULL, NULL, 2,
+         "--did: '2026-02-14=1e999', expected DATE=LOAD", NULL},
+        {"taper @ --did 2026-02-30=100", NULL, NULL, 2,
+         "--did: '2026-02-30=100', expected DATE=LOAD", NULL},
+        {"taper @ --did 2026-02-16=100 --missed 2026-02-16", NULL, NULL, 2,
+         "--missed: 2026-02-16 is given twice by --missed or --did, expected "
+         "each date once",
+         NULL},
+        {"taper @ --missed 2026-03-07", NULL, NULL, 1,
+         "--missed/--did: 2026-03-07 is no day of the log or of the way to "
+         "the event for wing-07, expected a date from 2026-01-05 to "
+         "2026-03-06",
+         NULL},
+        {"plan @ --did 2026-01-04=5", NULL, NULL, 1,
+         "--missed/--did: 2026-01-04 is no day of the log or of the way to "
+         "the event for wing-07, expected a date from 2026-01-05 to "
+         "2026-03-06",
+         NULL},
+        {"compare @ --event Cup --missed 2026-02-21", NULL,
+         "events.csv|event,start,load_per_day\nTrial,2026-02-21,100\n"
+         "Cup,2026-03-07,100\n",
+         1,
+         "--missed/--did: 2026-02-21 is a day of 'Trial', expected its "
+         "load_per_day in events.csv to be changed instead",
+         NULL},
+        {"simulate @ --missed 2026-02-20", NULL, "events.csv|event,start\n", 1,
+         "--missed/--did: 2026-02-20 is no day of the log for wing-07, "
+         "expected a date from 2026-01-05 to 2026-02-13",
+         NULL},
+        {"taper @ --missed 2026-02-22", NULL, NULL, 0,
+         "wing-07: warning: --missed 2026-02-22 changes nothing: no training "
+         "was planned that day",
+         "What changes for Cup: Sun 22 Feb nothing."},
+        {"taper @ --missed 2026-02-08", NULL, NULL, 0,
+         "wing-07: warning: --missed 2026-02-08 changes nothing: no training "
+         "was logged that day",
+         "never added back"},
+        {"compare @ --missed 2026-02-18 --did 2026-02-12=450", NULL, NULL, 0,
+         NULL,
+         "Loads as given, not as in the files: 2026-02-12 450, 2026-02-18 0."},
+        {"taper @ --only tue,thursday", NULL, NULL, 2,
+         "--only: 'tue,thursday', expected days of the week like tue,thu",
+         NULL},
+        {"taper @ --only ,", NULL, NULL, 2,
+         "--only: ',', expected days of the week like tue,thu", NULL},
+        {"taper @ --only tue,thu", NULL, NULL, 0, NULL,
+         "What changes for Cup: Tue and Thu only, from now on."},
+        {"taper @", NULL,
+         "week.csv|weekday,session,load\nmon,Court,2000\ntue,Court,1800\n", 0,
+         "wing-07: warning: week.csv asks for a load of 3800 a week, 153 % "
+         "more than the last four weeks' 1500: that is a change of training, "
+         "not a usual week; with so little base a taper changes little",
+         "Cup"},
+        {"taper @", THIN_LOG, NULL, 0,
+         "wing-07: warning: trained on 6 of the last 28 days: with so little "
+         "base there is little fatigue to shed, and a taper changes little",
+         "Cup"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
 /* A folder where a file is wanted, and what cannot be written. */
 static void system_says_no(void) {
     const char *folder = test_folder();
@@ -714,6 +968,43 @@ static void fit(void) {
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 1,
          "no athlete has tests named Sprint to fit", NULL},
         {"fit @ --quiet", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+         "2026-01-12,wing-07,Jump,31.6\n",
+         0, NULL, "2 tests of Jump"},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-07,wing-07,Jump,31\n"
+         "2026-01-12,wing-07,Jump,31\n2026-01-16,wing-07,Jump,31\n"
+         "2026-01-20,wing-07,Jump,31\n2026-01-24,wing-07,Jump,31\n"
+         "2026-01-30,wing-07,Jump,31\n",
+         0, NULL, "These 6 tests all read the same"},
+        {"fit @", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+         "2026-01-16,wing-07,Jump,32\n2026-01-20,wing-07,Jump,.32\n",
+         0,
+         "'Jump' of 'wing-07' on 2026-01-20 is 0.32 where the median is 31.2; "
+         "is it in another unit?",
+         "3 tests of Jump"},
+        {"fit @ --model classic", NULL,
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+         "2026-05-16,wing-07,Jump,32\n",
+         0, "1 test outside the days of the log (2026-05-16) left out",
+         "1 test of Jump"},
+        {"fit @",
+         "date,athlete,load\n2026-01-05,wing-07,0\n"
+         "2026-02-05,wing-07,0\n",
+         "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 1,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants",
+         NULL},
+        {"taper @ --gaps typical",
+         "date,athlete,load\n2026-02-02,wing-07,300\n"
+         "2026-02-03,wing-07,300\n2026-02-04,wing-07,300\n"
+         "2026-02-05,wing-07,300\n",
+         "tests.csv|date,athlete,test,value\n2026-02-03,wing-07,Jump,31.2\n", 0,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants; the literature is used alone",
+         "Model (default): literature"},
+        {"fit @ --quiet", NULL,
          "tests.csv|date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n", 0,
          NULL, "1 test cannot tell 5 parameters apart"},
         {"taper @ --model @/own.csv", NULL,
@@ -873,6 +1164,8 @@ static void joint(void) {
          NULL},
         {"taper @ --joint --models own,literature", NULL, TWO, 2,
          "--models: cannot go with --joint, expected --model", NULL},
+        {"taper @ --joint --plans 2", NULL, TWO, 2,
+         "--plans: cannot go with --joint, expected one of them", NULL},
         {"plan @ --joint", NULL, TWO, 2,
          "'--joint' is not an option of this command", NULL},
         {"taper @ --joint", NULL, NULL, 1,
@@ -970,7 +1263,72 @@ static void after_event(void) {
     test_folder_done();
 }
 
+/* Tests that tell little or nothing, and what is said of them. */
+static void poor_tests(void) {
+    static const char *const loads[2] = {"0", "300"};
+    static char flat[2][2000];
+    const Row rows[] = {
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n"
+         "2026-01-12,Jump,31.9\n2026-02-02,Jump,30.5\n",
+         0, NULL, "wing-07: 3 tests of Jump"},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-07,Jump,31.2\n"
+         "2026-01-12,Jump,31.2\n2026-01-16,Jump,31.2\n"
+         "2026-01-21,Jump,31.2\n2026-01-26,Jump,31.2\n"
+         "2026-02-02,Jump,31.2\n2026-02-09,Jump,31.2\n",
+         0, NULL, "These 7 tests all read the same, so they show no effect of"},
+        {"fit @", flat[0], "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n",
+         1,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants, and this athlete is left out",
+         NULL},
+        {"fit @", flat[1], "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n",
+         1,
+         "the load hardly varies over the log, so the tests tell nothing of "
+         "time constants, and this athlete is left out",
+         NULL},
+        {"fit @", NULL,
+         "tests.csv|date,test,value,error\n2026-01-12,Jump,31.2,0\n", 1,
+         "tests.csv:2: error: '0', expected a number from 1e-09 to 1e+09",
+         NULL},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n"
+         "2026-02-02,Jump,30.5\n",
+         0, NULL, "2 tests cannot tell 5 parameters apart, so there is no"},
+        {"fit @", NULL, "tests.csv|date,test,value\n2025-12-31,Jump,31.2\n", 1,
+         "wing-07: warning: has no such tests in the days of the log", NULL},
+        {"fit @", NULL,
+         "tests.csv|date,test,value\n2025-12-31,Jump,31.2\n"
+         "2026-01-12,Jump,31.9\n2026-04-02,Jump,30.5\n",
+         0,
+         "wing-07: warning: 2 tests outside the days of the log (2025-12-31 "
+         "the "
+         "first) left out",
+         "wing-07: 1 test of Jump"},
+        {"check @ --csv", NULL,
+         "tests.csv|date,test,value\n2026-01-07,Jump,.38\n"
+         "2026-01-12,Jump,38\n2026-01-16,Jump,.39\n2026-01-21,Jump,.385\n",
+         0, NULL, "is 38 where the median is"},
+        {"fit @ --quiet", NULL,
+         "tests.csv|date,test,value\n2026-01-07,Jump,.38\n"
+         "2026-01-12,Jump,.39\n2026-01-16,Jump,38\n2026-01-21,Jump,.37\n"
+         "2026-01-26,Jump,.385\n",
+         0, NULL, "look for a slip among the tests"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    for (int i = 0; i < 2; i++) {
+        size_t at =
+            (size_t)snprintf(flat[i], sizeof flat[i], "date,athlete,load\n");
+        for (int day = 5; day < 31; day++)
+            at += (size_t)snprintf(flat[i] + at, sizeof flat[i] - at,
+                                   "2026-01-%02d,wing-07,%s\n", day, loads[i]);
+    }
+    run_rows(rows);
+}
+
 static const TestCase cases[] = {{"usage", usage},
+                                 {"contradictions", contradictions},
+                                 {"limits", limits},
                                  {"help", help},
                                  {"logs", logs},
                                  {"mixed_methods", mixed_methods},
@@ -980,12 +1338,14 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"event_rules", event_rules},
                                  {"joint", joint},
                                  {"after_event", after_event},
+                                 {"squads_and_changes", squads_and_changes},
                                  {"system_says_no", system_says_no},
                                  {"odd_bytes", odd_bytes},
                                  {"output_lost", output_lost},
                                  {"models", models},
                                  {"slips", slips},
                                  {"fit", fit},
+                                 {"poor_tests", poor_tests},
                                  {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};

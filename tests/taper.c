@@ -13,6 +13,7 @@
 #include "response/landmarks.h"
 #include "season/season.h"
 #include "season/usual.h"
+#include "taper/eventweek.h"
 #include "taper/option.h"
 #include "taper/outlook.h"
 #include "taper/prescription.h"
@@ -843,6 +844,67 @@ static void test_option_build_up(void) {
     text_free(&text);
 }
 
+/* ---- the event week ---- */
+
+static bool has_two(const EventAmount *a, double low, double high) {
+    return fabs(a->low - low) < 1e-9 && fabs(a->high - high) < 1e-9;
+}
+
+/* 78 kg by hand: 10-12 and 1-4 g/kg, 30-60 g/h (Thomas, Erdman, Burke 2016,
+ * M); half a fluid ounce per pound is 32.6 ml/kg (T); 2 and 4 % below (Sawka
+ * et al. 2007, P; T). A US fluid ounce is 29.5735 ml, a pound .45359237 kg. */
+static void test_eventweek_amounts(void) {
+    EventAmount a[EVENTWEEK_AMOUNTS];
+    eventweek_amounts(78, a);
+    CU_ASSERT(has_two(&a[0], 780, 936));
+    CU_ASSERT(has_two(&a[1], 78, 312));
+    CU_ASSERT(has_two(&a[2], 30, 60));
+    ASSERT_NEAR(a[3].low / 78, 32.6, .005);
+    ASSERT_NEAR(a[3].low * a[3].factor, 78 / .45359237 / 2, 1e-6);
+    CU_ASSERT(has_two(&a[4], 76.44, 76.44));
+    CU_ASSERT(has_two(&a[5], 74.88, 74.88));
+    ASSERT_NEAR(a[5].low * a[5].factor, 165.08, .005);
+    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++)
+        CU_ASSERT(a[i].source && strlen(a[i].source) > 10);
+    eventweek_amounts(NAN, a);
+    CU_ASSERT(has_two(&a[0], 10, 12));
+    CU_ASSERT_STRING_EQUAL(a[0].unit, "g/day per kg");
+    ASSERT_NEAR(a[3].low * a[3].factor, .5, 1e-9); /* fl oz per lb */
+    CU_ASSERT(has_two(&a[4], .98, .98));
+}
+
+/* Two sessions a day on two days: warm-ups end before each start, nothing of a
+ * day comes before its rising, the order is that of time. */
+static void test_eventweek_timeline(void) {
+    static const int start[] = {9 * 60 + 30, 15 * 60};
+    EventTimes times = {2, 2, start, 75};
+    EventStep steps[EVENTWEEK_STEPS];
+    size_t count = eventweek_timeline(&times, steps);
+    int starts = 0, general = 0, specific = 0, mornings = 0;
+    for (size_t i = 0; i < count; i++) {
+        const EventStep *s = &steps[i];
+        if (i > 0)
+            CU_ASSERT(s->day > steps[i - 1].day ||
+                      s->minute >= steps[i - 1].minute);
+        if (s->start) {
+            CU_ASSERT(s->minute == start[starts % 2] && s->day == starts / 2);
+            starts++;
+            CU_ASSERT_EQUAL(general, starts);
+            CU_ASSERT_EQUAL(specific, starts);
+        }
+        general += strstr(s->what, "warm-up, general") != NULL;
+        specific += strstr(s->what, "warm-up, specific") != NULL;
+        mornings += strstr(s->what, "mobility, 10-15 min") != NULL;
+    }
+    CU_ASSERT_EQUAL(starts, 4);
+    CU_ASSERT_EQUAL(mornings, 3); /* the week's, and each event day's */
+    times = (EventTimes){30, 0, NULL, 90}; /* long, no hours: it still fits */
+    count = eventweek_timeline(&times, steps);
+    CU_ASSERT(count > 10 && count < EVENTWEEK_STEPS);
+    for (size_t i = 0; i < count; i++)
+        CU_ASSERT_FALSE(steps[i].clock);
+}
+
 /* ---- outlooks of small seasons, by hand ---- */
 
 typedef struct {
@@ -1351,15 +1413,26 @@ static void test_draw_scores_none(void) {
 
 static Limits random_limits(gsl_rng *rng) {
     static const double cuts[] = {25, 40, 60, 75, 80, 100};
-    Limits limits = {.max_length = whole(rng, 1, 22),
-                     .max_cut = cuts[whole(rng, 0, 5)],
-                     .shapes = (unsigned)whole(rng, 1, 31) << SHAPE_STEP,
-                     .rest_days = whole(rng, 0, 6)};
+    Limits limits = limits_default();
+    limits.max_length = whole(rng, 1, 22);
+    limits.max_cut = cuts[whole(rng, 0, 5)];
+    limits.shapes = (unsigned)whole(rng, 1, 31) << SHAPE_STEP;
+    limits.rest_days = whole(rng, 0, 6);
     if (chance(rng, .3))
         limits.max_cut = whole(rng, 300, 10000) / 100.0;
     if (chance(rng, .4))
         limits.min_week_load = whole(rng, 10, 100);
+    if (chance(rng, .25))
+        limits.min_sessions = whole(rng, 1, 9);
     return limits;
+}
+
+/* Rises may forbid even the usual week. */
+static void random_rises(gsl_rng *rng, Limits *limits) {
+    if (chance(rng, .4))
+        limits->max_day_rise = between(rng, 100, 1500);
+    if (chance(rng, .4))
+        limits->max_week_rise = whole(rng, 1, 80);
 }
 
 /* World, limits, score and what the search found. */
@@ -1371,31 +1444,126 @@ typedef struct {
     size_t length; /* [d] longest taper */
 } Hunt;
 
-static void hunt_run(Hunt *h, Aim aim) {
-    Status status = {0};
-    size_t most = (size_t)h->limits.max_length;
-    h->length = most < h->w->outlook.window ? most : h->w->outlook.window;
-    score_build(&h->w->outlook, &h->w->params, aim, &h->score);
-    CU_ASSERT_EQUAL(
-        search_run(&h->w->outlook, &h->score, &h->limits, &h->search, &status),
-        STATUS_OK);
-}
-
 static void hunt_free(Hunt *h) {
     search_free(&h->search);
     score_free(&h->score);
 }
 
+/* False when no option keeps the limits, which is what the search must say. */
+static bool hunt_try(Hunt *h, Aim aim) {
+    Status status = {0};
+    size_t most = (size_t)h->limits.max_length;
+    bool found;
+    h->length = most < h->w->outlook.window ? most : h->w->outlook.window;
+    score_build(&h->w->outlook, &h->w->params, aim, &h->score);
+    found = search_run(&h->w->outlook, &h->score, &h->limits, &h->search,
+                       &status) == STATUS_OK;
+    CU_ASSERT_EQUAL(h->search.count > 1, found);
+    if (!found) {
+        ASSERT_HAS(status.text, "no taper to try");
+        hunt_free(h);
+    }
+    return found;
+}
+
+static void hunt_run(Hunt *h, Aim aim) {
+    CU_ASSERT_FATAL(hunt_try(h, aim));
+}
+
 static void hunt_open(gsl_rng *rng, Hunt *h) {
-    h->w = random_window(rng);
-    h->w->params = random_kind(rng);
-    h->limits = random_limits(rng);
-    hunt_run(h, (Aim)whole(rng, 0, AIMS - 1));
+    for (;;) {
+        h->w = random_window(rng);
+        h->w->params = random_kind(rng);
+        h->limits = random_limits(rng);
+        random_rises(rng, &h->limits);
+        if (hunt_try(h, (Aim)whole(rng, 0, AIMS - 1)))
+            return;
+        world_close(h->w);
+    }
 }
 
 static void hunt_close(Hunt *h) {
     hunt_free(h);
     world_close(h->w);
+}
+
+/* Load of any day under cuts: assumed, logged or planned. */
+static double own_any_load(const World *w, Date date, const double *cut) {
+    double sum = 0;
+    if (date < world_start)
+        return w->before;
+    if (date > w->season.last)
+        return own_load(w, date, cut);
+    for (size_t i = 0; i < w->season.session_count; i++)
+        sum += w->sessions[i].date == date ? w->sessions[i].load : 0;
+    return sum;
+}
+
+/* Sessions of a day, all or only those that full rest takes away. */
+static int own_sessions(const World *w, Date date, bool going) {
+    const WeekRow *rows[ROWS_MOST];
+    int sum = 0;
+    size_t count;
+    if (date <= w->season.last) {
+        for (size_t i = 0; i < w->season.session_count; i++)
+            sum += w->sessions[i].date == date && w->sessions[i].load > 0;
+        return going ? 0 : sum;
+    }
+    if (own_event_on(w, date))
+        return going ? 0 : 1;
+    count = own_rows(w, date, rows);
+    for (size_t i = 0; i < count; i++)
+        sum += !going || !rows[i]->keep;
+    return sum;
+}
+
+static double own_session_cut(const Hunt *h) {
+    return h->limits.max_cut < 95 ? h->limits.max_cut / 100 : .95;
+}
+
+/* How many sessions a block may lose; a block that is not all to come need not
+ * keep more than it has. */
+static int own_spare(const Hunt *h, size_t from) {
+    int held = -h->limits.min_sessions;
+    for (size_t u = from; u < from + 7; u++)
+        held += own_sessions(h->w, h->w->event->start - (Date)u, false);
+    return from + 6 > own_window(h->w) && held < 0 ? 0 : held;
+}
+
+static bool own_sessions_hold(const Hunt *h, const double *cut) {
+    for (size_t from = 1; from <= h->length; from += 7) {
+        int gone = 0;
+        for (size_t u = from; u < from + 7 && u <= h->length; u++)
+            if (cut[u - 1] > own_session_cut(h) + 1e-9)
+                gone += own_sessions(h->w, h->w->event->start - (Date)u, true);
+        if (h->limits.min_sessions > 0 && gone > own_spare(h, from))
+            return false;
+    }
+    return true;
+}
+
+static double own_week(const Hunt *h, const double *cut, size_t from) {
+    double sum = 0;
+    for (size_t u = from; u < from + 7; u++)
+        sum += own_any_load(h->w, h->w->event->start - (Date)u, cut);
+    return sum;
+}
+
+/* Are the rises of days and of blocks of seven days small enough? */
+static bool own_rises_hold(const Hunt *h, const double *cut) {
+    Date start = h->w->event->start;
+    for (size_t u = 1; u <= h->length; u++)
+        if (own_any_load(h->w, start - (Date)u, cut) >
+            own_any_load(h->w, start - (Date)u - 1, cut) +
+                h->limits.max_day_rise + 1e-6)
+            return false;
+    for (size_t u = 1; u <= h->length && isfinite(h->limits.max_week_rise);
+         u += 7)
+        if (own_week(h, cut, u) >
+            own_week(h, cut, u + 7) * (1 + h->limits.max_week_rise / 100) +
+                1e-6)
+            return false;
+    return true;
 }
 
 /* Does each block of seven days before the event keep its share? */
@@ -1415,6 +1583,11 @@ static bool own_weeks_hold(const Hunt *h, const double *cut) {
     return true;
 }
 
+static bool own_holds(const Hunt *h, const double *cut) {
+    return own_weeks_hold(h, cut) && own_sessions_hold(h, cut) &&
+           own_rises_hold(h, cut);
+}
+
 /* Every option anew, each simulated by a run of the kernel. */
 typedef struct {
     const Hunt *h;
@@ -1422,14 +1595,47 @@ typedef struct {
     size_t count;
 } Brute;
 
+static bool brute_allows(const Brute *b, const Option *option) {
+    double cut[DAYS_MOST];
+    own_cuts(option, cut, b->h->w->outlook.window);
+    return own_holds(b->h, cut);
+}
+
 static void brute_try(Brute *b, const Option *option) {
     double cut[DAYS_MOST], gain;
-    own_cuts(option, cut, b->h->w->outlook.window);
-    if (!own_weeks_hold(b->h, cut))
+    if (!brute_allows(b, option))
         return;
+    own_cuts(option, cut, b->h->w->outlook.window);
     gain = kernel_score(b->h->w, b->h->score.aim, cut) - b->none;
     b->best = fmax(b->best, gain);
     b->count++;
+}
+
+static Option brute_last(Option option, double cut) {
+    OptionPart *last = &option.part[option.count - 1];
+    last->to = cut;
+    if (last->fall == 'x')
+        last->from = cut;
+    return option;
+}
+
+/* Last cuts from one to the next: where just one of the two is allowed, the
+ * outermost allowed hundredth between them too. */
+static void brute_between(Brute *b, Option option, double low, double high) {
+    Option one = brute_last(option, low), other = brute_last(option, high);
+    bool up = brute_allows(b, &one), down = brute_allows(b, &other);
+    long first = lround(floor(100 * low + 1e-6)) + 1;
+    long last = lround(ceil(100 * high - 1e-6)) - 1, found = -1;
+    for (long at = first; at <= last && up != down; at++) {
+        Option between = brute_last(option, (double)at / 100);
+        if (brute_allows(b, &between) && (up || found < 0))
+            found = at;
+    }
+    if (found >= 0) {
+        Option between = brute_last(option, (double)found / 100);
+        brute_try(b, &between);
+    }
+    brute_try(b, &other);
 }
 
 static void brute_one(Brute *b, int days, double from, char fall, double to) {
@@ -1444,13 +1650,16 @@ static bool brute_wants(const Brute *b, Shape shape) {
 static void brute_falls(Brute *b, int days) {
     double most = b->h->limits.max_cut;
     for (int i = 1; 5 * (i - 1) < most; i++) {
-        double cut = fmin(5 * i, most);
+        double low = 5 * (i - 1), cut = fmin(5 * i, most);
+        Option step = {.count = 1, .part = {{days, 0, 0, 'x'}}};
+        Option line = {.count = 1, .part = {{days, 0, 0, '-'}}};
+        Option curve = {.count = 1, .part = {{days, 0, 0, '~'}}};
         if (brute_wants(b, SHAPE_STEP) && cut < 100)
-            brute_one(b, days, cut, 'x', cut);
+            brute_between(b, step, low, cut);
         if (brute_wants(b, SHAPE_LINEAR) && days > 1)
-            brute_one(b, days, 0, '-', cut);
+            brute_between(b, line, low, cut);
         if (brute_wants(b, SHAPE_EXPONENTIAL) && days > 1 && cut < 100)
-            brute_one(b, days, 0, '~', cut);
+            brute_between(b, curve, low, cut);
     }
 }
 
@@ -1466,8 +1675,8 @@ static void brute_two_steps(Brute *b, int days) {
                 Option option = {
                     .count = 2,
                     .part = {{days - last, levels[first], levels[first], 'x'},
-                             {last, levels[second], levels[second], 'x'}}};
-                brute_try(b, &option);
+                             {last, levels[first], levels[first], 'x'}}};
+                brute_between(b, option, levels[second - 1], levels[second]);
             }
 }
 
@@ -1486,23 +1695,28 @@ static void brute_all(Brute *b) {
 
 static void test_search_brute_force(void) {
     gsl_rng *rng = start_random(2300);
-    size_t helped = 0;
+    size_t helped = 0, outside = 0;
     for (int round = 0; round < 120; round++) {
         Hunt h;
         Brute b = {.h = &h};
         hunt_open(rng, &h);
         b.none = kernel_score(h.w, h.score.aim, no_cut);
+        b.best = own_holds(&h, no_cut) ? 0 : -INFINITY;
+        CU_ASSERT_EQUAL(h.search.none_outside, !own_holds(&h, no_cut));
+        outside += h.search.none_outside;
         brute_all(&b);
         CU_ASSERT_EQUAL(h.search.count, b.count + 1);
         CU_ASSERT(fabs(h.search.items[h.search.best].gain - b.best) <=
                   1e-10 * size_of(h.w));
         CU_ASSERT(fabs(search_best_gain(&h.w->outlook, &h.score, &h.limits) -
                        b.best) <= 1e-10 * size_of(h.w));
-        CU_ASSERT_EQUAL(h.search.best > 0, b.best > 1e-6);
+        CU_ASSERT_EQUAL(h.search.best > 0,
+                        h.search.none_outside || b.best > 1e-6);
         helped += h.search.best > 0;
         hunt_close(&h);
     }
     CU_ASSERT(helped > 30 && helped < 120);
+    CU_ASSERT(outside > 5);
     gsl_rng_free(rng);
 }
 
@@ -1528,8 +1742,10 @@ static void check_item(const Hunt *h, const Found *f) {
     CU_ASSERT(fabs(f->gain + own_score(h->w, h->score.aim, no_cut) - wanted) <=
               1e-10 * size);
     ASSERT_NEAR(f->kept, own_kept(h, &f->option, h->length), 1e-11);
-    CU_ASSERT(own_weeks_hold(h, cut));
-    CU_ASSERT(search_allows(&h->w->outlook, &h->limits, &f->option));
+    CU_ASSERT_EQUAL(own_holds(h, cut),
+                    f->option.count > 0 || !h->search.none_outside);
+    CU_ASSERT_EQUAL(search_allows(&h->w->outlook, &h->limits, &f->option),
+                    own_holds(h, cut));
     CU_ASSERT(option_days(&f->option) <= (int)h->length);
     if (option_cut(&f->option) > h->limits.max_cut)
         CU_ASSERT(shape == SHAPE_REST && h->limits.shapes >> SHAPE_REST & 1 &&
@@ -1562,8 +1778,7 @@ static bool own_allows(const Hunt *h, const Option *option) {
                 option_days(option) <= limits->rest_days;
     own_cuts(option, cut, h->w->outlook.window);
     return option_days(option) <= limits->max_length &&
-           (rest || option_cut(option) <= limits->max_cut) &&
-           own_weeks_hold(h, cut);
+           (rest || option_cut(option) <= limits->max_cut) && own_holds(h, cut);
 }
 
 static void test_search_allows(void) {
@@ -1571,6 +1786,11 @@ static void test_search_allows(void) {
     size_t allowed = 0, asked = 0;
     for (int round = 0; round < 600; round++) {
         Hunt h = {.w = random_window(rng), .limits = random_limits(rng)};
+        if (chance(rng, .2))
+            random_rises(rng, &h.limits);
+        h.length = h.w->outlook.window;
+        if (h.length > (size_t)h.limits.max_length)
+            h.length = (size_t)h.limits.max_length;
         for (int i = 0; i < 10; i++, asked++) {
             Option option = random_option(rng, 9);
             bool wanted = own_allows(&h, &option);
@@ -1602,7 +1822,8 @@ static void test_search_no_doubles(void) {
 /* Is a gain within 5 % of the best, give or take a rounding error? */
 static bool is_near(const Hunt *h, const Found *f, double leeway) {
     const Search *s = &h->search;
-    return s->best > 0 && f->gain >= (.95 + leeway) * s->items[s->best].gain;
+    double best = s->items[s->best].gain;
+    return s->best > 0 && f->gain >= best - (.05 - leeway) * fabs(best);
 }
 
 /* `equal`: gain within 5 % of the best; `recommended`: keeps the most of
@@ -1654,7 +1875,7 @@ static void check_ceiling(const Hunt *h) {
     bool resting = h->limits.shapes >> SHAPE_REST & 1;
     double possible = s->ceiling - none;
     bool beaten = false;
-    for (size_t i = 0; i < s->count; i++)
+    for (size_t i = s->none_outside; i < s->count; i++)
         beaten = beaten || !(s->items[i].readiness <= s->ceiling + 1e-9 * size);
     CU_ASSERT_FALSE(beaten);
     for (size_t u = 1; u <= h->w->outlook.window; u++) {
@@ -1666,10 +1887,10 @@ static void check_ceiling(const Hunt *h) {
         CU_ASSERT(s->ceiling_cut[u - 1] >= -1e-9);
         CU_ASSERT(s->ceiling_cut[u - 1] <= most + 1e-9);
     }
-    CU_ASSERT(own_weeks_hold(h, s->ceiling_cut));
+    CU_ASSERT(own_holds(h, s->ceiling_cut));
     CU_ASSERT(fabs(own_score(h->w, h->score.aim, s->ceiling_cut) -
                    s->ceiling) <= 1e-10 * size);
-    if (s->best > 0) {
+    if (s->best > 0 && possible > 0) {
         CU_ASSERT_EQUAL(search_share(s->items[0].gain, possible), 0);
         CU_ASSERT_EQUAL(search_share(possible, possible), 1);
     }
@@ -1693,34 +1914,71 @@ static void test_search_share(void) {
     CU_ASSERT(isnan(search_share(-1, 0)));
 }
 
-/* More of everything, on the grids of the search, so that each option of the
- * narrow limits is one of the wide. */
+/* More of everything. */
 static Limits widen(gsl_rng *rng, Limits limits) {
     limits.max_length += whole(rng, 0, 9);
     limits.shapes |= (unsigned)whole(rng, 0, 31) << SHAPE_STEP;
     limits.min_week_load *= gsl_rng_uniform(rng);
     limits.rest_days += whole(rng, 0, 3);
-    if (limits.max_cut < 100)
-        limits.max_cut += 25 * whole(rng, 0, 1);
+    limits.max_cut += chance(rng, .5) ? 0 : between(rng, 0, 100);
+    limits.max_cut = fmin(100, limits.max_cut);
+    limits.min_sessions /= whole(rng, 1, 2);
     return limits;
 }
 
+/* What a hundredth of a per cent of every day's cut can do. */
+static double hundredth(const Hunt *h) {
+    double sum = 0;
+    for (size_t u = 0; u < h->score.window; u++)
+        sum += fabs(h->score.drop[u]);
+    return 1e-4 * sum + 1e-9 * size_of(h->w);
+}
+
+/* Wider limits never look worse, by more than the hundredth of a per cent to
+ * which a cut on a limit is found. Between the steps of 5 % an exponential fall
+ * or the lowest of several days may have a summit; those are left out. */
 static void test_search_widening(void) {
     gsl_rng *rng = start_random(2305);
-    for (int round = 0; round < 300; round++) {
+    size_t done = 0;
+    for (int round = 0; round < 400; round++) {
         Hunt narrow, wide;
-        Aim aim = (Aim)whole(rng, 0, AIMS - 1);
+        Aim aim = round % 2 ? AIM_MEAN : round % 4 ? AIM_FIRST : AIM_LAST;
         narrow.w = wide.w = random_window(rng);
         narrow.limits = random_limits(rng);
-        narrow.limits.max_cut = 25 * whole(rng, 1, 4);
+        narrow.limits.shapes &= ~(1u << SHAPE_EXPONENTIAL);
+        narrow.limits.shapes |= 1u << SHAPE_STEP;
         wide.limits = widen(rng, narrow.limits);
-        hunt_run(&narrow, aim);
+        if (!hunt_try(&narrow, aim)) {
+            world_close(narrow.w);
+            continue;
+        }
         hunt_run(&wide, aim);
         CU_ASSERT(wide.search.items[wide.search.best].gain >=
                   narrow.search.items[narrow.search.best].gain -
-                      1e-9 * size_of(wide.w));
+                      hundredth(&wide));
         CU_ASSERT(wide.search.ceiling >=
                   narrow.search.ceiling - 1e-9 * size_of(wide.w));
+        done++;
+        hunt_free(&wide);
+        hunt_close(&narrow);
+    }
+    CU_ASSERT(done > 300);
+    gsl_rng_free(rng);
+}
+
+/* Wider rises: the ceiling never falls. */
+static void test_search_widening_rises(void) {
+    gsl_rng *rng = start_random(2311);
+    for (int round = 0; round < 150; round++) {
+        Hunt narrow, wide;
+        hunt_open(rng, &narrow);
+        wide = narrow;
+        wide.limits.max_day_rise *= between(rng, 1, 2);
+        wide.limits.max_week_rise *= between(rng, 1, 2);
+        hunt_run(&wide, narrow.score.aim);
+        CU_ASSERT(!narrow.score.linear ||
+                  wide.search.ceiling >=
+                      narrow.search.ceiling - 1e-9 * size_of(wide.w));
         hunt_free(&wide);
         hunt_close(&narrow);
     }
@@ -1755,6 +2013,7 @@ static void check_scaling(gsl_rng *rng, double load, double unit) {
     hunt_open(rng, &h);
     other = h;
     world_scale(h.w, load);
+    other.limits.max_day_rise *= load;
     h.w->params.value[PARAM_P0] *= unit;
     h.w->params.value[PARAM_K1] *= unit / load;
     h.w->params.value[PARAM_K2] *= unit / load;
@@ -1781,18 +2040,57 @@ static void test_search_scaling(void) {
     gsl_rng_free(rng);
 }
 
+static void world_shift(World *w, int days) {
+    world_close(w);
+    for (size_t i = 0; i < w->season.session_count; i++)
+        w->sessions[i].date += days;
+    for (size_t i = 0; i < w->season.week_count; i++)
+        if (w->week[i].date != DATE_NONE)
+            w->week[i].date += days;
+    for (size_t i = 0; i < w->season.event_count; i++)
+        w->events[i].start += days;
+    w->season.first += days;
+    w->season.last += days;
+    w->season.today += days;
+    world_open(w);
+}
+
+/* The same some weeks later, over a change of the year. */
+static void test_search_shifting(void) {
+    gsl_rng *rng = start_random(2310);
+    for (int round = 0; round < 100; round++) {
+        Hunt h, other;
+        hunt_open(rng, &h);
+        other = h;
+        world_shift(h.w, 7 * whole(rng, 30, 60));
+        hunt_run(&other, h.score.aim);
+        check_same_advice(&other, &h.search);
+        CU_ASSERT(fabs(other.search.ceiling - h.search.ceiling) <=
+                  1e-10 * size_of(h.w));
+        hunt_free(&other);
+        hunt_close(&h);
+    }
+    gsl_rng_free(rng);
+}
+
 /* k2 <= k1: each load helps from the next day on, so nothing is to be cut. */
 static void test_search_no_fatigue(void) {
     gsl_rng *rng = start_random(2307);
+    size_t done = 0;
     for (int round = 0; round < 150; round++) {
         Hunt h;
         double *v;
         bool good;
         h.w = random_window(rng);
         h.limits = random_limits(rng);
+        h.limits.min_sessions = 0;
         v = h.w->params.value;
         v[PARAM_K2] = v[PARAM_K1] * (round % 3 ? between(rng, 0, 1) : 1);
-        hunt_run(&h, (Aim)whole(rng, 0, AIMS - 1));
+        if (!hunt_try(&h, (Aim)whole(rng, 0, AIMS - 1))) {
+            world_close(h.w);
+            continue;
+        }
+        done++;
         CU_ASSERT_EQUAL(h.search.best, 0);
         CU_ASSERT_EQUAL(h.search.recommended, 0);
         CU_ASSERT_EQUAL(h.search.equal, 0);
@@ -1806,6 +2104,7 @@ static void test_search_no_fatigue(void) {
         CU_ASSERT(good);
         hunt_close(&h);
     }
+    CU_ASSERT(done > 100);
     gsl_rng_free(rng);
 }
 
@@ -1977,32 +2276,52 @@ static void test_search_kept(void) {
 
 /* ---- the ceiling against SciPy ---- */
 
-/* Reads cases of numbers: days, event days, lowest?, blocks; base of each
- * event day; its weight; largest cut of each day; harm of each event day and
- * day; load and room of each block. Prints the best aim of each. */
+/* Reads cases of numbers: days, event days, lowest?, rows, blocks whose
+ * sessions count; base of each event day; its weight; largest cut of each day;
+ * harm of each event day and day; coefficients of each row and its room; cut
+ * beyond which a day's sessions are gone; those of each day; how many may go of
+ * each block of seven. Prints the best aim of each. */
 static const char linprog_script[] =
     "import sys, numpy as np\n"
-    "from scipy.optimize import linprog\n"
+    "from scipy.optimize import milp, LinearConstraint, Bounds\n"
     "it = iter(open(sys.argv[1]).read().split())\n"
     "def take(*shape):\n"
     "    n = int(np.prod(shape))\n"
     "    return np.array([float(next(it)) for _ in range(n)]).reshape(shape)\n"
     "for _ in range(int(next(it))):\n"
-    "    L, E, lowest, W = [int(next(it)) for _ in range(4)]\n"
+    "    L, E, lowest, W, S = [int(next(it)) for _ in range(5)]\n"
     "    base, weight, most = take(E), take(E), take(L)\n"
-    "    drop, block, room = take(E, L), take(W, L), take(W)\n"
-    "    c = np.append(weight @ drop, 0)\n"
-    "    A, b = np.hstack([block, np.zeros((W, 1))]), room\n"
-    "    free = (0, 0)\n"
+    "    drop, row, room = take(E, L), take(W, L), take(W)\n"
+    "    gone, sessions, spare = take(1)[0], take(L), take(S)\n"
+    "    size = np.abs(drop).max() or 1\n"
+    "    n = 2 * L + 1\n" /* cuts, lowest, rest */
+    "    c, A, b = np.zeros(n), [], []\n"
+    "    low, high = np.zeros(n), np.append(np.append(most, 0), np.ones(L))\n"
+    "    c[:L] = 0 if lowest else weight @ drop / size\n"
+    "    def add(days, lowest, rest, most):\n"
+    "        A.append(np.concatenate([days, [lowest], rest]))\n"
+    "        b.append(most)\n"
+    "    for r, m in zip(row, room):\n"
+    "        k = max(np.abs(r).max(), 1e-3)\n"
+    "        add(r / k, 0, np.zeros(L), m / k)\n"
     "    if lowest:\n"
-    "        c = np.append(np.zeros(L), -1)\n"
-    "        A = np.vstack([A, np.hstack([drop, np.ones((E, 1))])])\n"
-    "        b = np.append(b, base)\n"
-    "        free = (None, None)\n"
-    "    r = linprog(c, A_ub=A, b_ub=b, method='highs',\n"
-    "                bounds=[(0, m) for m in most] + [free])\n"
+    "        c[L], low[L], high[L] = -1, -np.inf, np.inf\n"
+    "        for e in range(E):\n"
+    "            add(drop[e] / size, 1, np.zeros(L),\n"
+    "                (base[e] - base[0]) / size)\n"
+    "    for w in range(S):\n"
+    "        block = (np.arange(L) // 7 == w)\n"
+    "        add(np.zeros(L), 0, sessions * block, spare[w])\n"
+    "        for u in np.nonzero(block & (most > gone) & (sessions > 0))[0]:\n"
+    "            one = np.eye(L)[u]\n"
+    "            add(one, 0, (gone - most[u]) * one, gone)\n"
+    "    limits = [LinearConstraint(np.array(A), -np.inf, b)] if A else []\n"
+    "    r = milp(c, constraints=limits, bounds=Bounds(low, high),\n"
+    "             integrality=np.arange(n) > L if S else np.zeros(n),\n"
+    "             options={'mip_rel_gap': 0})\n"
     "    assert r.status == 0, r.message\n"
-    "    print('%.17g' % ((0 if lowest else weight @ base) - r.fun))\n";
+    "    print('%.17g' % (base[0] - r.fun * size if lowest else\n"
+    "                     weight @ base - r.fun * size))\n";
 
 static void lp_days(const Hunt *h, Text *text) {
     const World *w = h->w;
@@ -2033,42 +2352,102 @@ static void lp_harm(const Hunt *h, Text *text) {
         }
 }
 
-static void lp_blocks(const Hunt *h, size_t blocks, Text *text) {
-    size_t window = own_window(h->w);
-    double room[DAYS_MOST] = {0};
-    for (size_t block = 0; block < blocks; block++)
-        for (size_t u = 1; u <= h->length; u++)
-            text_add(
-                text, "%.17g ",
-                (u - 1) / 7 == block
-                    ? own_planned(h->w, h->w->event->start - (Date)u).cuttable
-                    : 0);
-    for (size_t u = 1; u <= window; u++)
-        room[(u - 1) / 7] +=
-            own_load(h->w, h->w->event->start - (Date)u, no_cut);
-    for (size_t block = 0; block < blocks; block++)
-        text_add(text, "%.17g ",
-                 room[block] * (1 - h->limits.min_week_load / 100));
+static double own_cuttable(const Hunt *h, size_t u) {
+    return u <= h->length
+               ? own_planned(h->w, h->w->event->start - (Date)u).cuttable
+               : 0;
+}
+
+static void lp_row(const double *row, size_t days, double room, Text *rows,
+                   Text *rooms) {
+    for (size_t u = 1; u <= days; u++)
+        text_add(rows, "%.17g ", row[u]);
+    text_add(rooms, "%.17g ", room);
+}
+
+/* The least load of a block. */
+static void lp_week_load(const Hunt *h, size_t from, Text *rows, Text *rooms) {
+    double row[DAYS_MOST + 14] = {0}, room = 0;
+    for (size_t u = from; u < from + 7; u++) {
+        row[u] = own_cuttable(h, u);
+        if (u <= own_window(h->w))
+            room += own_any_load(h->w, h->w->event->start - (Date)u, no_cut);
+    }
+    lp_row(row, h->length, room * (1 - h->limits.min_week_load / 100), rows,
+           rooms);
+}
+
+/* `days` from `from` against so many before, times a factor, plus a load. */
+static void lp_rise(const Hunt *h, const size_t span[2], const double by[2],
+                    Text *rows, Text *rooms) {
+    double row[DAYS_MOST + 14] = {0}, room = by[1];
+    for (size_t u = span[0]; u < span[0] + span[1]; u++) {
+        Date date = h->w->event->start - (Date)u;
+        row[u] -= own_cuttable(h, u);
+        row[u + span[1]] += by[0] * own_cuttable(h, u + span[1]);
+        room += by[0] * own_any_load(h->w, date - (Date)span[1], no_cut) -
+                own_any_load(h->w, date, no_cut);
+    }
+    lp_row(row, h->length, room, rows, rooms);
+}
+
+/* All rows, then their rooms; returns how many. */
+static size_t lp_rows(const Hunt *h, Text *text) {
+    Text rooms = {0};
+    const double day[2] = {1, h->limits.max_day_rise};
+    const double week[2] = {1 + h->limits.max_week_rise / 100, 0};
+    size_t count = 0;
+    for (size_t from = 1; from <= h->length; from += 7, count++)
+        lp_week_load(h, from, text, &rooms);
+    for (size_t u = 1; u <= h->length && isfinite(day[1]); u++, count++)
+        lp_rise(h, (size_t[2]){u, 1}, day, text, &rooms);
+    for (size_t u = 1; u <= h->length && isfinite(week[0]); u += 7, count++)
+        lp_rise(h, (size_t[2]){u, 7}, week, text, &rooms);
+    text_add(text, "%s", text_of(&rooms));
+    text_free(&rooms);
+    return count;
+}
+
+static void lp_sessions(const Hunt *h, Text *text) {
+    text_add(text, "%.17g ", own_session_cut(h));
+    for (size_t u = 1; u <= h->length; u++)
+        text_add(text, "%d ",
+                 own_sessions(h->w, h->w->event->start - (Date)u, true));
+    for (size_t u = 1; u <= h->length && h->limits.min_sessions; u += 7)
+        text_add(text, "%d ", own_spare(h, u));
 }
 
 static void lp_case(const Hunt *h, Text *text) {
-    size_t blocks = (h->length + 6) / 7;
-    text_add(text, "%zu %d %d %zu ", h->length, h->w->event->days,
-             h->score.aim == AIM_LOWEST, blocks);
+    Text rows = {0};
+    size_t count = lp_rows(h, &rows);
+    text_add(text, "%zu %d %d %zu %zu ", h->length, h->w->event->days,
+             h->score.aim == AIM_LOWEST, count,
+             h->limits.min_sessions ? (h->length + 6) / 7 : 0);
     lp_days(h, text);
     lp_harm(h, text);
-    lp_blocks(h, blocks, text);
+    text_add(text, "%s", text_of(&rows));
+    lp_sessions(h, text);
     text_add(text, "\n");
+    text_free(&rows);
 }
 
 enum { LP_CASES = 150 };
 
 static void lp_hunt(gsl_rng *rng, int round, Hunt *h) {
-    h->w = random_window(rng);
-    h->limits = random_limits(rng);
-    h->limits.max_length = whole(rng, 1, 40);
-    h->limits.min_week_load = round % 3 ? whole(rng, 5, 100) : 0;
-    hunt_run(h, round % 2 ? AIM_LOWEST : (Aim)whole(rng, 0, AIMS - 1));
+    for (;;) {
+        h->w = random_window(rng);
+        h->limits = random_limits(rng);
+        h->limits.max_length = whole(rng, 1, 40);
+        h->limits.min_week_load = round % 3 ? whole(rng, 5, 99) : 0;
+        h->limits.min_sessions = round % 4 > 1 ? whole(rng, 3, 9) : 0;
+        if (round % 4 == 3)
+            h->limits.shapes |= 1u << SHAPE_REST;
+        if (round % 5 == 0)
+            random_rises(rng, &h->limits);
+        if (hunt_try(h, round % 2 ? AIM_LOWEST : (Aim)whole(rng, 0, AIMS - 1)))
+            return;
+        world_close(h->w);
+    }
 }
 
 static void lp_compare(const char *out, const double *ceiling,
@@ -2216,14 +2595,14 @@ static const char climb_script[] =
     "    df = lambda c: -(g + H @ c) / size\n"
     "    keep = {'type': 'ineq', 'fun': lambda c: room - block @ c,\n"
     "            'jac': lambda c: -block}\n"
-    "    best = 0.0\n"
+    "    best = -np.inf\n"
     "    for k in range(6):\n"
     "        r = minimize(f, most * rng.random(L) * (k > 0), jac=df,\n"
     "                     method='SLSQP', bounds=[(0, m) for m in most],\n"
     "                     constraints=[keep], options={'maxiter': 500,\n"
     "                                                  'ftol': 1e-14})\n"
     "        c = np.clip(r.x, 0, most)\n"
-    "        if (room - block @ c >= -1e-9 * (1 + room)).all():\n"
+    "        if (room - block @ c >= -1e-9 * (1 + abs(room))).all():\n"
     "            best = max(best, -f(c) * size)\n"
     "    print('%.17g' % best)\n";
 
@@ -2253,29 +2632,37 @@ static void climb_quadratic(const Hunt *h, Text *text) {
 }
 
 static void climb_case(const Hunt *h, Text *text) {
-    size_t blocks = (h->length + 6) / 7;
     bool resting = h->limits.shapes >> SHAPE_REST & 1;
-    text_add(text, "%zu %zu ", h->length, blocks);
+    Text rows = {0};
+    text_add(text, "%zu %zu ", h->length, lp_rows(h, &rows));
     for (size_t u = 1; u <= h->length; u++)
         text_add(text, "%.17g ",
                  resting && u <= (size_t)h->limits.rest_days
                      ? 1
                      : h->limits.max_cut / 100);
-    lp_blocks(h, blocks, text);
+    text_add(text, "%s", text_of(&rows));
+    text_free(&rows);
     climb_quadratic(h, text);
 }
 
 enum { CLIMBS = 24 };
 
 static void climb_hunt(gsl_rng *rng, int round, Hunt *h) {
-    h->w = random_window(rng);
-    do
-        h->w->params = random_kind(rng);
-    while (h->w->params.kind != RESPONSE_VARIABLE_DOSE);
-    h->limits = random_limits(rng);
-    h->limits.max_length = whole(rng, 3, 16);
-    h->limits.min_week_load = round % 2 ? whole(rng, 5, 90) : 0;
-    hunt_run(h, round % 3 ? AIM_MEAN : AIM_FIRST);
+    for (;;) {
+        h->w = random_window(rng);
+        do
+            h->w->params = random_kind(rng);
+        while (h->w->params.kind != RESPONSE_VARIABLE_DOSE);
+        h->limits = random_limits(rng);
+        h->limits.max_length = whole(rng, 3, 16);
+        h->limits.min_week_load = round % 2 ? whole(rng, 5, 90) : 0;
+        h->limits.min_sessions = 0;
+        if (round % 3 == 0)
+            random_rises(rng, &h->limits);
+        if (hunt_try(h, round % 3 ? AIM_MEAN : AIM_FIRST))
+            return;
+        world_close(h->w);
+    }
 }
 
 /* SciPy finds nothing better than the ceiling (which may beat it where there
@@ -2819,6 +3206,8 @@ static const TestCase cases[] = {
     {"score_cuts", test_score_cuts},
     {"score_aim", test_score_aim},
     {"score_today", test_score_today},
+    {"eventweek_amounts", test_eventweek_amounts},
+    {"eventweek_timeline", test_eventweek_timeline},
     {"option_build_up", test_option_build_up},
     {"draw_scores", test_draw_scores},
     {"draw_scores_mean", test_draw_scores_mean},
@@ -2831,7 +3220,9 @@ static const TestCase cases[] = {
     {"search_ceiling", test_search_ceiling},
     {"search_share", test_search_share},
     {"search_widening", test_search_widening},
+    {"search_widening_rises", test_search_widening_rises},
     {"search_scaling", test_search_scaling},
+    {"search_shifting", test_search_shifting},
     {"search_no_fatigue", test_search_no_fatigue},
     {"search_steady", test_search_steady},
     {"search_classic", test_search_classic},

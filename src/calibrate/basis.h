@@ -24,6 +24,8 @@ typedef struct {
     double *value;  /* higher is better: lower-better tests are negated */
     double *weight; /* 1/error^2, mean 1 */
     double error;   /* typical error, root mean square; NAN: not given */
+    size_t fitted;  /* parameters already fitted to these tests: 1 when the
+                       training before the log was, else 0 */
 } TestData;
 
 /* Time constants that shape a kind of model, in this order: tau1, tau2, then

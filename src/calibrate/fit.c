@@ -9,34 +9,17 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
-/* ---- a kind of model as a separable problem ---- */
+/* ---- the kinds as separable problems ---- */
 
-/* Fatigue lowers readiness: its column is negated, so that its gain is not
- * negative. */
+/* Gain 0 is that of fitness, gain 1 that of fatigue; shapes are the time
+ * constants in the order of basis_taus(). */
 typedef struct {
     ResponseKind kind;
     const TestData *data;
+    int taus;
     Param tau[SHAPE_TAUS];
     Param gain; /* of fatigue, PARAMS: none */
-    Separable separable;
 } Problem;
-
-static void columns(void *context, const double *taus, bool slopes,
-                    double *const *column, double *const *slope) {
-    const Problem *p = context;
-    double all[SHAPE_TAUS] = {0};
-    Basis b = {.fitness = column[0], .fatigue = column[1]};
-    for (int i = 0; i < SHAPE_TAUS; i++)
-        b.slope[i] = slope[i];
-    for (int i = 0; i < p->separable.shapes; i++)
-        all[i] = taus[i];
-    basis_run(p->kind, all, p->data, slopes, &b);
-    for (size_t k = 0; k < p->data->count && p->gain != PARAMS; k++)
-        column[1][k] = -column[1][k];
-    for (int i = 0; i < p->separable.shapes && slopes; i++)
-        for (size_t k = 0; k < p->data->count && !b.slope_is_fitness[i]; k++)
-            slope[i][k] = -slope[i][k];
-}
 
 static const double least[PARAMS] = {[PARAM_TAU1] = 1.1,
                                      [PARAM_TAU2] = 1,
@@ -46,68 +29,55 @@ static const double most[PARAMS] = {[PARAM_TAU1] = 200,
                                     [PARAM_TAU2] = 200 / 1.1,
                                     [PARAM_TAU_RISE] = 200 / 1.1,
                                     [PARAM_TAU3] = 60};
-static const double ratio = 1.1; /* least tau1/tau2, tau1/tau_rise */
 
-static void problem_start(Problem *p, ResponseKind kind, const TestData *data) {
-    static const int grid[] = {0, 300, 60, 24};
-    Separable *s = &p->separable;
+/* Fatigue lowers. */
+static void columns(void *context, const double *shape, double *const *column,
+                    double *const *slope) {
+    const Problem *p = context;
+    Basis b = {.fitness = column[0], .fatigue = column[1]};
+    for (int i = 0; i < SHAPE_TAUS && slope; i++)
+        b.slope[i] = slope[i];
+    basis_run(p->kind, shape, p->data, slope != NULL, &b);
+    for (size_t i = 0; i < p->data->count; i++) {
+        b.fatigue[i] = -b.fatigue[i];
+        for (int k = 0; k < p->taus && slope; k++)
+            if (!b.slope_is_fitness[k])
+                slope[k][i] = -slope[k][i];
+    }
+}
+
+static void problem_start(ResponseKind kind, const TestData *data, Problem *p,
+                          Separable *s) {
     *p = (Problem){.kind = kind, .data = data};
+    p->taus = basis_taus(kind, p->tau);
+    p->gain = basis_fatigue_gain(kind);
     *s = (Separable){.rows = data->count,
                      .value = data->value,
                      .weight = data->weight,
                      .level = true,
-                     .ratio = ratio,
+                     .gains = p->gain == PARAMS ? 1 : 2,
+                     .shapes = p->taus,
+                     .ratio = 1.1,
                      .columns = columns,
                      .context = p};
-    s->shapes = basis_taus(kind, p->tau);
-    s->grid = grid[s->shapes];
-    p->gain = basis_fatigue_gain(kind);
-    s->gains = p->gain == PARAMS ? 1 : 2;
-    for (int i = 0; i < s->shapes; i++) {
-        bool of_fatigue = p->tau[i] == PARAM_TAU2 || p->tau[i] == PARAM_TAU3;
-        bool free = p->tau[i] == PARAM_TAU1 || p->tau[i] == PARAM_TAU3;
-        s->of[i] = of_fatigue;
-        s->below[i] = free ? i : 0;
-        s->least[i] = least[p->tau[i]];
-        s->most[i] = most[p->tau[i]];
+    for (int i = 0; i < p->taus; i++) {
+        Param tau = p->tau[i];
+        s->least[i] = least[tau];
+        s->most[i] = most[tau];
+        s->under[i] = tau == PARAM_TAU2 || tau == PARAM_TAU_RISE ? 0 : i;
+        s->belongs[i] = tau == PARAM_TAU2 || tau == PARAM_TAU3;
     }
 }
 
 double fit_rss_at(ResponseKind kind, const double taus[SHAPE_TAUS],
                   const TestData *data) {
     Problem p;
-    problem_start(&p, kind, data);
-    return separable_rss_at(&p.separable, taus);
+    Separable s;
+    problem_start(kind, data, &p, &s);
+    return separable_rss_at(&s, taus);
 }
 
 /* ---- what is known of the estimates ---- */
-
-/* Which parameter of the solution is which of the model; -1: none. */
-static int place_of(const Problem *p, Param param) {
-    if (param == PARAM_P0)
-        return 0;
-    if (param == PARAM_K1)
-        return 1;
-    if (param == p->gain)
-        return 2;
-    for (int i = 0; i < p->separable.shapes; i++)
-        if (p->tau[i] == param)
-            return SEPARABLE_SHAPE_0 + i;
-    return -1;
-}
-
-static void set_errors(const Problem *p, const Separated *solution, Fit *fit) {
-    fit->condition = solution->condition;
-    for (int a = 0; a < PARAMS; a++)
-        for (int b = 0; b < PARAMS; b++) {
-            int i = place_of(p, (Param)a), k = place_of(p, (Param)b);
-            if (i >= 0 && k >= 0)
-                fit->covariance[a][b] =
-                    fit->sigma * fit->sigma * solution->inverse[i][k];
-        }
-    for (int a = 0; a < PARAMS; a++)
-        fit->se[a] = sqrt(fit->covariance[a][a]);
-}
 
 static void set_measures(const TestData *d, Fit *fit) {
     double n = (double)d->count, k = (double)fit->free + 1, mean = 0, all = 0;
@@ -139,28 +109,54 @@ static void fit_start(ResponseKind kind, Fit *fit) {
     }
 }
 
-static void set_params(const Problem *p, const Separated *solution, Fit *fit) {
-    for (int a = 0; a < PARAMS; a++) {
-        int i = place_of(p, (Param)a);
-        if (i < 0)
-            continue;
-        fit->params.value[a] = solution->value[i];
-        fit->on_bound[a] = solution->on_bound[i];
+/* Which parameter stands at a place of the separable fit. */
+static Param param_at(const Problem *p, const Separable *s, int at) {
+    if (at == 0)
+        return PARAM_P0;
+    if (at <= s->gains)
+        return at == 1 ? PARAM_K1 : p->gain;
+    return p->tau[at - 1 - s->gains];
+}
+
+static void set_params(const Problem *p, const Separable *s,
+                       const SeparableFit *found, Fit *fit) {
+    fit->free = (size_t)(1 + s->gains + s->shapes);
+    fit->rss = found->rss;
+    fit->params.value[PARAM_P0] = found->level;
+    for (int k = 0; k < s->gains; k++)
+        fit->params.value[param_at(p, s, 1 + k)] = found->gain[k];
+    for (int i = 0; i < s->shapes; i++)
+        fit->params.value[p->tau[i]] = found->shape[i];
+    for (int i = 0; i < (int)fit->free; i++)
+        fit->on_bound[param_at(p, s, i)] = found->on_bound[i];
+}
+
+/* Covariance sigma^2 (J'J)^-1. */
+static void set_errors(const Problem *p, const Separable *s,
+                       const SeparableFit *found, Fit *fit) {
+    int all = 1 + s->gains + s->shapes;
+    fit->condition = found->condition;
+    for (int i = 0; i < all; i++) {
+        Param a = param_at(p, s, i);
+        for (int k = 0; k < all; k++)
+            fit->covariance[a][param_at(p, s, k)] =
+                fit->sigma * fit->sigma * found->covariance[i][k];
+        fit->se[a] = sqrt(fit->covariance[a][a]);
     }
-    fit->free = 1 + (size_t)(p->separable.gains + p->separable.shapes);
-    fit->rss = solution->rss;
 }
 
 void fit_best(ResponseKind kind, const TestData *data, Fit *fit) {
     Problem p;
-    Separated solution;
+    Separable s;
+    SeparableFit found;
     fit_start(kind, fit);
-    problem_start(&p, kind, data);
-    separable_solve(&p.separable, &solution);
-    set_params(&p, &solution, fit);
+    problem_start(kind, data, &p, &s);
+    separable_run(&s, true, &found);
+    set_params(&p, &s, &found, fit);
+    fit->free += data->fitted;
     set_measures(data, fit);
     if (fit->exists)
-        set_errors(&p, &solution, fit);
+        set_errors(&p, &s, &found, fit);
 }
 
 void fit_constant(const TestData *data, Fit *fit) {
@@ -179,18 +175,6 @@ void fit_constant(const TestData *data, Fit *fit) {
     set_measures(data, fit);
 }
 
-void fit_spend(const TestData *data, size_t more, Fit *fit) {
-    double sigma = fit->sigma, scale;
-    fit->free += more;
-    set_measures(data, fit);
-    scale = fit->exists ? fit->sigma / sigma : NAN;
-    for (int a = 0; a < PARAMS; a++) {
-        fit->se[a] *= scale;
-        for (int b = 0; b < PARAMS; b++)
-            fit->covariance[a][b] *= scale * scale;
-    }
-}
-
 double fit_correlation(const Fit *fit, Param a, Param b) {
     return fit->covariance[a][b] / (fit->se[a] * fit->se[b]);
 }
@@ -199,7 +183,7 @@ double fit_f_test(const Fit *smaller, const Fit *larger) {
     double more = (double)larger->free - (double)smaller->free;
     double left = (double)larger->tests - (double)larger->free;
     double f;
-    if (!larger->exists || more <= 0)
+    if (!larger->exists || more <= 0 || isnan(larger->r2))
         return NAN;
     f = (smaller->rss - larger->rss) / more / (larger->rss / left);
     return gsl_cdf_fdist_Q(fmax(0, f), more, left);

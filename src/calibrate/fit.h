@@ -1,7 +1,5 @@
-/* fit: the model that fits an athlete's tests best, by least squares.
- *
- * The kinds of model are laid on the separable solver (calibrate/separable.h):
- * the level and the non-negative gains are linear, the time constants are not.
+/* fit: the model that fits an athlete's tests best, by least squares: the kinds
+ * of response laid on the separable solver (separable.h), columns from basis.h.
  *
  * Bounds: tau2 from 1 d, tau1 from 1.1 tau2 to 200 d, tau_rise from 0.5 d to
  * tau1/1.1, tau3 from 0.5 to 60 d, gains from 0, p0 free.
@@ -18,7 +16,8 @@
 typedef struct {
     ResponseParams params; /* of the tests as TestData has them */
     size_t tests;
-    size_t free;  /* parameters of the kind, bounds apart */
+    size_t free;  /* parameters of the kind, bounds apart, and those of
+                     TestData.fitted */
     bool exists;  /* more tests than parameters: only then does
                      anything below but rss mean something */
     double rss;   /* weighted residual sum [test^2] */
@@ -39,15 +38,14 @@ void fit_constant(const TestData *data, Fit *fit);
 /* Correlation of two estimates; NAN when either has no standard error. */
 double fit_correlation(const Fit *fit, Param a, Param b);
 
-/* Counts parameters that were chosen by the tests outside of the fit (a
- * starting state): fewer degrees of freedom, larger sigma, standard errors and
- * AICc. */
-void fit_spend(const TestData *data, size_t more, Fit *fit);
-
 /* Extra-sum-of-squares F test of a larger model against a smaller one it
- * contains: probability of so much improvement by chance. NAN when it cannot
- * be told. Against a model without the gain it is approximate only: where the
- * gain is 0 its time constants mean nothing, and it cannot be below 0. */
+ * contains, a constant among them: probability of so much improvement by
+ * chance. NAN when it cannot be told, as of tests that are all the same.
+ *
+ * Only approximate: where the smaller model is true a gain is 0, on its bound,
+ * and the time constants of that gain mean nothing, so that the improvement
+ * does not follow F with the parameters counted (Davies 1977, Biometrika
+ * 64:247-254; from memory). A p near .05 decides nothing. */
 double fit_f_test(const Fit *smaller, const Fit *larger);
 
 /* Smallest weighted residual sum at given time constants (in the order of

@@ -229,18 +229,30 @@ static void fill_round(Sampler *s, size_t wanted, gsl_rng *rng) {
 
 /* ---- responses ---- */
 
-enum { AT_ONCE = 64 };
+/* As many as the kernel carries side by side: their responses over two years
+ * then stay in the processor's nearest memories. */
+enum { AT_ONCE = 16 };
+
+/* Inlined with a constant `n`, the compiler computes several at once. */
+static inline void add_row(size_t n, const double *row, const double *first,
+                           double *mean, double *square) {
+    for (size_t k = 0; k < n; k++) {
+        double z = row[k] - first[k]; /* less cancellation */
+        mean[k] += z;
+        square[k] += z * z;
+    }
+}
 
 /* SD over all steps of `n` responses side by side. */
 static void set_spreads(size_t steps, size_t n, const double *all,
                         double *spread) {
-    double mean[AT_ONCE] = {0}, square[AT_ONCE] = {0};
+    double mean[AT_ONCE] = {0}, square[AT_ONCE] = {0}, first[AT_ONCE];
+    memcpy(first, all, n * sizeof *first);
     for (size_t step = 0; step < steps; step++)
-        for (size_t k = 0; k < n; k++) {
-            double z = all[step * n + k] - all[k]; /* less cancellation */
-            mean[k] += z;
-            square[k] += z * z;
-        }
+        if (n == AT_ONCE)
+            add_row(AT_ONCE, all + step * n, first, mean, square);
+        else
+            add_row(n, all + step * n, first, mean, square);
     for (size_t k = 0; k < n; k++) {
         double m = mean[k] / (double)steps;
         double variance = square[k] / (double)steps - m * m;

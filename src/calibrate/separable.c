@@ -11,144 +11,39 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { GAINS = SEPARABLE_GAINS, SHAPES = SEPARABLE_SHAPES };
-
-/* A problem at work: its columns at the shape last asked for. */
 typedef struct {
-    const Separable *given;
-    double *column[GAINS], *slope[SHAPES];
-    double *block;
+    double level, gain[SEPARABLE_GAINS], shape[SEPARABLE_SHAPES];
+    double rss;
+} Point;
+
+/* The problem with room for its columns at one point. */
+typedef struct {
+    const Separable *p;
+    double *column[SEPARABLE_GAINS], *slope[SEPARABLE_SHAPES];
+    double *left; /* what a point leaves of each value */
 } Work;
 
-static void work_start(const Separable *given, Work *w) {
-    w->given = given;
-    w->block = mem_new((GAINS + SHAPES) * given->rows, sizeof *w->block);
-    for (int g = 0; g < GAINS; g++)
-        w->column[g] = w->block + (size_t)g * given->rows;
-    for (int s = 0; s < SHAPES; s++)
-        w->slope[s] = w->block + (size_t)(GAINS + s) * given->rows;
+static void work_start(Work *w, const Separable *p) {
+    size_t n = SEPARABLE_GAINS + SEPARABLE_SHAPES + 1;
+    double *block = mem_new(n * p->rows, sizeof *block);
+    *w = (Work){.p = p};
+    for (int k = 0; k < SEPARABLE_GAINS; k++, block += p->rows)
+        w->column[k] = block;
+    for (int i = 0; i < SEPARABLE_SHAPES; i++, block += p->rows)
+        w->slope[i] = block;
+    w->left = block;
 }
 
-static void columns_at(Work *w, const double *shape, bool slopes) {
-    w->given->columns(w->given->context, shape, slopes, w->column, w->slope);
-}
-
-/* ---- level and gains at a given shape ---- */
-
-typedef struct {
-    double level, gain[GAINS];
-    double rss;
-} Linear;
-
-/* Weighted means (0 without a level) and sums of products about them. */
-typedef struct {
-    int gains;
-    double mean[GAINS], y;
-    double square[GAINS][GAINS], product[GAINS], yy;
-} Sums;
-
-static void set_means(const Work *w, Sums *s) {
-    const Separable *p = w->given;
-    double weights = 0;
-    for (size_t i = 0; i < p->rows && p->level; i++) {
-        weights += p->weight[i];
-        s->y += p->weight[i] * p->value[i];
-        for (int g = 0; g < p->gains; g++)
-            s->mean[g] += p->weight[i] * w->column[g][i];
-    }
-    for (int g = 0; g < p->gains && p->level; g++)
-        s->mean[g] /= weights;
-    if (p->level)
-        s->y /= weights;
-}
-
-static Sums sums_of(const Work *w) {
-    const Separable *p = w->given;
-    Sums s = {.gains = p->gains};
-    set_means(w, &s);
-    for (size_t i = 0; i < p->rows; i++) {
-        double x[GAINS], y = p->value[i] - s.y;
-        for (int g = 0; g < p->gains; g++)
-            x[g] = w->column[g][i] - s.mean[g];
-        for (int g = 0; g < p->gains; g++) {
-            double weighted = p->weight[i] * x[g];
-            for (int h = 0; h <= g; h++)
-                s.square[g][h] += weighted * x[h];
-            s.product[g] += weighted * y;
-        }
-        s.yy += p->weight[i] * y * y;
-    }
-    for (int g = 0; g < p->gains; g++)
-        for (int h = g + 1; h < p->gains; h++)
-            s.square[g][h] = s.square[h][g];
-    return s;
-}
-
-/* Solves for the gains of a set (bits) with the others 0, by Gaussian
- * elimination; false when they cannot be told apart. */
-static bool solve_set(const Sums *s, int set, double gain[GAINS]) {
-    double a[GAINS][GAINS + 1];
-    int at[GAINS], n = 0;
-    for (int g = 0; g < s->gains; g++) {
-        gain[g] = 0;
-        if (set & 1 << g)
-            at[n++] = g;
-    }
-    for (int i = 0; i < n; i++) {
-        for (int k = 0; k < n; k++)
-            a[i][k] = s->square[at[i]][at[k]];
-        a[i][n] = s->product[at[i]];
-    }
-    for (int i = 0; i < n; i++) {
-        if (!(a[i][i] > 1e-14 * s->square[at[i]][at[i]]))
-            return false;
-        for (int k = i + 1; k < n; k++) {
-            double factor = a[k][i] / a[i][i];
-            for (int m = i; m <= n; m++)
-                a[k][m] -= factor * a[i][m];
-        }
-    }
-    for (int i = n - 1; i >= 0; i--) {
-        for (int k = i + 1; k < n; k++)
-            a[i][n] -= a[i][k] * gain[at[k]];
-        gain[at[i]] = a[i][n] / a[i][i];
-    }
-    return true;
-}
-
-static double rss_of(const Sums *s, const double gain[GAINS]) {
-    double rss = s->yy;
-    for (int g = 0; g < s->gains; g++) {
-        rss -= 2 * gain[g] * s->product[g];
-        for (int h = 0; h < s->gains; h++)
-            rss += gain[g] * gain[h] * s->square[g][h];
-    }
-    return rss;
-}
-
-/* Non-negative least squares: the best of all sets of positive gains. */
-static Linear solve_linear(const Sums *s) {
-    Linear best = {.level = s->y, .rss = s->yy};
-    for (int set = 1; set < 1 << s->gains; set++) {
-        Linear next = {.level = s->y};
-        bool good = solve_set(s, set, next.gain);
-        for (int g = 0; g < s->gains; g++) {
-            good = good && next.gain[g] >= 0;
-            next.level -= next.gain[g] * s->mean[g];
-        }
-        next.rss = good ? rss_of(s, next.gain) : INFINITY;
-        if (next.rss < best.rss)
-            best = next;
-    }
-    return best;
+static void work_free(Work *w) {
+    free(w->column[0]);
 }
 
 /* ---- bounds ---- */
 
 static double upper(const Separable *p, int i, const double *shape) {
-    if (p->below[i] == i)
+    if (p->under[i] == i)
         return p->most[i];
-    return fmin(p->most[i], shape[p->below[i]] / p->ratio);
+    return fmin(p->most[i], shape[p->under[i]] / p->ratio);
 }
 
 static bool inside(const Separable *p, const double *shape) {
@@ -159,24 +54,157 @@ static bool inside(const Separable *p, const double *shape) {
     return true;
 }
 
-static Linear solve_at(Work *w, const double *shape) {
-    Sums sums;
-    columns_at(w, shape, false);
-    sums = sums_of(w);
-    return solve_linear(&sums);
+/* -1 at the lower bound, 1 at the upper one, else 0. */
+static int bound_at(const Separable *p, const double *shape, int i) {
+    if (shape[i] <= p->least[i] * (1 + 1e-9))
+        return -1;
+    return shape[i] >= upper(p, i, shape) * (1 - 1e-9);
 }
 
-static double rss_at(Work *w, const double *shape) {
-    return inside(w->given, shape) ? solve_at(w, shape).rss : INFINITY;
+/* Moves shapes by logarithms, as far as the bounds let them. */
+static void move(const Separable *p, const double *by, double *shape) {
+    for (int i = 0; i < p->shapes; i++)
+        shape[i] = fmax(p->least[i], shape[i] * exp(by[i]));
+    for (int i = 0; i < p->shapes; i++)
+        shape[i] = fmin(shape[i], upper(p, i, shape));
+}
+
+/* ---- level and gains at given shapes ---- */
+
+/* Weighted means, 0 without a level, and sums of products about them. */
+typedef struct {
+    double y, x[SEPARABLE_GAINS];
+    double yy, xy[SEPARABLE_GAINS];
+    double xx[SEPARABLE_GAINS][SEPARABLE_GAINS];
+} Sums;
+
+static void add_means(const Work *w, Sums *s) {
+    const Separable *p = w->p;
+    double weights = 0;
+    for (size_t i = 0; i < p->rows; i++) {
+        weights += p->weight[i];
+        s->y += p->weight[i] * p->value[i];
+        for (int k = 0; k < p->gains; k++)
+            s->x[k] += p->weight[i] * w->column[k][i];
+    }
+    s->y /= weights;
+    for (int k = 0; k < p->gains; k++)
+        s->x[k] /= weights;
+}
+
+static Sums sums_of(const Work *w) {
+    const Separable *p = w->p;
+    Sums s = {0};
+    if (p->level)
+        add_means(w, &s);
+    for (size_t i = 0; i < p->rows; i++) {
+        double y = p->value[i] - s.y, x[SEPARABLE_GAINS];
+        s.yy += p->weight[i] * y * y;
+        for (int k = 0; k < p->gains; k++) {
+            x[k] = w->column[k][i] - s.x[k];
+            s.xy[k] += p->weight[i] * x[k] * y;
+            for (int m = 0; m <= k; m++)
+                s.xx[k][m] += p->weight[i] * x[k] * x[m];
+        }
+    }
+    return s;
+}
+
+/* Solves for the gains of a set, the others 0, by Cholesky; false when they
+ * cannot be told apart. */
+static bool solve_set(const Sums *s, int gains, unsigned set, double *gain) {
+    int which[SEPARABLE_GAINS], n = 0;
+    double root[SEPARABLE_GAINS][SEPARABLE_GAINS], b[SEPARABLE_GAINS];
+    for (int k = 0; k < gains; k++) {
+        gain[k] = 0;
+        if (set >> k & 1)
+            which[n++] = k;
+    }
+    for (int k = 0; k < n; k++) {
+        const double *row = s->xx[which[k]];
+        b[k] = s->xy[which[k]];
+        for (int m = 0; m <= k; m++) {
+            double sum = row[which[m]];
+            for (int j = 0; j < m; j++)
+                sum -= root[k][j] * root[m][j];
+            if (m == k && !(sum > 1e-14 * row[which[k]]))
+                return false;
+            root[k][m] = m == k ? sqrt(sum) : sum / root[m][m];
+        }
+        for (int m = 0; m < k; m++)
+            b[k] -= root[k][m] * b[m];
+        b[k] /= root[k][k];
+    }
+    for (int k = n - 1; k >= 0; k--) {
+        for (int m = k + 1; m < n; m++)
+            b[k] -= root[m][k] * b[m];
+        b[k] /= root[k][k];
+        gain[which[k]] = b[k];
+    }
+    return true;
+}
+
+/* Residual sum of any gains: a square form, so that their own rounding hardly
+ * matters. */
+static double rss_of(const Sums *s, int gains, const double *gain) {
+    double rss = s->yy;
+    for (int k = 0; k < gains; k++) {
+        double sum = s->xx[k][k] * gain[k] - 2 * s->xy[k];
+        for (int m = 0; m < k; m++)
+            sum += 2 * s->xx[k][m] * gain[m];
+        rss += gain[k] * sum;
+    }
+    return rss;
+}
+
+static bool allowed(const Separable *p, const double *gain) {
+    for (int k = 0; k < p->gains; k++)
+        if (gain[k] < 0 && !p->any_sign[k])
+            return false;
+    return true;
+}
+
+static void set_level(const Separable *p, const Sums *s, Point *x) {
+    x->level = p->level ? s->y : 0;
+    for (int k = 0; k < p->gains; k++)
+        x->level -= x->gain[k] * s->x[k];
+}
+
+/* The best of all active sets. */
+static void solve_sums(const Separable *p, const Sums *s, Point *x) {
+    double gain[SEPARABLE_GAINS];
+    memset(x->gain, 0, sizeof x->gain);
+    x->rss = s->yy;
+    for (unsigned set = 1; set < 1u << p->gains; set++) {
+        double rss;
+        if (!solve_set(s, p->gains, set, gain) || !allowed(p, gain))
+            continue;
+        rss = rss_of(s, p->gains, gain);
+        if (!isfinite(rss) || rss >= x->rss)
+            continue;
+        x->rss = rss;
+        memcpy(x->gain, gain, (size_t)p->gains * sizeof *gain);
+    }
+    set_level(p, s, x);
+}
+
+static void solve_at(const Work *w, Point *x) {
+    Sums s;
+    w->p->columns(w->p->context, x->shape, w->column, NULL);
+    s = sums_of(w);
+    solve_sums(w->p, &s, x);
 }
 
 double separable_rss_at(const Separable *p, const double *shape) {
+    Point x = {.rss = INFINITY};
     Work w;
-    double rss;
-    work_start(p, &w);
-    rss = rss_at(&w, shape);
-    free(w.block);
-    return rss;
+    if (!inside(p, shape))
+        return INFINITY;
+    work_start(&w, p);
+    memcpy(x.shape, shape, (size_t)p->shapes * sizeof *shape);
+    solve_at(&w, &x);
+    work_free(&w);
+    return x.rss;
 }
 
 /* ---- the grid ---- */
@@ -184,15 +212,10 @@ double separable_rss_at(const Separable *p, const double *shape) {
 enum { VALLEYS = 12 };
 
 typedef struct {
-    double shape[SHAPES];
-    double rss;
-} Point;
-
-typedef struct {
     int size;     /* points along each axis */
     size_t count; /* of all points */
     double *rss;
-    double step[SHAPES]; /* of ln shape */
+    double step[SEPARABLE_SHAPES]; /* of the logarithm */
 } Grid;
 
 static void grid_point(const Separable *p, const Grid *g, size_t index,
@@ -204,40 +227,147 @@ static void grid_point(const Separable *p, const Grid *g, size_t index,
     }
 }
 
-static void grid_fill(Work *w, Grid *g) {
-    const Separable *p = w->given;
-    double shape[SHAPES] = {0};
-    g->size = p->grid;
+/* A gain's column at all points of the grid of its own shapes, about its mean
+ * and times the root of the weights: it does not change with other shapes. */
+typedef struct {
+    size_t count;
+    double *column;      /* [count * rows] */
+    double *square, *xy; /* [count] */
+} Table;
+
+static void table_start(const Separable *p, const Grid *g, int gain, Table *t) {
+    t->count = 1;
+    for (int i = 0; i < p->shapes; i++)
+        if (p->belongs[i] == gain)
+            t->count *= (size_t)g->size;
+    t->column = mem_new(t->count * (p->rows + 2), sizeof *t->column);
+    t->square = t->column + t->count * p->rows;
+    t->xy = t->square + t->count;
+}
+
+/* The shapes at a point of the table of each gain; tables of fewer points
+ * repeat. */
+static void table_point(const Separable *p, const Grid *g, size_t index,
+                        double *shape) {
+    size_t rest[SEPARABLE_GAINS];
+    for (int k = 0; k < p->gains; k++)
+        rest[k] = index;
+    for (int i = 0; i < p->shapes; i++) {
+        size_t *own = &rest[p->belongs[i]];
+        shape[i] =
+            p->least[i] * exp((double)(*own % (size_t)g->size) * g->step[i]);
+        *own /= (size_t)g->size;
+    }
+}
+
+static void table_take(const Work *w, const Sums *s, int gain, size_t index,
+                       Table *t) {
+    double *to = t->column + index * w->p->rows;
+    for (size_t i = 0; i < w->p->rows; i++)
+        to[i] = sqrt(w->p->weight[i]) * (w->column[gain][i] - s->x[gain]);
+    t->square[index] = s->xx[gain][gain];
+    t->xy[index] = s->xy[gain];
+}
+
+static Sums tables_fill(const Work *w, const Grid *g, Table *table) {
+    const Separable *p = w->p;
+    Sums s = {0};
+    size_t most = 0;
+    for (int k = 0; k < p->gains; k++) {
+        table_start(p, g, k, &table[k]);
+        most = table[k].count > most ? table[k].count : most;
+    }
+    for (size_t index = 0; index < most; index++) {
+        double shape[SEPARABLE_SHAPES];
+        table_point(p, g, index, shape);
+        p->columns(p->context, shape, w->column, NULL);
+        s = sums_of(w);
+        for (int k = 0; k < p->gains; k++)
+            if (index < table[k].count)
+                table_take(w, &s, k, index, &table[k]);
+    }
+    return s;
+}
+
+static double dot(const double *a, const double *b, size_t n) {
+    double sum = 0;
+    for (size_t i = 0; i < n; i++)
+        sum += a[i] * b[i];
+    return sum;
+}
+
+/* Sums of products at a point of the grid, from the tables. */
+static void tables_read(const Separable *p, const Grid *g, size_t index,
+                        const Table *table, Sums *s) {
+    size_t at[SEPARABLE_GAINS] = {0}, stride[SEPARABLE_GAINS];
+    for (int k = 0; k < p->gains; k++)
+        stride[k] = 1;
+    for (int i = 0; i < p->shapes; i++) {
+        int k = p->belongs[i];
+        at[k] += index % (size_t)g->size * stride[k];
+        stride[k] *= (size_t)g->size;
+        index /= (size_t)g->size;
+    }
+    for (int k = 0; k < p->gains; k++) {
+        s->xx[k][k] = table[k].square[at[k]];
+        s->xy[k] = table[k].xy[at[k]];
+        for (int m = 0; m < k; m++)
+            s->xx[k][m] = dot(table[k].column + at[k] * p->rows,
+                              table[m].column + at[m] * p->rows, p->rows);
+    }
+}
+
+static void grid_start(const Separable *p, Grid *g) {
+    static const int sizes[] = {1, 300, 60, 36};
+    g->size = sizes[p->shapes];
     g->count = 1;
     for (int i = 0; i < p->shapes; i++) {
         g->count *= (size_t)g->size;
         g->step[i] = log(p->most[i] / p->least[i]) / (g->size - 1);
     }
     g->rss = mem_new(g->count, sizeof *g->rss);
+}
+
+static void grid_fill(const Work *w, Grid *g) {
+    const Separable *p = w->p;
+    Table table[SEPARABLE_GAINS];
+    Sums s;
+    grid_start(p, g);
+    s = tables_fill(w, g, table);
     for (size_t index = 0; index < g->count; index++) {
-        grid_point(p, g, index, shape);
-        g->rss[index] = rss_at(w, shape);
+        Point x;
+        grid_point(p, g, index, x.shape);
+        g->rss[index] = INFINITY;
+        if (!inside(p, x.shape))
+            continue;
+        tables_read(p, g, index, table, &s);
+        solve_sums(p, &s, &x);
+        g->rss[index] = x.rss;
     }
+    for (int k = 0; k < p->gains; k++)
+        free(table[k].column);
+}
+
+/* How many neighbours a point has along `shapes` axes, itself included. */
+static int neighbours(int shapes) {
+    int all = 1;
+    for (int i = 0; i < shapes; i++)
+        all *= 3;
+    return all;
 }
 
 /* Is no neighbour, diagonal ones included, lower? */
 static bool is_valley(const Separable *p, const Grid *g, size_t index) {
-    int at[SHAPES], all = 1;
-    size_t rest = index;
-    for (int i = 0; i < p->shapes; i++) {
-        at[i] = (int)(rest % (size_t)g->size);
-        rest /= (size_t)g->size;
-        all *= 3;
-    }
-    for (int n = 0; n < all; n++) {
-        size_t other = 0, stride = 1;
+    for (int n = 0; n < neighbours(p->shapes); n++) {
+        size_t other = 0, stride = 1, rest = index;
         bool there = true;
         int code = n;
         for (int i = 0; i < p->shapes; i++, code /= 3) {
-            int k = at[i] + code % 3 - 1;
+            int k = (int)(rest % (size_t)g->size) + code % 3 - 1;
             there = there && k >= 0 && k < g->size;
             other += (size_t)(k < 0 ? 0 : k) * stride;
             stride *= (size_t)g->size;
+            rest /= (size_t)g->size;
         }
         if (there && g->rss[other] < g->rss[index])
             return false;
@@ -251,9 +381,8 @@ static size_t find_valleys(const Separable *p, const Grid *g, Point *valley) {
     for (size_t index = 0; index < g->count; index++) {
         Point point = {.rss = g->rss[index]};
         size_t k;
-        if (!is_valley(p, g, index))
-            continue;
-        if (count == VALLEYS && point.rss >= valley[count - 1].rss)
+        if (!is_valley(p, g, index) ||
+            (count == VALLEYS && point.rss >= valley[count - 1].rss))
             continue;
         grid_point(p, g, index, point.shape);
         if (count < VALLEYS)
@@ -267,242 +396,270 @@ static size_t find_valleys(const Separable *p, const Grid *g, Point *valley) {
 
 /* ---- down a valley ---- */
 
-/* The neighbour in one of 3^shapes directions, moved inside the bounds. */
-static Point neighbour(const Separable *p, const Point *point,
-                       const double *step, int code) {
-    Point next = *point;
-    for (int i = 0; i < p->shapes; i++, code /= 3)
-        next.shape[i] = fmin(
-            p->most[i],
-            fmax(p->least[i], next.shape[i] * exp((code % 3 - 1) * step[i])));
-    for (int i = 0; i < p->shapes; i++)
-        next.shape[i] = fmin(next.shape[i], upper(p, i, next.shape));
-    return next;
-}
-
-/* Looks around at a distance in ln shape; moves to the best neighbour. */
-static bool step_down(Work *w, Point *point, const double *step) {
-    const Separable *p = w->given;
-    Point best = *point;
-    int all = p->shapes == 1 ? 3 : p->shapes == 2 ? 9 : 27;
-    for (int n = 0; n < all; n++) {
-        Point next = neighbour(p, point, step, n);
-        next.rss = rss_at(w, next.shape);
+/* Looks around at a distance; moves to the best neighbour. */
+static bool step_down(const Work *w, const double *step, Point *x) {
+    Point best = *x;
+    for (int n = 0; n < neighbours(w->p->shapes); n++) {
+        double by[SEPARABLE_SHAPES];
+        Point next = *x;
+        int code = n;
+        for (int i = 0; i < w->p->shapes; i++, code /= 3)
+            by[i] = (code % 3 - 1) * step[i];
+        move(w->p, by, next.shape);
+        if (!inside(w->p, next.shape))
+            continue;
+        solve_at(w, &next);
         if (next.rss < best.rss)
             best = next;
     }
-    if (best.rss >= point->rss)
+    if (best.rss >= x->rss)
         return false;
-    *point = best;
+    *x = best;
     return true;
 }
 
-static void go_down(Work *w, const Grid *g, Point *point) {
-    double step[SHAPES];
+static void go_down(const Work *w, const double *first, Point *x) {
+    double step[SEPARABLE_SHAPES];
     int moves = 0;
-    memcpy(step, g->step, sizeof step);
+    memcpy(step, first, sizeof step);
     while (step[0] > 1e-7 && moves < 2000) {
-        if (step_down(w, point, step))
+        if (step_down(w, step, x))
             moves++;
         else
-            for (int i = 0; i < w->given->shapes; i++)
+            for (int i = 0; i < w->p->shapes; i++)
                 step[i] /= 2;
     }
 }
 
-/* ---- Levenberg-Marquardt in all parameters ---- */
+/* ---- all parameters ---- */
 
-/* The free ones in a row, numbered as in Separated.value. */
-typedef struct {
-    int count;
-    int which[SEPARABLE_MOST];
-} Free;
-
-typedef struct {
-    Linear linear;
-    Point point;
-} Candidate;
-
-static bool at_bound(const Separable *p, const double *shape, int i) {
-    return shape[i] <= p->least[i] * (1 + 1e-9) ||
-           shape[i] >= upper(p, i, shape) * (1 - 1e-9);
+/* Columns with slopes, and what a point leaves: its residual sum, term by
+ * term. */
+static void read_at(const Work *w, Point *x) {
+    const Separable *p = w->p;
+    p->columns(p->context, x->shape, w->column, w->slope);
+    x->rss = 0;
+    for (size_t i = 0; i < p->rows; i++) {
+        double left = p->value[i] - x->level;
+        for (int k = 0; k < p->gains; k++)
+            left -= x->gain[k] * w->column[k][i];
+        w->left[i] = left;
+        x->rss += p->weight[i] * left * left;
+    }
 }
 
-/* A gain of 0 leaves the shape of its column undetermined. */
-static Free free_of(const Separable *p, const Candidate *x) {
+/* The free ones in a row: 0 the level, 1 + k a gain, 1 + gains + i a shape. */
+typedef struct {
+    int count;
+    int which[SEPARABLE_ALL];
+} Free;
+
+static int shape_of(const Separable *p, int which) {
+    return which - 1 - p->gains;
+}
+
+static double column_at(const Work *w, const Point *x, int which, size_t row) {
+    int i = shape_of(w->p, which);
+    if (which == 0)
+        return 1;
+    if (i < 0)
+        return w->column[which - 1][row];
+    return x->gain[w->p->belongs[i]] * w->slope[i][row];
+}
+
+/* Would the residual sum fall if a shape on a bound came away from it? */
+static bool pulled_in(const Work *w, const Point *x, int i, int bound) {
+    double pull = 0;
+    for (size_t row = 0; row < w->p->rows; row++)
+        pull += w->p->weight[row] * w->left[row] *
+                column_at(w, x, 1 + w->p->gains + i, row);
+    return bound * pull < 0;
+}
+
+/* A gain of 0 is not moved, and leaves its shapes undetermined. `leave`: may
+ * shapes leave their bounds? */
+static Free free_of(const Work *w, const Point *x, bool leave) {
+    const Separable *p = w->p;
     Free f = {.count = 0};
     if (p->level)
         f.which[f.count++] = 0;
-    for (int g = 0; g < p->gains; g++)
-        if (x->linear.gain[g] > 0)
-            f.which[f.count++] = 1 + g;
-    for (int i = 0; i < p->shapes; i++)
-        if (x->linear.gain[p->of[i]] > 0 && !at_bound(p, x->point.shape, i))
-            f.which[f.count++] = SEPARABLE_SHAPE_0 + i;
+    for (int k = 0; k < p->gains; k++)
+        if (x->gain[k] != 0)
+            f.which[f.count++] = 1 + k;
+    for (int i = 0; i < p->shapes; i++) {
+        int bound = bound_at(p, x->shape, i);
+        if (x->gain[p->belongs[i]] != 0 &&
+            (!bound || (leave && pulled_in(w, x, i, bound))))
+            f.which[f.count++] = 1 + p->gains + i;
+    }
     return f;
 }
 
-/* Slope of the model at a row by a parameter, by ln shape for shapes. */
-static double slope_of(const Work *w, const Candidate *x, int which, size_t i) {
-    int s = which - SEPARABLE_SHAPE_0;
-    if (which == 0)
-        return 1;
-    if (s < 0)
-        return w->column[which - 1][i];
-    return x->linear.gain[w->given->of[s]] * w->slope[s][i];
+/* One damped linear system, shapes damped alone. */
+typedef struct {
+    gsl_matrix *a;
+    gsl_vector *b, *tau, *solution, *left;
+} System;
+
+static void system_start(size_t rows, size_t n, System *s) {
+    s->a = gsl_matrix_calloc(rows + n, n);
+    s->b = gsl_vector_calloc(rows + n);
+    s->tau = gsl_vector_alloc(n);
+    s->solution = gsl_vector_alloc(n);
+    s->left = gsl_vector_alloc(rows + n);
+    if (!s->a || !s->b || !s->tau || !s->solution || !s->left)
+        mem_out();
 }
 
-static double residual(const Work *w, const Linear *linear, size_t i) {
-    double r = w->given->value[i] - linear->level;
-    for (int g = 0; g < w->given->gains; g++)
-        r -= linear->gain[g] * w->column[g][i];
-    return r;
+static void system_free(System *s) {
+    gsl_matrix_free(s->a);
+    gsl_vector_free(s->b);
+    gsl_vector_free(s->tau);
+    gsl_vector_free(s->solution);
+    gsl_vector_free(s->left);
 }
 
-/* Weighted residual sum; the columns must be those of the shape. */
-static double residuals(const Work *w, const Linear *linear) {
-    double sum = 0;
-    for (size_t i = 0; i < w->given->rows; i++) {
-        double r = residual(w, linear, i);
-        sum += w->given->weight[i] * r * r;
-    }
-    return sum;
-}
-
-/* Moves to a candidate: its columns, with slopes, and its residual sum. */
-static void stand_at(Work *w, Candidate *x) {
-    columns_at(w, x->point.shape, true);
-    x->point.rss = residuals(w, &x->linear);
-}
-
-/* The same, with level and gains solved for anew where that is better: along a
- * curved valley they must go with the shape. */
-static void stand_better(Work *w, Candidate *x) {
-    Sums sums;
-    Linear solved;
-    double rss;
-    stand_at(w, x);
-    sums = sums_of(w);
-    solved = solve_linear(&sums);
-    rss = residuals(w, &solved);
-    if (rss < x->point.rss) {
-        x->linear = solved;
-        x->point.rss = rss;
-    }
-}
-
-static void fill_step(const Work *w, const Candidate *x, const Free *f,
-                      double damping, gsl_matrix *a, gsl_vector *b) {
-    const Separable *p = w->given;
-    for (size_t i = 0; i < p->rows; i++) {
-        double root = sqrt(p->weight[i]);
-        gsl_vector_set(b, i, root * residual(w, &x->linear, i));
-        for (int k = 0; k < f->count; k++)
-            gsl_matrix_set(a, i, (size_t)k,
-                           root * slope_of(w, x, f->which[k], i));
-    }
+static void system_fill(const Work *w, const Point *x, const Free *f,
+                        double damping, System *s) {
+    size_t rows = w->p->rows;
+    for (size_t i = 0; i < rows; i++)
+        gsl_vector_set(s->b, i, sqrt(w->p->weight[i]) * w->left[i]);
     for (size_t k = 0; k < (size_t)f->count; k++) {
         double size = 0;
-        for (size_t i = 0; i < p->rows; i++)
-            size += gsl_matrix_get(a, i, k) * gsl_matrix_get(a, i, k);
-        gsl_matrix_set(a, p->rows + k, k, sqrt(damping * size) + 1e-300);
+        for (size_t i = 0; i < rows; i++) {
+            double value =
+                sqrt(w->p->weight[i]) * column_at(w, x, f->which[k], i);
+            gsl_matrix_set(s->a, i, k, value);
+            size += value * value;
+        }
+        if (f->which[k] > w->p->gains)
+            gsl_matrix_set(s->a, rows + k, k, sqrt(damping * size) + 1e-300);
     }
 }
 
-/* Solves the damped step; false when the matrix is of no use. */
-static bool damped_step(const Work *w, const Candidate *x, const Free *f,
-                        double damping, double *step) {
-    size_t n = (size_t)f->count, all = w->given->rows + n;
-    gsl_matrix *a = gsl_matrix_calloc(all, n);
-    gsl_vector *b = gsl_vector_calloc(all), *tau = gsl_vector_alloc(n);
-    gsl_vector *solution = gsl_vector_alloc(n), *left = gsl_vector_alloc(all);
+/* Steps of all parameters; false when the matrix is of no use. */
+static bool damped_step(const Work *w, const Point *x, const Free *f,
+                        double damping, double step[SEPARABLE_ALL]) {
+    System s;
     bool good;
-    if (!a || !b || !tau || !solution || !left)
-        mem_out();
-    fill_step(w, x, f, damping, a, b);
-    good = gsl_linalg_QR_decomp(a, tau) == 0 &&
-           gsl_linalg_QR_lssolve(a, tau, b, solution, left) == 0;
-    for (size_t k = 0; k < n; k++) {
-        step[k] = gsl_vector_get(solution, k);
-        good = good && isfinite(step[k]);
+    memset(step, 0, SEPARABLE_ALL * sizeof *step);
+    system_start(w->p->rows, (size_t)f->count, &s);
+    system_fill(w, x, f, damping, &s);
+    good = gsl_linalg_QR_decomp(s.a, s.tau) == 0 &&
+           gsl_linalg_QR_lssolve(s.a, s.tau, s.b, s.solution, s.left) == 0;
+    for (int k = 0; k < f->count; k++) {
+        step[f->which[k]] = gsl_vector_get(s.solution, (size_t)k);
+        good = good && isfinite(step[f->which[k]]);
     }
-    gsl_matrix_free(a);
-    gsl_vector_free(b);
-    gsl_vector_free(tau);
-    gsl_vector_free(solution);
-    gsl_vector_free(left);
+    system_free(&s);
     return good;
 }
 
-static bool apply_step(const Separable *p, const Free *f, const double *step,
-                       Candidate *x) {
-    bool good = true;
-    for (int k = 0; k < f->count; k++) {
-        int which = f->which[k], s = which - SEPARABLE_SHAPE_0;
-        if (which == 0)
-            x->linear.level += step[k];
-        else if (s < 0)
-            x->linear.gain[which - 1] += step[k];
-        else
-            x->point.shape[s] *= exp(fmax(-1, fmin(1, step[k])));
-        good = good && (which == 0 || s >= 0 || x->linear.gain[which - 1] >= 0);
-    }
-    return good && inside(p, x->point.shape);
+/* Moves shapes and gains by a share of a step; false if that leaves the
+ * bounds. */
+static bool take(const Separable *p, const double *step, double share,
+                 Point *x) {
+    x->level += share * step[0];
+    for (int k = 0; k < p->gains; k++)
+        x->gain[k] += share * step[1 + k];
+    for (int i = 0; i < p->shapes; i++)
+        x->shape[i] *= exp(fmax(-1, fmin(1, share * step[1 + p->gains + i])));
+    return allowed(p, x->gain) && inside(p, x->shape);
 }
 
-/* The largest step relative to its parameter. */
-static double largest(const Free *f, const double *step, const Candidate *x) {
-    double most_moved = 0;
-    for (int k = 0; k < f->count; k++) {
-        int which = f->which[k];
-        double size = which == 0                  ? fabs(x->linear.level)
-                      : which < SEPARABLE_SHAPE_0 ? x->linear.gain[which - 1]
-                                                  : 1;
-        most_moved = fmax(most_moved, fabs(step[k]) / fmax(size, 1e-300));
+/* Largest step, each as a share of its parameter. */
+static double largest(const Separable *p, const double *step, const Point *x) {
+    double most = fabs(step[0]) / fmax(fabs(x->level), 1e-300);
+    for (int k = 0; k < p->gains; k++)
+        most = fmax(most, fabs(step[1 + k]) / fmax(fabs(x->gain[k]), 1e-300));
+    for (int i = 0; i < p->shapes; i++)
+        most = fmax(most, fabs(step[1 + p->gains + i]));
+    return most;
+}
+
+/* The gains at new shapes solve normal equations, which lose digits where
+ * columns are nearly alike; one step in the linear parameters alone mends
+ * that. */
+static void refine(const Work *w, Point *x) {
+    Free f = {.count = 0}, all;
+    double step[SEPARABLE_ALL];
+    Point next = *x;
+    read_at(w, x);
+    all = free_of(w, x, false);
+    for (int k = 0; k < all.count; k++)
+        if (all.which[k] <= w->p->gains)
+            f.which[f.count++] = all.which[k];
+    if (f.count == 0 || !damped_step(w, x, &f, 0, step) ||
+        !take(w->p, step, 1, &next))
+        return;
+    read_at(w, &next);
+    if (next.rss < x->rss)
+        *x = next;
+    else
+        read_at(w, x);
+}
+
+/* Where a damped step leads: as the linear system says or, if that is lower,
+ * with the gains solved anew at the shapes it leads to. */
+static bool try_step(const Work *w, const double *step, Point *x) {
+    Point solved = *x, joint = *x;
+    bool allowed_joint = take(w->p, step, 1, &joint);
+    double by[SEPARABLE_SHAPES];
+    for (int i = 0; i < w->p->shapes; i++)
+        by[i] = fmax(-1, fmin(1, step[1 + w->p->gains + i]));
+    move(w->p, by, solved.shape);
+    if (!inside(w->p, solved.shape))
+        return false;
+    solve_at(w, &solved);
+    refine(w, &solved);
+    if (allowed_joint) {
+        read_at(w, &joint);
+        if (joint.rss < solved.rss)
+            solved = joint;
     }
-    return most_moved;
+    *x = solved;
+    return true;
 }
 
 /* Ends when a step moves no parameter by more than 1e-13 of itself, or when
  * nothing gets better. */
-static void polish(Work *w, Candidate *x) {
-    double damping = 1e-4, step[SEPARABLE_MOST];
-    stand_at(w, x);
-    for (int round = 0; round < 500 && damping < 1e12; round++) {
-        Free f = free_of(w->given, x);
-        Candidate next = *x;
-        bool fits = f.count > 0 && damped_step(w, x, &f, damping, step) &&
-                    apply_step(w->given, &f, step, &next);
-        if (fits)
-            stand_better(w, &next);
-        if (fits && next.point.rss < x->point.rss) {
-            bool small = largest(&f, step, x) < 1e-13;
+static void polish(const Work *w, Point *x) {
+    double damping = 1e-4, step[SEPARABLE_ALL];
+    refine(w, x);
+    for (int round = 0; round < 300 && damping < 1e12; round++) {
+        Point next = *x;
+        Free f;
+        double size;
+        bool fits;
+        read_at(w, x);
+        f = free_of(w, x, true);
+        if (f.count == 0)
+            return;
+        fits = damped_step(w, x, &f, damping, step);
+        size = fits ? largest(w->p, step, x) : INFINITY;
+        if (fits && try_step(w, step, &next) && next.rss < x->rss) {
             *x = next;
             damping = fmax(damping / 10, 1e-16);
-            if (small)
+            if (size < 1e-13)
                 break;
             continue;
         }
-        stand_at(w, x);
-        if (fits && damping < 1e-12 && largest(&f, step, x) < 1e-11)
+        if (size < 1e-11)
             break;
         damping *= 10;
     }
-    stand_at(w, x);
 }
 
 /* Takes a Gauss-Newton step, or a part of it, if it does not lead away. */
-static bool undamped(Work *w, const Free *f, const double *step, Candidate *x) {
-    double part[SEPARABLE_MOST], share = 1;
+static bool undamped(const Work *w, const double *step, Point *x) {
+    double share = 1;
     for (int halving = 0; halving < 8; halving++, share /= 4) {
-        Candidate next = *x;
-        for (int k = 0; k < f->count; k++)
-            part[k] = share * step[k];
-        if (!apply_step(w->given, f, part, &next))
+        Point next = *x;
+        if (!take(w->p, step, share, &next))
             continue;
-        stand_at(w, &next);
+        read_at(w, &next);
         /* near the bottom residual sums no longer differ */
-        if (next.point.rss <= x->point.rss * (1 + 1e-13) + 1e-300) {
+        if (next.rss <= x->rss * (1 + 1e-13) + 1e-300) {
             *x = next;
             return true;
         }
@@ -512,132 +669,150 @@ static bool undamped(Work *w, const Free *f, const double *step, Candidate *x) {
 
 /* The last digits: plain Gauss-Newton steps as long as they do not lead away.
  */
-static void finish(Work *w, Candidate *x) {
-    double step[SEPARABLE_MOST];
-    stand_at(w, x);
+static void finish(const Work *w, Point *x) {
+    double step[SEPARABLE_ALL];
     for (int round = 0; round < 60; round++) {
-        Free f = free_of(w->given, x);
+        Free f;
+        read_at(w, x);
+        f = free_of(w, x, false);
         if (f.count == 0 || !damped_step(w, x, &f, 0, step) ||
-            !undamped(w, &f, step, x) || largest(&f, step, x) < 1e-13)
+            !undamped(w, step, x) || largest(w->p, step, x) < 1e-13)
             break;
     }
-    stand_at(w, x);
+    read_at(w, x);
 }
 
 /* ---- what is known of the estimates ---- */
 
 /* The Jacobian in natural units, columns scaled to length 1. */
-static gsl_matrix *jacobian(const Work *w, const Candidate *x, const Free *f,
+static gsl_matrix *jacobian(const Work *w, const Point *x, const Free *f,
                             double *length) {
-    const Separable *p = w->given;
-    gsl_matrix *a = gsl_matrix_alloc(p->rows, (size_t)f->count);
+    gsl_matrix *a = gsl_matrix_alloc(w->p->rows, (size_t)f->count);
     if (!a)
         mem_out();
     for (int k = 0; k < f->count; k++) {
-        int s = f->which[k] - SEPARABLE_SHAPE_0;
-        double scale = s < 0 ? 1 : 1 / x->point.shape[s], sum = 0;
-        for (size_t i = 0; i < p->rows; i++) {
-            double value =
-                sqrt(p->weight[i]) * scale * slope_of(w, x, f->which[k], i);
-            gsl_matrix_set(a, i, (size_t)k, value);
+        int i = shape_of(w->p, f->which[k]);
+        double scale = i < 0 ? 1 : 1 / x->shape[i], sum = 0;
+        for (size_t row = 0; row < w->p->rows; row++) {
+            double value = sqrt(w->p->weight[row]) * scale *
+                           column_at(w, x, f->which[k], row);
+            gsl_matrix_set(a, row, (size_t)k, value);
             sum += value * value;
         }
-        length[k] = sqrt(sum);
-        for (size_t i = 0; i < p->rows; i++)
-            gsl_matrix_set(a, i, (size_t)k,
-                           gsl_matrix_get(a, i, (size_t)k) /
-                               fmax(length[k], 1e-300));
+        length[k] = fmax(sqrt(sum), 1e-300);
+        for (size_t row = 0; row < w->p->rows; row++)
+            *gsl_matrix_ptr(a, row, (size_t)k) /= length[k];
     }
     return a;
 }
 
-/* (J'J)^-1 by singular values. */
-static void set_inverse(const Work *w, const Candidate *x, Separated *out) {
-    Free f = free_of(w->given, x);
-    double length[SEPARABLE_MOST];
-    size_t n = (size_t)f.count;
-    gsl_matrix *a = jacobian(w, x, &f, length), *v = gsl_matrix_alloc(n, n);
-    gsl_vector *s = gsl_vector_alloc(n), *work = gsl_vector_alloc(n);
-    bool useful;
-    if (!v || !s || !work)
-        mem_out();
-    useful = w->given->rows >= n && gsl_linalg_SV_decomp(a, v, s, work) == 0;
-    out->condition =
-        useful ? gsl_vector_get(s, 0) / gsl_vector_get(s, n - 1) : INFINITY;
-    useful = useful && out->condition < 1e12;
-    for (size_t i = 0; i < n && useful; i++)
-        for (size_t k = 0; k < n; k++) {
+/* (J'J)^-1 from the singular values of J. */
+static void set_covariance(const gsl_matrix *v, const gsl_vector *s,
+                           const Free *f, const double *length,
+                           SeparableFit *fit) {
+    for (size_t i = 0; i < v->size1; i++)
+        for (size_t k = 0; k < v->size1; k++) {
             double sum = 0;
-            for (size_t m = 0; m < n; m++)
+            for (size_t m = 0; m < v->size1; m++)
                 sum += gsl_matrix_get(v, i, m) * gsl_matrix_get(v, k, m) /
                        pow(gsl_vector_get(s, m), 2);
-            out->inverse[f.which[i]][f.which[k]] =
+            fit->covariance[f->which[i]][f->which[k]] =
                 sum / (length[i] * length[k]);
         }
+}
+
+static void set_errors(const Work *w, const Point *x, SeparableFit *fit) {
+    Free f = free_of(w, x, false);
+    double length[SEPARABLE_ALL];
+    size_t n = (size_t)f.count;
+    gsl_matrix *a, *v;
+    gsl_vector *s, *work;
+    if (n == 0 || w->p->rows < n)
+        return;
+    a = jacobian(w, x, &f, length);
+    v = gsl_matrix_alloc(n, n);
+    s = gsl_vector_alloc(n);
+    work = gsl_vector_alloc(n);
+    if (!v || !s || !work)
+        mem_out();
+    fit->condition = INFINITY;
+    if (gsl_linalg_SV_decomp(a, v, s, work) == 0)
+        fit->condition = gsl_vector_get(s, 0) / gsl_vector_get(s, n - 1);
+    if (fit->condition < 1e12)
+        set_covariance(v, s, &f, length, fit);
     gsl_matrix_free(a);
     gsl_matrix_free(v);
     gsl_vector_free(s);
     gsl_vector_free(work);
 }
 
-static void set_solution(const Work *w, const Candidate *x, Separated *out) {
-    const Separable *p = w->given;
-    *out = (Separated){.rss = x->point.rss, .condition = NAN};
-    for (int i = 0; i < SEPARABLE_MOST; i++)
-        for (int k = 0; k < SEPARABLE_MOST; k++)
-            out->inverse[i][k] = NAN;
-    out->value[0] = x->linear.level;
-    for (int g = 0; g < p->gains; g++) {
-        out->value[1 + g] = x->linear.gain[g];
-        out->on_bound[1 + g] = x->linear.gain[g] <= 0;
-    }
-    for (int i = 0; i < p->shapes; i++) {
-        out->value[SEPARABLE_SHAPE_0 + i] = x->point.shape[i];
-        out->on_bound[SEPARABLE_SHAPE_0 + i] = at_bound(p, x->point.shape, i);
-    }
-}
+/* ---- the fit ---- */
 
-/* From a point: level and gains, then the polish; kept if it is the best. */
-static void try_point(Work *w, const Point *point, Candidate *best) {
-    Candidate x = {.point = *point, .linear = solve_at(w, point->shape)};
-    polish(w, &x);
-    if (x.point.rss < best->point.rss)
-        *best = x;
-}
-
-/* Two columns of like form make twin valleys, nearer each other than the grid
- * can tell: the best is tried with each two shape parameters exchanged. */
-static void try_exchanged(Work *w, Candidate *best) {
-    const Separable *p = w->given;
-    const Candidate found = *best;
+static void set_fit(const Separable *p, const Point *x, SeparableFit *fit) {
+    *fit = (SeparableFit){.level = x->level, .rss = x->rss, .condition = NAN};
+    memcpy(fit->gain, x->gain, sizeof fit->gain);
+    memcpy(fit->shape, x->shape, sizeof fit->shape);
+    for (int i = 0; i < SEPARABLE_ALL; i++)
+        for (int k = 0; k < SEPARABLE_ALL; k++)
+            fit->covariance[i][k] = NAN;
+    for (int k = 0; k < p->gains; k++)
+        fit->on_bound[1 + k] = !p->any_sign[k] && x->gain[k] <= 0;
     for (int i = 0; i < p->shapes; i++)
-        for (int k = 0; k < i; k++) {
-            Point twin = found.point;
-            twin.shape[i] = found.point.shape[k];
-            twin.shape[k] = found.point.shape[i];
-            if (inside(p, twin.shape))
-                try_point(w, &twin, best);
+        fit->on_bound[1 + p->gains + i] = bound_at(p, x->shape, i) != 0;
+}
+
+static void descend(const Work *w, const double *step, Point *x) {
+    go_down(w, step, x);
+    solve_at(w, x);
+    polish(w, x);
+}
+
+/* Two shapes that nearly agree can change places: a second valley lies beyond
+ * their diagonal, nearer than the grid tells apart. */
+static void exchange(const Work *w, const Grid *g, Point *best) {
+    const Point from = *best;
+    for (int i = 0; i < w->p->shapes; i++)
+        for (int k = i + 1; k < w->p->shapes; k++) {
+            double apart = fabs(log(from.shape[i] / from.shape[k]));
+            double step[SEPARABLE_SHAPES];
+            Point x = from;
+            x.shape[i] = from.shape[k];
+            x.shape[k] = from.shape[i];
+            if (apart > 2 * g->step[k] || !inside(w->p, x.shape))
+                continue;
+            for (int m = 0; m < w->p->shapes; m++)
+                step[m] = fmax(apart / 2, 1e-3);
+            solve_at(w, &x);
+            descend(w, step, &x);
+            if (x.rss < best->rss)
+                *best = x;
         }
 }
 
-void separable_solve(const Separable *p, Separated *out) {
-    Work w;
+static Point search(const Work *w) {
+    Point valley[VALLEYS], best = {.rss = INFINITY};
     Grid grid;
-    Point valley[VALLEYS];
-    Candidate best = {.point.rss = INFINITY};
     size_t count;
-    work_start(p, &w);
-    grid_fill(&w, &grid);
-    count = find_valleys(p, &grid, valley);
+    grid_fill(w, &grid);
+    count = find_valleys(w->p, &grid, valley);
     for (size_t i = 0; i < count; i++) {
-        go_down(&w, &grid, &valley[i]);
-        try_point(&w, &valley[i], &best);
+        descend(w, grid.step, &valley[i]);
+        exchange(w, &grid, &valley[i]);
+        if (valley[i].rss < best.rss)
+            best = valley[i];
     }
-    try_exchanged(&w, &best);
-    finish(&w, &best);
-    set_solution(&w, &best, out);
-    if (free_of(p, &best).count > 0)
-        set_inverse(&w, &best, out);
-    free(w.block);
     free(grid.rss);
+    return best;
+}
+
+void separable_run(const Separable *p, bool errors, SeparableFit *fit) {
+    Work w;
+    Point best;
+    work_start(&w, p);
+    best = search(&w);
+    finish(&w, &best);
+    set_fit(p, &best, fit);
+    if (errors)
+        set_errors(&w, &best, fit);
+    work_free(&w);
 }

@@ -1,13 +1,16 @@
-/* separable: least squares where most of the model is linear.
+/* separable: least squares of a model that is linear in a level and some gains
+ * and nonlinear in some shapes (time constants):
  *
- * value(i) is fitted by level + sum over g of gain(g) column(g, i; shape): the
- * level is free, the gains are not negative, and only the few shape
- * parameters, all positive, enter the columns otherwise. Variable projection
- * (Golub, Pereyra 1973, SIAM J Numer Anal 10:413-432; from memory): level and
- * gains are solved for in closed form at each shape; a grid over the
- * logarithms of the shape finds every valley, a pattern search goes down each,
- * and Levenberg-Marquardt in all parameters ends at full precision. The
- * smallest residual sum of all is the answer, so that it is the global one.
+ *     y = level + sum over k of gain[k] x column[k](shapes)
+ *
+ * Variable projection (Golub, Pereyra 1973, SIAM J Numer Anal 10:413-432; from
+ * memory): the level and the gains are solved for in closed form at each set of
+ * shapes, gains by the cases of their active set. A grid over the logarithms
+ * of the shapes finds every valley; a pattern search goes down each;
+ * Levenberg-Marquardt follows it to its bottom, the linear parameters left
+ * undamped, which is the projection of Kaufman (1975, BIT 15:49-57; from
+ * memory); Gauss-Newton in all parameters gives the last digits. The smallest
+ * residual sum of all valleys is the answer, so that it is the global one.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -20,44 +23,46 @@
 enum {
     SEPARABLE_GAINS = 3,
     SEPARABLE_SHAPES = 3,
-    /* parameters in the order of a solution: level, gains, shapes */
-    SEPARABLE_SHAPE_0 = 1 + SEPARABLE_GAINS,
-    SEPARABLE_MOST = SEPARABLE_SHAPE_0 + SEPARABLE_SHAPES
+    SEPARABLE_ALL = 1 + SEPARABLE_GAINS + SEPARABLE_SHAPES
 };
+
+/* Fills column[gain][row] and, unless `slope` is NULL, slope[shape][row]: the
+ * derivative of the column the shape belongs to by the shape's logarithm. */
+typedef void (*SeparableColumns)(void *context, const double *shape,
+                                 double *const *column, double *const *slope);
 
 typedef struct {
     size_t rows;
     const double *value, *weight;
-    bool level; /* false: no level, it stays 0 */
+    bool level; /* is there one? */
     int gains, shapes;
-    int of[SEPARABLE_SHAPES]; /* the column that each shape parameter enters */
-    double least[SEPARABLE_SHAPES], most[SEPARABLE_SHAPES];
-    int below[SEPARABLE_SHAPES]; /* it stays below shape[below]/ratio; itself:
-                                    no such bound */
-    double ratio;
-    int grid; /* points along each axis of the grid */
-    /* Fills column[g][i], and with `slopes` slope[s][i], the slope of
-     * column[of[s]] by ln shape[s]. */
-    void (*columns)(void *context, const double *shape, bool slopes,
-                    double *const *column, double *const *slope);
+    bool any_sign[SEPARABLE_GAINS]; /* else from 0 */
+    double least[SEPARABLE_SHAPES]; /* bounds, above 0 */
+    double most[SEPARABLE_SHAPES];
+    int under[SEPARABLE_SHAPES];   /* an earlier shape this one stays below
+                                      by `ratio`; its own number: none */
+    double ratio;                  /* above 1 */
+    int belongs[SEPARABLE_SHAPES]; /* the gain whose column it changes */
+    SeparableColumns columns;
     void *context;
 } Separable;
 
+/* Parameters in a row, for the errors: level, gains, shapes. */
 typedef struct {
-    double value[SEPARABLE_MOST]; /* level, gains, shapes */
-    double rss;                   /* weighted residual sum */
-    bool on_bound[SEPARABLE_MOST];
-    /* (J'J)^-1 in the parameters themselves: times sigma^2 the covariance.
-     * NAN: at a bound, or not told apart. */
-    double inverse[SEPARABLE_MOST][SEPARABLE_MOST];
-    double condition; /* of the Jacobian, columns scaled to length 1 */
-} Separated;
+    double level, gain[SEPARABLE_GAINS], shape[SEPARABLE_SHAPES];
+    double rss; /* weighted residual sum */
+    bool on_bound[SEPARABLE_ALL];
+    /* of unit residual variance, NAN where at a bound or not told apart */
+    double covariance[SEPARABLE_ALL][SEPARABLE_ALL];
+    double condition; /* of the Jacobian, columns scaled; NAN: not asked */
+} SeparableFit;
 
-/* Needs at least one row. */
-void separable_solve(const Separable *problem, Separated *solution);
+/* The least-squares fit. Needs at least one row; `errors` asks for covariance
+ * and condition. */
+void separable_run(const Separable *problem, bool errors, SeparableFit *fit);
 
-/* Smallest weighted residual sum at a given shape; INFINITY outside the
- * bounds. */
+/* Smallest weighted residual sum at given shapes; INFINITY outside the bounds.
+ */
 double separable_rss_at(const Separable *problem, const double *shape);
 
 #endif

@@ -8,6 +8,7 @@
 #include "commands/curves.h"
 #include "commands/verdict.h"
 #include "present/grid.h"
+#include "present/squad_pictures.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -177,7 +178,16 @@ static void print_remarks(const Comparison *k, FILE *to) {
     Text text = {0};
     if (any_outside(k))
         text_add(&text, "*: outside the limits searched, so it may pass "
-                        "100 %%. ");
+                        "100 %%");
+    for (size_t i = 0, shown = 0; i < k->count; i++)
+        if (k->rows[i].outside) {
+            text_add(&text, "%s%s: ", shown++ ? "; " : " (", k->rows[i].name);
+            search_outside(&k->verdict.c->outlook,
+                           &k->verdict.c->desk->request->limits,
+                           &k->rows[i].option, &text);
+        }
+    if (any_outside(k))
+        text_add(&text, "). ");
     if (s->best > 0) {
         text_add(&text, "`peakward taper` recommends ");
         option_write(&s->items[s->recommended].option, &text);
@@ -273,34 +283,100 @@ static size_t options_shown(const Comparison *k) {
     return k->count < OPTIONS_SHOWN ? k->count : OPTIONS_SHOWN;
 }
 
-static double *all_readiness(const Comparison *k, size_t from, size_t days) {
-    size_t shown = options_shown(k);
-    double *all = mem_new(days * shown, sizeof *all);
-    for (size_t i = 0; i < shown; i++) {
+/* What the pictures of one athlete show: [days * options], day by day. */
+typedef struct {
+    size_t from, days, options;
+    double *readiness, *low, *high; /* low and high NAN without draws */
+} Strands;
+
+static void strands_build(const Comparison *k, Strands *s) {
+    const Outlook *o = &k->verdict.c->outlook;
+    size_t cells;
+    s->from = o->event_day > DAYS_SHOWN ? o->event_day - DAYS_SHOWN : 0;
+    s->days = o->event_day + o->event_days + 10 - s->from;
+    s->options = options_shown(k);
+    cells = s->days * s->options;
+    s->readiness = mem_new(cells, sizeof *s->readiness);
+    s->low = mem_new(cells, sizeof *s->low);
+    s->high = mem_new(cells, sizeof *s->high);
+    for (size_t i = 0; i < s->options; i++) {
         Curves curves;
-        curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE, from + days,
-                     false, &curves);
-        for (size_t d = 0; d < days; d++)
-            all[d * shown + i] = curves.readiness[from + d]; /* as shown */
+        curves_build(k->verdict.c, &k->rows[i].option, READ_BEFORE,
+                     s->from + s->days, true, &curves);
+        for (size_t d = 0; d < s->days; d++) {
+            size_t cell = d * s->options + i, day = s->from + d;
+            s->readiness[cell] = curves.readiness[day]; /* as shown */
+            s->low[cell] = curves.low ? curves.low[day] : NAN;
+            s->high[cell] = curves.high ? curves.high[day] : NAN;
+        }
         curves_free(&curves);
     }
-    return all;
+}
+
+static void strands_free(Strands *s) {
+    free(s->readiness);
+    free(s->low);
+    free(s->high);
+}
+
+/* Readiness at the event: "34.1 (32.8 to 36.0)". */
+static char *row_words(const Comparison *k, const Row *row) {
+    const Verdict *v = &k->verdict;
+    char number[FIGURE_TEXT], high[FIGURE_TEXT];
+    double scale = verdict_scale(v);
+    Text text = {0};
+    char *words;
+    text_add(&text, "%s",
+             figure(number, case_shown(v->c, row->readiness), scale));
+    if (isfinite(row->spread.readiness_low))
+        text_add(&text, " (%s to %s)",
+                 figure(number, row->spread.readiness_low, scale),
+                 figure(high, row->spread.readiness_high, scale));
+    words = mem_copy(text_of(&text));
+    text_free(&text);
+    return words;
+}
+
+static StatusCode draw_fan(const Comparison *k, const Strands *s,
+                           const ComparisonPicture *like,
+                           const Gallery *gallery, const char *name,
+                           Text *paths, Status *status) {
+    char *words[OPTIONS_SHOWN];
+    Text subtitle = {0};
+    StatusCode code;
+    FanPicture fan = {.title = like->title,
+                      .readiness_label = like->readiness_label,
+                      .names = like->names,
+                      .words = (const char *const *)words,
+                      .options = s->options,
+                      .readiness = s->readiness,
+                      .low = s->low,
+                      .high = s->high,
+                      .days = s->days,
+                      .first_offset = like->first_offset,
+                      .event_days = like->event_days};
+    for (size_t i = 0; i < s->options; i++)
+        words[i] = row_words(k, &k->rows[i]);
+    model_short(case_model(k->verdict.c), &subtitle);
+    if (!case_model(k->verdict.c)->scaled && k->verdict.draws.count)
+        text_add(&subtitle, "; likely range of the change since today");
+    fan.subtitle = text_of(&subtitle);
+    code = picture_fan(&fan, gallery, name, paths, status);
+    for (size_t i = 0; i < s->options; i++)
+        free(words[i]);
+    text_free(&subtitle);
+    return code;
 }
 
 static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
                            const Gallery *gallery, Text *paths,
                            Status *status) {
     const Outlook *o = &k->verdict.c->outlook;
-    size_t from = o->event_day > DAYS_SHOWN ? o->event_day - DAYS_SHOWN : 0;
-    size_t days = o->event_day + o->event_days + 10 - from;
-    double *readiness = all_readiness(k, from, days);
     const char **names = mem_new(k->count, sizeof *names);
     Text title = {0}, words = {0}, label = {0}, name = {0};
+    Strands s;
     StatusCode code;
-    ComparisonPicture picture = {.options = options_shown(k),
-                                 .readiness = readiness,
-                                 .days = days,
-                                 .event_days = (int)o->event_days};
+    strands_build(k, &s);
     for (size_t i = 0; i < k->count; i++)
         names[i] = k->rows[i].name;
     text_add(&title, "%s: readiness to %s and after", k->verdict.c->name,
@@ -308,13 +384,26 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
     model_words(case_model(k->verdict.c), &words);
     readiness_label(case_model(k->verdict.c), &label);
     desk_file_name(cases, at, "comparison", &name);
-    picture.title = text_of(&title);
-    picture.subtitle = text_of(&words);
-    picture.readiness_label = text_of(&label);
-    picture.names = names;
-    picture.first_offset = (int)from - (int)o->event_day;
-    code = picture_comparison(&picture, gallery, text_of(&name), paths, status);
-    free(readiness);
+    {
+        ComparisonPicture picture = {.title = text_of(&title),
+                                     .subtitle = text_of(&words),
+                                     .readiness_label = text_of(&label),
+                                     .names = names,
+                                     .options = s.options,
+                                     .readiness = s.readiness,
+                                     .days = s.days,
+                                     .first_offset =
+                                         (int)s.from - (int)o->event_day,
+                                     .event_days = (int)o->event_days};
+        code = picture_comparison(&picture, gallery, text_of(&name), paths,
+                                  status);
+        text_clear(&name);
+        desk_file_name(cases, at, "fan", &name);
+        if (code == STATUS_OK)
+            code = draw_fan(k, &s, &picture, gallery, text_of(&name), paths,
+                            status);
+    }
+    strands_free(&s);
     free(names);
     text_free(&title);
     text_free(&words);

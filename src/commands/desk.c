@@ -8,8 +8,10 @@
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "commands/event_rules.h"
+#include "commands/fence.h"
 #include "commands/own.h"
 #include "present/grid.h"
+#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -142,6 +144,7 @@ static bool find_own(Desk *d, const Case *c, size_t *found) {
     PosteriorPrior scale;
     if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, &own))
         return false;
+    check_tests(d->season, c->athlete, d->notes);
     if (own_flat(&own)) {
         warn(d, c,
              "the load hardly varies over the log, so the tests tell "
@@ -339,15 +342,18 @@ static void warn_of_week(Desk *d, const Case *c) {
     double planned = usual_week_load(&c->usual);
     double recent = recent_week(&c->daily);
     char text[STATUS_TEXT / 2];
-    if (!d->season->has_week || recent <= 0 ||
+    if (!d->season->has_week || c->usual.weekdays || recent <= 0 ||
         fabs(planned / recent - 1) <= .25)
         return;
     snprintf(text, sizeof text,
              "week.csv asks for a load of %.0f a week, %.0f %% %s than the "
              "last four weeks' %.0f: that is a change of training, not a "
-             "usual week",
+             "usual week%s",
              planned, 100 * fabs(planned / recent - 1),
-             planned > recent ? "more" : "less", recent);
+             planned > recent ? "more" : "less", recent,
+             planned > 2 * recent
+                 ? "; with so little base a taper changes little"
+                 : "");
     warn(d, c, text);
 }
 
@@ -408,6 +414,32 @@ static void warn_of_others(Desk *d, const Case *c) {
     }
 }
 
+/* [d] trained in four weeks below which there is little to taper from: twice a
+ * week. Common practice, no source. */
+enum { BASE_DAYS = 8 };
+
+/* [d] of the last 28 logged with training. */
+static size_t recent_days(const Daily *d) {
+    size_t from = d->days > 28 ? d->days - 28 : 0, days = 0;
+    for (size_t i = from; i < d->days; i++)
+        days += d->load[i] > 0;
+    return days;
+}
+
+/* Without training there is no fatigue to shed. */
+static void warn_of_base(Desk *d, const Case *c) {
+    char text[STATUS_TEXT / 2];
+    size_t days = recent_days(&c->daily);
+    if (c->daily.days < 28 || days >= BASE_DAYS)
+        return;
+    snprintf(text, sizeof text,
+             "trained on %zu of the last 28 days: with so little base there "
+             "is little fatigue to shed, and a taper changes little; steady "
+             "training matters more, and missed load is not caught up",
+             days);
+    warn(d, c, text);
+}
+
 static void warn_of_event(Desk *d, const Case *c) {
     char text[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
     int away = c->event->start - d->season->today;
@@ -434,6 +466,87 @@ static void warn_of_event(Desk *d, const Case *c) {
                  shown, c->outlook.event_load);
         warn(d, c, text);
     }
+}
+
+/* ---- changed days ---- */
+
+static void refuse_change(Desk *d, const Case *c, const DayChange *change,
+                          const char *wanted) {
+    char day[DATE_TEXT];
+    Place place = {"--missed/--did", 0, NULL};
+    notes_add(d->notes, LEVEL_ERROR, place, "%s is %s for %s, expected %s",
+              date_write(day, change->date),
+              c->event ? "no day of the log or of the way to the event"
+                       : "no day of the log",
+              c->name, wanted);
+}
+
+/* The days that may be said to be otherwise: from the first logged to the last
+ * before the event. */
+static bool judge_change(Desk *d, const Case *c, const DayChange *change) {
+    Date last = c->event ? c->event->start - 1
+                         : c->daily.first + (Date)c->daily.days - 1;
+    char from[DATE_TEXT], to[DATE_TEXT], wanted[STATUS_TEXT / 2];
+    snprintf(wanted, sizeof wanted, "a date from %s to %s",
+             date_write(from, c->daily.first), date_write(to, last));
+    if (change->date >= c->daily.first && change->date <= last)
+        return true;
+    refuse_change(d, c, change, wanted);
+    return false;
+}
+
+/* A day of another event has that event's load. */
+static bool judge_shared(Desk *d, const Case *c, const DayChange *change) {
+    for (size_t i = 0; i < d->season->event_count; i++) {
+        const Event *other = &d->season->events[i];
+        char shown[TEXT_EXCERPT], day[DATE_TEXT];
+        Place place = {"--missed/--did", 0, NULL};
+        if ((other->athlete != NAMES_NONE && other->athlete != c->athlete) ||
+            change->date <= d->season->last || change->date < other->start ||
+            change->date >= other->start + other->days)
+            continue;
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "%s is a day of %s, expected its load_per_day in events.csv "
+                  "to be changed instead",
+                  date_write(day, change->date),
+                  text_excerpt(shown, other->name));
+        return false;
+    }
+    return true;
+}
+
+/* The day was free anyway. */
+static void warn_of_free_day(Desk *d, const Case *c, const DayChange *change) {
+    PlannedSession sessions[USUAL_MOST];
+    char text[STATUS_TEXT / 2], day[DATE_TEXT];
+    size_t at = (size_t)(change->date - c->daily.first);
+    bool free_day = at < c->daily.days
+                        ? !(c->daily.load[at] > 0)
+                        : usual_day(&c->usual, change->date, sessions) == 0;
+    if (change->load > 0 || !free_day)
+        return;
+    snprintf(text, sizeof text,
+             "--missed %s changes nothing: no training was %s that day",
+             date_write(day, change->date),
+             at < c->daily.days ? "logged" : "planned");
+    warn(d, c, text);
+}
+
+/* Logged days are replaced; the usual week knows of the days to come. */
+static void apply_changes(Desk *d, Case *c) {
+    const Request *r = d->request;
+    for (size_t i = 0; i < r->change_count; i++) {
+        const DayChange *change = &r->changes[i];
+        size_t day = (size_t)(change->date - c->daily.first);
+        if (!judge_change(d, c, change) || !judge_shared(d, c, change))
+            continue;
+        warn_of_free_day(d, c, change);
+        if (day < c->daily.days)
+            daily_replace(&c->daily, change->date, change->load);
+    }
+    c->usual.changes = r->changes;
+    c->usual.change_count = r->change_count;
+    c->usual.weekdays = r->weekdays;
 }
 
 /* --before fit: the training before the log that suits the tests best. */
@@ -480,10 +593,14 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
     if (event && judge_event(d, event))
         c->event = event;
+    fence_usual(d, c);
     if (d->notes->errors > errors)
         return false;
     if (d->request->before != BEFORE_NOTHING)
         c->before = daily_first_mean(&c->daily);
+    apply_changes(d, c);
+    if (d->notes->errors > errors)
+        return false;
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
     if (d->request->before == BEFORE_FIT)
         fit_before(d, c);
@@ -491,6 +608,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     warn_of_log(d, c);
     if (c->event) {
         warn_of_week(d, c);
+        warn_of_base(d, c);
         warn_of_event(d, c);
         warn_of_others(d, c);
         event_rules_warn(d->season, c->event, d->request->heat, d->notes);
@@ -643,6 +761,29 @@ static const char *before_words(const Case *c, char words[BEFORE_WORDS]) {
     return words;
 }
 
+static void print_changes(const Request *r, FILE *to) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < r->change_count; i++)
+        text_add(&text, "%s%s %g",
+                 i ? ", "
+                   : "Loads as given, not as in the "
+                     "files: ",
+                 date_write(day, r->changes[i].date), r->changes[i].load);
+    if (r->change_count)
+        text_add(&text, ". ");
+    if (r->weekdays)
+        text_add(&text, "Training to come on");
+    for (int d = 0; d < 7; d++)
+        if (r->weekdays & 1u << d)
+            text_add(&text, " %s", date_weekday_name(d));
+    if (r->weekdays)
+        text_add(&text, " only (--only).");
+    if (text.length)
+        print_line(to, &text);
+    text_free(&text);
+}
+
 void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
     const Request *r = d->request;
     const Season *s = d->season;
@@ -669,6 +810,7 @@ void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
                          : "weekday means of the last 28 logged days, since "
                            "there is no week.csv");
     print_line(to, &text);
+    print_changes(r, to);
     text_free(&text);
 }
 
@@ -690,7 +832,7 @@ void desk_print_cautions(const Desk *d, FILE *to) {
     for (size_t i = 0; i < d->chosen_count; i++) {
         const Athlete *a = &d->season->athletes[d->chosen[i]];
         char shown[TEXT_EXCERPT];
-        if (a->minor)
+        if (season_minor(a, d->season->today))
             text_add(&minors, "%s%s", minors.length ? ", " : "",
                      text_excerpt(shown, a->name));
     }

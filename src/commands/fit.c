@@ -31,7 +31,9 @@ typedef struct {
     Fit best, one, constant; /* the kind asked for, one component, a mean */
     Posterior posterior;
     Forecast forecast;
-    double p_fatigue, p_training; /* of F tests; NAN: cannot be told */
+    /* F tests of the kind asked for, against one component and against a
+     * constant; NAN: cannot be told */
+    double p_fatigue, p_training;
     Date next;         /* best day for the next test; DATE_NONE: not asked */
     double next_share; /* width of the gain's interval after it / now */
 } Fitted;
@@ -146,19 +148,6 @@ static void find_next(Fitted *f) {
     free(gain);
 }
 
-/* Does training move the tests at all? Both one component and the kind in use
- * are tested against a constant; the smaller p counts twice, for two chances
- * (Bonferroni 1936; from memory). */
-static double p_of_training(const Fitted *f) {
-    double one = fit_f_test(&f->constant, &f->one);
-    double kind = fit_f_test(&f->constant, &f->best);
-    if (f->prior.params.kind == RESPONSE_ONE_COMPONENT || !isfinite(kind))
-        return one;
-    if (!isfinite(one))
-        return kind;
-    return fmin(1, 2 * fmin(one, kind));
-}
-
 static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                           Status *status) {
     const Request *r = c->desk->request;
@@ -167,17 +156,14 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
     f->test = c->desk->season->test_names.items[f->own.test];
     set_prior(model, &f->prior);
     f->scale = posterior_prior(&f->own.data);
+    f->own.data.fitted = r->before == BEFORE_FIT;
     fit_best(model->params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
-    if (r->before == BEFORE_FIT) {
-        fit_spend(&f->own.data, 1, &f->best);
-        fit_spend(&f->own.data, 1, &f->one);
-    }
     f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
-    f->p_training = p_of_training(f);
+    f->p_training = fit_f_test(&f->constant, &f->best);
     code = posterior_run(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
                          r->seed, &f->posterior, status);
     if (code == STATUS_OK)
@@ -424,25 +410,51 @@ static void add_no_taper(const Fitted *f, Text *text) {
 
 static void add_effects(const Fitted *f, Text *text) {
     size_t n = f->own.data.count;
+    char p_training[40] = "";
+    if (isfinite(f->p_training))
+        snprintf(p_training, sizeof p_training,
+                 f->p_training < .01 ? " (p = %.2g)" : " (p = %.2f)",
+                 f->p_training);
     if (!f->best.exists)
         text_add(text,
                  "%zu test%s cannot tell %zu parameters apart, so there is no "
                  "least-squares answer: what is likely rests on the "
                  "literature and on these tests. ",
                  n, n == 1 ? "" : "s", f->best.free);
-    else if (f->p_training > .05 && !(f->p_fatigue < .05))
+    else if (isnan(f->best.r2))
         text_add(text,
-                 "These %zu tests do not show that training moves them (p = "
-                 "%.2f): the plan rests on the literature. ",
-                 n, f->p_training);
+                 "These %zu tests all read the same, so they show no effect of "
+                 "training: the plan rests on the literature. ",
+                 n);
+    else if (!(f->p_training <= .05))
+        text_add(text,
+                 "These %zu tests do not show that training moves them%s: the "
+                 "plan rests on the literature. ",
+                 n, p_training);
+    else if (isnan(f->p_fatigue))
+        text_add(text, "These %zu tests show that training moves them%s. ", n,
+                 p_training);
     else if (f->p_fatigue > .05)
         text_add(text,
-                 "These %zu tests do not show a fatigue effect (p = %.2f): "
-                 "the plan rests mostly on the literature. ",
-                 n, f->p_fatigue);
-    else if (f->p_fatigue <= .05)
-        text_add(text, "These %zu tests show a fatigue effect (p = %.2g). ", n,
-                 f->p_fatigue);
+                 "These %zu tests show that training moves them%s, but not a "
+                 "fatigue effect (p = %.2f): the plan rests mostly on the "
+                 "literature. ",
+                 n, p_training, f->p_fatigue);
+    else
+        text_add(text,
+                 "These %zu tests show that training moves them%s, and a "
+                 "fatigue effect (p = %.2g). ",
+                 n, p_training, f->p_fatigue);
+}
+
+/* What AICc adds where it disagrees with the F test against a constant. */
+static const char *aicc_against_f(const Fitted *f, bool constant) {
+    if (constant && f->p_training <= .05)
+        return "With so few tests that asks for more than chance does: what "
+               "they show of training is not firm. ";
+    if (!constant && f->p_training > .05)
+        return "Its lead over a constant is not beyond chance. ";
+    return "";
 }
 
 /* AICc: the smallest fits best for its size. */
@@ -457,6 +469,7 @@ static void add_aicc(const Fitted *f, Text *text) {
                  "For its size %s fits best (AICc: one-component %.1f, a "
                  "constant %.1f). ",
                  own < none ? kind : least, own, none);
+        text_add(text, "%s", aicc_against_f(f, own >= none));
         return;
     }
     if (own < one && own < none)
@@ -467,6 +480,7 @@ static void add_aicc(const Fitted *f, Text *text) {
              "For its size %s fits best (AICc: %s %.1f, one-component %.1f, a "
              "constant %.1f). ",
              least, kind, own, one, none);
+    text_add(text, "%s", aicc_against_f(f, none <= own && none <= one));
 }
 
 static void add_skill(const Fitted *f, Text *text) {
@@ -501,12 +515,15 @@ static void print_verdict(const Fitted *f, FILE *to) {
     if (f->best.exists)
         add_correlations(f, &text);
     add_aicc(f, &text);
-    add_skill(f, &text);
     if (f->posterior.ess < POSTERIOR_LEAST)
         text_add(&text,
-                 " Only %.0f draws are effective, under %d: the intervals "
-                 "are not to be relied on.",
-                 f->posterior.ess, POSTERIOR_LEAST);
+                 "Only %.0f of the draws %s effective, under %d: neither the "
+                 "intervals nor what is likely can be relied on; look for a "
+                 "slip among the tests.",
+                 f->posterior.ess, f->posterior.ess < 1.5 ? "is" : "are",
+                 POSTERIOR_LEAST);
+    else
+        add_skill(f, &text);
     if (f->next != DATE_NONE)
         text_add(&text,
                  " The next test would tell most on %s: it should narrow the "
@@ -872,6 +889,27 @@ static void present(const Call *call, const Desk *d, const Fitted *f,
     desk_print_cautions(d, call->to);
 }
 
+/* Tests of the kind fitted on days the log does not know. */
+static void note_outside(const Call *call, const Case *c, const OwnTests *own) {
+    const Athlete *a = &c->desk->season->athletes[c->athlete];
+    Date from = c->outlook.first, to = from + (Date)c->outlook.log_days - 1;
+    Place who = {c->name, 0, NULL};
+    char first[DATE_TEXT];
+    size_t outside = 0;
+    for (size_t i = 0; i < a->test_count; i++) {
+        Date date = a->tests[i].date;
+        if (a->tests[i].test != own->test || (date >= from && date <= to))
+            continue;
+        if (outside++ == 0)
+            date_write(first, date);
+    }
+    if (outside)
+        notes_add(call->notes, LEVEL_WARNING, who,
+                  "%zu test%s outside the days of the log (%s%s) left out",
+                  outside, outside == 1 ? "" : "s", first,
+                  outside == 1 ? "" : " the first");
+}
+
 /* The athletes who have tests. */
 static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                           size_t count, Fitted *f, size_t *fitted,
@@ -889,6 +927,7 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                       "out");
             continue;
         }
+        note_outside(call, &cases[i], &next->own);
         if (own_flat(&next->own)) {
             notes_add(call->notes, LEVEL_WARNING, who,
                       "the load hardly varies over the log, so the tests tell "

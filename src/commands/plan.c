@@ -1,12 +1,17 @@
-/* plan: what each athlete does each day until the event.
+/* plan: what each athlete does each day until the event: the plan, the
+ * event-week sheet, a calendar file.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "commands/commands.h"
 
 #include "base/mem.h"
+#include "base/outfile.h"
+#include "commands/event_sheet.h"
 #include "commands/verdict.h"
+#include "present/calendar.h"
 #include "present/grid.h"
+#include "season/check.h"
 #include "taper/prescription.h"
 
 #include <math.h>
@@ -18,7 +23,43 @@ typedef struct {
     bool given; /* by --option */
     Prescription sheet;
     double ideal, rounded; /* [readiness] */
+    double *cost; /* [rows] share of the possible gain that missing a session
+                     costs; 0: none, or not to be told */
 } Plan;
+
+/* To the nearest weight that the bar allows. */
+static void round_weights(Prescription *s, double plate) {
+    for (size_t i = 0; i < s->count; i++)
+        if (isfinite(s->rows[i].kg))
+            s->rows[i].kg =
+                fmax(plate, plate * floor(s->rows[i].kg / plate + .5));
+}
+
+/* What missing a session takes from readiness at the event: only of sessions
+ * that could be cut in the days before it. */
+static double cost_of(const Plan *p, const PlanRow *row) {
+    const Outlook *o = &p->verdict.c->outlook;
+    size_t day = (size_t)(row->date - o->first);
+    size_t before = o->event_day > day ? o->event_day - day : 0;
+    double *cut, cost;
+    if (row->exercise || row->event || row->keep || before < 1 ||
+        before > o->window || !(row->load > 0) || o->cuttable[day] <= 0)
+        return 0;
+    cut = mem_new(o->window, sizeof *cut);
+    for (size_t u = 0; u < o->window; u++)
+        cut[u] = p->sheet.cut[u];
+    cut[before - 1] += row->load / o->cuttable[day];
+    cost = p->rounded - score_cuts(&p->verdict.score, cut);
+    free(cut);
+    return cost;
+}
+
+static void set_costs(Plan *p) {
+    p->cost = mem_new(p->sheet.count, sizeof *p->cost);
+    for (size_t i = 0; i < p->sheet.count && p->verdict.possible > 0; i++)
+        p->cost[i] =
+            fmax(0, cost_of(p, &p->sheet.rows[i])) / p->verdict.possible;
+}
 
 static StatusCode make_plan(const Case *c, Plan *p, Status *status) {
     const Request *r = c->desk->request;
@@ -33,17 +74,21 @@ static StatusCode make_plan(const Case *c, Plan *p, Status *status) {
     prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
     p->ideal = score_option(&p->verdict.score, &p->option);
     p->rounded = score_cuts(&p->verdict.score, p->sheet.cut);
+    if (r->plate > 0)
+        round_weights(&p->sheet, r->plate);
+    set_costs(p);
     return STATUS_OK;
 }
 
 static void plan_free(Plan *p) {
     verdict_free(&p->verdict);
     prescription_free(&p->sheet);
+    free(p->cost);
 }
 
 /* ---- CSV ---- */
 
-static void csv_row(const Case *c, const PlanRow *row, FILE *to) {
+static void csv_row(const Case *c, const PlanRow *row, double cost, FILE *to) {
     char day[DATE_TEXT];
     Csv csv;
     csv_begin(&csv, to);
@@ -65,12 +110,13 @@ static void csv_row(const Case *c, const PlanRow *row, FILE *to) {
     csv_number(&csv, row->usual_minutes);
     csv_number(&csv, row->usual_load);
     csv_text(&csv, row->keep ? "yes" : "");
+    csv_number(&csv, cost > 0 ? cost : NAN);
     csv_end(&csv);
 }
 
 static void print_csv(const Plan *p, FILE *to) {
     for (size_t i = 0; i < p->sheet.count; i++)
-        csv_row(p->verdict.c, &p->sheet.rows[i], to);
+        csv_row(p->verdict.c, &p->sheet.rows[i], p->cost[i], to);
 }
 
 /* ---- text ---- */
@@ -134,7 +180,13 @@ static int load_digits(const Prescription *s) {
     return most < 30;
 }
 
-static void print_row(const PlanRow *row, bool new_day, int digits, FILE *to) {
+enum {
+    COST_SHOWN = 3 /* [%] of the possible gain from which a session is
+                      marked */
+};
+
+static void print_row(const PlanRow *row, double cost, bool new_day, int digits,
+                      FILE *to) {
     Text text = {0};
     char day[DATE_TEXT];
     if (row->exercise) {
@@ -145,6 +197,8 @@ static void print_row(const PlanRow *row, bool new_day, int digits, FILE *to) {
         return;
     }
     session_words(row, &text);
+    if (100 * cost >= COST_SHOWN)
+        text_add(&text, "  ! %.0f %%", 100 * cost);
     fprintf(to, "%-11s", new_day ? date_write_short(day, row->date) : "");
     fprintf(to, " %5.*f ", digits, row->load);
     {
@@ -156,18 +210,54 @@ static void print_row(const PlanRow *row, bool new_day, int digits, FILE *to) {
     text_free(&text);
 }
 
-/* Load of the calendar week that ends before row `to`. */
+/* What a week's rows add up to. */
+typedef struct {
+    double load, usual_load;
+    double sets, usual_sets;
+    double moved, usual_moved; /* [kg] sets x repetitions x kg */
+} Totals;
+
+static Totals totals_of(const Prescription *s, size_t from, size_t to) {
+    Totals t = {0};
+    for (size_t i = from; i < to; i++) {
+        const PlanRow *row = &s->rows[i];
+        if (!row->exercise) {
+            t.load += row->load;
+            t.usual_load += row->usual_load;
+            continue;
+        }
+        t.sets += row->sets;
+        t.usual_sets += row->usual_sets;
+        if (isfinite(row->kg)) {
+            t.moved += row->sets * row->reps * row->kg;
+            t.usual_moved += row->usual_sets * row->reps * row->kg;
+        }
+    }
+    return t;
+}
+
+/* Fewer sets that move as much as before are no cut. */
+static bool not_cut(const Totals *t) {
+    double sets = 1 - t->sets / t->usual_sets;
+    double moved = 1 - t->moved / t->usual_moved;
+    return t->usual_moved > 0 && sets > .1 && moved < sets / 2;
+}
+
+/* Of the calendar week that ends before row `to`. */
 static void print_week_total(const Prescription *s, size_t from, size_t to,
                              FILE *out) {
-    double load = 0, usual = 0;
-    for (size_t i = from; i < to; i++)
-        if (!s->rows[i].exercise) {
-            load += s->rows[i].load;
-            usual += s->rows[i].usual_load;
-        }
-    fprintf(out, "%-11s %5.*f  total of the week", "", load_digits(s), load);
-    if (usual - load > .005 * usual)
-        fprintf(out, " (as usual: %.*f)", load_digits(s), usual);
+    Totals t = totals_of(s, from, to);
+    fprintf(out, "%-11s %5.*f  total of the week", "", load_digits(s), t.load);
+    if (t.usual_load - t.load > .005 * t.usual_load)
+        fprintf(out, " (as usual: %.*f)", load_digits(s), t.usual_load);
+    if (t.sets < t.usual_sets)
+        fprintf(out, "; sets %.0f -> %.0f", t.usual_sets, t.sets);
+    if (t.usual_moved > t.moved)
+        fprintf(out, ",\n%19skg moved %.0f -> %.0f", "", t.usual_moved,
+                t.moved);
+    if (not_cut(&t))
+        fprintf(out, "\n%19sNOTE: fewer sets, but nearly as much weight moved",
+                "");
     fputs("\n\n", out);
 }
 
@@ -204,7 +294,7 @@ static void print_days(const Plan *p, FILE *to) {
         if (!row->exercise)
             listed = was_cut(row);
         if (!row->exercise || listed)
-            print_row(row, new_day, digits, to);
+            print_row(row, p->cost[i], new_day, digits, to);
         next = row->date + 1;
     }
     print_week_total(s, week, s->count, to);
@@ -245,14 +335,25 @@ static void print_one(const Plan *p, FILE *to) {
     fputc('\n', to);
 }
 
-static void print_foot(const Desk *d, const Plan *p, FILE *to) {
+static void print_legend(FILE *to) {
     print_wrapped(to,
                   "'5 -> 2': usually 5, now 2; a session without such a sign "
                   "is as usual. Kilograms, per cent of 1RM, "
                   "repetitions and ratings are as usual: cut the volume, not "
                   "the intensity. A session missed is missed: nothing is added "
-                  "back.",
+                  "back. '! 8 %': missing it costs 8 % of what a taper "
+                  "can gain, so look after that one.",
                   79, 0);
+}
+
+static void print_foot(const Desk *d, const Plan *p, size_t count, FILE *to) {
+    print_legend(to);
+    if (count > 1)
+        print_wrapped(to,
+                      "The event-week sheet (food, fluid, warm-up) is printed "
+                      "with --athlete ID, and written for everyone with --out "
+                      "DIR.",
+                      79, 0);
     if (!d->season->has_week)
         print_wrapped(to,
                       "There is no week.csv, so sets and minutes cannot be "
@@ -267,24 +368,236 @@ static void print_foot(const Desk *d, const Plan *p, FILE *to) {
     desk_print_cautions(d, to);
 }
 
+/* ---- the squad at a glance ---- */
+
+enum { SQUAD_COLUMNS = 6 };
+
+/* Share of the usual load of a day [%]; NAN: no training planned. */
+static double share_of_day(const Plan *p, Date date) {
+    double load = 0, usual = 0;
+    for (size_t i = 0; i < p->sheet.count; i++) {
+        const PlanRow *row = &p->sheet.rows[i];
+        if (row->date != date || row->exercise)
+            continue;
+        load += row->load;
+        usual += row->usual_load;
+    }
+    return usual > 0 ? 100 * load / usual : NAN;
+}
+
+static Date first_cut(const Plan *p, size_t count) {
+    Date first = p[0].verdict.c->event->start;
+    for (size_t k = 0; k < count; k++)
+        for (size_t i = 0; i < p[k].sheet.count; i++)
+            if (was_cut(&p[k].sheet.rows[i]) && p[k].sheet.rows[i].date < first)
+                first = p[k].sheet.rows[i].date;
+    return first;
+}
+
+static void print_squad_part(const Plan *p, size_t count, Date from, FILE *to) {
+    GridColumn columns[SQUAD_COLUMNS + 1] = {{"day", false}};
+    Grid grid;
+    for (size_t k = 0; k < count; k++)
+        columns[k + 1] = (GridColumn){p[k].verdict.c->name, true};
+    grid_start(&grid, columns, (int)count + 1);
+    for (Date date = from; date < p[0].verdict.c->event->start; date++) {
+        char day[DATE_TEXT];
+        grid_cell(&grid, "%s", date_write_short(day, date));
+        for (size_t k = 0; k < count; k++) {
+            double share = share_of_day(&p[k], date);
+            if (isnan(share))
+                grid_cell(&grid, ".");
+            else
+                grid_cell(&grid, "%.0f %%", share);
+        }
+    }
+    grid_print(&grid, to, 10);
+    grid_free(&grid);
+    fputc('\n', to);
+}
+
+static void print_squad(const Plan *p, size_t count, FILE *to) {
+    Date from = first_cut(p, count);
+    for (size_t k = 1; k < count; k++)
+        if (p[k].verdict.c->event != p[0].verdict.c->event)
+            return;
+    fputs("The squad at a glance: load of each day as per cent of the usual; "
+          ". is a day off\n\n",
+          to);
+    for (size_t k = 0; k < count; k += SQUAD_COLUMNS)
+        print_squad_part(p + k,
+                         count - k < SQUAD_COLUMNS ? count - k : SQUAD_COLUMNS,
+                         from, to);
+}
+
+/* ---- files ---- */
+
+typedef struct {
+    const Plan *plan;
+    const char *name; /* of the file, without its ending */
+} Sheet;
+
+static void fill_plan(const Sheet *s, FILE *to) {
+    print_one(s->plan, to);
+    print_legend(to);
+    desk_print_cautions(s->plan->verdict.c->desk, to);
+}
+
+static void fill_event_week(const Sheet *s, FILE *to) {
+    EventSheet sheet;
+    event_sheet_build(s->plan->verdict.c, &sheet);
+    event_sheet_print(&sheet, to);
+}
+
+/* One entry a session: its words, its exercises below. */
+static void calendar_session(const Sheet *s, size_t at, FILE *to) {
+    const Plan *p = s->plan;
+    const PlanRow *row = &p->sheet.rows[at];
+    Text title = {0}, text = {0}, id = {0};
+    char day[DATE_TEXT];
+    int of_day = 1; /* the n-th session of its day */
+    CalendarEntry entry = {.date = row->date, .minute = -1, .days = 1};
+    if (row->event) {
+        text_add(&title, "%s", row->session);
+        entry.minute = p->verdict.c->event->minute;
+        entry.minutes = 90;
+    } else {
+        session_words(row, &title);
+    }
+    for (size_t i = at + 1; i < p->sheet.count && p->sheet.rows[i].exercise;
+         i++) {
+        exercise_words(&p->sheet.rows[i], &text);
+        text_add(&text, "\n");
+    }
+    if (100 * p->cost[at] >= COST_SHOWN)
+        text_add(&text, "Do not miss it: that costs %.0f %% of the gain.\n",
+                 100 * p->cost[at]);
+    for (size_t i = at; i-- > 0 && p->sheet.rows[i].date == row->date;)
+        of_day += !p->sheet.rows[i].exercise;
+    text_add(&id, "%s-%d-%s@peakward", date_write(day, row->date), of_day,
+             s->name);
+    entry.title = text_of(&title);
+    entry.text = text_of(&text);
+    entry.id = text_of(&id);
+    calendar_entry(to, &entry);
+    text_free(&title);
+    text_free(&text);
+    text_free(&id);
+}
+
+/* Hours of the event week that are known. */
+static void calendar_steps(const Sheet *s, FILE *to) {
+    EventSheet sheet;
+    event_sheet_build(s->plan->verdict.c, &sheet);
+    for (size_t i = 0; i < sheet.step_count; i++) {
+        const EventStep *step = &sheet.steps[i];
+        Text id = {0};
+        CalendarEntry entry = {.date =
+                                   s->plan->verdict.c->event->start + step->day,
+                               .minute = step->minute,
+                               .minutes = 15,
+                               .title = step->what};
+        if (!step->clock || step->minute < 0 || step->start)
+            continue;
+        text_add(&id, "event-%zu-%s@peakward", i, s->name);
+        entry.id = text_of(&id);
+        calendar_entry(to, &entry);
+        text_free(&id);
+    }
+}
+
+static void fill_calendar(const Sheet *s, FILE *to) {
+    const Plan *p = s->plan;
+    Text name = {0};
+    text_add(&name, "%s: %s", p->verdict.c->name, p->verdict.c->event->name);
+    calendar_begin(to, text_of(&name));
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (!p->sheet.rows[i].exercise)
+            calendar_session(s, i, to);
+    calendar_steps(s, to);
+    calendar_end(to);
+    text_free(&name);
+}
+
+/* Writes a file whole or not at all. */
+static StatusCode write_file(const Sheet *s, const char *folder,
+                             const char *ending,
+                             void (*fill)(const Sheet *, FILE *), Text *paths,
+                             Status *status) {
+    Text path = {0};
+    OutFile *file;
+    StatusCode code;
+    text_add(&path, "%s/%s%s", folder, s->name, ending);
+    file = outfile_open(text_of(&path), status);
+    if (file)
+        fill(s, outfile_stream(file));
+    code = file ? outfile_commit(file, status) : status->code;
+    if (code == STATUS_OK)
+        text_add(paths, "%s\n", text_of(&path));
+    text_free(&path);
+    return code;
+}
+
+static StatusCode write_files(const Call *call, const Case *cases,
+                              const Plan *p, size_t count, Status *status) {
+    static const struct {
+        const char *ending;
+        void (*fill)(const Sheet *, FILE *);
+    } kinds[] = {{".txt", fill_plan},
+                 {"-event-week.txt", fill_event_week},
+                 {".ics", fill_calendar}};
+    const char *folder = call->request->out;
+    Text paths = {0};
+    StatusCode code = outfile_make_folder(folder, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        Text name = {0};
+        Sheet sheet = {&p[i], NULL};
+        desk_file_name(cases, i, "plan", &name);
+        sheet.name = text_of(&name);
+        for (int k = 0; k < 3 && code == STATUS_OK; k++)
+            code = write_file(&sheet, folder, kinds[k].ending, kinds[k].fill,
+                              &paths, status);
+        text_free(&name);
+    }
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\nFiles:\n%s", text_of(&paths));
+    text_free(&paths);
+    return code;
+}
+
+static void print_text(const Desk *d, const Plan *p, size_t count, FILE *to) {
+    if (count > 1)
+        print_squad(p, count, to);
+    for (size_t i = 0; i < count; i++)
+        print_one(&p[i], to);
+    if (count == 1) {
+        Sheet sheet = {p, NULL};
+        fill_event_week(&sheet, to);
+        fputc('\n', to);
+    }
+    print_foot(d, p, count, to);
+}
+
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Plan *p = mem_new(count, sizeof *p);
     StatusCode code = STATUS_OK;
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = make_plan(&cases[i], &p[i], status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->request->csv)
         csv_header(call->to,
                    "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
                    "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
-                   "usual_load,keep");
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        if (call->request->csv)
-            print_csv(&p[i], call->to);
-        else
-            print_one(&p[i], call->to);
+                   "usual_load,keep,cost_if_missed");
+    for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
+         i++)
+        print_csv(&p[i], call->to);
     if (code == STATUS_OK && !call->request->csv)
-        print_foot(d, &p[0], call->to);
+        print_text(d, p, count, call->to);
+    if (code == STATUS_OK && call->request->out)
+        code = write_files(call, cases, p, count, status);
     for (size_t i = 0; i < count; i++)
         plan_free(&p[i]);
     free(p);

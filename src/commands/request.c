@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/number.h"
 #include "present/grid.h"
+#include "taper/groups.h"
 
 #include <limits.h>
 #include <math.h>
@@ -153,18 +154,51 @@ static StatusCode take_when(Request *r, const char *value, Status *status) {
 }
 
 static bool known_column(const char *name) {
-    static const char *const names[] = {
-        "ignore",       "date",        "athlete",    "time",
-        "session",      "kind",        "load",       "minutes",
-        "rpe",          "hr_mean",     "minutes_z1", "minutes_z2",
-        "minutes_z3",   "minutes_z4",  "minutes_z5", "sets",
-        "reps",         "kg",          "lb",         "mass_kg",
-        "mass_lb",      "sex",         "hr_rest",    "hr_max",
-        "minor",        "model",       "test",       "value",
-        "error",        "better",      "when",       "event",
-        "start",        "days",        "weight",     "sessions_per_day",
-        "load_per_day", "start_time",  "weekday",    "session_minutes",
-        "exercise",     "percent_1rm", "keep",       NULL};
+    static const char *const names[] = {"ignore",
+                                        "date",
+                                        "athlete",
+                                        "time",
+                                        "session",
+                                        "kind",
+                                        "load",
+                                        "minutes",
+                                        "rpe",
+                                        "hr_mean",
+                                        "minutes_z1",
+                                        "minutes_z2",
+                                        "minutes_z3",
+                                        "minutes_z4",
+                                        "minutes_z5",
+                                        "sets",
+                                        "reps",
+                                        "kg",
+                                        "lb",
+                                        "mass_kg",
+                                        "mass_lb",
+                                        "sex",
+                                        "hr_rest",
+                                        "hr_max",
+                                        "minor",
+                                        "model",
+                                        "test",
+                                        "value",
+                                        "error",
+                                        "better",
+                                        "when",
+                                        "event",
+                                        "start",
+                                        "days",
+                                        "weight",
+                                        "sessions_per_day",
+                                        "load_per_day",
+                                        "start_time",
+                                        "weekday",
+                                        "session_minutes",
+                                        "exercise",
+                                        "percent_1rm",
+                                        "born",
+                                        "keep",
+                                        NULL};
     for (int i = 0; names[i]; i++)
         if (strcmp(name, names[i]) == 0)
             return true;
@@ -255,6 +289,74 @@ static StatusCode take_rest_days(Request *r, const char *value,
     return status->code;
 }
 
+static StatusCode take_plate(Request *r, const char *value, Status *status) {
+    const char *wanted;
+    if (!number_read(value, (NumberStyle){false}, &r->plate, &wanted) ||
+        r->plate < .1 || r->plate > 50)
+        return refuse(status, "plate", value,
+                      "kilograms from 0.1 to 50, like 2.5");
+    return STATUS_OK;
+}
+
+static StatusCode take_min_sessions(Request *r, const char *value,
+                                    Status *status) {
+    long sessions = 0;
+    take_whole("min-sessions", value, 0, 50, &sessions, status);
+    r->limits.min_sessions = (int)sessions;
+    return status->code;
+}
+
+static StatusCode take_no_gym(Request *r, const char *value, Status *status) {
+    long days = 0;
+    take_whole("no-gym", value, 0, 60, &days, status);
+    r->limits.no_gym = (int)days;
+    return status->code;
+}
+
+static StatusCode take_day_rise(Request *r, const char *value, Status *status) {
+    const char *wanted;
+    double read = -1;
+    if (!number_read(value, (NumberStyle){false}, &read, &wanted) || read < 0)
+        return refuse(status, "max-day-rise", value,
+                      "a load of 0 or more, in the unit of the log, like 300");
+    r->limits.max_day_rise = read;
+    return STATUS_OK;
+}
+
+static StatusCode take_week_rise(Request *r, const char *value,
+                                 Status *status) {
+    size_t length = strlen(value);
+    bool sign = length > 1 && value[length - 1] == '%';
+    char *digits = mem_copy_part(value, length - sign);
+    const char *wanted;
+    double read = -1;
+    bool good = number_read(digits, (NumberStyle){false}, &read, &wanted);
+    free(digits);
+    if (!good || read < 0 || read > 1000 || (read > 0 && read < 1))
+        return refuse(status, "max-week-rise", value,
+                      "per cent from 0 to 1000, like 10 for a tenth more");
+    r->limits.max_week_rise = read;
+    return STATUS_OK;
+}
+
+static StatusCode take_cut_kinds(Request *r, const char *value,
+                                 Status *status) {
+    unsigned kinds = 0;
+    while (status->code == STATUS_OK) {
+        size_t length = strcspn(value, ",");
+        char *word = mem_copy_part(value, length);
+        int kind = take_word("cut-kinds", word, session_kind_names, status);
+        free(word);
+        if (kind >= 0)
+            kinds |= 1u << kind;
+        if (value[length] == '\0')
+            break;
+        value += length + 1;
+    }
+    r->limits.cut_kinds = kinds;
+    return status->code;
+}
+
 static StatusCode take_shapes(Request *r, const char *value, Status *status) {
     static const char *const words[] = {
         "none", "step", "linear", "exponential", "two-step", "rest", NULL};
@@ -293,6 +395,82 @@ static StatusCode take_models(Request *r, const char *value, Status *status) {
         return refuse(status, "models", value,
                       "two to five models, like own,literature");
     return STATUS_OK;
+}
+
+static StatusCode take_plans(Request *r, const char *value, Status *status) {
+    long plans = 0;
+    take_whole("plans", value, 1, GROUPS_MOST, &plans, status);
+    r->plans = (size_t)plans;
+    return status->code;
+}
+
+/* In order of date; a day is said once. */
+static StatusCode add_change(Request *r, const char *option, DayChange change,
+                             Status *status) {
+    size_t at = r->change_count;
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < r->change_count; i++)
+        if (r->changes[i].date == change.date)
+            return status_fail(status, STATUS_USAGE,
+                               "--%s: %s is given twice by --missed or "
+                               "--did, expected each date once",
+                               option, date_write(day, change.date));
+    r->changes = mem_grow(r->changes, &r->change_room, r->change_count + 1,
+                          sizeof *r->changes);
+    for (; at > 0 && r->changes[at - 1].date > change.date; at--)
+        r->changes[at] = r->changes[at - 1];
+    r->changes[at] = change;
+    r->change_count++;
+    return STATUS_OK;
+}
+
+static StatusCode take_missed(Request *r, const char *value, Status *status) {
+    DayChange change = {DATE_NONE, 0};
+    char why[DATE_WHY];
+    if (!date_read(value, DATES_ISO, &change.date, why))
+        return refuse(status, "missed", value,
+                      "a date as YYYY-MM-DD, like 2026-03-09");
+    return add_change(r, "missed", change, status);
+}
+
+static StatusCode take_did(Request *r, const char *value, Status *status) {
+    const char *equals = strchr(value, '=');
+    DayChange change = {DATE_NONE, NAN};
+    char why[DATE_WHY];
+    const char *wanted;
+    char *date = mem_copy_part(value, equals ? (size_t)(equals - value) : 0);
+    bool good =
+        date_read(date, DATES_ISO, &change.date, why) &&
+        number_read(equals + 1, (NumberStyle){false}, &change.load, &wanted) &&
+        change.load >= 0;
+    free(date);
+    if (!good)
+        return refuse(status, "did", value,
+                      "DATE=LOAD, the day's load of 0 or more in the unit of "
+                      "the log, like 2026-03-09=450");
+    return add_change(r, "did", change, status);
+}
+
+/* "tue,thu" into bits. */
+static StatusCode take_weekdays(Request *r, const char *value, Status *status) {
+    const char *at = value;
+    r->weekdays = 0;
+    for (;;) {
+        size_t length = strcspn(at, ",");
+        char *word = mem_copy_part(at, length);
+        int day = 0;
+        while (day < 7 && !text_same(word, date_weekday_name(day)))
+            day++;
+        free(word);
+        if (day == 7)
+            return refuse(status, "only", value,
+                          "days of the week like tue,thu (mon, tue, wed, thu, "
+                          "fri, sat, sun)");
+        r->weekdays |= 1u << day;
+        if (at[length] == '\0')
+            return STATUS_OK;
+        at += length + 1;
+    }
 }
 
 static StatusCode take_seed(Request *r, const char *value, Status *status) {
@@ -369,7 +547,8 @@ enum {
     FOR_EVENT = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
-    FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
+    FOR_PICTURES =
+        FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_MODELS
 };
 
 static const OptionRule rules[] = {
@@ -417,6 +596,8 @@ static const OptionRule rules[] = {
     {"shapes", "LIST", FOR_SEARCH,
      "shapes searched (default step,linear,exponential,two-step,rest)",
      take_shapes},
+    {"plate", "KG", FOR_PLAN,
+     "round kilograms to what the bar allows, like 2.5", take_plate},
     {"min-week-load", "PERCENT", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least so "
      "much of its planned load (default 0)",
@@ -424,6 +605,38 @@ static const OptionRule rules[] = {
     {"rest-days", "N", FOR_SEARCH,
      "full rest is tried for at most the last N days (default 3)",
      take_rest_days},
+    {"plans", "N", FOR_TAPER,
+     "squad view: at most N (1 to 8) plans for all, who gets which, and what "
+     "each athlete loses against a plan of her own",
+     take_plans},
+    {"missed", "DATE", FOR_SEARCH,
+     "the day's sessions were not or will not be done (may be repeated)",
+     take_missed},
+    {"did", "DATE=LOAD", FOR_SEARCH,
+     "what was or will be done that day instead (may be repeated)", take_did},
+    {"only", "DAYS", FOR_SEARCH,
+     "trains on these days of the week only from now on, like tue,thu",
+     take_weekdays},
+    {"min-sessions", "N", FOR_SEARCH,
+     "each week of the taper, counted back from the event, keeps at least N of "
+     "its sessions; full rest takes away those that may be cut (default 0)",
+     take_min_sessions},
+    {"max-day-rise", "LOAD", FOR_SEARCH,
+     "no day of the days searched has more than so much load above the day "
+     "before (default no limit)",
+     take_day_rise},
+    {"max-week-rise", "PERCENT", FOR_SEARCH,
+     "no week, counted back from the event, has more than so much load above "
+     "the week before (default no limit)",
+     take_week_rise},
+    {"no-gym", "N", FOR_SEARCH,
+     "no gym session on the last N days before the event, taper or not "
+     "(default 0)",
+     take_no_gym},
+    {"cut-kinds", "LIST", FOR_SEARCH,
+     "only sessions of these kinds are cut, like gym,conditioning; the others "
+     "stay whole (default all)",
+     take_cut_kinds},
     {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
      take_weekly},
     {"when", "before|after", FOR_SIMULATE,
@@ -511,10 +724,22 @@ static void judge_events(const Request *r, Status *status) {
         status_fail(status, STATUS_USAGE,
                     "--aim: 'lowest' is no sum of days, which --joint needs to "
                     "weigh events; expected first, mean or last");
+    else if (r->joint && r->plans)
+        status_fail(status, STATUS_USAGE,
+                    "--plans: cannot go with --joint, expected one of them");
     else if (r->joint && r->view_count)
         status_fail(status, STATUS_USAGE,
                     "--models: cannot go with --joint, expected --model for "
                     "one model at a time");
+}
+
+/* Limits that contradict each other whatever the season. */
+static StatusCode check_limits(const Request *r, Status *status) {
+    Text why = {0};
+    if (status->code == STATUS_OK && limits_contradict(&r->limits, &why))
+        status_fail(status, STATUS_USAGE, "%s", text_of(&why));
+    text_free(&why);
+    return status->code;
 }
 
 StatusCode request_read(int command, int count, char *const *words, Request *r,
@@ -551,9 +776,14 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                     "--option: %s is one too many; this command takes one, "
                     "compare takes several",
                     text_excerpt(shown, r->options[1].spec));
+    if (r->plans && r->view_count && status->code == STATUS_OK)
+        status_fail(status, STATUS_USAGE,
+                    "--plans: cannot go with --models, expected one of them");
     if (status->code == STATUS_OK)
         judge_events(r, status);
     r->read.read.maps = &r->maps;
+    if (!r->help)
+        check_limits(r, status);
     return status->code;
 }
 
@@ -572,6 +802,7 @@ void request_free(Request *r) {
     free(r->events);
     free(r->views);
     free(r->options);
+    free(r->changes);
     free(r->season);
     free(r->model);
     free(r->event);

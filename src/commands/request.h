@@ -10,6 +10,7 @@
 
 #include "present/plot.h"
 #include "season/season.h"
+#include "season/usual.h"
 #include "taper/search.h"
 
 #include <stdio.h>
@@ -58,6 +59,11 @@ typedef struct {
     NamedOption *options;
     size_t option_count, option_room;
     Limits limits;
+    double plate;       /* [kg] step of weights on the bar; 0: as given */
+    size_t plans;       /* of a squad at most; 0: not asked for */
+    DayChange *changes; /* --missed and --did */
+    size_t change_count, change_room;
+    unsigned weekdays; /* bit 1 << weekday trained on; 0: as usual */
     bool next_test;
     bool help;
 } Request;

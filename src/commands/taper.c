@@ -6,9 +6,13 @@
 #include "commands/commands.h"
 
 #include "base/mem.h"
+#include "commands/advice.h"
+#include "commands/changed.h"
+#include "commands/costs.h"
 #include "commands/curves.h"
 #include "commands/joint.h"
 #include "commands/sessions.h"
+#include "commands/squad.h"
 #include "commands/verdict.h"
 #include "commands/views.h"
 #include "present/grid.h"
@@ -259,16 +263,6 @@ static void print_recommended(const Verdict *v, FILE *to) {
 
 /* ---- limits ---- */
 
-/* What one limit costs: the best gain with it moved. */
-static void add_cost(const Verdict *v, Limits moved, const char *words,
-                     Text *text) {
-    double best = v->search.items[v->search.best].gain;
-    double gain = search_best_gain(&v->c->outlook, &v->score, &moved);
-    if (best > 0 && gain > best * (1 + 1e-9))
-        text_add(text, " %s would bring %.0f %% more gain.", words,
-                 100 * (gain / best - 1) < 1 ? 1 : 100 * (gain / best - 1));
-}
-
 static void add_cut_limit(const Verdict *v, const Limits *limits, Text *text) {
     Limits moved = *limits;
     char words[96];
@@ -276,10 +270,10 @@ static void add_cut_limit(const Verdict *v, const Limits *limits, Text *text) {
     snprintf(words, sizeof words, "One step more (%.4g %%)", moved.max_cut);
     text_add(text, "The best lies on the limit of the cut (%.4g %%).",
              limits->max_cut);
-    add_cost(v, moved, words, text);
+    costs_moved(v, moved, words, text);
     moved.max_cut = 100;
     if (limits->max_cut + 5 < 100)
-        add_cost(v, moved, "Full rest for as long", text);
+        costs_moved(v, moved, "Full rest for as long", text);
 }
 
 static void add_length_limit(const Verdict *v, const Limits *limits,
@@ -291,7 +285,7 @@ static void add_length_limit(const Verdict *v, const Limits *limits,
     if (v->c->outlook.window < (size_t)moved.max_length)
         text_add(text, " There is no day more before the event.");
     else
-        add_cost(v, moved, "One day more", text);
+        costs_moved(v, moved, "One day more", text);
 }
 
 static void add_why(const Verdict *v, Text *text) {
@@ -312,7 +306,6 @@ static void print_limits(const Verdict *v, FILE *to) {
     const Search *s = &v->search;
     const Option *best = &s->items[s->best].option;
     Text text = {0};
-    Limits moved = *limits;
     if (s->best == 0)
         return;
     if (option_cut(best) >= limits->max_cut && limits->max_cut < 100 &&
@@ -320,14 +313,9 @@ static void print_limits(const Verdict *v, FILE *to) {
         add_cut_limit(v, limits, &text);
     if (option_days(best) >= limits->max_length)
         add_length_limit(v, limits, &text);
-    if (limits->min_week_load > 0) {
-        text_add(&text, "%sEach week keeps at least %.4g %% of its load.",
-                 text.length ? " " : "", limits->min_week_load);
-        moved.min_week_load = 0;
-        add_cost(v, moved, "Without that floor the best", &text);
-    }
     if (text.length)
         add_why(v, &text);
+    costs_given(v, &text);
     if (text.length)
         print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
@@ -502,6 +490,7 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
         print_alike(v, count, to);
         print_limits(&v[0], to);
     }
+    advice_print_last(v, count, to);
     for (size_t i = 0; i < count; i++)
         verdict_print_warnings(&v[i], to);
     fputc('\n', to);
@@ -582,6 +571,8 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
          i++)
         print_csv(&v[i], call->to);
     if (code == STATUS_OK && !call->request->csv)
+        code = changed_print(v, count, call->to, status);
+    if (code == STATUS_OK && !call->request->csv)
         print_text(d, v, count, call->to);
     if (code == STATUS_OK && call->request->out)
         code = draw(call, cases, v, count, status);
@@ -596,6 +587,7 @@ StatusCode command_taper(const Call *call, Status *status) {
     return command_on_cases(call, true,
                             r->joint        ? joint_answer
                             : r->view_count ? views_answer
+                            : r->plans      ? squad_answer
                                             : answer,
                             status);
 }

@@ -10,6 +10,24 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Says whose search has failed. */
+static void name_athlete(const Case *c, Status *status) {
+    Status failed = *status;
+    *status = (Status){0};
+    status_fail(status, failed.code, "%s: %s", c->name, failed.text);
+}
+
+void verdict_score(const Case *c, const Outlook *o, Score *score) {
+    Aim aim = c->desk->request->aim;
+    DrawScores draws;
+    draw_scores_build(o, case_draws(c), aim, case_anchor(c), &draws);
+    if (draws.count)
+        draw_scores_mean(&draws, score);
+    else
+        score_build(o, &case_model(c)->params, aim, score);
+    draw_scores_free(&draws);
+}
+
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;
@@ -24,6 +42,8 @@ StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     else
         score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
     code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
+    if (code != STATUS_OK)
+        name_athlete(c, status);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     return code;
@@ -107,7 +127,8 @@ const char *percent_cell(char buffer[FIGURE_TEXT], double share) {
     if (!isfinite(share))
         snprintf(buffer, FIGURE_TEXT, "-");
     else
-        snprintf(buffer, FIGURE_TEXT, "%.0f %%", 100 * share);
+        snprintf(buffer, FIGURE_TEXT, "%.0f %%",
+                 fabs(share) < .005 ? 0 : 100 * share);
     return buffer;
 }
 
@@ -183,18 +204,18 @@ void verdict_print_warnings(const Verdict *v, FILE *to) {
     say_time(v, to);
 }
 
-static bool limits_same(const Limits *a, const Limits *b) {
-    return a->max_length == b->max_length && a->max_cut == b->max_cut &&
-           a->shapes == b->shapes && a->min_week_load == b->min_week_load &&
-           a->rest_days == b->rest_days;
+static bool limits_usual(const Limits *limits) {
+    for (LimitName name = 0; name < LIMIT_NAMES; name++)
+        if (limits_given(limits, name))
+            return false;
+    return true;
 }
 
 void verdict_print_limits(const Verdict *v, FILE *to) {
     const Limits *l = &v->c->desk->request->limits;
-    Limits usual = limits_default();
     Text text = {0};
     text_add(&text, "Searched%s:",
-             limits_same(l, &usual) ? " within the default limits" : "");
+             limits_usual(l) ? " within the default limits" : "");
     for (int shape = SHAPE_STEP; shape <= SHAPE_REST; shape++)
         if (l->shapes & 1u << shape)
             text_add(&text, " %s,", shape_names[shape]);
@@ -203,9 +224,11 @@ void verdict_print_limits(const Verdict *v, FILE *to) {
     if (l->shapes & 1u << SHAPE_REST)
         text_add(&text, ", full rest on at most the last %d days",
                  l->rest_days);
-    if (l->min_week_load > 0)
-        text_add(&text, ", each week keeping %.4g %% of its load",
-                 l->min_week_load);
+    for (LimitName name = LIMIT_SESSIONS; name <= LIMIT_CUT_KINDS; name++)
+        if (limits_given(l, name)) {
+            text_add(&text, "; ");
+            limits_words(l, name, &text);
+        }
     text_add(&text, ".");
     print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);

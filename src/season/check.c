@@ -123,7 +123,8 @@ static void check_units(const Season *s, const Athlete *a, const char *path,
     free(values);
 }
 
-static void check_tests(const Season *s, const Athlete *a, Notes *notes) {
+void check_tests(const Season *s, size_t athlete, Notes *notes) {
+    const Athlete *a = &s->athletes[athlete];
     Text path = {0};
     text_add(&path, "%s/tests.csv", s->folder);
     for (size_t i = 0; i < a->test_count; i++) {
@@ -139,6 +140,25 @@ static void check_tests(const Season *s, const Athlete *a, Notes *notes) {
                   before ? "before" : "after");
     }
     check_units(s, a, text_of(&path), notes);
+    text_free(&path);
+}
+
+/* Heavier than nearly all athletes, or lighter. */
+void check_mass(const Season *s, size_t athlete, Notes *notes) {
+    const Athlete *a = &s->athletes[athlete];
+    Text path = {0};
+    Place place = {NULL, 0, "mass_kg"};
+    char shown[TEXT_EXCERPT];
+    if (!(a->mass >= 130) && !(a->mass < 35))
+        return;
+    text_add(&path, "%s/athletes.csv", s->folder);
+    place.file = text_of(&path);
+    notes_add(notes, LEVEL_WARNING, place,
+              a->mass >= 130 ? "%s weighs %.0f kg; if that is in pounds, the "
+                               "column is mass_lb"
+                             : "%s weighs %.0f kg; if that was in kilograms, "
+                               "the column is mass_kg",
+              text_excerpt(shown, a->name), a->mass);
     text_free(&path);
 }
 
@@ -193,7 +213,8 @@ void check_season(const Season *s, Notes *notes) {
         Daily d;
         check_twice(s, &s->athletes[i], notes);
         check_large(s, &s->athletes[i], notes);
-        check_tests(s, &s->athletes[i], notes);
+        check_tests(s, i, notes);
+        check_mass(s, i, notes);
         daily_build(s, i, false, &d);
         check_gaps(s, &d, &s->athletes[i], notes);
         daily_free(&d);

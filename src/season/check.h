@@ -13,4 +13,12 @@
  * session that the usual week does not have. */
 void check_season(const Season *season, Notes *notes);
 
+/* The part of it about one athlete's tests: those outside the log, and values
+ * that look like another unit. */
+void check_tests(const Season *season, size_t athlete, Notes *notes);
+
+/* The part of it about an athlete's body mass: one that looks like pounds under
+ * kilograms, or the other way round. */
+void check_mass(const Season *season, size_t athlete, Notes *notes);
+
 #endif

@@ -161,6 +161,33 @@ void daily_free(Daily *d) {
     *d = (Daily){0};
 }
 
+/* One impulse more, in order of time. */
+static void add_impulse(Daily *d, double time, double dose) {
+    size_t at = d->impulses, room = d->impulses;
+    d->time = mem_grow(d->time, &room, d->impulses + 1, sizeof *d->time);
+    room = d->impulses;
+    d->dose = mem_grow(d->dose, &room, d->impulses + 1, sizeof *d->dose);
+    for (; at > 0 && d->time[at - 1] > time; at--) {
+        d->time[at] = d->time[at - 1];
+        d->dose[at] = d->dose[at - 1];
+    }
+    d->time[at] = time;
+    d->dose[at] = dose;
+    d->impulses++;
+}
+
+void daily_replace(Daily *d, Date date, double load) {
+    size_t day = (size_t)(date - d->first);
+    double sum = d->load[day];
+    if (!(sum > 0) && load > 0)
+        add_impulse(d, moment(d, date, -1), load);
+    for (size_t i = 0; i < d->impulses && sum > 0; i++)
+        if (d->time[i] >= (double)day && d->time[i] < (double)day + 1)
+            d->dose[i] *= load / sum;
+    d->load[day] = load;
+    d->kind[day] = load > 0 ? DAY_TRAINED : DAY_REST;
+}
+
 double daily_first_mean(const Daily *d) {
     size_t days = d->days < 28 ? d->days : 28;
     double sum = 0;

@@ -48,6 +48,10 @@ void daily_build(const Season *season, size_t athlete, bool gaps_typical,
                  Daily *daily);
 void daily_free(Daily *daily);
 
+/* Makes the load of a logged day `load`: its sessions keep their share of it
+ * and their times; a day without any gets one at noon. */
+void daily_replace(Daily *daily, Date date, double load);
+
 /* Mean load of each weekday over the days [from, to), gaps that are not filled
  * and days not recorded left out; NAN where a weekday has none. */
 void daily_weekday_means(const Daily *daily, size_t from, size_t to,

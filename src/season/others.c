@@ -36,12 +36,12 @@ bool read_athlete(Season *s, Reader *r, int column, size_t *athlete) {
 
 /* ---- athletes.csv ---- */
 
-enum { A_NAME, A_KG, A_LB, A_SEX, A_REST, A_MAX, A_MINOR, A_MODEL };
+enum { A_NAME, A_KG, A_LB, A_SEX, A_REST, A_MAX, A_MINOR, A_BORN, A_MODEL };
 
 static const Column athlete_columns[] = {
-    {"athlete", true}, {"mass_kg", false}, {"mass_lb", false},
-    {"sex", false},    {"hr_rest", false}, {"hr_max", false},
-    {"minor", false},  {"model", false},   {NULL, false}};
+    {"athlete", true},  {"mass_kg", false}, {"mass_lb", false}, {"sex", false},
+    {"hr_rest", false}, {"hr_max", false},  {"minor", false},   {"born", false},
+    {"model", false},   {NULL, false}};
 
 static bool read_mass(Reader *r, Athlete *a) {
     double lb = NAN;
@@ -103,6 +103,8 @@ static void read_athlete_row(Season *s, Reader *r) {
     read_mass(r, &s->athletes[who]);
     read_heart(r, &s->athletes[who]);
     reader_yes(r, A_MINOR, &s->athletes[who].minor);
+    if (!reader_blank(r, A_BORN))
+        reader_date(r, A_BORN, &s->athletes[who].born);
     read_model(s, r, &s->athletes[who]);
 }
 

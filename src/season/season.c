@@ -26,7 +26,8 @@ size_t season_add_athlete(Season *s, const char *name, size_t length) {
     s->athletes = mem_grow(s->athletes, &s->athlete_room, s->athlete_count + 1,
                            sizeof *s->athletes);
     a = &s->athletes[s->athlete_count++];
-    *a = (Athlete){.mass = NAN, .hr_rest = NAN, .hr_max = NAN};
+    *a = (Athlete){
+        .mass = NAN, .hr_rest = NAN, .hr_max = NAN, .born = DATE_NONE};
     a->name = mem_copy_part(name, length);
     return who;
 }
@@ -408,6 +409,17 @@ void season_free(Season *s) {
 }
 
 /* ---- questions ---- */
+
+bool season_minor(const Athlete *a, Date on) {
+    Civil birthday;
+    if (a->minor || a->born == DATE_NONE)
+        return a->minor;
+    birthday = date_civil(a->born);
+    birthday.year += 18;
+    if (birthday.month == 2 && birthday.day == 29)
+        birthday = (Civil){birthday.year, 3, 1};
+    return on < date_of(birthday);
+}
 
 const Event *season_event(const Season *s, size_t athlete, const char *name) {
     for (size_t i = 0; i < s->event_count; i++) {

@@ -59,7 +59,8 @@ typedef struct {
     double mass;            /* [kg] NAN: not given */
     double hr_rest, hr_max; /* [beat/min] NAN: not given */
     bool female, sex_given;
-    bool minor;
+    bool minor;        /* said so; see season_minor() */
+    Date born;         /* DATE_NONE: not given */
     char *model;       /* model file, NULL: not given */
     Session *sessions; /* in order of time; part of Season.sessions */
     size_t session_count;
@@ -159,6 +160,9 @@ size_t season_athlete(const Season *season, const char *name);
  * that is the first that starts after today. NULL if there is none. */
 const Event *season_event(const Season *season, size_t athlete,
                           const char *name);
+
+/* Is she under 18 on that day, by her row's word or her date of birth? */
+bool season_minor(const Athlete *athlete, Date on);
 
 /* Clock times at which the sessions of an event's day start
  * [min after midnight], in order; returns how many. Those not given are taken

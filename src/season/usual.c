@@ -139,11 +139,44 @@ static size_t day_from_log(const Usual *u, Date date,
     return 1;
 }
 
+static const DayChange *changed(const Usual *u, Date date) {
+    for (size_t i = 0; i < u->change_count; i++)
+        if (u->changes[i].date == date)
+            return &u->changes[i];
+    return NULL;
+}
+
+static size_t day_as_said(const DayChange *change,
+                          PlannedSession sessions[USUAL_MOST]) {
+    if (change->load <= 0)
+        return 0;
+    sessions[0] = (PlannedSession){.session = "as given",
+                                   .kind = KIND_OTHER,
+                                   .minutes = NAN,
+                                   .rpe = NAN,
+                                   .load = change->load,
+                                   .keep = true};
+    return 1;
+}
+
+static bool may_be_cut(const Usual *u, int kind) {
+    return u->cut_kinds == 0 || (u->cut_kinds & 1u << kind);
+}
+
+static bool gym_free(const Usual *u, Date date) {
+    return date >= u->gym_free && date < u->gym_again;
+}
+
 size_t usual_day(const Usual *u, Date date,
                  PlannedSession sessions[USUAL_MOST]) {
     const Season *s = u->season;
+    const DayChange *change = changed(u, date);
     size_t count = 0;
     bool dated;
+    if (change)
+        return day_as_said(change, sessions);
+    if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
+        return 0;
     if (!s->has_week)
         return day_from_log(u, date, sessions);
     dated = day_flag(u, date, true, false);
@@ -152,14 +185,16 @@ size_t usual_day(const Usual *u, Date date,
     for (size_t i = 0; i < s->week_count && count < USUAL_MOST; i++) {
         const WeekRow *row = &s->week[i];
         if (!concerns(row, u->athlete) || !on_day(row, date, dated) ||
-            outdone(u, row, date, dated))
+            outdone(u, row, date, dated) ||
+            (row->kind == KIND_GYM && gym_free(u, date)))
             continue;
-        sessions[count++] = (PlannedSession){.session = row->session,
-                                             .kind = row->kind,
-                                             .minutes = row->minutes,
-                                             .rpe = row->rpe,
-                                             .load = u->row_load[i],
-                                             .keep = row->keep};
+        sessions[count++] =
+            (PlannedSession){.session = row->session,
+                             .kind = row->kind,
+                             .minutes = row->minutes,
+                             .rpe = row->rpe,
+                             .load = u->row_load[i],
+                             .keep = row->keep || !may_be_cut(u, row->kind)};
     }
     return count;
 }

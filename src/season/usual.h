@@ -3,7 +3,8 @@
  * From week.csv if there is one: rows of a weekday, replaced on a date that has
  * rows of its own; a row that names the athlete replaces the row for everyone
  * with the same session. Otherwise the weekday means of the last 28 logged
- * days.
+ * days. What is said of a day apart from the files comes first: its one load,
+ * which no taper cuts.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -20,12 +21,26 @@ typedef struct {
     bool keep;           /* never cut */
 } PlannedSession;
 
+/* What was or will be done on one day, whatever the log and the usual week
+ * say. */
+typedef struct {
+    Date date;
+    double load; /* [load] 0: missed */
+} DayChange;
+
 typedef struct {
     const Season *season;
     size_t athlete;
-    double *row_load; /* [load] of each row of week.csv for this athlete */
-    double mean[7];   /* [load] of each weekday, without week.csv */
-    size_t mean_days; /* [d] logged days they rest on */
+    const DayChange *changes; /* of days to come; not owned */
+    size_t change_count;
+    unsigned weekdays;  /* bit 1 << weekday: trains on these only; 0: on all */
+    double *row_load;   /* [load] of each row of week.csv for this athlete */
+    double mean[7];     /* [load] of each weekday, without week.csv */
+    size_t mean_days;   /* [d] logged days they rest on */
+    unsigned cut_kinds; /* bit 1 << SessionKind: sessions of other kinds count
+                           as kept; 0: no such limit */
+    Date gym_free, gym_again; /* gym sessions on the days [gym_free, gym_again)
+                                 leave the plan; the same: none do */
 } Usual;
 
 /* Prepares; a row of week.csv whose load cannot be told is an error note. */

@@ -151,8 +151,10 @@ static StatusCode search_window(const Windows *s, size_t j, Option *best,
         return STATUS_OK;
     combine(s, j, &score);
     code = search_run(&s->events[j].own, &score, s->limits, &search, status);
-    *best = search.items[search.best].option;
-    *recommended = search.items[search.recommended].option;
+    if (code == STATUS_OK) {
+        *best = search.items[search.best].option;
+        *recommended = search.items[search.recommended].option;
+    }
     search_free(&search);
     score_free(&score);
     return code;

@@ -36,6 +36,17 @@ static const Event *other_event(const Usual *u, const Event *event, Date day) {
     return NULL;
 }
 
+/* Sessions of the log, for the weeks that reach into it; a load of 0 is rest.
+ */
+static void count_logged(Outlook *o, const Usual *u) {
+    const Athlete *a = &u->season->athletes[u->athlete];
+    for (size_t i = 0; i < a->session_count; i++) {
+        size_t day = (size_t)(a->sessions[i].date - o->first);
+        if (day < o->log_days && a->sessions[i].load > 0)
+            o->kept[day] = ++o->sessions[day];
+    }
+}
+
 static void plan_day(Outlook *o, const Usual *u, size_t day) {
     PlannedSession sessions[USUAL_MOST];
     Date date = o->first + (Date)day;
@@ -48,9 +59,14 @@ static void plan_day(Outlook *o, const Usual *u, size_t day) {
     }
     if (other) {
         o->fixed[day] = event_load(u, other, &guessed);
+        o->kept[day] = o->sessions[day] =
+            other->sessions_per_day ? other->sessions_per_day : 1;
         return;
     }
     count = usual_day(u, date, sessions);
+    o->sessions[day] = (int)count;
+    for (size_t i = 0; i < count; i++)
+        o->kept[day] += sessions[i].keep;
     for (size_t i = 0; i < count; i++)
         *(sessions[i].keep || day > o->event_day ? &o->fixed[day]
                                                  : &o->cuttable[day]) +=
@@ -208,6 +224,9 @@ void outlook_build(const Usual *u, const Daily *d, const Event *event,
     }
     o->cuttable = mem_new(o->days, sizeof *o->cuttable);
     o->fixed = mem_new(o->days, sizeof *o->fixed);
+    o->sessions = mem_new(o->days, sizeof *o->sessions);
+    o->kept = mem_new(o->days, sizeof *o->kept);
+    count_logged(o, u);
     memcpy(o->fixed, d->load, d->days * sizeof *o->fixed);
     for (size_t day = o->log_days; day < o->days; day++)
         plan_day(o, u, day);
@@ -217,6 +236,8 @@ void outlook_build(const Usual *u, const Daily *d, const Event *event,
 void outlook_free(Outlook *o) {
     free(o->cuttable);
     free(o->fixed);
+    free(o->sessions);
+    free(o->kept);
     free(o->gap);
     free(o->load);
     free(o->read_step);

@@ -34,6 +34,8 @@ typedef struct {
     size_t window;           /* [d] days before the event that may be cut */
     double *cuttable;        /* [load] planned for each day, may be cut */
     double *fixed;      /* [load] planned or logged for each day, may not */
+    int *sessions;      /* of each day, logged or planned */
+    int *kept;          /* of them, those that a rest day does not take away */
     Timeline timeline;  /* with no taper */
     double *gap, *load; /* of the timeline */
     size_t *read_step;  /* step at which each day is read */

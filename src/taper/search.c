@@ -5,87 +5,45 @@
 #include "taper/search.h"
 
 #include "base/mem.h"
+#include "taper/ceiling.h"
+#include "taper/rules.h"
 
-#include <glpk.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 const char *const tag_names[] = {"",      "best",    "recommended",
                                  "equal", "ceiling", "none"};
 
-Limits limits_default(void) {
-    return (Limits){.max_length = 28,
-                    .max_cut = 75,
-                    .shapes = 1u << SHAPE_STEP | 1u << SHAPE_LINEAR |
-                              1u << SHAPE_EXPONENTIAL | 1u << SHAPE_TWO_STEP |
-                              1u << SHAPE_REST,
-                    .rest_days = 3};
-}
-
 /* What a search carries from option to option. */
 typedef struct {
     const Outlook *outlook;
-    const Score *score;
+    const Score *score; /* NULL: options are only counted */
     const Limits *limits;
-    size_t length;   /* [d] longest taper: limit or window */
-    double none;     /* [readiness] without a taper */
-    double *planned; /* [load] of each day before the event, cuttable part */
-    double week_room[18]; /* [load] that may go from each block of 7 days */
+    Rules rules;
+    size_t length; /* [d] longest taper: limit or window */
+    double none;   /* [readiness] without a taper */
     void (*take)(void *into, const Option *option, double gain);
     void *into;
 } Tour;
 
-static size_t longest(const Outlook *o, const Limits *limits) {
-    size_t length = (size_t)limits->max_length;
-    return length < o->window ? length : o->window;
-}
-
-/* Load that may go from the block of seven days u = 7 w + 1 ... 7 w + 7. */
-static double week_room(const Outlook *o, const Limits *limits, size_t week) {
-    double load = 0;
-    for (size_t u = 7 * week + 1; u <= 7 * week + 7 && u <= o->window; u++)
-        load += outlook_planned(o, o->event_day - u);
-    return load * (1 - limits->min_week_load / 100);
-}
-
-static void tour_set_days(Tour *t) {
-    const Outlook *o = t->outlook;
-    t->length = longest(o, t->limits);
-    t->planned = mem_new(o->window, sizeof *t->planned);
-    for (size_t u = 1; u <= o->window; u++)
-        t->planned[u - 1] = o->cuttable[o->event_day - u];
-    for (size_t w = 0; w < 18; w++)
-        t->week_room[w] = week_room(o, t->limits, w);
-}
-
 static void tour_start(Tour *t) {
-    tour_set_days(t);
-    t->none = score_aim(t->score, t->score->base);
+    rules_build(t->outlook, t->limits, &t->rules);
+    t->length = t->rules.length;
+    if (t->score)
+        t->none = score_aim(t->score, t->score->base);
 }
 
-/* Does every week keep its least load? */
-static bool weeks_hold(const Tour *t, const Option *option) {
+static bool allowed(const Tour *t, const Option *option) {
     double cut[OPTION_LONGEST];
-    double gone = 0;
-    size_t days = t->length;
-    if (t->limits->min_week_load <= 0)
+    if (t->rules.count == 0 && !t->rules.counted)
         return true;
-    option_cuts(option, days, cut);
-    for (size_t u = 1; u <= days; u++) {
-        size_t week = (u - 1) / 7;
-        gone += cut[u - 1] * t->planned[u - 1];
-        if (gone > t->week_room[week] * (1 + 1e-12))
-            return false;
-        if (u % 7 == 0)
-            gone = 0;
-    }
-    return true;
+    option_cuts(option, t->length, cut);
+    return rules_hold(&t->rules, cut);
 }
 
-static void try_option(const Tour *t, const Option *option) {
-    if (weeks_hold(t, option))
-        t->take(t->into, option, score_option(t->score, option) - t->none);
+static void take(const Tour *t, const Option *option) {
+    double gain = t->score ? score_option(t->score, option) - t->none : 0;
+    t->take(t->into, option, gain);
 }
 
 static Option one_part(int days, double from, char fall, double to) {
@@ -96,42 +54,101 @@ static bool wants(const Tour *t, Shape shape) {
     return (t->limits->shapes & 1u << shape) != 0;
 }
 
-static void try_falls(const Tour *t, int days, double cut) {
-    Option option = one_part(days, cut, 'x', cut);
-    if (wants(t, SHAPE_STEP) && cut < 100)
-        try_option(t, &option);
-    option = one_part(days, 0, '-', cut);
-    if (wants(t, SHAPE_LINEAR) && days > 1)
-        try_option(t, &option);
-    option = one_part(days, 0, '~', cut);
-    if (wants(t, SHAPE_EXPONENTIAL) && days > 1 && cut < 100)
-        try_option(t, &option);
+/* Options that differ in their last cut. */
+typedef struct {
+    const Tour *tour;
+    Option option;
+    bool step;   /* one cut for the whole length */
+    double last; /* [%] the cut tried before */
+    bool good;   /* it was within the limits */
+} Ladder;
+
+static void set_last(Ladder *l, double cut) {
+    OptionPart *part = &l->option.part[l->option.count - 1];
+    part->to = cut;
+    if (part->fall == 'x')
+        part->from = cut;
 }
 
-/* Cuts of 5, 10, ... and the largest allowed. */
-static void try_cuts(const Tour *t, int days) {
-    double most = t->limits->max_cut;
-    for (int cut = 5; cut < most; cut += 5)
-        try_falls(t, days, cut);
-    try_falls(t, days, most);
+static bool rung_allowed(Ladder *l, double cut) {
+    set_last(l, cut);
+    return allowed(l->tour, &l->option);
 }
 
-static void try_two(const Tour *t, int days, double first, double second) {
-    for (int last = 1; last < days; last++) {
-        Option option = {.count = 2,
-                         .part = {{days - last, first, first, 'x'},
-                                  {last, second, second, 'x'}}};
-        try_option(t, &option);
+/* The allowed cut nearest a limit that lies between two cuts, in hundredths,
+ * by halving; `inside` is allowed, `outside` is not. */
+static void take_limit(Ladder *l, double inside, double outside) {
+    bool below = inside < outside;
+    long good =
+        (long)(below ? floor(100 * inside + 1e-6) : ceil(100 * inside - 1e-6));
+    long bad = (long)(below ? ceil(100 * outside - 1e-6)
+                            : floor(100 * outside + 1e-6));
+    long first = good;
+    while (labs(bad - good) > 1) {
+        long middle = (good + bad) / 2;
+        if (rung_allowed(l, (double)middle / 100))
+            good = middle;
+        else
+            bad = middle;
     }
+    if (good == first)
+        return;
+    set_last(l, (double)good / 100);
+    take(l->tour, &l->option);
+}
+
+/* Tries the next cut, and the limit if one lies on the way to it. */
+static void climb(Ladder *l, double cut) {
+    bool good = rung_allowed(l, cut);
+    if (good != l->good)
+        take_limit(l, good ? cut : l->last, good ? l->last : cut);
+    set_last(l, cut);
+    if (good)
+        take(l->tour, &l->option);
+    l->last = cut;
+    l->good = good;
+}
+
+/* From a cut that is no option of its own. */
+static Ladder ladder_at(const Tour *t, Option option, double cut) {
+    Ladder l = {.tour = t, .option = option, .last = cut};
+    l.good = rung_allowed(&l, cut);
+    return l;
+}
+
+/* Cuts of 5, 10, ... and the largest allowed, below 100 if `part`. */
+static void try_cuts(Ladder l, bool part) {
+    double most = l.tour->limits->max_cut;
+    for (int cut = 5; cut < most; cut += 5)
+        climb(&l, cut);
+    if (most > 0 && !(part && most >= 100))
+        climb(&l, most);
+}
+
+static void try_falls(const Tour *t, int days) {
+    if (wants(t, SHAPE_STEP))
+        try_cuts(ladder_at(t, one_part(days, 0, 'x', 0), 0), true);
+    if (wants(t, SHAPE_LINEAR) && days > 1)
+        try_cuts(ladder_at(t, one_part(days, 0, '-', 0), 0), false);
+    if (wants(t, SHAPE_EXPONENTIAL) && days > 1)
+        try_cuts(ladder_at(t, one_part(days, 0, '~', 0), 0), true);
+}
+
+static void try_two(const Tour *t, int days, int last, double first) {
+    double most = t->limits->max_cut;
+    Option option = {
+        .count = 2,
+        .part = {{days - last, first, first, 'x'}, {last, first, first, 'x'}}};
+    Ladder l = ladder_at(t, option, first);
+    for (int second = (int)first + 25; second < most; second += 25)
+        climb(&l, second);
+    climb(&l, most);
 }
 
 static void try_two_steps(const Tour *t, int days) {
-    double most = t->limits->max_cut;
-    for (int first = 25; first < most; first += 25) {
-        for (int second = first + 25; second < most; second += 25)
-            try_two(t, days, first, second);
-        try_two(t, days, first, most);
-    }
+    for (int first = 25; first < t->limits->max_cut; first += 25)
+        for (int last = 1; last < days; last++)
+            try_two(t, days, last, first);
 }
 
 /* Full rest is a limit of its own. A largest cut of 100 allows it anyway. */
@@ -146,41 +163,137 @@ static void tour(Tour *t) {
     for (int days = 1; days <= (int)t->length; days++) {
         Option rest = one_part(days, 100, 'x', 100);
         bool step = wants(t, SHAPE_STEP) && t->limits->max_cut >= 100;
-        try_cuts(t, days);
+        try_falls(t, days);
         if (wants(t, SHAPE_TWO_STEP))
             try_two_steps(t, days);
-        if ((size_t)days <= rest_limit(t->limits) || step)
-            try_option(t, &rest);
+        if (((size_t)days <= rest_limit(t->limits) || step) &&
+            allowed(t, &rest))
+            take(t, &rest);
     }
-    free(t->planned);
+    rules_free(&t->rules);
 }
 
-/* ---- ceiling ---- */
+/* ---- named options ---- */
 
-static double day_limit(const Limits *limits, size_t u) {
-    return u <= rest_limit(limits) ? 1 : limits->max_cut / 100;
-}
-
-static void ceiling_by_sign(const Score *s, const Limits *limits, size_t length,
-                            double *cut) {
-    for (size_t u = 1; u <= length; u++) {
-        cut[u - 1] = s->drop[u - 1] < 0 ? day_limit(limits, u) : 0;
+bool search_outside(const Outlook *o, const Limits *limits,
+                    const Option *option, Text *why) {
+    bool rest = option_shape(option) == SHAPE_REST &&
+                (size_t)option_days(option) <= rest_limit(limits);
+    double *cut = mem_new(o->window, sizeof *cut);
+    LimitName name;
+    Rules rules;
+    bool outside = true;
+    rules_build(o, limits, &rules);
+    option_cuts(option, o->window, cut);
+    if (option_days(option) > limits->max_length) {
+        text_add(why, "longer than ");
+        limits_option(limits, LIMIT_LENGTH, why);
+    } else if (!rest && option_cut(option) > limits->max_cut) {
+        text_add(why, "cuts more than ");
+        limits_option(limits, LIMIT_CUT, why);
+        if (option_shape(option) == SHAPE_REST) {
+            text_add(why, ", and rests for longer than ");
+            limits_option(limits, LIMIT_REST_DAYS, why);
+        }
+    } else if (rules_broken(&rules, cut, &name, why)) {
+        text_add(why, ", which breaks ");
+        limits_option(limits, name, why);
+    } else {
+        outside = false;
     }
+    rules_free(&rules);
+    free(cut);
+    return outside;
 }
 
 bool search_allows(const Outlook *o, const Limits *limits,
                    const Option *option) {
-    Tour t = {.outlook = o, .limits = limits};
-    bool rest = option_shape(option) == SHAPE_REST &&
-                (size_t)option_days(option) <= rest_limit(limits);
-    bool holds;
-    if (option_days(option) > limits->max_length ||
-        (!rest && option_cut(option) > limits->max_cut))
-        return false;
-    tour_set_days(&t);
-    holds = weeks_hold(&t, option);
-    free(t.planned);
-    return holds;
+    Text why = {0};
+    bool outside = search_outside(o, limits, option, &why);
+    text_free(&why);
+    return !outside;
+}
+
+/* ---- limits that leave nothing ---- */
+
+static void count_option(void *into, const Option *option, double gain) {
+    size_t *count = into;
+    (void)option;
+    (void)gain;
+    ++*count;
+}
+
+static bool any_option(const Outlook *o, const Limits *limits) {
+    size_t count = 0;
+    Tour t = {
+        .outlook = o, .limits = limits, .take = count_option, .into = &count};
+    tour(&t);
+    return count > 0;
+}
+
+/* The limits (at most two) without which there would be an option: one that
+ * alone is enough to lift, first those given, or else two together. */
+static size_t find_blame(const Outlook *o, const Limits *limits,
+                         LimitName blame[2]) {
+    size_t count = 0;
+    for (int given = 1; given >= 0; given--)
+        for (LimitName name = 0; name < LIMIT_NAMES && count < 2; name++) {
+            Limits lifted = *limits;
+            limits_lift(&lifted, name);
+            if (limits_given(limits, name) == given && any_option(o, &lifted))
+                blame[count++] = name;
+        }
+    for (LimitName a = 0; a < LIMIT_NAMES && count == 0; a++)
+        for (LimitName b = a + 1; b < LIMIT_NAMES && count == 0; b++) {
+            Limits lifted = *limits;
+            limits_lift(&lifted, a);
+            limits_lift(&lifted, b);
+            if (any_option(o, &lifted)) {
+                blame[count++] = a;
+                blame[count++] = b;
+            }
+        }
+    return count;
+}
+
+/* What the usual week itself breaks. */
+static bool add_usual(const Outlook *o, const Limits *limits, Text *text) {
+    double *cut = mem_new(o->window, sizeof *cut);
+    LimitName name;
+    Rules rules;
+    Text what = {0};
+    bool broken;
+    rules_build(o, limits, &rules);
+    broken = rules_broken(&rules, cut, &name, &what);
+    if (broken)
+        text_add(text, " (in the usual week %s)", text_of(&what));
+    text_free(&what);
+    rules_free(&rules);
+    free(cut);
+    return broken;
+}
+
+static StatusCode refuse(const Outlook *o, const Limits *limits,
+                         Status *status) {
+    LimitName blame[2];
+    size_t count = find_blame(o, limits, blame);
+    Text text = {0};
+    for (size_t i = 0; i < count; i++) {
+        text_add(&text, i ? " and " : "");
+        limits_option(limits, blame[i], &text);
+    }
+    if (count == 0)
+        text_add(&text, "these limits together");
+    text_add(&text, " leave%s no taper to try", count == 1 ? "s" : "");
+    if (count == 1 && blame[0] == LIMIT_SESSIONS && limits->no_gym > 0) {
+        text_add(&text, " beside ");
+        limits_option(limits, LIMIT_NO_GYM, &text);
+    }
+    add_usual(o, limits, &text);
+    status_fail(status, STATUS_DATA, "%s; expected a wider limit%s",
+                text_of(&text), count == 2 ? ", one of these two" : "");
+    text_free(&text);
+    return status->code;
 }
 
 /* ---- the search ---- */
@@ -215,15 +328,20 @@ static double least_gain(const Score *score, double none) {
     return score->linear ? 1e-9 * sum : 1e-10 * fabs(none);
 }
 
+/* Is a gain within 5 % of the best, whatever its sign? */
+static bool as_good(double gain, double best) {
+    return gain >= best - (SEARCH_EQUAL + 1e-9) * fabs(best);
+}
+
 static void judge(Search *s, double least) {
     for (size_t i = 1; i < s->count; i++)
-        if (s->items[i].gain > least &&
+        if ((s->items[i].gain > least || s->none_outside) &&
             (s->best == 0 || beats(&s->items[i], &s->items[s->best])))
             s->best = i;
     s->recommended = s->best;
     for (size_t i = 1; i < s->count && s->best; i++) {
         Found *f = &s->items[i];
-        if (f->gain < (1 - SEARCH_EQUAL - 1e-9) * s->items[s->best].gain)
+        if (!as_good(f->gain, s->items[s->best].gain))
             continue;
         f->tag = TAG_EQUAL;
         s->equal++;
@@ -262,19 +380,34 @@ StatusCode search_run(const Outlook *o, const Score *score,
               .limits = limits,
               .take = keep_option,
               .into = s};
-    *s = (Search){0};
+    *s = (Search){.none_outside = !search_allows(o, limits, &none)};
     s->items = mem_grow(NULL, &s->room, 4096, sizeof *s->items);
+    s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
     keep_option(s, &none, 0);
+    s->items[0].tag = TAG_NONE;
     tour(&t);
+    s->ceiling = t.none;
     for (size_t i = 0; i < s->count; i++) {
         s->items[i].readiness = t.none + s->items[i].gain;
         s->items[i].kept = search_kept(o, &s->items[i].option, t.length);
     }
+    if (s->count == 1)
+        return refuse(o, limits, status);
     judge(s, least_gain(score, t.none));
-    s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
     option_cuts(&s->items[s->best].option, t.length, s->ceiling_cut);
     return search_ceiling(o, score, limits, s->ceiling_cut, &s->ceiling,
                           status);
+}
+
+StatusCode search_ceiling(const Outlook *o, const Score *score,
+                          const Limits *limits, double *cut, double *readiness,
+                          Status *status) {
+    Rules rules;
+    StatusCode code;
+    rules_build(o, limits, &rules);
+    code = ceiling_find(score, &rules, cut, readiness, status);
+    rules_free(&rules);
+    return code;
 }
 
 void search_free(Search *s) {
@@ -291,7 +424,8 @@ static void keep_gain(void *into, const Option *option, double gain) {
 
 double search_best_gain(const Outlook *o, const Score *score,
                         const Limits *limits) {
-    double best = 0;
+    Option none = {.count = 0};
+    double best = search_allows(o, limits, &none) ? 0 : -INFINITY;
     Tour t = {.outlook = o,
               .score = score,
               .limits = limits,
@@ -303,296 +437,4 @@ double search_best_gain(const Outlook *o, const Score *score,
 
 double search_share(double gain, double ceiling_gain) {
     return ceiling_gain > 0 ? gain / ceiling_gain : NAN;
-}
-
-/* ---- the ceiling's linear programme ---- */
-
-/* Columns 1 ... length: the cut of each day; column length + 1: the lowest
- * readiness, for AIM_LOWEST. */
-typedef struct {
-    glp_prob *problem;
-    int length;
-    int *index; /* [length + 2] */
-    double *value;
-    int count;
-    double scale; /* [readiness] largest drop: GLPK's tolerances are absolute */
-} Programme;
-
-static void row_start(Programme *p) {
-    p->count = 0;
-}
-
-static void row_term(Programme *p, int column, double value) {
-    p->count++;
-    p->index[p->count] = column;
-    p->value[p->count] = value;
-}
-
-static void row_end(Programme *p, double highest) {
-    int row = glp_add_rows(p->problem, 1);
-    glp_set_row_bnds(p->problem, row, GLP_UP, 0, highest);
-    glp_set_mat_row(p->problem, row, p->count, p->index, p->value);
-}
-
-static void add_days(Programme *p, const Score *s, const Limits *limits) {
-    glp_add_cols(p->problem, p->length + 1);
-    for (int u = 1; u <= p->length; u++) {
-        double most = day_limit(limits, (size_t)u);
-        double drop = s->drop[u - 1] / p->scale;
-        glp_set_col_bnds(p->problem, u, most > 0 ? GLP_DB : GLP_FX, 0, most);
-        glp_set_obj_coef(p->problem, u, s->aim == AIM_LOWEST ? 0 : -drop);
-    }
-    glp_set_col_bnds(p->problem, p->length + 1,
-                     s->aim == AIM_LOWEST ? GLP_FR : GLP_FX, 0, 0);
-    glp_set_obj_coef(p->problem, p->length + 1, s->aim == AIM_LOWEST ? 1 : 0);
-}
-
-/* lowest + sum of cut x drop <= base, on each day of the event. */
-static void add_lowest(Programme *p, const Score *s) {
-    for (size_t e = 0; e < s->days && s->aim == AIM_LOWEST; e++) {
-        row_start(p);
-        for (int u = 1; u <= p->length; u++)
-            row_term(p, u, s->drop[e * s->window + (size_t)u - 1] / p->scale);
-        row_term(p, p->length + 1, 1);
-        row_end(p, (s->base[e] - s->base[0]) / p->scale);
-    }
-}
-
-static void add_weeks(Programme *p, const Outlook *o, const Limits *limits) {
-    for (int from = 1; from <= p->length && limits->min_week_load > 0;
-         from += 7) {
-        double scale = 0; /* GLPK's tolerances are absolute */
-        for (int u = from; u < from + 7 && u <= p->length; u++)
-            scale = fmax(scale, o->cuttable[o->event_day - (size_t)u]);
-        if (scale <= 0)
-            continue;
-        row_start(p);
-        for (int u = from; u < from + 7 && u <= p->length; u++)
-            row_term(p, u, o->cuttable[o->event_day - (size_t)u] / scale);
-        row_end(p, week_room(o, limits, (size_t)(from / 7)) / scale);
-    }
-}
-
-static StatusCode solve(Programme *p, double *cut, Status *status) {
-    glp_smcp settings;
-    glp_init_smcp(&settings);
-    settings.msg_lev = GLP_MSG_OFF;
-    if (glp_simplex(p->problem, &settings) != 0 ||
-        glp_get_status(p->problem) != GLP_OPT)
-        return status_fail(status, STATUS_DATA,
-                           "the ceiling within these limits could not be "
-                           "found (linear programme without an optimum)");
-    for (int u = 1; u <= p->length; u++)
-        cut[u - 1] = glp_get_col_prim(p->problem, u);
-    return STATUS_OK;
-}
-
-static StatusCode ceiling_by_programme(const Outlook *o, const Score *s,
-                                       const Limits *limits, double *cut,
-                                       Status *status) {
-    Programme p = {.length = (int)longest(o, limits)};
-    StatusCode code;
-    glp_term_out(GLP_OFF);
-    p.problem = glp_create_prob();
-    p.index = mem_new((size_t)p.length + 2, sizeof *p.index);
-    p.value = mem_new((size_t)p.length + 2, sizeof *p.value);
-    for (size_t i = 0; i < s->days * s->window; i++)
-        p.scale = fmax(p.scale, fabs(s->drop[i]));
-    if (p.scale <= 0)
-        p.scale = 1;
-    glp_set_obj_dir(p.problem, GLP_MAX);
-    add_days(&p, s, limits);
-    add_lowest(&p, s);
-    add_weeks(&p, o, limits);
-    code = solve(&p, cut, status);
-    glp_delete_prob(p.problem);
-    glp_free_env();
-    free(p.index);
-    free(p.value);
-    return code;
-}
-
-/* ---- the ceiling of a variable-dose model ---- */
-
-/* A line along which cuts move: cut[day] by step, cut[other] by -step times
- * the ratio of their loads, or one day alone. */
-typedef struct {
-    size_t day, other; /* indices into cut; the same: one day alone */
-    double ratio;
-} Line;
-
-typedef struct {
-    const Outlook *outlook;
-    const Score *score;
-    const Limits *limits;
-    size_t length;
-    double *cut;
-    double value; /* [readiness] at `cut` */
-} Ascent;
-
-static void move(const Ascent *a, const Line *line, double step) {
-    a->cut[line->day] += step;
-    if (line->other != line->day)
-        a->cut[line->other] -= step * line->ratio;
-}
-
-static double value_at(const Ascent *a, const Line *line, double step) {
-    double value;
-    double day = a->cut[line->day], other = a->cut[line->other];
-    move(a, line, step);
-    value = score_cuts(a->score, a->cut);
-    a->cut[line->other] = other;
-    a->cut[line->day] = day;
-    return value;
-}
-
-/* Load that may still go from a day's week. */
-static double room_left(const Ascent *a, size_t day) {
-    size_t week = day / 7;
-    double room = week_room(a->outlook, a->limits, week);
-    for (size_t i = 7 * week; i < 7 * week + 7 && i < a->length; i++)
-        room -= a->cut[i] * a->outlook->cuttable[a->outlook->event_day - i - 1];
-    return fmax(0, room);
-}
-
-/* How far the line goes both ways within the limits. */
-static void span(const Ascent *a, const Line *line, double *low, double *high) {
-    double load = a->outlook->cuttable[a->outlook->event_day - line->day - 1];
-    *low = -a->cut[line->day];
-    *high = day_limit(a->limits, line->day + 1) - a->cut[line->day];
-    if (line->other != line->day) {
-        double most = day_limit(a->limits, line->other + 1);
-        *low = fmax(*low, (a->cut[line->other] - most) / line->ratio);
-        *high = fmin(*high, a->cut[line->other] / line->ratio);
-    } else if (a->limits->min_week_load > 0) {
-        *high = fmin(*high, room_left(a, line->day) / load);
-    }
-}
-
-/* Highest point of a parabola through three values at low, middle, high. */
-static double vertex(double low, double high, const double value[3]) {
-    double half = (high - low) / 2;
-    double bend = value[0] - 2 * value[1] + value[2];
-    double tilt = (value[2] - value[0]) / 2;
-    if (bend >= 0)
-        return value[2] > value[0] ? high : low;
-    return fmin(high, fmax(low, low + half - half * tilt / bend));
-}
-
-/* Along a line the lowest of several parabolas is still concave: golden
- * section. */
-static double golden(const Ascent *a, const Line *line, double low,
-                     double high) {
-    const double part = .6180339887498949;
-    for (int i = 0; i < 45; i++) {
-        double x = high - part * (high - low), y = low + part * (high - low);
-        if (value_at(a, line, x) < value_at(a, line, y))
-            low = x;
-        else
-            high = y;
-    }
-    return (low + high) / 2;
-}
-
-static void climb(Ascent *a, const Line *line) {
-    double low, high, step, value[3];
-    span(a, line, &low, &high);
-    if (!(high - low > 1e-12))
-        return;
-    for (int i = 0; i < 3; i++)
-        value[i] = value_at(a, line, low + i * (high - low) / 2);
-    step = vertex(low, high, value);
-    if (a->score->aim == AIM_LOWEST && a->score->days > 1)
-        step = golden(a, line, low, high);
-    value[1] = value_at(a, line, step);
-    if (value[1] <= a->value)
-        return;
-    move(a, line, step);
-    a->value = value[1];
-}
-
-/* Exchanges between the days of one week, where its least load binds. */
-static void climb_pairs(Ascent *a, size_t day) {
-    const double *load = a->outlook->cuttable;
-    size_t event = a->outlook->event_day;
-    for (size_t other = day + 1; other < a->length && other / 7 == day / 7;
-         other++) {
-        Line line = {day, other,
-                     load[event - day - 1] / load[event - other - 1]};
-        if (load[event - other - 1] > 0)
-            climb(a, &line);
-    }
-}
-
-static void ascend(Ascent *a) {
-    a->value = score_cuts(a->score, a->cut);
-    for (int sweep = 0; sweep < 300; sweep++) {
-        double before = a->value;
-        for (size_t day = 0; day < a->length; day++) {
-            Line line = {day, day, 1};
-            if (a->outlook->cuttable[a->outlook->event_day - day - 1] <= 0)
-                continue;
-            climb(a, &line);
-            if (a->limits->min_week_load > 0)
-                climb_pairs(a, day);
-        }
-        if (a->value - before <= 1e-13 * fabs(a->value))
-            return;
-    }
-}
-
-/* The cuts given, none, and as much as each day and week allows. */
-static void set_ascent_start(Ascent *a, int start, const double *given) {
-    for (size_t day = 0; day < a->length; day++)
-        a->cut[day] = start == 0 ? given[day] : 0;
-    for (size_t day = 0; day < a->length && start == 2; day++) {
-        double load = a->outlook->cuttable[a->outlook->event_day - day - 1];
-        if (load > 0)
-            a->cut[day] =
-                fmin(day_limit(a->limits, day + 1), room_left(a, day) / load);
-    }
-}
-
-static void ceiling_by_ascent(const Outlook *o, const Score *s,
-                              const Limits *limits, double *cut) {
-    Ascent a = {.outlook = o,
-                .score = s,
-                .limits = limits,
-                .length = longest(o, limits),
-                .cut = mem_new(o->window, sizeof *a.cut)};
-    double *best = mem_new(o->window, sizeof *best);
-    double highest = -INFINITY;
-    for (int start = 0; start < 3; start++) {
-        set_ascent_start(&a, start, cut);
-        ascend(&a);
-        if (a.value > highest) {
-            highest = a.value;
-            memcpy(best, a.cut, o->window * sizeof *best);
-        }
-    }
-    memcpy(cut, best, o->window * sizeof *best);
-    free(a.cut);
-    free(best);
-}
-
-StatusCode search_ceiling(const Outlook *o, const Score *s,
-                          const Limits *limits, double *cut, double *readiness,
-                          Status *status) {
-    size_t length = longest(o, limits);
-    StatusCode code = STATUS_OK;
-    bool tied =
-        limits->min_week_load > 0 || (s->aim == AIM_LOWEST && s->days > 1);
-    if (!s->linear) {
-        ceiling_by_ascent(o, s, limits, cut);
-        *readiness = score_cuts(s, cut);
-        return code;
-    }
-    for (size_t u = 0; u < o->window; u++)
-        cut[u] = 0;
-    if (tied && length > 0)
-        code = ceiling_by_programme(o, s, limits, cut, status);
-    else
-        ceiling_by_sign(s, limits, length, cut);
-    *readiness = score_cuts(s, cut);
-    return code;
 }

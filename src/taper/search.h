@@ -4,7 +4,9 @@
  * Options tried: every length up to the longest; step, straight-line and
  * exponential falls with cuts in steps of 5 %; two steps with every division
  * of the days, cuts 25, 50, 75 % ... and the largest; full rest on the last
- * days.
+ * days. Where a limit lies between two of these (last) cuts, so that it allows
+ * one and forbids the other, also the cut on the limit, to .01 %: a wider limit
+ * then never looks worse.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -12,20 +14,8 @@
 #define TAPER_SEARCH_H
 
 #include "base/status.h"
+#include "taper/limits.h"
 #include "taper/score.h"
-
-typedef struct {
-    int max_length;       /* [d] */
-    double max_cut;       /* [%] of a day's volume, rest apart */
-    unsigned shapes;      /* bit 1 << Shape */
-    double min_week_load; /* [%] each block of seven days before the event
-                             keeps at least so much of its planned load; 0:
-                             no limit */
-    int rest_days;        /* [d] full rest at most on the last so many days */
-} Limits;
-
-/* 28 d, 75 %, all shapes, no week limit, 3 d. */
-Limits limits_default(void);
 
 typedef enum {
     TAG_BLANK,
@@ -52,6 +42,8 @@ typedef struct {
     Found *items; /* items[0] is no taper */
     size_t count, room;
     size_t best;        /* index; 0 when no taper helps */
+    bool none_outside;  /* no taper breaks a limit (a rise of the usual week
+                           itself): then the best may lose readiness */
     size_t recommended; /* keeps most training among those within 5 % of best */
     size_t equal;       /* number of options within 5 % of the best gain */
     double ceiling;     /* [readiness] */
@@ -62,31 +54,31 @@ typedef struct {
  * cannot be told apart. */
 #define SEARCH_EQUAL 0.05
 
-/* Tries everything. Fails when the ceiling's linear programme does. */
+/* Tries everything. Fails when no option keeps within the limits, naming those
+ * to blame, or when the ceiling's programme does. */
 StatusCode search_run(const Outlook *outlook, const Score *score,
                       const Limits *limits, Search *search, Status *status);
 void search_free(Search *search);
 
 /* Gain of the best option within the limits, without listing any [readiness].
- * 0 when no taper helps. */
+ * 0 when no taper helps; -INFINITY when there is none at all. */
 double search_best_gain(const Outlook *outlook, const Score *score,
                         const Limits *limits);
 
-/* Best sequence of daily loads within the limits; cuts into `cut` (window
- * long). For linear models by sign, or by a linear programme (GLPK) where a
- * week's limit or the lowest day of several ties the days together. For a
- * variable-dose model, whose readiness is quadratic in the loads, by exact
- * ascent along one day's cut or the exchange between two days of a week, from
- * several starts, one of them the cuts that `cut` holds on entry (within the
- * limits, say none or those of the best option): never worse than that. */
+/* Best sequence of daily loads within the limits, see ceiling.h; `cut` (window
+ * long) holds cuts within them on entry (say those of the best option). */
 StatusCode search_ceiling(const Outlook *outlook, const Score *score,
                           const Limits *limits, double *cut, double *readiness,
                           Status *status);
 
-/* Does an option keep within the limits (length, cut, rest, each week's least
- * load)? Shapes are not looked at. */
+/* Does an option keep within the limits? Shapes are not looked at. */
 bool search_allows(const Outlook *outlook, const Limits *limits,
                    const Option *option);
+
+/* The same, with the limit that it breaks first in words, "longer than
+ * --max-length 28", appended. */
+bool search_outside(const Outlook *outlook, const Limits *limits,
+                    const Option *option, Text *why);
 
 /* Share of planned load an option keeps over the last `days` before the
  * event. */

@@ -1,0 +1,141 @@
+/* event_sheet: see event_sheet.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/event_sheet.h"
+
+#include "present/grid.h"
+
+#include <math.h>
+#include <string.h>
+
+enum {
+    SESSION_MINUTES = 90 /* [min] of a session whose length is not known */
+};
+
+void event_sheet_build(const Case *c, EventSheet *s) {
+    const Athlete *a = &c->desk->season->athletes[c->athlete];
+    const Event *event = c->event;
+    EventTimes times = {.days = event->days,
+                        .sessions = event->minute >= 0,
+                        .start = event->minute >= 0 ? &event->minute : NULL,
+                        .session_minutes = SESSION_MINUTES};
+    *s = (EventSheet){
+        .c = c, .minor = season_minor(a, event->start), .mass = a->mass};
+    eventweek_amounts(s->mass, s->amounts);
+    s->step_count = eventweek_timeline(&times, s->steps);
+}
+
+/* Amounts of some size are told to 10, masses to a tenth. */
+static void add_value(double value, Text *text) {
+    if (value >= 1000)
+        text_add(text, "%.0f", 50 * floor(value / 50 + .5));
+    else if (value >= 200)
+        text_add(text, "%.0f", 5 * floor(value / 5 + .5));
+    else if (value >= 100)
+        text_add(text, "%.0f", value);
+    else
+        text_add(text, "%.3g", value);
+}
+
+static void add_range(double low, double high, const char *unit, Text *text) {
+    add_value(low, text);
+    if (high > low) {
+        text_add(text, "-");
+        add_value(high, text);
+    }
+    text_add(text, " %s", unit);
+}
+
+void event_amount_words(const EventSheet *s, const EventAmount *a, Text *text) {
+    if (s->minor) {
+        text_add(text, "%s", eventweek_minor);
+        return;
+    }
+    add_range(a->low, a->high, a->unit, text);
+    if (!isfinite(a->factor))
+        return;
+    text_add(text, " (");
+    add_range(a->low * a->factor, a->high * a->factor, a->other, text);
+    text_add(text, ")");
+}
+
+void event_step_time(const EventSheet *s, const EventStep *step, Text *text) {
+    char day[DATE_TEXT];
+    int minute = step->minute;
+    Date date = s->c->event->start + step->day;
+    while (minute < 0) {
+        minute += 1440;
+        date--;
+    }
+    date += minute / 1440;
+    minute %= 1440;
+    text_add(text, "%-11s", date_write_short(day, date));
+    if (step->clock)
+        text_add(text, "%02d:%02d", minute / 60, minute % 60);
+}
+
+static void print_amounts(const EventSheet *s, FILE *to) {
+    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++) {
+        const EventAmount *a = &s->amounts[i];
+        Text text = {0};
+        text_add(&text, "- %s, %s: ", a->what, a->when);
+        event_amount_words(s, a, &text);
+        if (!s->minor)
+            text_add(&text, ". %s", a->source);
+        if (a->caution)
+            text_add(&text, ". CAUTION: %s", a->caution);
+        text_add(&text, ".");
+        print_wrapped(to, text_of(&text), 79, 2);
+        text_free(&text);
+    }
+}
+
+static void print_steps(const EventSheet *s, FILE *to) {
+    for (size_t i = 0; i < s->step_count; i++) {
+        Text text = {0};
+        event_step_time(s, &s->steps[i], &text);
+        while (text.length < 18)
+            text_add(&text, " ");
+        text_add(&text, "%s", s->steps[i].what);
+        print_wrapped(to, text_of(&text), 79, 18);
+        text_free(&text);
+    }
+}
+
+static void print_head(const EventSheet *s, FILE *to) {
+    const Case *c = s->c;
+    Text text = {0};
+    text_add(&text, "%s: event week for %s", c->name, c->event->name);
+    if (s->minor)
+        text_add(&text, ". Under 18, so there are no amounts here: %s",
+                 eventweek_minor);
+    else if (isfinite(s->mass))
+        text_add(&text, ", for a body mass of %.3g kg (%.0f lb)", s->mass,
+                 s->mass / .45359237);
+    else
+        text_add(&text, "; athletes.csv has no mass_kg or mass_lb, so amounts "
+                        "are per kilogram of body mass");
+    text_add(&text, ".");
+    print_wrapped(to, text_of(&text), 79, 2);
+    text_free(&text);
+}
+
+void event_sheet_print(const EventSheet *s, FILE *to) {
+    print_head(s, to);
+    fputc('\n', to);
+    print_wrapped(to, eventweek_cautions[0], 79, 0);
+    fputc('\n', to);
+    print_amounts(s, to);
+    fputc('\n', to);
+    fputs("Hours and habits (common practice, no source)\n\n", to);
+    if (s->c->event->minute < 0)
+        print_wrapped(to,
+                      "events.csv gives no start_time: the day's order without "
+                      "the hours. Warm-ups begin 45 min before a start.",
+                      79, 0);
+    print_steps(s, to);
+    fputc('\n', to);
+    for (int i = 1; eventweek_cautions[i]; i++)
+        print_wrapped(to, eventweek_cautions[i], 79, 0);
+}

@@ -1,0 +1,121 @@
+/* calendar: see calendar.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "present/calendar.h"
+
+#include "base/text.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+enum { FOLD = 75 /* [octets] of a line without its end */ };
+
+/* A line, folded; a continuation begins with a blank. */
+static void put_line(FILE *to, const char *line) {
+    size_t used = 0;
+    while (*line) {
+        size_t length = 1;
+        while (((unsigned char)line[length] & 0xc0) == 0x80)
+            length++;
+        if (used + length > FOLD) {
+            fputs("\r\n ", to);
+            used = 1;
+        }
+        fwrite(line, 1, length, to);
+        used += length;
+        line += length;
+    }
+    fputs("\r\n", to);
+}
+
+/* Text of a property value: \ ; , and line breaks are escaped. */
+static void add_escaped(Text *line, const char *text) {
+    for (; *text; text++) {
+        unsigned char c = (unsigned char)*text;
+        if (c == '\\' || c == ';' || c == ',')
+            text_add(line, "\\%c", c);
+        else if (c == '\n')
+            text_add(line, "\\n");
+        else if (c >= ' ' && c != 0x7f)
+            text_add(line, "%c", c);
+    }
+}
+
+static void put_text(FILE *to, const char *property, const char *text) {
+    Text line = {0};
+    text_add(&line, "%s:", property);
+    add_escaped(&line, text);
+    put_line(to, text_of(&line));
+    text_free(&line);
+}
+
+/* When the file is written, in UTC. */
+static void put_stamp(FILE *to) {
+    const char *given = getenv("SOURCE_DATE_EPOCH");
+    time_t now = time(NULL);
+    struct tm utc;
+    char stamp[40], *end;
+    if (given && *given) {
+        long long seconds;
+        errno = 0;
+        seconds = strtoll(given, &end, 10);
+        if (errno == 0 && *end == '\0' && seconds >= 0)
+            now = (time_t)seconds;
+    }
+    if (!gmtime_r(&now, &utc))
+        return;
+    strftime(stamp, sizeof stamp, "DTSTAMP:%Y%m%dT%H%M%SZ", &utc);
+    put_line(to, stamp);
+}
+
+static void put_day(FILE *to, const char *property, Date date) {
+    Civil c = date_civil(date);
+    char line[64];
+    snprintf(line, sizeof line, "%s;VALUE=DATE:%04d%02d%02d", property, c.year,
+             c.month, c.day);
+    put_line(to, line);
+}
+
+static void put_moment(FILE *to, const char *property, Date date, int minute) {
+    Civil c = date_civil(date + minute / 1440);
+    char line[64];
+    minute %= 1440;
+    snprintf(line, sizeof line, "%s:%04d%02d%02dT%02d%02d00", property, c.year,
+             c.month, c.day, minute / 60, minute % 60);
+    put_line(to, line);
+}
+
+void calendar_begin(FILE *to, const char *name) {
+    put_line(to, "BEGIN:VCALENDAR");
+    put_line(to, "VERSION:2.0");
+    put_line(to, "PRODID:-//peakward//plan//EN");
+    put_line(to, "CALSCALE:GREGORIAN");
+    put_line(to, "METHOD:PUBLISH");
+    put_text(to, "NAME", name); /* RFC 7986 */
+}
+
+void calendar_entry(FILE *to, const CalendarEntry *e) {
+    put_line(to, "BEGIN:VEVENT");
+    put_text(to, "UID", e->id);
+    put_stamp(to);
+    if (e->minute < 0) {
+        put_day(to, "DTSTART", e->date);
+        put_day(to, "DTEND", e->date + e->days);
+    } else {
+        put_moment(to, "DTSTART", e->date, e->minute);
+        put_moment(to, "DTEND", e->date,
+                   e->minute + (e->minutes > 0 ? e->minutes : 60));
+    }
+    put_text(to, "SUMMARY", e->title);
+    if (e->text && *e->text)
+        put_text(to, "DESCRIPTION", e->text);
+    put_line(to, "TRANSP:OPAQUE");
+    put_line(to, "END:VEVENT");
+}
+
+void calendar_end(FILE *to) {
+    put_line(to, "END:VCALENDAR");
+}

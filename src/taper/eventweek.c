@@ -1,0 +1,209 @@
+/* eventweek: see eventweek.h.
+ *
+ * Thomas, Erdman, Burke 2016: Med Sci Sports Exerc 48:543-568, from memory.
+ * Sawka et al. 2007: Med Sci Sports Exerc 39:377-390. Half a fluid ounce per
+ * pound is 29.5735 ml / 2 / .45359237 kg = 32.6 ml/kg.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "taper/eventweek.h"
+
+#include <math.h>
+
+#define TAB2016 "Thomas, Erdman, Burke 2016, from memory"
+#define TRADE "Common practice, no source"
+
+static const double per_ounce = 29.5735295625; /* [ml] US fluid ounce */
+static const double per_pound = .45359237;     /* [kg] */
+
+const char *const eventweek_minor = "ask your dietitian or physician";
+
+const char *const eventweek_cautions[] = {
+    "Information, not medical advice. Illness, return from injury, heat, "
+    "diabetes, kidney, heart or blood-pressure disease, pregnancy, an eating "
+    "disorder, or being under 18: a physician or registered dietitian decides "
+    "amounts.",
+    "Never drink beyond what you sweat out: over-drinking can kill "
+    "(hyponatraemia). Thirst, body mass before and after, and the colour of "
+    "urine are the guide.",
+    "Try nothing new on the day: food, drink, shoes and warm-up are those "
+    "that training has proven.",
+    "No training or playing with fever. Pain or lasting fatigue in a growing "
+    "athlete is a reason to stop. The rules of the venue come first.",
+    0};
+
+static EventAmount amount(const char *what, const char *when, double low,
+                          double high) {
+    return (EventAmount){
+        .what = what, .when = when, .low = low, .high = high, .factor = NAN};
+}
+
+static void set_food(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
+    a[0] = amount("carbohydrate", "on each of the two days before", 10 * mass,
+                  12 * mass);
+    a[0].unit = "g/day";
+    a[0].source = TAB2016 ": 10-12 g per kg a day for 36-48 h before more than "
+                          "90 min of play";
+    a[0].caution = "with diabetes only as your physician says";
+    a[1] = amount("carbohydrate",
+                  "in the 4 h before a start, the less the "
+                  "nearer",
+                  mass, 4 * mass);
+    a[1].unit = "g";
+    a[1].source = TAB2016 ": 1-4 g per kg in the last 1-4 h";
+    a[1].caution = "what has been tried in training";
+    a[2] = amount("carbohydrate", "during play of 1-2.5 h", 30, 60);
+    a[2].unit = "g/h";
+    a[2].source = TAB2016;
+}
+
+static void set_fluid(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
+    double water = per_ounce / 2 / per_pound;
+    a[3] = amount("water", "a day, plus what sessions take", water * mass,
+                  water * mass);
+    a[3].unit = "ml/day";
+    a[3].factor = 1 / per_ounce;
+    a[3].other = "fl oz/day";
+    a[3].source = TRADE ": half a fluid ounce per pound of body mass";
+    a[3].caution = "never more than you sweat and pass: over-drinking can "
+                   "kill; heart, kidney or blood-pressure disease: ask first";
+    a[4] = amount("weigh-in mark, 2 % below", "after each session", .98 * mass,
+                  .98 * mass);
+    a[4].unit = "kg";
+    a[4].factor = 1 / per_pound;
+    a[4].other = "lb";
+    a[4].source = "Sawka et al. 2007: avoid losing more than 2 %; weigh before "
+                  "and after";
+    a[4].caution = "below it: drink and eat until you are back, slowly";
+    a[5] = a[4];
+    a[5].what = "weigh-in mark, 4 % below";
+    a[5].low = a[5].high = .96 * mass;
+    a[5].source = TRADE ": 4 % lower body water costs strength, endurance and "
+                        "coordination and strains the heart";
+    a[5].caution = "below it: do not play on; see the physician";
+}
+
+void eventweek_amounts(double mass, EventAmount a[EVENTWEEK_AMOUNTS]) {
+    static const char *const per_kg[EVENTWEEK_AMOUNTS] = {
+        "g/day per kg",  "g per kg",          "g/h",
+        "ml/day per kg", "of the usual mass", "of the usual mass"};
+    bool known = isfinite(mass);
+    set_food(a, known ? mass : 1);
+    set_fluid(a, known ? mass : 1);
+    for (int i = 0; i < EVENTWEEK_AMOUNTS && !known; i++)
+        a[i].unit = per_kg[i];
+    if (!known) {
+        a[3].factor /= 1 / per_pound;
+        a[3].other = "fl oz/day per lb";
+        a[4].factor = a[5].factor = NAN;
+    }
+}
+
+/* ---- timeline ---- */
+
+typedef struct {
+    EventStep *steps;
+    size_t count;
+} List;
+
+static void add(List *list, int day, int minute, bool clock, const char *what) {
+    if (list->count < EVENTWEEK_STEPS)
+        list->steps[list->count++] = (EventStep){
+            .day = day, .minute = minute, .clock = clock, .what = what};
+}
+
+enum { MORNING = 8 * 60, NOON = 12 * 60, EVENING = 19 * 60, NIGHT = 22 * 60 };
+
+static void add_days_before(List *list) {
+    static const char *const mobility =
+        "mobility, 10-15 min, every morning of this week";
+    add(list, -6, MORNING, false, mobility);
+    add(list, -6, NIGHT, false,
+        "from tonight: bed and rising at the hours of the event; 8 h or more "
+        "");
+    add(list, -2, MORNING, false,
+        "weigh in: this morning's mass is the one to keep");
+    add(list, -2, NOON, false,
+        "first day of more carbohydrate, less fat and fibre; drink through "
+        "the day (amounts above)");
+    add(list, -1, MORNING, false,
+        "travel today at the latest: stand up every hour, carry food, drink "
+        "and boots yourself");
+    add(list, -1, NOON, false,
+        "the big meal, at midday and not in the evening");
+    add(list, -1, EVENING, false,
+        "light supper, bag packed, bed at the usual hour");
+}
+
+/* Counted back from a start. */
+static void add_session(List *list, int day, int start, bool clock,
+                        bool first) {
+    if (first) {
+        bool early = start - 210 < 6 * 60;
+        add(list, day, early ? start - 120 : start - 210, clock,
+            early ? "breakfast, small: the start is early"
+                  : "main meal before play: what training has proven ");
+        add(list, day, start - 90, clock, "arrive, weigh in, drink in sips");
+    }
+    add(list, day, start - 45, clock,
+        "warm-up, general: 15-20 min easy running, then mobility");
+    add(list, day, start - 25, clock,
+        "warm-up, specific: passes, shots, changes of direction, two or "
+        "three sprints; end 5 min before the start");
+    add(list, day, start, clock, "START");
+    if (list->count > 0)
+        list->steps[list->count - 1].start = true;
+}
+
+static void add_event_day(List *list, const EventTimes *t, int day) {
+    bool clock = t->start && t->sessions > 0;
+    int sessions = t->sessions > 0 ? t->sessions : 1;
+    int wake = clock ? t->start[0] - 150 : 7 * 60;
+    if (wake > 7 * 60)
+        wake = 7 * 60;
+    add(list, day, wake, clock,
+        "get up; mobility, 10-15 min, today as well; weigh in");
+    for (int i = 0; i < sessions; i++) {
+        int start = clock ? t->start[i] : 15 * 60 + 10 * i;
+        add_session(list, day, start, clock, i == 0);
+        add(list, day, start + t->session_minutes, clock,
+            i + 1 < sessions
+                ? "weigh in, drink and eat at once, lie down; warm up anew "
+                  "for the next one"
+                : "weigh in, drink what is missing over the next hours, eat "
+                  "within the hour; easy mobility in the evening");
+    }
+}
+
+/* By day, then by minute; steps of the same moment stay in order. */
+static void sort(List *list) {
+    for (size_t i = 1; i < list->count; i++) {
+        EventStep step = list->steps[i];
+        size_t k = i;
+        while (k > 0 && (list->steps[k - 1].day > step.day ||
+                         (list->steps[k - 1].day == step.day &&
+                          list->steps[k - 1].minute > step.minute))) {
+            list->steps[k] = list->steps[k - 1];
+            k--;
+        }
+        list->steps[k] = step;
+    }
+}
+
+enum { DAYS_SHOWN = 4 };
+
+size_t eventweek_timeline(const EventTimes *t,
+                          EventStep steps[EVENTWEEK_STEPS]) {
+    List list = {steps, 0};
+    add_days_before(&list);
+    for (int day = 0; day < t->days && day < DAYS_SHOWN; day++)
+        add_event_day(&list, t, day);
+    if (t->days > DAYS_SHOWN)
+        add(&list, DAYS_SHOWN, MORNING, false,
+            "from here on each day like the ones before");
+    add(&list, t->days, MORNING, false,
+        "mobility and an easy half hour at most; return to training as the "
+        "plan says");
+    sort(&list);
+    return list.count;
+}

@@ -1,0 +1,149 @@
+"""How long a best fit and a posterior take, beside SciPy's least_squares and
+R's nls (port) from nine starts, on the same seeded athletes in the same run.
+
+    fit.py BENCH [ATHLETES]
+
+BENCH is the program made from fit.c. Times are processor time of one core: the
+median over athletes (of five runs each for the program, of one run each for the
+references, which take long). "Found": the share of athletes for whom the
+smallest residual sum within the bounds was reached, to a part in a million.
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import json
+import os
+import subprocess
+import sys
+import time
+
+for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
+    os.environ[name] = "1"
+
+import numpy as np
+from scipy.optimize import least_squares
+from scipy.signal import lfilter
+
+RATIO, MOST = 1.1, 200.0
+# p0, k1, k2, ln tau2, ln tau1/tau2
+LOW = np.array([-np.inf, 0, 0, 0, np.log(RATIO)])
+HIGH = np.array([np.inf, np.inf, np.inf, np.log(MOST / RATIO), np.log(MOST)])
+STARTS = [(tau1, tau2) for tau1 in (20, 45, 90) for tau2 in (3, 8, 15)]
+
+
+def trace(load, before, tau):
+    """What training has left before each day's load."""
+    q = np.exp(-1 / tau)
+    days = np.arange(len(load))
+    return lfilter([0, q], [1, -q], load) + before * q / (1 - q) * q**days
+
+
+def residuals(x, a):
+    tau2 = np.exp(x[3])
+    tau1 = tau2 * np.exp(x[4])
+    fitness = trace(a["load"], a["before"], tau1)[a["step"]]
+    fatigue = trace(a["load"], a["before"], tau2)[a["step"]]
+    return x[0] + x[1] * fitness - x[2] * fatigue - a["value"]
+
+
+def start_of(a, tau1, tau2):
+    """Level and gains of a size that suits the tests."""
+    f = trace(a["load"], a["before"], tau1)
+    k1 = np.std(a["value"]) / np.std(f)
+    return [np.mean(a["value"]), k1, 1.9 * k1, np.log(tau2),
+            np.log(tau1 / tau2)]
+
+
+def scipy_fit(a):
+    began = time.process_time()
+    best = np.inf
+    for tau1, tau2 in STARTS:
+        try:
+            r = least_squares(residuals, start_of(a, tau1, tau2), args=(a,),
+                              bounds=(LOW, HIGH), x_scale="jac")
+        except ValueError:
+            continue
+        if r.x[3] + r.x[4] <= np.log(MOST):
+            best = min(best, 2 * r.cost)
+    return 1e3 * (time.process_time() - began), best
+
+
+R_FIT = r"""
+trace <- function(load, before, tau) {
+  q <- exp(-1 / tau); n <- length(load)
+  s <- c(0, stats::filter(q * load[-n], q, method = "recursive"))
+  s + before * q / (1 - q) * q^(0:(n - 1))
+}
+lines <- readLines(file("stdin"))
+for (at in seq(1, length(lines), 4)) {
+  row <- lapply(lines[at:(at + 3)], function(l) as.numeric(strsplit(l, " ")[[1]]))
+  before <- row[[1]][1]; load <- row[[2]]; step <- row[[3]] + 1; y <- row[[4]]
+  model <- function(p0, k1, k2, b, r) {
+    p0 + k1 * trace(load, before, exp(b + r))[step] -
+      k2 * trace(load, before, exp(b))[step]
+  }
+  best <- Inf
+  began <- proc.time()
+  for (t1 in c(20, 45, 90)) for (t2 in c(3, 8, 15)) {
+    k1 <- sd(y) / sd(trace(load, before, t1))
+    m <- try(suppressWarnings(nls(y ~ model(p0, k1, k2, b, r),
+      start = list(p0 = mean(y), k1 = k1, k2 = 1.9 * k1, b = log(t2),
+                   r = log(t1 / t2)),
+      algorithm = "port", lower = c(-Inf, 0, 0, 0, log(1.1)),
+      upper = c(Inf, Inf, Inf, log(200 / 1.1), log(200)),
+      control = nls.control(maxiter = 200, warnOnly = TRUE))), silent = TRUE)
+    if (!inherits(m, "try-error") && sum(coef(m)[4:5]) <= log(200))
+      best <- min(best, deviance(m))
+  }
+  spent <- proc.time() - began
+  cat(1e3 * (spent[1] + spent[2]), format(best, digits = 17), "\n")
+}
+"""
+
+
+def r_fits(athletes):
+    lines = []
+    for a in athletes:
+        lines.append(repr(a["before"]))
+        for name in ("load", "step", "value"):
+            lines.append(" ".join(repr(float(v)) for v in a[name]))
+    done = subprocess.run(["Rscript", "--vanilla", "-e", R_FIT],
+                          input="\n".join(lines) + "\n", text=True,
+                          capture_output=True, check=True)
+    return [tuple(float(v) for v in line.split())
+            for line in done.stdout.splitlines()]
+
+
+def main():
+    done = subprocess.run(sys.argv[1:], stdout=subprocess.PIPE, check=True)
+    athletes = json.loads(done.stdout)
+    for a in athletes:
+        for name in ("load", "value"):
+            a[name] = np.array(a[name])
+        a["step"] = np.array(a["step"], dtype=int)
+    own = [(a["fit_ms"], a["rss"]) for a in athletes]
+    rows = [("best fit", own),
+            ("SciPy least_squares, 9 starts", [scipy_fit(a) for a in athletes]),
+            ("R nls (port), 9 starts", r_fits(athletes))]
+    least = [min(found[i][1] for _, found in rows)
+             for i in range(len(athletes))]
+    fit = np.median([a["fit_ms"] for a in athletes])
+    posterior = np.median([a["posterior_ms"] for a in athletes])
+    both = np.median([a["fit_ms"] + a["posterior_ms"] for a in athletes])
+    worst = max(a["fit_ms"] + a["posterior_ms"] for a in athletes)
+    print(f"{len(athletes)} athletes, two years, 20 tests; median of one core\n")
+    print(f"{'':32}{'ms':>9}{'ratio':>9}{'found':>9}")
+    for name, found in rows:
+        ms = np.median([t for t, _ in found])
+        hit = sum(rss <= low * (1 + 1e-6) for (_, rss), low
+                  in zip(found, least))
+        print(f"{name:32}{ms:9.1f}{ms / fit:9.1f}"
+              f"{100 * hit / len(athletes):8.0f}%")
+    print(f"{'posterior, 4096 shapes':32}{posterior:9.1f}"
+          f"{posterior / fit:9.1f}")
+    print(f"\nfit and posterior: {both:.1f} ms, at most {worst:.1f} ms; "
+          f"effective draws at least {min(a['ess'] for a in athletes):.0f}")
+    if both >= 30:
+        sys.exit("over 30 ms an athlete")
+
+
+main()
