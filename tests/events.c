@@ -553,13 +553,16 @@ static double cell_of(const char *table, const char *has, int n) {
  * without any taper both commands say the same of both events. */
 static void joint_and_taper(void) {
     const char *folder = write_season("Cup");
-    const char *joint[] = {folder, "--joint", "--csv", "--quiet"};
-    const char *first[] = {folder, "--csv", "--quiet"};
-    const char *last[] = {folder, "--csv", "--quiet", "--event", "Trial"};
+    /* steps: no comma within a cell */
+    const char *joint[] = {folder,    "--shapes", "step",
+                           "--joint", "--csv",    "--quiet"};
+    const char *first[] = {folder, "--shapes", "step", "--csv", "--quiet"};
+    const char *last[] = {folder,    "--shapes", "step", "--csv",
+                          "--quiet", "--event",  "Trial"};
     char *together, *cup, *trial;
-    CU_ASSERT_EQUAL(run_program(joint, 4, &together), 0);
-    CU_ASSERT_EQUAL(run_program(first, 3, &cup), 0);
-    CU_ASSERT_EQUAL(run_program(last, 5, &trial), 0);
+    CU_ASSERT_EQUAL(run_program(joint, 6, &together), 0);
+    CU_ASSERT_EQUAL(run_program(first, 5, &cup), 0);
+    CU_ASSERT_EQUAL(run_program(last, 7, &trial), 0);
     ASSERT_NEAR(cell_of(together, ",Cup,", 15), cell_of(cup, ",best,", 9),
                 1e-9);
     ASSERT_NEAR(cell_of(together, ",Cup,", 11), cell_of(cup, ",none,0,", 6),
