@@ -412,7 +412,8 @@ static double own_readiness(const World *w, const double *cut, int e) {
     d.count = 0;
     add_log(w, &d, read);
     for (Date date = w->season.last + 1; date < event->start + e; date++) {
-        int minute = date >= event->start ? event->minute : -1;
+        const Event *on = own_event_on(w, date);
+        int minute = on ? on->minute : -1;
         add_dose(&d, own_time(w, date, minute), own_load(w, date, cut), read);
     }
     return own_sum(w, &d, read);

@@ -7,6 +7,7 @@
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "commands/event_rules.h"
 #include "commands/fence.h"
 #include "commands/own.h"
 #include "present/grid.h"
@@ -356,6 +357,32 @@ static void warn_of_week(Desk *d, const Case *c) {
     warn(d, c, text);
 }
 
+/* An event inside another's window ends it: the two cannot be planned for one
+ * by one without a loss. */
+static void warn_of_inside(Desk *d, const Event *own, const Event *other) {
+    char text[STATUS_TEXT], a[TEXT_EXCERPT], b[TEXT_EXCERPT];
+    const Event *first = other->start < own->start ? other : own;
+    const Event *last = first == own ? other : own;
+    int apart = last->start - (first->start + first->days);
+    if (d->request->joint || first->start <= d->season->today || apart < 0 ||
+        apart >= d->request->limits.max_length)
+        return;
+    text_excerpt(a, first->name);
+    text_excerpt(b, last->name);
+    if (last == own)
+        snprintf(text, sizeof text,
+                 "%s lies inside the %d days before %s, so only %d day%s can "
+                 "be cut; taper --joint weighs both",
+                 a, d->request->limits.max_length, b, apart,
+                 apart == 1 ? "" : "s");
+    else
+        snprintf(text, sizeof text,
+                 "%s follows %d day%s after %s, and this plan does not look "
+                 "at it; taper --joint weighs both",
+                 b, apart, apart == 1 ? "" : "s", a);
+    warn(d, NULL, text);
+}
+
 /* Other events on the way: days shared with this one, and loads not given. */
 static void warn_of_others(Desk *d, const Case *c) {
     const Event *own = c->event;
@@ -383,6 +410,7 @@ static void warn_of_others(Desk *d, const Case *c) {
                      a, b);
             warn(d, NULL, text);
         }
+        warn_of_inside(d, own, other);
     }
 }
 
@@ -537,10 +565,26 @@ static void fit_before(Desk *d, Case *c) {
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
 }
 
+/* The event asked for; of several the next one to come. */
+static const Event *find_event(const Desk *d, size_t athlete) {
+    const Request *r = d->request;
+    const Event *found = NULL;
+    if (!r->joint || r->event_count == 0)
+        return season_event(d->season, athlete, r->event);
+    for (size_t i = 0; i < r->event_count; i++) {
+        const Event *event = season_event(d->season, athlete, r->events[i]);
+        if (event &&
+            (!found || found->start <= d->season->today ||
+             (event->start < found->start && event->start > d->season->today)))
+            found = event;
+    }
+    return found;
+}
+
 /* True when the case can be computed with. */
 static bool case_build(Desk *d, size_t athlete, Case *c) {
     size_t errors = d->notes->errors;
-    const Event *event = season_event(d->season, athlete, d->request->event);
+    const Event *event = find_event(d, athlete);
     *c = (Case){.desk = d,
                 .athlete = athlete,
                 .name = d->season->athletes[athlete].name};
@@ -567,6 +611,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
         warn_of_base(d, c);
         warn_of_event(d, c);
         warn_of_others(d, c);
+        event_rules_warn(d->season, c->event, d->request->heat, d->notes);
     }
     return true;
 }
@@ -592,8 +637,7 @@ static bool has_sessions(Desk *d, size_t athlete) {
 
 /* Is there an event where one is needed? */
 static bool has_event(const Desk *d, size_t athlete, bool need) {
-    return season_event(d->season, athlete, d->request->event) ||
-           (!need && !d->request->event);
+    return find_event(d, athlete) || (!need && !d->request->event);
 }
 
 /* Is there a day to taper in? One athlete without stops nobody else. */
@@ -601,7 +645,7 @@ static bool has_days(Desk *d, const Case *c, bool need) {
     Place place = {c->name, 0, NULL};
     char shown[TEXT_EXCERPT], day[DATE_TEXT];
     bool alone = d->chosen_count == 1;
-    if (!need || c->outlook.window > 0)
+    if (!need || c->outlook.window > 0 || d->request->joint)
         return true;
     notes_add(d->notes, alone ? LEVEL_ERROR : LEVEL_WARNING, place,
               "no day is left to taper in before %s on %s%s",

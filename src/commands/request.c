@@ -52,6 +52,9 @@ static StatusCode take_model(Request *r, const char *value, Status *status) {
 static StatusCode take_event(Request *r, const char *value, Status *status) {
     (void)status;
     set_text(&r->event, value);
+    r->events = mem_grow(r->events, &r->event_room, r->event_count + 1,
+                         sizeof *r->events);
+    r->events[r->event_count++] = mem_copy(value);
     return STATUS_OK;
 }
 
@@ -151,18 +154,51 @@ static StatusCode take_when(Request *r, const char *value, Status *status) {
 }
 
 static bool known_column(const char *name) {
-    static const char *const names[] = {
-        "ignore",       "date",        "athlete",    "time",
-        "session",      "kind",        "load",       "minutes",
-        "rpe",          "hr_mean",     "minutes_z1", "minutes_z2",
-        "minutes_z3",   "minutes_z4",  "minutes_z5", "sets",
-        "reps",         "kg",          "lb",         "mass_kg",
-        "mass_lb",      "sex",         "hr_rest",    "hr_max",
-        "minor",        "model",       "test",       "value",
-        "error",        "better",      "when",       "event",
-        "start",        "days",        "weight",     "sessions_per_day",
-        "load_per_day", "start_time",  "weekday",    "keep",
-        "exercise",     "percent_1rm", "born",       NULL};
+    static const char *const names[] = {"ignore",
+                                        "date",
+                                        "athlete",
+                                        "time",
+                                        "session",
+                                        "kind",
+                                        "load",
+                                        "minutes",
+                                        "rpe",
+                                        "hr_mean",
+                                        "minutes_z1",
+                                        "minutes_z2",
+                                        "minutes_z3",
+                                        "minutes_z4",
+                                        "minutes_z5",
+                                        "sets",
+                                        "reps",
+                                        "kg",
+                                        "lb",
+                                        "mass_kg",
+                                        "mass_lb",
+                                        "sex",
+                                        "hr_rest",
+                                        "hr_max",
+                                        "minor",
+                                        "model",
+                                        "test",
+                                        "value",
+                                        "error",
+                                        "better",
+                                        "when",
+                                        "event",
+                                        "start",
+                                        "days",
+                                        "weight",
+                                        "sessions_per_day",
+                                        "load_per_day",
+                                        "start_time",
+                                        "weekday",
+                                        "session_minutes",
+                                        "exercise",
+                                        "percent_1rm",
+                                        "born",
+                                        "keep",
+                                        NULL};
     for (int i = 0; names[i]; i++)
         if (strcmp(name, names[i]) == 0)
             return true;
@@ -487,6 +523,20 @@ static StatusCode take_next(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_joint(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->joint = true;
+    return STATUS_OK;
+}
+
+static StatusCode take_heat(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->heat = true;
+    return STATUS_OK;
+}
+
 static StatusCode take_fill(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -526,8 +576,16 @@ static const OptionRule rules[] = {
      "name the day of the coming three weeks on which a test would narrow a "
      "taper's gain most",
      take_next},
-    {"event", "NAME", FOR_EVENT, "default: the next one after today",
+    {"event", "NAME", FOR_EVENT,
+     "default: the next one after today (with --joint repeated: these)",
      take_event},
+    {"joint", NULL, FOR_TAPER,
+     "weigh all events to come against each other (events.csv, column weight): "
+     "the taper before each, and what each gives up for the others",
+     take_joint},
+    {"heat", NULL, FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+     "the event is in hot weather: warn of days with several sessions",
+     take_heat},
     {"today", "DATE", FOR_SEASON,
      "the day from which plans start the day after (default: the last logged "
      "day)",
@@ -661,6 +719,32 @@ static StatusCode read_option(int command, int count, char *const *words,
     return rule->take(request, value, status);
 }
 
+/* Several events are for --joint, which sums over them. */
+static void judge_events(const Request *r, Status *status) {
+    char shown[TEXT_EXCERPT];
+    if (!r->joint && r->event_count > 1)
+        status_fail(status, STATUS_USAGE,
+                    "--event: %s is one too many; expected one event, or "
+                    "taper --joint, which weighs several",
+                    text_excerpt(shown, r->events[1]));
+    else if (r->joint && r->event_count == 1)
+        status_fail(status, STATUS_USAGE,
+                    "--event: %s alone, expected two events or more for "
+                    "--joint, or no --event for all that are to come",
+                    text_excerpt(shown, r->events[0]));
+    else if (r->joint && r->aim == AIM_LOWEST)
+        status_fail(status, STATUS_USAGE,
+                    "--aim: 'lowest' is no sum of days, which --joint needs to "
+                    "weigh events; expected first, mean or last");
+    else if (r->joint && r->plans)
+        status_fail(status, STATUS_USAGE,
+                    "--plans: cannot go with --joint, expected one of them");
+    else if (r->joint && r->view_count)
+        status_fail(status, STATUS_USAGE,
+                    "--models: cannot go with --joint, expected --model for "
+                    "one model at a time");
+}
+
 /* Limits that contradict each other whatever the season. */
 static StatusCode check_limits(const Request *r, Status *status) {
     Text why = {0};
@@ -707,6 +791,8 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     if (r->plans && r->view_count && status->code == STATUS_OK)
         status_fail(status, STATUS_USAGE,
                     "--plans: cannot go with --models, expected one of them");
+    if (status->code == STATUS_OK)
+        judge_events(r, status);
     r->read.read.maps = &r->maps;
     if (!r->help)
         check_limits(r, status);
@@ -723,6 +809,9 @@ void request_free(Request *r) {
     for (size_t i = 0; i < r->view_count; i++)
         free(r->views[i]);
     free(r->athletes);
+    for (size_t i = 0; i < r->event_count; i++)
+        free(r->events[i]);
+    free(r->events);
     free(r->views);
     free(r->options);
     free(r->changes);

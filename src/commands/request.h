@@ -42,7 +42,10 @@ typedef struct {
     char **athletes; /* as given */
     size_t athlete_count, athlete_room;
     char *model, *event, *out, *test; /* NULL: not given */
-    char **views;                     /* --models: searched under each */
+    char **events;                    /* --event: all that were named */
+    size_t event_count, event_room;
+    bool joint, heat;
+    char **views; /* --models: searched under each */
     size_t view_count, view_room;
     SeasonOptions read;
     TableMaps maps;

@@ -10,6 +10,8 @@
 #include "commands/changed.h"
 #include "commands/costs.h"
 #include "commands/curves.h"
+#include "commands/joint.h"
+#include "commands/sessions.h"
 #include "commands/squad.h"
 #include "commands/verdict.h"
 #include "commands/views.h"
@@ -394,6 +396,7 @@ static void print_one(const Verdict *v, FILE *to) {
     print_wrong(v, to);
     print_limits(v, to);
     print_scale(v, to);
+    sessions_print(v, to);
 }
 
 /* ---- the answer ---- */
@@ -543,6 +546,8 @@ static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         code = draw_map(cases, &v[i], i, &gallery, &paths, status);
         if (code == STATUS_OK)
+            code = sessions_draw(cases, &v[i], i, &gallery, &paths, status);
+        if (code == STATUS_OK)
             code = draw_season(cases, &v[i], i, &gallery, &paths, status);
     }
     if (code == STATUS_OK && !call->request->csv)
@@ -578,9 +583,11 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
 }
 
 StatusCode command_taper(const Call *call, Status *status) {
+    const Request *r = call->request;
     return command_on_cases(call, true,
-                            call->request->view_count ? views_answer
-                            : call->request->plans    ? squad_answer
-                                                      : answer,
+                            r->joint        ? joint_answer
+                            : r->view_count ? views_answer
+                            : r->plans      ? squad_answer
+                                            : answer,
                             status);
 }

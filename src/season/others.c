@@ -199,13 +199,20 @@ enum {
     E_ATHLETE,
     E_SESSIONS,
     E_LOAD,
-    E_TIME
+    E_TIME,
+    E_MINUTES
 };
 
-static const Column event_columns[] = {
-    {"event", true},         {"start", true},       {"days", false},
-    {"weight", false},       {"athlete", false},    {"sessions_per_day", false},
-    {"load_per_day", false}, {"start_time", false}, {NULL, false}};
+static const Column event_columns[] = {{"event", true},
+                                       {"start", true},
+                                       {"days", false},
+                                       {"weight", false},
+                                       {"athlete", false},
+                                       {"sessions_per_day", false},
+                                       {"load_per_day", false},
+                                       {"start_time", false},
+                                       {"session_minutes", false},
+                                       {NULL, false}};
 
 static bool same_event(const Season *s, const Event *event, Reader *r) {
     for (size_t i = 0; i < s->event_count; i++) {
@@ -222,6 +229,50 @@ static bool same_event(const Season *s, const Event *event, Reader *r) {
     return false;
 }
 
+/* Clock times separated by blanks, in order of the day. */
+static bool split_times(const char *cell, Event *event) {
+    for (cell += strspn(cell, " "); *cell; cell += strspn(cell, " ")) {
+        size_t length = strcspn(cell, " ");
+        char *word = mem_copy_part(cell, length);
+        int minute;
+        bool good = event->starts < EVENT_SESSIONS && time_read(word, &minute);
+        free(word);
+        if (!good || (event->starts > 0 &&
+                      minute <= event->start_minute[event->starts - 1]))
+            return false;
+        event->start_minute[event->starts++] = minute;
+        cell += length;
+    }
+    return true;
+}
+
+/* One time is that of the first session; several say how many there are. */
+static bool read_times(Reader *r, Event *event) {
+    char shown[TEXT_EXCERPT];
+    const char *cell = reader_cell(r, E_TIME);
+    if (!split_times(cell, event)) {
+        reader_error(r, E_TIME,
+                     "%s, expected clock times as HH:MM, up to %d, in order of "
+                     "the day and with blanks between them, like 09:00 15:30",
+                     text_excerpt(shown, cell), EVENT_SESSIONS);
+        return false;
+    }
+    if (event->starts > 0)
+        event->minute = event->start_minute[0];
+    if (event->starts > 1 && event->sessions_per_day > 0 &&
+        event->starts != event->sessions_per_day) {
+        reader_error(r, E_TIME,
+                     "%s names %d sessions a day, expected %d as in "
+                     "sessions_per_day, or the first one's time only",
+                     text_excerpt(shown, cell), event->starts,
+                     event->sessions_per_day);
+        return false;
+    }
+    if (event->starts > 1)
+        event->sessions_per_day = event->starts;
+    return true;
+}
+
 static void read_event_row(Season *s, Reader *r) {
     Event event = {.start = DATE_NONE,
                    .days = 1,
@@ -236,7 +287,8 @@ static void read_event_row(Season *s, Reader *r) {
     good = read_athlete(s, r, E_ATHLETE, &event.athlete) && good;
     good = reader_whole(r, E_SESSIONS, 1, 10, &event.sessions_per_day) && good;
     good = reader_number(r, E_LOAD, 0, 1e6, &event.load_per_day) && good;
-    good = reader_time(r, E_TIME, &event.minute) && good;
+    good = reader_whole(r, E_MINUTES, 1, 600, &event.session_minutes) && good;
+    good = good && read_times(r, &event);
     if (!good || !reader_text(r, E_EVENT, &name))
         return;
     event.name = mem_copy(name);
@@ -271,6 +323,37 @@ void events_read(Season *s, const char *path, const SeasonOptions *options,
                   "has a header but no rows, expected one row an event");
     if (s->event_count > 0)
         qsort(s->events, s->event_count, sizeof *s->events, by_start);
+}
+
+int event_minutes(const Event *event, int minute[EVENT_SESSIONS]) {
+    int count = event->sessions_per_day > 1 ? event->sessions_per_day : 1;
+    int apart = EVENT_APART, first = event->minute;
+    minute[0] = first;
+    if (first < 0)
+        return 1;
+    if (event->starts > 1) {
+        memcpy(minute, event->start_minute,
+               (size_t)event->starts * sizeof *minute);
+        return event->starts;
+    }
+    if (first + apart * (count - 1) > 24 * 60 - 1)
+        apart = (24 * 60 - 1 - first) / (count - 1);
+    for (int i = 1; i < count; i++)
+        minute[i] = first + i * apart;
+    return apart > 0 ? count : 1;
+}
+
+bool event_minutes_taken(const Event *event) {
+    return event->minute >= 0 && event->starts < 2 &&
+           event->sessions_per_day > 1;
+}
+
+int event_session_minutes(const Event *event) {
+    return event->session_minutes ? event->session_minutes : EVENT_MINUTES;
+}
+
+bool event_concerns(const Event *event, size_t athlete) {
+    return event->athlete == NAMES_NONE || event->athlete == athlete;
 }
 
 /* ---- week.csv ---- */

@@ -68,6 +68,13 @@ typedef struct {
     size_t test_count, test_room;
 } Athlete;
 
+enum {
+    EVENT_SESSIONS = 10, /* most a day */
+    EVENT_MINUTES = 90,  /* [min] a session lasts unless the file says */
+    EVENT_APART = 6 * 60 /* [min] from start to start where only the first
+                            session's time is known */
+};
+
 typedef struct {
     char *name;
     Date start;
@@ -77,6 +84,9 @@ typedef struct {
     int sessions_per_day; /* 0: not given */
     double load_per_day;  /* [load] NAN: not given */
     int minute;           /* [min after midnight] -1: not given */
+    int starts;           /* clock times given; 0 or 1: `minute` alone */
+    int start_minute[EVENT_SESSIONS]; /* [min after midnight] in order */
+    int session_minutes;              /* [min] 0: not given */
     size_t line;
 } Event;
 
@@ -153,6 +163,19 @@ const Event *season_event(const Season *season, size_t athlete,
 
 /* Is she under 18 on that day, by her row's word or her date of birth? */
 bool season_minor(const Athlete *athlete, Date on);
+
+/* Clock times at which the sessions of an event's day start
+ * [min after midnight], in order; returns how many. Those not given are taken
+ * as EVENT_APART later than the one before, closer where the day is too short.
+ * With no time at all: one session, at -1. */
+int event_minutes(const Event *event, int minute[EVENT_SESSIONS]);
+/* Are some of those times taken, not given? */
+bool event_minutes_taken(const Event *event);
+/* How long a session lasts [min]. */
+int event_session_minutes(const Event *event);
+
+/* Does an event concern an athlete? */
+bool event_concerns(const Event *event, size_t athlete);
 
 /* Adds to `notes` an error for each session of an athlete without a load. */
 void season_require_loads(const Season *season, size_t athlete, Notes *notes);

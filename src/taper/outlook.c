@@ -10,10 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool concerns(const Event *event, size_t athlete) {
-    return event->athlete == NAMES_NONE || event->athlete == athlete;
-}
-
 /* Load of each day of an event [load/d]. */
 static double event_load(const Usual *u, const Event *event, bool *guessed) {
     double session;
@@ -33,7 +29,7 @@ static double event_load(const Usual *u, const Event *event, bool *guessed) {
 static const Event *other_event(const Usual *u, const Event *event, Date day) {
     for (size_t i = 0; i < u->season->event_count; i++) {
         const Event *other = &u->season->events[i];
-        if (other != event && concerns(other, u->athlete) &&
+        if (other != event && event_concerns(other, u->athlete) &&
             day >= other->start && day < other->start + other->days)
             return other;
     }
@@ -87,11 +83,20 @@ static void set_window(Outlook *o, const Usual *u) {
     }
 }
 
-/* One moment of the timeline: a reading (day >= 0) or a load. */
+void outlook_widen(Outlook *o, const Usual *u) {
+    size_t least = o->log_days;
+    Date today = u->season->today;
+    if (today >= o->first + (Date)least)
+        least = (size_t)(today - o->first) + 1;
+    o->window = o->event_day > least ? o->event_day - least : 0;
+}
+
+/* One moment of the timeline: a reading or a load. */
 typedef struct {
     double time, load;
     size_t day;
     bool reading, planned;
+    size_t session; /* 1 + index into Outlook.session; 0: none */
 } Moment;
 
 static int by_time(const void *a, const void *b) {
@@ -103,30 +108,57 @@ static int by_time(const void *a, const void *b) {
     return x->day < y->day ? -1 : x->day > y->day;
 }
 
-static double planned_time(const Outlook *o, const Daily *d, size_t day) {
-    bool at_event =
-        o->event && day >= o->event_day && day < o->event_day + o->event_days;
+static bool in_event(const Outlook *o, size_t day) {
+    return o->event && day >= o->event_day &&
+           day < o->event_day + o->event_days;
+}
+
+/* The event that a planned day belongs to, or NULL. */
+static const Event *event_on(const Outlook *o, const Usual *u, size_t day) {
+    return in_event(o, day) ? o->event
+                            : other_event(u, o->event, o->first + (Date)day);
+}
+
+static double planned_time(const Daily *d, const Event *event, size_t day) {
     if (!d->timed)
         return (double)day;
-    if (at_event && o->event->minute >= 0)
-        return (double)day + o->event->minute / 1440.0;
+    if (event && event->minute >= 0)
+        return (double)day + event->minute / 1440.0;
     return (double)day + DAILY_NOON;
 }
 
-static size_t list_moments(Outlook *o, const Daily *d, Moment *moment) {
+/* What a planned day takes up, on an event's day session by session. */
+static size_t list_loads(Outlook *o, const Event *event, size_t day,
+                         Moment *moment) {
+    int minute[EVENT_SESSIONS] = {-1};
+    int count = event ? event_minutes(event, minute) : 1;
+    for (int i = 0; i < count; i++) {
+        double later = (minute[i] - minute[0]) / 1440.0;
+        moment[i] = (Moment){.time = o->load_time[day] + later,
+                             .day = day,
+                             .planned = i == 0,
+                             .load = outlook_planned(o, day) / count};
+        if (!in_event(o, day))
+            continue;
+        o->session[o->session_count] = (OutlookSession){day, minute[i], 0};
+        moment[i].session = ++o->session_count;
+    }
+    return (size_t)count;
+}
+
+static size_t list_moments(Outlook *o, const Usual *u, const Daily *d,
+                           Moment *moment) {
     size_t n = 0;
     for (size_t i = 0; i < d->impulses; i++)
         moment[n++] = (Moment){.time = d->time[i], .load = d->dose[i]};
     for (size_t i = 0; i < o->days; i++) {
         bool logged = i < o->log_days;
-        double time = logged ? d->reading[i] : planned_time(o, d, i);
+        const Event *event = logged ? NULL : event_on(o, u, i);
+        double time = logged ? d->reading[i] : planned_time(d, event, i);
         o->read_time[i] = o->load_time[i] = time;
         moment[n++] = (Moment){.time = time, .day = i, .reading = true};
         if (!logged)
-            moment[n++] = (Moment){.time = time,
-                                   .day = i,
-                                   .planned = true,
-                                   .load = outlook_planned(o, i)};
+            n += list_loads(o, event, i, moment + n);
     }
     qsort(moment, n, sizeof *moment, by_time);
     return n;
@@ -149,14 +181,18 @@ static void make_steps(Outlook *o, const Moment *moment, size_t n) {
             o->read_step[moment[i].day] = step;
         if (moment[i].planned)
             o->load_step[moment[i].day] = step;
+        if (moment[i].session)
+            o->session[moment[i].session - 1].step = step;
     }
     o->timeline.steps = n ? step + 1 : 0;
     o->timeline.gap = o->gap;
     o->timeline.load = o->load;
 }
 
-static void make_timeline(Outlook *o, const Daily *d, double before) {
-    size_t most = d->impulses + 2 * o->days;
+static void make_timeline(Outlook *o, const Usual *u, const Daily *d,
+                          double before) {
+    size_t most =
+        d->impulses + o->days + (o->days - o->log_days) * EVENT_SESSIONS;
     Moment *moment = mem_new(most, sizeof *moment);
     size_t n;
     o->gap = mem_new(most, sizeof *o->gap);
@@ -166,7 +202,8 @@ static void make_timeline(Outlook *o, const Daily *d, double before) {
     o->load_step = mem_new(o->days, sizeof *o->load_step);
     o->read_time = mem_new(o->days, sizeof *o->read_time);
     o->load_time = mem_new(o->days, sizeof *o->load_time);
-    n = list_moments(o, d, moment);
+    o->session = mem_new(o->event_days * EVENT_SESSIONS, sizeof *o->session);
+    n = list_moments(o, u, d, moment);
     make_steps(o, moment, n);
     o->timeline.before = before;
     o->timeline.before_age =
@@ -193,7 +230,7 @@ void outlook_build(const Usual *u, const Daily *d, const Event *event,
     memcpy(o->fixed, d->load, d->days * sizeof *o->fixed);
     for (size_t day = o->log_days; day < o->days; day++)
         plan_day(o, u, day);
-    make_timeline(o, d, before);
+    make_timeline(o, u, d, before);
 }
 
 void outlook_free(Outlook *o) {
@@ -208,6 +245,7 @@ void outlook_free(Outlook *o) {
     free(o->load_step);
     free(o->read_time);
     free(o->load_time);
+    free(o->session);
     *o = (Outlook){0};
 }
 

@@ -1,6 +1,10 @@
 /* outlook: one athlete on the way to one event, whatever the model: the log,
- * the usual week to come, the event with its own load, and how many days there
- * are to taper in.
+ * the usual week to come, the event with its own load and sessions, and how
+ * many days there are to taper in.
+ *
+ * Sessions of an event fall at their clock times. In a log without clock times
+ * all of a day falls at one moment, and of an event's day the first session
+ * does; the others follow as much later as their times say.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -9,6 +13,13 @@
 
 #include "response/kernel.h"
 #include "season/usual.h"
+
+/* One session of the event. */
+typedef struct {
+    size_t day;  /* of the outlook */
+    int minute;  /* [min after midnight] -1: not known */
+    size_t step; /* at which readiness before it is read */
+} OutlookSession;
 
 typedef struct {
     Date first;         /* day 0 */
@@ -32,7 +43,11 @@ typedef struct {
         *after_step; /* the day's last step, for readings after its sessions */
     size_t *load_step; /* step that takes up a planned day's load */
     double *read_time; /* [d] when each day is read */
-    double *load_time; /* [d] when a planned day's load falls */
+    double *load_time; /* [d] when a planned day's load, or on an event's day
+                          its first session's, falls */
+    OutlookSession *session; /* of the event, in order of time; a day's load is
+                                shared out evenly among its sessions */
+    size_t session_count;
 } Outlook;
 
 enum {
@@ -46,6 +61,10 @@ enum {
 void outlook_build(const Usual *usual, const Daily *daily, const Event *event,
                    double before, Outlook *outlook);
 void outlook_free(Outlook *outlook);
+
+/* Lets the window reach back over earlier events to today. Their days have
+ * nothing that may be cut. */
+void outlook_widen(Outlook *outlook, const Usual *usual);
 
 /* Total planned load of a day [load]. */
 double outlook_planned(const Outlook *outlook, size_t day);

@@ -1,0 +1,261 @@
+/* joint: see joint.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "taper/joint.h"
+
+#include "base/mem.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+void joint_event_build(const Usual *u, const Daily *d, const Event *event,
+                       double before, JointEvent *e) {
+    *e = (JointEvent){0};
+    outlook_build(u, d, event, before, &e->own);
+    outlook_build(u, d, event, before, &e->wide);
+    outlook_widen(&e->wide, u);
+}
+
+void joint_event_free(JointEvent *e) {
+    score_free(&e->score);
+    outlook_free(&e->own);
+    outlook_free(&e->wide);
+}
+
+/* ---- cuts over all days, day by day of the outlooks ---- */
+
+/* Days of the outlooks before the last event. */
+static size_t days_of(const JointEvent *events, size_t count) {
+    return events[count - 1].wide.event_day;
+}
+
+static void set_days(const JointEvent *e, const Option *option, double *day) {
+    double *cut = mem_new(e->own.window, sizeof *cut);
+    option_cuts(option, e->own.window, cut);
+    for (size_t u = 1; u <= e->own.window; u++)
+        day[e->own.event_day - u] = cut[u - 1];
+    free(cut);
+}
+
+/* The same cuts as one event sees them. */
+static void look_back(const JointEvent *e, const double *day, double *cut) {
+    for (size_t u = 1; u <= e->wide.window; u++)
+        cut[u - 1] = day[e->wide.event_day - u];
+}
+
+void joint_cuts(const JointEvent *events, size_t at, const Option *options,
+                double *cut) {
+    double *day = mem_new(events[at].wide.event_day, sizeof *day);
+    for (size_t k = 0; k <= at; k++)
+        set_days(&events[k], &options[k], day);
+    look_back(&events[at], day, cut);
+    free(day);
+}
+
+double joint_readiness(const JointEvent *events, size_t at,
+                       const Option *options) {
+    double *cut = mem_new(events[at].wide.window, sizeof *cut), readiness;
+    joint_cuts(events, at, options, cut);
+    readiness = score_cuts(&events[at].score, cut);
+    free(cut);
+    return readiness;
+}
+
+/* ---- one window, the others as they stand ---- */
+
+typedef struct {
+    const JointEvent *events;
+    size_t count;
+    const double *weight;
+    const Limits *limits;
+    double *day; /* cut of each day before the last event */
+    double *cut; /* workspace, as many */
+} Windows;
+
+static double value_of(const Windows *s) {
+    double sum = 0;
+    for (size_t k = 0; k < s->count; k++) {
+        look_back(&s->events[k], s->day, s->cut);
+        sum += s->weight[k] * score_cuts(&s->events[k].score, s->cut);
+    }
+    return sum;
+}
+
+static double bend_at(const Score *s, size_t u, size_t v) {
+    size_t near = u < v ? u : v, far = u < v ? v : u;
+    return s->bend[(near - 1) * s->window + far - 1];
+}
+
+/* Adds what window `j` means to event `k`; its own cuts are 0 in s->day. */
+static void add_event(const Windows *s, size_t j, size_t k, Score *into) {
+    const Outlook *own = &s->events[j].own;
+    const Score *score = &s->events[k].score;
+    size_t apart = s->events[k].wide.event_day - own->event_day;
+    double weight = s->weight[k];
+    look_back(&s->events[k], s->day, s->cut);
+    for (size_t u = 1; u <= own->window; u++) {
+        double drop = score->drop[u + apart - 1];
+        for (size_t v = 1; v <= score->window && score->bend; v++)
+            if (s->cut[v - 1] != 0)
+                drop += s->cut[v - 1] * bend_at(score, u + apart, v);
+        into->drop[u - 1] += weight * drop;
+        for (size_t v = u; v <= own->window && score->bend; v++)
+            into->bend[(u - 1) * own->window + v - 1] +=
+                weight * bend_at(score, u + apart, v + apart);
+    }
+}
+
+/* A score of window `j`, as search_run() takes it: the weighted sum of all
+ * events. */
+static void combine(const Windows *s, size_t j, Score *into) {
+    const Outlook *own = &s->events[j].own;
+    const Score *like = &s->events[j].score;
+    size_t n = own->window;
+    *into =
+        (Score){.aim = like->aim,
+                .days = 1,
+                .window = n,
+                .linear = like->linear,
+                .outlook = own,
+                .params = like->params,
+                .base = mem_new(3 * n + 3, sizeof(double)),
+                .work = mem_new(3 * own->timeline.steps + n, sizeof(double))};
+    into->drop = into->base + 1;
+    into->sum = into->drop + n;
+    into->moment = into->sum + n + 1;
+    if (like->bend)
+        into->bend = mem_new(n * n, sizeof *into->bend);
+    for (size_t u = 1; u <= n; u++)
+        s->day[own->event_day - u] = 0;
+    into->base[0] = value_of(s);
+    for (size_t k = j; k < s->count; k++)
+        add_event(s, j, k, into);
+    for (size_t u = 1; u <= n && into->linear; u++) {
+        into->sum[u] = into->sum[u - 1] + into->drop[u - 1];
+        into->moment[u] = into->moment[u - 1] + (double)u * into->drop[u - 1];
+    }
+}
+
+/* The best and the recommended taper of one window. */
+static StatusCode search_window(const Windows *s, size_t j, Option *best,
+                                Option *recommended, Status *status) {
+    Option none = {.count = 0};
+    Score score;
+    Search search;
+    StatusCode code;
+    *best = *recommended = none;
+    if (s->events[j].own.window == 0)
+        return STATUS_OK;
+    combine(s, j, &score);
+    code = search_run(&s->events[j].own, &score, s->limits, &search, status);
+    if (code == STATUS_OK) {
+        *best = search.items[search.best].option;
+        *recommended = search.items[search.recommended].option;
+    }
+    search_free(&search);
+    score_free(&score);
+    return code;
+}
+
+/* ---- all windows ---- */
+
+static void set_all(const Windows *s, const Option *options) {
+    for (size_t j = 0; j < s->count; j++)
+        set_days(&s->events[j], &options[j], s->day);
+}
+
+/* In turn, each with the others as they stand, until the sum stays. A linear
+ * model needs one turn, since there the windows do not touch. */
+static StatusCode take_turns(const Windows *s, Option *options,
+                             Option *recommended, Status *status) {
+    bool linear = s->events[0].score.linear;
+    double before = value_of(s), value = before;
+    for (int turn = 0; turn < 50; turn++) {
+        for (size_t j = 0; j < s->count; j++) {
+            StatusCode code =
+                search_window(s, j, &options[j], &recommended[j], status);
+            if (code != STATUS_OK)
+                return code;
+            set_days(&s->events[j], &options[j], s->day);
+        }
+        value = value_of(s);
+        if (linear || (turn > 0 && value <= before + 1e-12 * fabs(before)))
+            break;
+        before = value;
+    }
+    return STATUS_OK;
+}
+
+/* Where the turns start: no cuts; as much as may be cut before each event; the
+ * same before one event only. */
+static void set_start(const Windows *s, size_t start, Option *options) {
+    for (size_t j = 0; j < s->count; j++) {
+        int days = s->limits->max_length;
+        double cut = s->limits->max_cut;
+        options[j] = (Option){.count = 0};
+        if (start == 1 || start == j + 2)
+            options[j] = (Option){.count = 1, .part = {{days, cut, cut, 'x'}}};
+    }
+    set_all(s, options);
+}
+
+static StatusCode from_all_starts(const Windows *s, Joint *joint,
+                                  Status *status) {
+    Option *options = mem_new(s->count, sizeof *options);
+    double highest = -INFINITY;
+    size_t starts = s->events[0].score.linear ? 1 : s->count + 2;
+    StatusCode code = STATUS_OK;
+    for (size_t start = 0; start < starts && code == STATUS_OK; start++) {
+        double value;
+        set_start(s, start, options);
+        code = take_turns(s, options, joint->recommended, status);
+        value = value_of(s);
+        if (code == STATUS_OK && value > highest) {
+            highest = value;
+            memcpy(joint->best, options, s->count * sizeof *options);
+        }
+    }
+    free(options);
+    return code;
+}
+
+/* Where windows touch, each recommendation has to stand beside the others. */
+static StatusCode recommend(const Windows *s, Joint *joint, Status *status) {
+    StatusCode code = STATUS_OK;
+    set_all(s, joint->best);
+    for (size_t j = 0; j < s->count && code == STATUS_OK; j++) {
+        Option best;
+        code = search_window(s, j, &best, &joint->recommended[j], status);
+        set_days(&s->events[j], &joint->recommended[j], s->day);
+    }
+    return code;
+}
+
+StatusCode joint_run(const JointEvent *events, size_t count,
+                     const double *weight, const Limits *limits, Joint *joint,
+                     Status *status) {
+    Windows s = {
+        .events = events, .count = count, .weight = weight, .limits = limits};
+    StatusCode code;
+    *joint = (Joint){.count = count};
+    assert(count > 0 && events[0].score.days == 1);
+    joint->best = mem_new(count, sizeof *joint->best);
+    joint->recommended = mem_new(count, sizeof *joint->recommended);
+    s.day = mem_new(days_of(events, count), sizeof *s.day);
+    s.cut = mem_new(days_of(events, count), sizeof *s.cut);
+    code = from_all_starts(&s, joint, status);
+    if (code == STATUS_OK && !events[0].score.linear)
+        code = recommend(&s, joint, status);
+    free(s.day);
+    free(s.cut);
+    return code;
+}
+
+void joint_free(Joint *joint) {
+    free(joint->best);
+    free(joint->recommended);
+    *joint = (Joint){0};
+}
