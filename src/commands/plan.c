@@ -474,7 +474,7 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
     if (row->event) {
         text_add(&title, "%s", row->session);
         entry.minute = p->verdict.c->event->minute;
-        entry.minutes = 90;
+        entry.minutes = event_session_minutes(p->verdict.c->event);
     } else {
         session_words(row, &title);
     }

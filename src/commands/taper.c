@@ -86,8 +86,9 @@ static size_t best_where(const Search *s, bool (*fits)(const Option *)) {
 /* Within the published band: 8-14 days, 41-60 % (Bosquet et al. 2007, Med Sci
  * Sports Exerc 39:1358-1365). */
 static bool in_band(const Option *o) {
-    return option_shape(o) == SHAPE_STEP && option_days(o) >= 8 &&
-           option_days(o) <= 14 && option_cut(o) >= 41 && option_cut(o) <= 60;
+    return option_shape(o) == SHAPE_STEP && option_more(o) == 0 &&
+           option_days(o) >= 8 && option_days(o) <= 14 && option_cut(o) >= 41 &&
+           option_cut(o) <= 60;
 }
 
 static void published_cell(Grid *grid, const Verdict *v) {
