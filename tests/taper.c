@@ -896,6 +896,9 @@ static void test_eventweek_timeline(void) {
         general += strstr(s->what, "warm-up, general") != NULL;
         specific += strstr(s->what, "warm-up, specific") != NULL;
         mornings += strstr(s->what, "mobility, 10-15 min") != NULL;
+        /* nothing of an event's day comes before its rising */
+        if (s->day >= 0 && s->day < 2 && steps[i - 1].day < s->day)
+            ASSERT_HAS(s->what, "get up");
     }
     CU_ASSERT_EQUAL(starts, 4);
     CU_ASSERT_EQUAL(mornings, 3); /* the week's, and each event day's */

@@ -251,13 +251,17 @@ static void print_recommended(const Verdict *v, FILE *to) {
     first_day(v->c, &f->option, day);
     text_add(&text, "Do this: from %s, ", day);
     option_words(&f->option, &text);
-    text_add(&text,
-             "; %s. It keeps the most training among the %zu option%s within "
-             "5 %% of the best gain, which cannot be told apart.",
+    text_add(&text, "; %s. ",
              option_shape(&f->option) == SHAPE_REST
                  ? "train as usual until then, and easy mobility is fine"
-                 : "weights, speed and number of sessions as usual",
-             s->equal, s->equal == 1 ? "" : "s");
+                 : "weights, speed and number of sessions as usual");
+    if (s->equal > 1)
+        text_add(&text,
+                 "It keeps the most training among the %zu options within 5 %% "
+                 "of the best gain, which cannot be told apart.",
+                 s->equal);
+    else
+        text_add(&text, "No other option comes within 5 %% of its gain.");
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
