@@ -43,7 +43,7 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 # ---- targets ----
 
 .PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized study bench bench-fit demo-data fuzz fuzz-replay \
+        packages test-packages tests sanitized study bench bench-fit demo-data check-page fuzz fuzz-replay \
         objects
 
 all: $(BUILD)/peakward
@@ -137,6 +137,14 @@ bench-fit: test-packages
 $(BUILD)/bench/%: tests/bench/%.c $(OBJECTS)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -o $@ $< $(OBJECTS) $(LIBS)
+
+# The page of `report` in a browser; not part of check, since chromium is large.
+PAGE_PACKAGES = chromium tidy poppler-utils
+
+check-page:
+	@tests/install_packages.sh $(PACKAGES) $(PAGE_PACKAGES) python3
+	@$(MAKE) --no-print-directory all
+	@tests/page.sh $(BUILD)/peakward $(BUILD)/page
 
 demo-data:
 	/usr/bin/python3 data/make_demo.py

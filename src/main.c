@@ -63,9 +63,16 @@ static const Command commands[] = {
      "then a week at a quarter), 3x100 (three days of rest), 14x50 and the "
      "best."},
     {"plan", FOR_PLAN, command_plan,
-     "the day-by-day plan with sets, repetitions and minutes",
+     "the day-by-day plan with sets, repetitions and minutes, the event-week "
+     "sheet, a calendar file",
      "Cuts whole sets and minutes of the usual week (week.csv, exercises.csv) "
      "by the recommended taper or that of --option, with intensity kept."},
+    {"report", FOR_REPORT, command_report,
+     "one HTML page for the squad or one athlete: curves, map, options, plan, "
+     "event week",
+     "Writes DIR/report.html with --out DIR, else the page to standard output. "
+     "It stands alone: to be read in a browser or printed, one athlete a "
+     "sheet."},
     {"models", FOR_MODELS, command_models,
      "the model files at hand, with half-lives, t_n and t_g",
      "--model NAME shows one. With --out it draws what a session does to "

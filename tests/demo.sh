@@ -29,9 +29,14 @@ for name in taper plan compare simulate; do
     "$peakward" $name $season --quiet >"$out/$name.txt"
     "$peakward" $name $season --quiet --csv >"$out/$name.csv"
 done
+"$peakward" plan $season --quiet --out "$out" >/dev/null
+"$peakward" report $season --quiet --out "$out" >/dev/null
 echo
 echo "Tables of every athlete, as text and CSV:"
 ls "$out"/*.txt "$out"/*.csv
 echo
 echo "Pictures, as svg and png; one athlete's here, all eight in $out:"
 ls "$out"/wing-07-*.svg "$out"/wing-07-*.png "$out"/literature-influence.*
+echo
+echo "Plan, event week and calendar of one athlete, and the page for the squad:"
+ls "$out"/wing-07-plan* "$out"/report.html

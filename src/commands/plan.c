@@ -3,6 +3,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "commands/plan.h"
+
 #include "commands/commands.h"
 
 #include "base/mem.h"
@@ -16,16 +18,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-
-typedef struct {
-    Verdict verdict;
-    Option option;
-    bool given; /* by --option */
-    Prescription sheet;
-    double ideal, rounded; /* [readiness] */
-    double *cost; /* [rows] share of the possible gain that missing a session
-                     costs; 0: none, or not to be told */
-} Plan;
 
 /* To the nearest weight that the bar allows. */
 static void round_weights(Prescription *s, double plate) {
@@ -61,7 +53,7 @@ static void set_costs(Plan *p) {
             fmax(0, cost_of(p, &p->sheet.rows[i])) / p->verdict.possible;
 }
 
-static StatusCode make_plan(const Case *c, Plan *p, Status *status) {
+StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code = verdict_build(c, &p->verdict, status);
     const Search *s = &p->verdict.search;
@@ -80,7 +72,7 @@ static StatusCode make_plan(const Case *c, Plan *p, Status *status) {
     return STATUS_OK;
 }
 
-static void plan_free(Plan *p) {
+void plan_free(Plan *p) {
     verdict_free(&p->verdict);
     prescription_free(&p->sheet);
     free(p->cost);
@@ -133,7 +125,7 @@ static void whole(Text *text, double now, double usual, const char *unit) {
 }
 
 /* "Court  90 -> 45 min at 5". */
-static void session_words(const PlanRow *row, Text *text) {
+void plan_session_words(const PlanRow *row, Text *text) {
     if (row->event) {
         text_add(text, "*** %s ***", row->session);
         return;
@@ -156,7 +148,7 @@ static void session_words(const PlanRow *row, Text *text) {
 }
 
 /* "Back squat  5 -> 2 x 5 at 80 % of 1RM". */
-static void exercise_words(const PlanRow *row, Text *text) {
+void plan_exercise_words(const PlanRow *row, Text *text) {
     text_add(text, "%s: ", row->exercise);
     if (row->sets != row->usual_sets)
         text_add(text, "%.0f -> %.0f x %g", row->usual_sets, row->sets,
@@ -180,24 +172,19 @@ static int load_digits(const Prescription *s) {
     return most < 30;
 }
 
-enum {
-    COST_SHOWN = 3 /* [%] of the possible gain from which a session is
-                      marked */
-};
-
 static void print_row(const PlanRow *row, double cost, bool new_day, int digits,
                       FILE *to) {
     Text text = {0};
     char day[DATE_TEXT];
     if (row->exercise) {
-        exercise_words(row, &text);
+        plan_exercise_words(row, &text);
         fprintf(to, "%19s", "");
         print_wrapped(to, text_of(&text), 60, 20);
         text_free(&text);
         return;
     }
-    session_words(row, &text);
-    if (100 * cost >= COST_SHOWN)
+    plan_session_words(row, &text);
+    if (100 * cost >= PLAN_COST_SHOWN)
         text_add(&text, "  ! %.0f %%", 100 * cost);
     fprintf(to, "%-11s", new_day ? date_write_short(day, row->date) : "");
     fprintf(to, " %5.*f ", digits, row->load);
@@ -476,14 +463,14 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
         entry.minute = p->verdict.c->event->minute;
         entry.minutes = event_session_minutes(p->verdict.c->event);
     } else {
-        session_words(row, &title);
+        plan_session_words(row, &title);
     }
     for (size_t i = at + 1; i < p->sheet.count && p->sheet.rows[i].exercise;
          i++) {
-        exercise_words(&p->sheet.rows[i], &text);
+        plan_exercise_words(&p->sheet.rows[i], &text);
         text_add(&text, "\n");
     }
-    if (100 * p->cost[at] >= COST_SHOWN)
+    if (100 * p->cost[at] >= PLAN_COST_SHOWN)
         text_add(&text, "Do not miss it: that costs %.0f %% of the gain.\n",
                  100 * p->cost[at]);
     for (size_t i = at; i-- > 0 && p->sheet.rows[i].date == row->date;)
@@ -597,7 +584,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     Plan *p = mem_new(count, sizeof *p);
     StatusCode code = STATUS_OK;
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = make_plan(&cases[i], &p[i], status);
+        code = plan_make(&cases[i], &p[i], status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->request->csv)

@@ -552,11 +552,12 @@ static StatusCode take_help(Request *r, const char *value, Status *status) {
 }
 
 enum {
-    FOR_EVENT = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
-    FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
-    FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
+    FOR_EVENT = FOR_FIT | FOR_MODEL_USE,
+    FOR_SEARCH = FOR_MODEL_USE,
+    FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
     FOR_PICTURES =
-        FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_MODELS
+        FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS,
+    FOR_FILES = FOR_PICTURES | FOR_PLAN | FOR_REPORT
 };
 
 static const OptionRule rules[] = {
@@ -583,7 +584,7 @@ static const OptionRule rules[] = {
      "weigh all events to come against each other (events.csv, column weight): "
      "the taper before each, and what each gives up for the others",
      take_joint},
-    {"heat", NULL, FOR_TAPER | FOR_COMPARE | FOR_PLAN,
+    {"heat", NULL, FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
      "the event is in hot weather: warn of days with several sessions",
      take_heat},
     {"today", "DATE", FOR_SEASON,
@@ -604,7 +605,7 @@ static const OptionRule rules[] = {
     {"shapes", "LIST", FOR_SEARCH,
      "shapes searched (default step,linear,exponential,two-step,rest)",
      take_shapes},
-    {"plate", "KG", FOR_PLAN,
+    {"plate", "KG", FOR_PLAN | FOR_REPORT,
      "round kilograms to what the bar allows, like 2.5", take_plate},
     {"min-week-load", "PERCENT", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least so "
@@ -674,8 +675,10 @@ static const OptionRule rules[] = {
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
      take_map},
-    {"csv", NULL, FOR_ALL, "tables as CSV on standard output", take_csv},
-    {"out", "DIR", FOR_PICTURES, "draw pictures into this folder", take_out},
+    {"csv", NULL, FOR_ALL & ~FOR_REPORT, "tables as CSV on standard output",
+     take_csv},
+    {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
+     take_out},
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
      take_format},
     {"seed", "N", FOR_ALL, "of random draws (default 1)", take_seed},

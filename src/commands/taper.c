@@ -3,6 +3,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "commands/taper.h"
+
 #include "commands/commands.h"
 
 #include "base/mem.h"
@@ -204,7 +206,7 @@ static void table_best_of(Grid *grid, const Verdict *v,
                   &v->search.items[best], what);
 }
 
-static void print_table(const Verdict *v, FILE *to) {
+void taper_table(const Verdict *v, Grid *grid) {
     static const GridColumn columns[] = {{"", false},
                                          {"taper", false},
                                          {"readi-\nness", true},
@@ -217,52 +219,61 @@ static void print_table(const Verdict *v, FILE *to) {
     const Found *items = s->items;
     Option none = {.count = 0};
     Found ceiling = {.readiness = s->ceiling, .gain = v->possible};
-    Grid grid;
-    grid_start(&grid, columns, 8);
-    table_row(&grid, v, &none, &items[0], "no taper");
+    grid_start(grid, columns, 8);
+    table_row(grid, v, &none, &items[0], "no taper");
     if (s->best > 0) {
-        table_row(&grid, v, &items[s->recommended].option,
+        table_row(grid, v, &items[s->recommended].option,
                   &items[s->recommended], "recommended");
-        table_row(&grid, v, &items[s->best].option, &items[s->best], "best");
+        table_row(grid, v, &items[s->best].option, &items[s->best], "best");
     }
-    table_best_of(&grid, v, in_band, "published");
+    table_best_of(grid, v, in_band, "published");
     if (s->best > 0) {
-        table_best_of(&grid, v, is_step, "step");
-        table_best_of(&grid, v, is_two_step, "two-step");
-        table_best_of(&grid, v, is_linear, "linear");
-        table_best_of(&grid, v, is_exponential, "expon.");
+        table_best_of(grid, v, is_step, "step");
+        table_best_of(grid, v, is_two_step, "two-step");
+        table_best_of(grid, v, is_linear, "linear");
+        table_best_of(grid, v, is_exponential, "expon.");
     }
-    table_best_of(&grid, v, is_rest, "rest");
+    table_best_of(grid, v, is_rest, "rest");
     ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
-    table_row(&grid, v, &none, &ceiling, "ceiling");
-    free(grid.cells[grid.cell_count - 7]);
-    grid.cells[grid.cell_count - 7] = mem_copy("any loads");
+    table_row(grid, v, &none, &ceiling, "ceiling");
+    free(grid->cells[grid->cell_count - 7]);
+    grid->cells[grid->cell_count - 7] = mem_copy("any loads");
+}
+
+static void print_table(const Verdict *v, FILE *to) {
+    Grid grid;
+    taper_table(v, &grid);
     grid_print(&grid, to, 20);
     grid_free(&grid);
 }
 
-static void print_recommended(const Verdict *v, FILE *to) {
+void taper_recommended_words(const Verdict *v, Text *text) {
     const Search *s = &v->search;
     const Found *f = &s->items[s->recommended];
-    Text text = {0};
     char day[DATE_TEXT];
     if (s->best == 0)
         return;
     first_day(v->c, &f->option, day);
-    text_add(&text, "Do this: from %s, ", day);
-    option_words(&f->option, &text);
-    text_add(&text, "; %s. ",
+    text_add(text, "Do this: from %s, ", day);
+    option_words(&f->option, text);
+    text_add(text, "; %s. ",
              option_shape(&f->option) == SHAPE_REST
                  ? "train as usual until then, and easy mobility is fine"
                  : "weights, speed and number of sessions as usual");
     if (s->equal > 1)
-        text_add(&text,
+        text_add(text,
                  "It keeps the most training among the %zu options within 5 %% "
                  "of the best gain, which cannot be told apart.",
                  s->equal);
     else
-        text_add(&text, "No other option comes within 5 %% of its gain.");
-    print_wrapped(to, text_of(&text), 79, 0);
+        text_add(text, "No other option comes within 5 %% of its gain.");
+}
+
+static void print_recommended(const Verdict *v, FILE *to) {
+    Text text = {0};
+    taper_recommended_words(v, &text);
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
 
@@ -505,9 +516,8 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
     desk_print_cautions(d, to);
 }
 
-static StatusCode draw_map(const Case *cases, const Verdict *v, size_t at,
-                           const Gallery *gallery, Text *paths,
-                           Status *status) {
+StatusCode taper_draw_map(const Case *cases, const Verdict *v, size_t at,
+                          const Gallery *gallery, Text *paths, Status *status) {
     Text name = {0}, title = {0}, words = {0};
     StatusCode code;
     MapPicture picture = {.search = &v->search,
@@ -528,9 +538,9 @@ static StatusCode draw_map(const Case *cases, const Verdict *v, size_t at,
     return code;
 }
 
-static StatusCode draw_season(const Case *cases, const Verdict *v, size_t at,
-                              const Gallery *gallery, Text *paths,
-                              Status *status) {
+StatusCode taper_draw_season(const Case *cases, const Verdict *v, size_t at,
+                             const Gallery *gallery, Text *paths,
+                             Status *status) {
     const Search *s = &v->search;
     const Outlook *o = &cases[at].outlook;
     Curves curves;
@@ -549,11 +559,11 @@ static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
     Text paths = {0};
     StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
-        code = draw_map(cases, &v[i], i, &gallery, &paths, status);
+        code = taper_draw_map(cases, &v[i], i, &gallery, &paths, status);
         if (code == STATUS_OK)
             code = sessions_draw(cases, &v[i], i, &gallery, &paths, status);
         if (code == STATUS_OK)
-            code = draw_season(cases, &v[i], i, &gallery, &paths, status);
+            code = taper_draw_season(cases, &v[i], i, &gallery, &paths, status);
     }
     if (code == STATUS_OK && !call->request->csv)
         fprintf(call->to, "\nPictures:\n%s", text_of(&paths));

@@ -1,0 +1,34 @@
+/* plan: what one athlete does each day until the event; for plan and report.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_PLAN_H
+#define COMMANDS_PLAN_H
+
+#include "commands/verdict.h"
+#include "taper/prescription.h"
+
+typedef struct {
+    Verdict verdict;
+    Option option;
+    bool given; /* by --option */
+    Prescription sheet;
+    double ideal, rounded; /* [readiness] */
+    double *cost; /* [rows] share of the possible gain that missing a session
+                     costs; 0: none, or not to be told */
+} Plan;
+
+enum {
+    PLAN_COST_SHOWN = 3 /* [%] of the possible gain from which a session is
+                           marked */
+};
+
+StatusCode plan_make(const Case *c, Plan *plan, Status *status);
+void plan_free(Plan *plan);
+
+/* "Court: 90 -> 45 min, rating 5", appended. */
+void plan_session_words(const PlanRow *row, Text *text);
+/* "Back squat: 5 -> 2 x 5 at 80 % of 1RM", appended. */
+void plan_exercise_words(const PlanRow *row, Text *text);
+
+#endif

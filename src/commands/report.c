@@ -1,0 +1,509 @@
+/* report: one HTML page for the squad or one athlete: who is how fit for the
+ * event, what to do, and how sure that is.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/home.h"
+#include "base/mem.h"
+#include "base/outfile.h"
+#include "commands/curves.h"
+#include "commands/event_sheet.h"
+#include "commands/plan.h"
+#include "commands/taper.h"
+#include "present/page.h"
+#include "season/check.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+typedef struct {
+    const Call *call;
+    const Desk *desk;
+    const Case *cases;
+    Plan *plans;
+    size_t count;
+    Gallery gallery; /* a folder of our own, for the pictures on their way */
+    Page page;
+} Report;
+
+/* ---- what other commands print, as paragraphs ---- */
+
+/* Lines that begin with two blanks go on from the line before. */
+static void paragraphs(Page *page, char *text,
+                       void (*put)(Page *, const char *)) {
+    Text one = {0};
+    char *rest = NULL;
+    for (char *line = strtok_r(text, "\n", &rest); line;
+         line = strtok_r(NULL, "\n", &rest)) {
+        bool on = one.length > 0 && line[0] == ' ' && line[1] == ' ';
+        if (one.length > 0 && !on) {
+            put(page, text_of(&one));
+            text_clear(&one);
+        }
+        text_add(&one, "%s%s", on ? " " : "", on ? line + 2 : line);
+    }
+    if (one.length > 0)
+        put(page, text_of(&one));
+    text_free(&one);
+}
+
+/* A stream into memory; closing it puts its paragraphs into the page. */
+typedef struct {
+    char *text;
+    size_t length;
+    FILE *to;
+} Memo;
+
+static FILE *memo_open(Memo *m) {
+    *m = (Memo){0};
+    m->to = open_memstream(&m->text, &m->length);
+    if (!m->to)
+        mem_out();
+    return m->to;
+}
+
+static void memo_close(Memo *m, Page *page, void (*put)(Page *, const char *)) {
+    fclose(m->to);
+    paragraphs(page, m->text, put);
+    free(m->text);
+}
+
+/* ---- the squad ---- */
+
+/* "Wed 8 Apr" that no line breaks. */
+static void day_cell(Grid *grid, Date date) {
+    char day[DATE_TEXT];
+    Text text = {0};
+    date_write_short(day, date);
+    for (const char *at = day; *at; at++)
+        text_put(&text, *at == ' ' ? "\xC2\xA0" : at, *at == ' ' ? 2 : 1);
+    grid_cell(grid, "%s", text_of(&text));
+    text_free(&text);
+}
+
+static void add_spec(const Option *option, Grid *grid) {
+    Text spec = {0};
+    option_write(option, &spec);
+    grid_cell(grid, "%s", text_of(&spec));
+    text_free(&spec);
+}
+
+static void add_figures(const Plan *p, Grid *grid) {
+    const Verdict *v = &p->verdict;
+    const Case *c = v->c;
+    double scale = verdict_scale(v), none = v->search.items[0].readiness;
+    double today = score_today(&c->outlook, &case_model(c)->params);
+    Spread spread = verdict_spread(v, &p->option);
+    char a[FIGURE_TEXT], b[FIGURE_TEXT];
+    grid_cell(grid, "%s", figure(a, case_shown(c, today), scale));
+    grid_cell(grid, "%s", figure(a, case_shown(c, none), scale));
+    grid_cell(grid, "%s", figure(a, case_shown(c, p->ideal), scale));
+    if (isfinite(spread.readiness_low))
+        grid_cell(grid, "%s to %s", figure(a, spread.readiness_low, scale),
+                  figure(b, spread.readiness_high, scale));
+    else
+        grid_cell(grid, "-");
+    add_spec(&p->option, grid);
+    if (p->option.count)
+        day_cell(grid, c->event->start - (Date)option_days(&p->option));
+    else
+        grid_cell(grid, "-");
+    grid_cell(grid, "%s",
+              percent_cell(a, p->option.count ? spread.beats_none : NAN));
+}
+
+static void put_summary(Report *r) {
+    static const GridColumn columns[] = {{"athlete", false},
+                                         {"readiness today", true},
+                                         {"at the event, as usual", true},
+                                         {"with the plan", true},
+                                         {"5-95 %", true},
+                                         {"plan", false},
+                                         {"first day", false},
+                                         {"beats no taper", true},
+                                         {"tests", true}};
+    Grid grid;
+    grid_start(&grid, columns, 9);
+    for (size_t i = 0; i < r->count; i++) {
+        const Case *c = &r->cases[i];
+        grid_cell(&grid, "%s", c->name);
+        add_figures(&r->plans[i], &grid);
+        grid_cell(&grid, "%zu", c->desk->models[c->model].tests);
+    }
+    page_table(&r->page, &grid, "Who is where, and what is recommended");
+    grid_free(&grid);
+}
+
+static void put_notes(Report *r) {
+    Notes notes = {0};
+    size_t shown = 0;
+    check_season(r->desk->season, &notes);
+    if (notes.count > 0)
+        page_heading(&r->page, "To look at in the files");
+    if (notes.count > 0)
+        page_list(&r->page);
+    for (size_t i = 0; i < notes.count && shown < 20; i++, shown++) {
+        const Note *n = &notes.items[i];
+        Text text = {0};
+        if (n->file)
+            text_add(&text, "%s: ", n->file);
+        text_add(&text, "%s", n->text);
+        page_item(&r->page, text_of(&text));
+        text_free(&text);
+    }
+    if (notes.count > 0)
+        page_list_end(&r->page);
+    if (notes.count > shown)
+        page_paragraph(&r->page, "There is more: peakward check lists it all.");
+    notes_free(&notes);
+}
+
+static void put_contents(Report *r) {
+    fputs("<nav aria-label=\"Athletes\">\n", r->page.to);
+    page_list(&r->page);
+    for (size_t i = 0; i < r->count; i++) {
+        char id[32];
+        snprintf(id, sizeof id, "athlete-%zu", i + 1);
+        page_item_link(&r->page, id, r->cases[i].name);
+    }
+    page_item_link(&r->page, "model", "The model and its limits");
+    page_list_end(&r->page);
+    fputs("</nav>\n", r->page.to);
+}
+
+static void put_squad(Report *r) {
+    Memo memo;
+    char day[DATE_TEXT];
+    Text text = {0};
+    page_section(&r->page, "squad", "At a glance");
+    event_words(&r->cases[0], &text);
+    text_add(&text, ". Today is %s.",
+             date_write_short(day, r->desk->season->today));
+    page_paragraph(&r->page, text_of(&text));
+    text_free(&text);
+    desk_print_cautions(r->desk, memo_open(&memo));
+    memo_close(&memo, &r->page, page_caution);
+    put_summary(r);
+    page_paragraph(
+        &r->page,
+        "Readiness is in the unit of the athlete's test; without tests it is "
+        "in the model's own scale, where only differences mean something. "
+        "'5-95 %': where it lies in nine of ten likely models. 'Beats no "
+        "taper': share of the likely models in which the plan helps. A plan "
+        "like 9x75 is nine days with 75 % of the volume cut, weights and "
+        "speed kept.");
+    put_notes(r);
+    put_contents(r);
+    page_section_end(&r->page);
+}
+
+/* ---- one athlete ---- */
+
+/* Draws with one of the other commands' functions, and takes the file in. */
+static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
+    const Plan *p = &r->plans[at];
+    Text paths = {0}, alt = {0}, spec = {0};
+    StatusCode code = map ? taper_draw_map(r->cases, &p->verdict, at,
+                                           &r->gallery, &paths, status)
+                          : taper_draw_season(r->cases, &p->verdict, at,
+                                              &r->gallery, &paths, status);
+    char *path = mem_copy(text_of(&paths));
+    path[strcspn(path, "\n")] = '\0';
+    option_write(&p->option, &spec);
+    if (map)
+        text_add(&alt,
+                 "Map of step tapers for %s: share of the possible gain by "
+                 "length and cut; the table below has the best of each shape",
+                 r->cases[at].name);
+    else
+        text_add(&alt,
+                 "Daily load, fitness, fatigue and readiness of %s from the "
+                 "log's first day to the event under the taper %s; the "
+                 "summary's table has the values at the event",
+                 r->cases[at].name, text_of(&spec));
+    if (code == STATUS_OK)
+        code = page_figure(&r->page, path, text_of(&alt),
+                           map ? "What each step taper gains."
+                               : "The season and the way to the event.",
+                           status);
+    if (*path)
+        unlink(path);
+    free(path);
+    text_free(&paths);
+    text_free(&alt);
+    text_free(&spec);
+    return code;
+}
+
+static void put_sureness(Report *r, const Plan *p) {
+    const Verdict *v = &p->verdict;
+    const DeskModel *m = &r->desk->models[v->c->model];
+    Spread spread = verdict_spread(v, &p->option);
+    Memo memo;
+    Text text = {0};
+    char low[FIGURE_TEXT], high[FIGURE_TEXT];
+    double scale = verdict_scale(v);
+    page_heading(&r->page, "How sure is this, and why");
+    text_add(&text, "Model: ");
+    model_words(case_model(v->c), &text);
+    text_add(&text, ". ");
+    if (isfinite(spread.beats_none) && p->option.count)
+        text_add(&text,
+                 "In %.0f %% of the likely models the plan beats no taper; its "
+                 "gain lies between %s and %s in nine of ten of them. ",
+                 100 * spread.beats_none, figure(low, spread.gain_low, scale),
+                 figure(high, spread.gain_high, scale));
+    text_add(&text,
+             m->tests == 0 ? "No tests of this athlete went into it: it rests "
+                             "on the model file alone."
+             : m->tests < 8
+                 ? "So few tests leave most of it to the literature: test more "
+                   "often, and ask peakward fit which day would tell most."
+                 : "peakward fit says what the tests show by themselves, and "
+                   "whether they predict later ones.");
+    page_paragraph(&r->page, text_of(&text));
+    text_free(&text);
+    verdict_print_warnings(v, memo_open(&memo));
+    memo_close(&memo, &r->page, page_caution);
+}
+
+static void put_plan(Report *r, const Plan *p) {
+    static const GridColumn columns[] = {
+        {"day", false}, {"what", false}, {"load", true}, {"as usual", true}};
+    Grid grid;
+    page_heading(&r->page, "Day by day");
+    grid_start(&grid, columns, 4);
+    for (size_t i = 0; i < p->sheet.count; i++) {
+        const PlanRow *row = &p->sheet.rows[i];
+        Text what = {0};
+        if (row->exercise)
+            continue;
+        plan_session_words(row, &what);
+        for (size_t k = i + 1; k < p->sheet.count && p->sheet.rows[k].exercise;
+             k++) {
+            if (fabs(row->cut) <= 1e-9)
+                break;
+            text_add(&what, k == i + 1 ? ". " : "; ");
+            plan_exercise_words(&p->sheet.rows[k], &what);
+        }
+        if (100 * p->cost[i] >= PLAN_COST_SHOWN)
+            text_add(&what, " (missing it costs %.0f %% of the gain)",
+                     100 * p->cost[i]);
+        day_cell(&grid, row->date);
+        grid_cell(&grid, "%s", text_of(&what));
+        grid_cell(&grid, "%.0f", row->load);
+        grid_cell(&grid, "%.0f", row->usual_load);
+        text_free(&what);
+    }
+    page_table(&r->page, &grid, "The plan, in whole sets and steps of 5 min");
+    grid_free(&grid);
+    page_paragraph(&r->page,
+                   "'5 -> 2': usually 5, now 2. Kilograms, repetitions and "
+                   "ratings are as usual: cut the volume, not the intensity. A "
+                   "session missed is missed: nothing is added back.");
+}
+
+static void put_amounts(Report *r, const EventSheet *sheet) {
+    page_list(&r->page);
+    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++) {
+        const EventAmount *a = &sheet->amounts[i];
+        Text text = {0};
+        text_add(&text, "%s, %s: ", a->what, a->when);
+        event_amount_words(sheet, a, &text);
+        if (!sheet->minor)
+            text_add(&text, ". %s", a->source);
+        if (a->caution)
+            text_add(&text, ". Caution: %s", a->caution);
+        text_add(&text, ".");
+        page_item(&r->page, text_of(&text));
+        text_free(&text);
+    }
+    page_list_end(&r->page);
+}
+
+static void put_event_week(Report *r, const Case *c) {
+    static const GridColumn columns[] = {{"when", false}, {"what", false}};
+    EventSheet sheet;
+    Grid grid;
+    event_sheet_build(c, &sheet);
+    page_heading(&r->page, "The event week");
+    page_caution(&r->page, eventweek_cautions[0]);
+    put_amounts(r, &sheet);
+    grid_start(&grid, columns, 2);
+    for (size_t i = 0; i < sheet.step_count; i++) {
+        Text when = {0};
+        event_step_time(&sheet, &sheet.steps[i], &when);
+        grid_cell(&grid, "%s", text_of(&when));
+        grid_cell(&grid, "%s", sheet.steps[i].what);
+        text_free(&when);
+    }
+    page_table(&r->page, &grid,
+               "Hours and habits (common practice, no source)");
+    grid_free(&grid);
+    for (int i = 1; eventweek_cautions[i]; i++)
+        page_caution(&r->page, eventweek_cautions[i]);
+}
+
+static StatusCode put_athlete(Report *r, size_t at, Status *status) {
+    const Plan *p = &r->plans[at];
+    char id[32];
+    Grid grid;
+    Text text = {0};
+    StatusCode code;
+    snprintf(id, sizeof id, "athlete-%zu", at + 1);
+    page_section(&r->page, id, r->cases[at].name);
+    event_words(&r->cases[at], &text);
+    text_add(&text, ". ");
+    taper_recommended_words(&p->verdict, &text);
+    page_paragraph(&r->page, text_of(&text));
+    text_free(&text);
+    code = put_picture(r, at, false, status);
+    if (code == STATUS_OK)
+        code = put_picture(r, at, true, status);
+    page_heading(&r->page, "Options side by side");
+    taper_table(&p->verdict, &grid);
+    page_table(&r->page, &grid,
+               "'of the possible': share of the most that any daily loads "
+               "within the limits could gain");
+    grid_free(&grid);
+    put_sureness(r, p);
+    put_plan(r, p);
+    put_event_week(r, &r->cases[at]);
+    page_section_end(&r->page);
+    return code;
+}
+
+/* ---- the model ---- */
+
+static void put_model(Report *r) {
+    Memo memo;
+    page_section(&r->page, "model", "The model and its limits");
+    page_paragraph(
+        &r->page,
+        "Each session leaves two traces: fitness, which fades slowly, and "
+        "fatigue, which is larger at first and fades fast. Readiness is a "
+        "level plus fitness minus fatigue. A taper lets fatigue go while most "
+        "fitness stays; how long and how deep depends on the athlete's own "
+        "time constants, which tests tell only in part.");
+    page_list(&r->page);
+    page_item(&r->page, "The linear model always asks for the largest cut "
+                        "allowed in the last days and for none before: the "
+                        "limits are what keeps skill, sharpness and morale.");
+    page_item(&r->page, "It knows loads only, not sleep, travel, pain or "
+                        "illness.");
+    page_item(&r->page, "Gains beyond 6 % are outside published experience; "
+                        "2-3 % is usual.");
+    page_item(&r->page, "Options within 5 % of the best gain cannot be told "
+                        "apart; among them the one that keeps most training "
+                        "is recommended.");
+    page_list_end(&r->page);
+    desk_print_evidence(memo_open(&memo));
+    verdict_print_limits(&r->plans[0].verdict, memo.to);
+    desk_print_basis(r->desk, &r->cases[0], memo.to);
+    memo_close(&memo, &r->page, page_paragraph);
+    page_section_end(&r->page);
+}
+
+/* ---- the page ---- */
+
+static StatusCode write_page(Report *r, FILE *to, Status *status) {
+    StatusCode code = STATUS_OK;
+    Text title = {0};
+    text_add(&title, "The way to %s", r->cases[0].event->name);
+    page_begin(&r->page, to, text_of(&title));
+    text_free(&title);
+    put_squad(r);
+    for (size_t i = 0; i < r->count && code == STATUS_OK; i++)
+        code = put_athlete(r, i, status);
+    put_model(r);
+    page_end(&r->page);
+    return code;
+}
+
+static StatusCode write_file(Report *r, Status *status) {
+    const char *folder = r->call->request->out;
+    Text path = {0};
+    OutFile *file = NULL;
+    StatusCode code = outfile_make_folder(folder, status);
+    text_add(&path, "%s/report.html", folder);
+    if (code == STATUS_OK)
+        file = outfile_open(text_of(&path), status);
+    if (!file)
+        code = status->code;
+    else if (write_page(r, outfile_stream(file), status) == STATUS_OK)
+        code = outfile_commit(file, status);
+    else {
+        outfile_abandon(file);
+        code = status->code;
+    }
+    if (code == STATUS_OK)
+        fprintf(r->call->to, "%s\n", text_of(&path));
+    text_free(&path);
+    return code;
+}
+
+/* To standard output once it is whole. */
+static StatusCode write_out(Report *r, Status *status) {
+    char *text = NULL;
+    size_t length = 0;
+    FILE *memory = open_memstream(&text, &length);
+    StatusCode code;
+    if (!memory)
+        mem_out();
+    code = write_page(r, memory, status);
+    fclose(memory);
+    if (code == STATUS_OK)
+        fwrite(text, 1, length, r->call->to);
+    free(text);
+    return code;
+}
+
+/* Pictures are drawn into a folder that is gone afterwards. */
+static StatusCode write_report(Report *r, Status *status) {
+    const char *base = getenv("TMPDIR");
+    Text folder = {0};
+    char *scripts = NULL;
+    StatusCode code;
+    text_add(&folder, "%s/peakward-XXXXXX", base && *base ? base : "/tmp");
+    if (!mkdtemp(folder.data)) {
+        code = status_fail(status, STATUS_SYSTEM,
+                           "%s: no folder for pictures can be made: %s",
+                           folder.data, strerror(errno));
+        text_free(&folder);
+        return code;
+    }
+    code = outfile_make_folder(folder.data, status);
+    scripts = home_folder("plots");
+    r->gallery = (Gallery){folder.data, scripts, PICTURE_SVG};
+    if (code == STATUS_OK)
+        code = r->call->request->out ? write_file(r, status)
+                                     : write_out(r, status);
+    rmdir(folder.data);
+    free(scripts);
+    text_free(&folder);
+    return code;
+}
+
+static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
+                         size_t count, Status *status) {
+    Report r = {.call = call, .desk = d, .cases = cases, .count = count};
+    StatusCode code = STATUS_OK;
+    r.plans = mem_new(count, sizeof *r.plans);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = plan_make(&cases[i], &r.plans[i], status);
+    if (code == STATUS_OK)
+        code = write_report(&r, status);
+    for (size_t i = 0; i < count; i++)
+        plan_free(&r.plans[i]);
+    free(r.plans);
+    return code;
+}
+
+StatusCode command_report(const Call *call, Status *status) {
+    return command_on_cases(call, true, answer, status);
+}

@@ -1,0 +1,269 @@
+/* page: see page.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "present/page.h"
+
+#include "base/mem.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Light first; dark where the reader's system asks for it; ink on paper. */
+static const char style[] =
+    ":root{--ink:#1c1c1c;--paper:#ffffff;--soft:#555555;--line:#c4c4c4;"
+    "--tint:#f1f3f5;--warn:#7a2e00;--warn-paper:#fff3e8;--link:#0b4f8a}\n"
+    "@media (prefers-color-scheme:dark){:root{--ink:#ececec;--paper:#16181b;"
+    "--soft:#b4b4b4;--line:#4a4d52;--tint:#22262b;--warn:#ffc799;"
+    "--warn-paper:#3a2413;--link:#8ec5ff}}\n"
+    "*{box-sizing:border-box}\n"
+    "body{margin:0;padding:1rem;background:var(--paper);color:var(--ink);"
+    "font:1rem/1.5 system-ui,'DejaVu Sans',sans-serif;"
+    "overflow-wrap:anywhere}\n"
+    "main,header,nav{max-width:62rem;margin:0 auto}\n"
+    "h1{font-size:1.6rem;line-height:1.25}h2{font-size:1.35rem;"
+    "margin:2rem 0 .5rem;border-bottom:2px solid var(--line)}"
+    "h3{font-size:1.1rem;margin:1.5rem 0 .4rem}\n"
+    "p,li{max-width:44rem}a{color:var(--link)}\n"
+    ".skip{position:absolute;left:-999rem}.skip:focus{position:static}\n"
+    ".box{overflow-x:auto;margin:.6rem 0}\n"
+    "table{border-collapse:collapse;font-variant-numeric:tabular-nums;"
+    "font-size:.92rem}\n"
+    "caption{text-align:left;color:var(--soft);padding:.2rem 0}\n"
+    "th,td{padding:.25rem .6rem;border-bottom:1px solid var(--line);"
+    "text-align:left;vertical-align:top;overflow-wrap:normal}"
+    "tbody th{white-space:nowrap}\n"
+    "thead th{background:var(--tint);vertical-align:bottom}\n"
+    "tbody th{font-weight:600}.n{text-align:right;white-space:nowrap}"
+    "thead .n{white-space:normal}\n"
+    ".caution{border-left:.4rem solid var(--warn);background:var(--warn-paper);"
+    "color:var(--warn);padding:.5rem .8rem;margin:.8rem 0;max-width:44rem}\n"
+    "figure{margin:1rem 0;background:#ffffff;color:#1c1c1c;padding:.5rem;"
+    "border:1px solid var(--line)}\n"
+    "figure svg{width:100%;height:auto;display:block}\n"
+    "figcaption{font-size:.9rem;color:#444444;padding:.3rem}\n"
+    "@media print{body{padding:0;font-size:9.5pt;line-height:1.35}"
+    "nav,.skip{display:none}section{break-before:page}"
+    "section:first-of-type{break-before:auto}"
+    "figure,tr,.caution{break-inside:avoid}h2,h3{break-after:avoid}"
+    "figure{max-width:15cm;border:0;padding:0}.box{overflow:visible}"
+    "table{font-size:8.5pt}th,td{padding:.1rem .35rem}}\n"
+    "@page{size:A4;margin:14mm}\n";
+
+void page_escape(FILE *to, const char *text) {
+    for (; *text; text++) {
+        unsigned char c = (unsigned char)*text;
+        if (c == '&')
+            fputs("&amp;", to);
+        else if (c == '<')
+            fputs("&lt;", to);
+        else if (c == '>')
+            fputs("&gt;", to);
+        else if (c == '"')
+            fputs("&quot;", to);
+        else if (c == '\'')
+            fputs("&#39;", to);
+        else
+            fputc(c < ' ' || c == 0x7f ? ' ' : c, to);
+    }
+}
+
+/* An element that holds text alone. */
+static void element(Page *page, const char *tag, const char *attributes,
+                    const char *text) {
+    fprintf(page->to, "<%s%s>", tag, attributes);
+    page_escape(page->to, text);
+    fprintf(page->to, "</%s>\n", tag);
+}
+
+void page_begin(Page *page, FILE *to, const char *title) {
+    *page = (Page){.to = to};
+    fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n"
+          "<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
+          "content=\"width=device-width, initial-scale=1\">\n"
+          "<meta name=\"color-scheme\" content=\"light dark\">\n",
+          to);
+    element(page, "title", "", title);
+    fprintf(to, "<style>\n%s</style>\n</head>\n<body>\n", style);
+    fputs("<a class=\"skip\" href=\"#content\">Skip to the content</a>\n"
+          "<header>\n",
+          to);
+    element(page, "h1", "", title);
+    fputs("</header>\n<main id=\"content\">\n", to);
+}
+
+void page_end(Page *page) {
+    fputs("</main>\n</body>\n</html>\n", page->to);
+}
+
+void page_section(Page *page, const char *id, const char *heading) {
+    fprintf(page->to, "<section id=\"%s\" aria-labelledby=\"%s-heading\">\n",
+            id, id);
+    fprintf(page->to, "<h2 id=\"%s-heading\" dir=\"auto\">", id);
+    page_escape(page->to, heading);
+    fputs("</h2>\n", page->to);
+}
+
+void page_section_end(Page *page) {
+    fputs("</section>\n", page->to);
+}
+
+void page_heading(Page *page, const char *text) {
+    element(page, "h3", "", text);
+}
+
+void page_paragraph(Page *page, const char *text) {
+    element(page, "p", "", text);
+}
+
+void page_caution(Page *page, const char *text) {
+    element(page, "p", " class=\"caution\" role=\"note\"", text);
+}
+
+void page_list(Page *page) {
+    fputs("<ul>\n", page->to);
+}
+
+void page_list_end(Page *page) {
+    fputs("</ul>\n", page->to);
+}
+
+void page_item(Page *page, const char *text) {
+    element(page, "li", "", text);
+}
+
+void page_item_link(Page *page, const char *id, const char *text) {
+    fprintf(page->to, "<li><a href=\"#%s\">", id);
+    page_escape(page->to, text);
+    fputs("</a></li>\n", page->to);
+}
+
+/* ---- tables ---- */
+
+/* A heading of several lines. */
+static void head_cell(Page *page, const GridColumn *column) {
+    fprintf(page->to, "<th scope=\"col\"%s>",
+            column->right ? " class=\"n\"" : "");
+    for (const char *at = column->title; *at;) {
+        size_t length = strcspn(at, "\n");
+        /* a hyphen at a line's end joins its halves again */
+        bool joins = at[length] == '\n' && length > 0 && at[length - 1] == '-';
+        char *line = mem_copy_part(at, length - joins);
+        page_escape(page->to, line);
+        free(line);
+        at += length;
+        if (*at == '\n') {
+            fputs(joins ? "" : " ", page->to);
+            at++;
+        }
+    }
+    fputs("</th>", page->to);
+}
+
+static void body_cell(Page *page, const Grid *grid, size_t at) {
+    int column = (int)(at % (size_t)grid->count);
+    const char *tag = column == 0 ? "th" : "td";
+    fprintf(page->to, "<%s%s%s dir=\"auto\">", tag,
+            column == 0 ? " scope=\"row\"" : "",
+            grid->columns[column].right ? " class=\"n\"" : "");
+    page_escape(page->to, grid->cells[at]);
+    fprintf(page->to, "</%s>", tag);
+}
+
+void page_table(Page *page, const Grid *grid, const char *caption) {
+    fputs("<div class=\"box\" tabindex=\"0\" role=\"region\" aria-label=\"",
+          page->to);
+    page_escape(page->to, caption);
+    fputs("\">\n<table>\n", page->to);
+    element(page, "caption", "", caption);
+    fputs("<thead><tr>", page->to);
+    for (int i = 0; i < grid->count; i++)
+        head_cell(page, &grid->columns[i]);
+    fputs("</tr></thead>\n<tbody>\n", page->to);
+    for (size_t i = 0; i < grid->cell_count; i++) {
+        bool first = i % (size_t)grid->count == 0;
+        bool last = (i + 1) % (size_t)grid->count == 0;
+        fputs(first ? "<tr>" : "", page->to);
+        body_cell(page, grid, i);
+        fputs(last ? "</tr>\n" : "", page->to);
+    }
+    fputs("</tbody>\n</table>\n</div>\n", page->to);
+}
+
+/* ---- pictures ---- */
+
+static char *read_file(const char *path, Status *status) {
+    FILE *file = fopen(path, "rb");
+    Text text = {0};
+    char block[4096];
+    size_t got;
+    if (!file) {
+        status_fail(status, STATUS_SYSTEM, "%s: cannot be opened: %s", path,
+                    strerror(errno));
+        return NULL;
+    }
+    while ((got = fread(block, 1, sizeof block, file)) > 0)
+        text_put(&text, block, got);
+    fclose(file);
+    text_put(&text, "", 0);
+    return text.data ? text.data : mem_copy("");
+}
+
+static bool starts(const char *at, const char *with) {
+    return strncmp(at, with, strlen(with)) == 0;
+}
+
+/* Copies the picture; all pictures of gnuplot use the same identifiers, so each
+ * gets the figure's number before its own. */
+static void put_svg(Page *page, const char *at) {
+    static const char *const marks[] = {"id='", "id=\"", "href='#", "href=\"#",
+                                        "url(#"};
+    for (; *at; at++) {
+        fputc(*at, page->to);
+        for (int i = 0; i < 5; i++) {
+            size_t length = strlen(marks[i]);
+            if (*at != marks[i][0] || !starts(at, marks[i]))
+                continue;
+            fwrite(at + 1, 1, length - 1, page->to);
+            fprintf(page->to, "f%d-", page->figures);
+            at += length - 1;
+            break;
+        }
+    }
+}
+
+/* From behind gnuplot's own title, which would be read out. */
+static const char *behind_title(const char *svg) {
+    const char *title = strstr(svg, "<title>");
+    const char *end = strstr(svg, "</desc>");
+    return title && end ? end + 7 : svg;
+}
+
+StatusCode page_figure(Page *page, const char *path, const char *alt,
+                       const char *caption, Status *status) {
+    char *file = read_file(path, status);
+    const char *svg = file ? strstr(file, "<svg") : NULL;
+    const char *open = svg ? strchr(svg, '>') : NULL;
+    if (file && !open)
+        status_fail(status, STATUS_SYSTEM,
+                    "%s: is no picture that can be put into a page", path);
+    if (open) {
+        char *view = strstr(svg, "viewBox=\"");
+        page->figures++;
+        fputs("<figure>\n<svg role=\"img\" aria-label=\"", page->to);
+        page_escape(page->to, alt);
+        fputs("\" ", page->to);
+        if (view && view < open)
+            fprintf(page->to, "viewBox=\"%.*s\" ", (int)strcspn(view + 9, "\""),
+                    view + 9);
+        fputs("xmlns=\"http://www.w3.org/2000/svg\" "
+              "xmlns:xlink=\"http://www.w3.org/1999/xlink\">",
+              page->to);
+        put_svg(page, behind_title(open + 1));
+        element(page, "figcaption", "", caption);
+        fputs("</figure>\n", page->to);
+    }
+    free(file);
+    return status->code;
+}

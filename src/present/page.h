@@ -1,0 +1,54 @@
+/* page: one self-contained HTML file: text, tables and pictures, escaped
+ * throughout; no script, nothing from outside the file.
+ *
+ * Readable on a phone, in light and dark, and on paper, where each section
+ * begins a new sheet. Colours keep a contrast of 4.5 to 1 or more (WCAG 2.1
+ * AA; tests/page_contrast.py reckons it from the style sheet in page.c).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef PRESENT_PAGE_H
+#define PRESENT_PAGE_H
+
+#include "base/status.h"
+#include "present/grid.h"
+
+#include <stdio.h>
+
+typedef struct {
+    FILE *to;
+    int figures; /* so far, to keep the identifiers of their parts apart */
+} Page;
+
+/* Everything before the first section: head, style sheet, a link that skips the
+ * contents, the title as the one first-order heading. */
+void page_begin(Page *page, FILE *to, const char *title);
+void page_end(Page *page);
+
+/* A section on a sheet of its own. `id` is a plain word of ours. */
+void page_section(Page *page, const char *id, const char *heading);
+void page_section_end(Page *page);
+void page_heading(Page *page, const char *text); /* inside a section */
+
+void page_paragraph(Page *page, const char *text);
+/* Set off, for cautions and what must not be overlooked. */
+void page_caution(Page *page, const char *text);
+/* A list: open, items, close. */
+void page_list(Page *page);
+void page_item(Page *page, const char *text);
+void page_list_end(Page *page);
+/* A link to a section of this page, as a list item. */
+void page_item_link(Page *page, const char *id, const char *text);
+
+/* The first column heads its rows. */
+void page_table(Page *page, const Grid *grid, const char *caption);
+
+/* Puts the SVG file `path`, as gnuplot writes it, into the page. `alt` says in
+ * words what is to be seen. */
+StatusCode page_figure(Page *page, const char *path, const char *alt,
+                       const char *caption, Status *status);
+
+/* Text with & < > " ' as entities; control characters become blanks. */
+void page_escape(FILE *to, const char *text);
+
+#endif
