@@ -218,6 +218,13 @@ static void usage(void) {
          "on each of the two days before: 660-790 g/day"},
         {"plan @ --quiet", NULL, "athletes.csv|athlete\nwing-07\n", 0, NULL,
          "10-12 g/day per kg"},
+        {"taper @ --build-up 31", NULL, NULL, 2,
+         "--build-up: '31', expected per cent from 0 to 30, like 20 for a "
+         "fifth "
+         "more",
+         NULL},
+        {"taper @ --build-up 20 --quiet", NULL, NULL, 0, NULL,
+         "This model is linear"},
         {"compare @ --option 7x+60", NULL, NULL, 2,
          "expected at most 50 per cent more behind the +, like 21x+20", NULL},
         {"taper @ --models own", NULL, NULL, 2,
@@ -330,7 +337,9 @@ static void limits(void) {
          "a wider limit, one of these two",
          NULL},
         {"taper @ --max-day-rise 300 --quiet", NULL, NULL, 0, NULL,
-         "That costs no gain"},
+         "That costs no gain."},
+        {"taper @ --max-day-rise 299 --quiet", NULL, NULL, 0, NULL,
+         "Training as usual lies outside"},
         /* three sessions of the week before the last are kept */
         {"taper @ --max-week-rise 10 --quiet", NULL,
          WEEK "2026-02-16,Court,skill,10,5,\n2026-02-17,Court,skill,10,5,\n"
@@ -371,6 +380,12 @@ static void limits(void) {
         {"taper @ --cut-kinds gym", NULL, WEEK "mon,Gym,gym,60,6,yes\n", 1,
          "may be cut; expected one of a week with sessions that are not kept",
          NULL},
+        /* 20 min less 40 % are 12, in steps of 5 min 10 */
+        {"plan @ --min-week-load 60 --shapes step --max-cut 40 --quiet", NULL,
+         WEEK "mon,Court,skill,20,5,\ntue,Court,skill,20,5,\n"
+              "thu,Court,skill,20,5,\nfri,Court,skill,20,5,\n",
+         0, NULL,
+         "As rounded, the seven days from Sat 28 Feb keep 50 % of their load,"},
         {"compare @ --quiet --option 5x100 --min-sessions 3 --rest-days 7",
          NULL, NULL, 0, NULL, "*: outside the limits searched"},
         {NULL, NULL, NULL, 0, NULL, NULL}};

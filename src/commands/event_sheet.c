@@ -16,10 +16,11 @@ enum {
 void event_sheet_build(const Case *c, EventSheet *s) {
     const Athlete *a = &c->desk->season->athletes[c->athlete];
     const Event *event = c->event;
+    int start[EVENT_SESSIONS], sessions = event_minutes(event, start);
     EventTimes times = {.days = event->days,
-                        .sessions = event->minute >= 0,
-                        .start = event->minute >= 0 ? &event->minute : NULL,
-                        .session_minutes = SESSION_MINUTES};
+                        .sessions = sessions,
+                        .start = sessions > 0 ? start : NULL,
+                        .session_minutes = event_session_minutes(event)};
     *s = (EventSheet){
         .c = c, .minor = season_minor(a, event->start), .mass = a->mass};
     eventweek_amounts(s->mass, s->amounts);

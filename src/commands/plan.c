@@ -122,11 +122,11 @@ static void print_csv(const Plan *p, FILE *to) {
 /* ---- text ---- */
 
 static bool was_cut(const PlanRow *row) {
-    return row->cut > 1e-9;
+    return fabs(row->cut) > 1e-9;
 }
 
 static void whole(Text *text, double now, double usual, const char *unit) {
-    if (now < usual)
+    if (now != usual)
         text_add(text, "%.0f -> %.0f %s", usual, now, unit);
     else
         text_add(text, "%.0f %s", now, unit);
@@ -158,7 +158,7 @@ static void session_words(const PlanRow *row, Text *text) {
 /* "Back squat  5 -> 2 x 5 at 80 % of 1RM". */
 static void exercise_words(const PlanRow *row, Text *text) {
     text_add(text, "%s: ", row->exercise);
-    if (row->sets < row->usual_sets)
+    if (row->sets != row->usual_sets)
         text_add(text, "%.0f -> %.0f x %g", row->usual_sets, row->sets,
                  row->reps);
     else
@@ -300,6 +300,19 @@ static void print_days(const Plan *p, FILE *to) {
     print_week_total(s, week, s->count, to);
 }
 
+/* Rounding may break a limit that the taper keeps. */
+static void print_broken(const Plan *p, FILE *to) {
+    const Case *c = p->verdict.c;
+    Text text = {0};
+    text_add(&text, "As rounded, ");
+    if (!p->given && search_cuts_outside(&c->outlook, &c->desk->request->limits,
+                                         p->sheet.cut, &text)) {
+        text_add(&text, ": mend it by hand where that matters.");
+        print_wrapped(to, text_of(&text), 79, 0);
+    }
+    text_free(&text);
+}
+
 static void print_outcome(const Plan *p, FILE *to) {
     const Verdict *v = &p->verdict;
     double none = v->search.items[0].readiness;
@@ -332,6 +345,7 @@ static void print_one(const Plan *p, FILE *to) {
     fputs("\nday          load  what\n", to);
     print_days(p, to);
     print_outcome(p, to);
+    print_broken(p, to);
     fputc('\n', to);
 }
 
@@ -460,7 +474,7 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
     if (row->event) {
         text_add(&title, "%s", row->session);
         entry.minute = p->verdict.c->event->minute;
-        entry.minutes = 90;
+        entry.minutes = event_session_minutes(p->verdict.c->event);
     } else {
         session_words(row, &title);
     }

@@ -298,6 +298,14 @@ static StatusCode take_plate(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_build_up(Request *r, const char *value, Status *status) {
+    take_percent("build-up", value, &r->limits.build_up, status);
+    if (status->code == STATUS_OK && r->limits.build_up > BUILD_UP_MOST)
+        return refuse(status, "build-up", value,
+                      "per cent from 0 to 30, like 20 for a fifth more");
+    return status->code;
+}
+
 static StatusCode take_min_sessions(Request *r, const char *value,
                                     Status *status) {
     long sessions = 0;
@@ -617,6 +625,10 @@ static const OptionRule rules[] = {
     {"only", "DAYS", FOR_SEARCH,
      "trains on these days of the week only from now on, like tue,thu",
      take_weekdays},
+    {"build-up", "PERCENT", FOR_SEARCH,
+     "also search up to 28 days of up to so much more load before the taper "
+     "(default 0; at most 30)",
+     take_build_up},
     {"min-sessions", "N", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least N of "
      "its sessions; full rest takes away those that may be cut (default 0)",

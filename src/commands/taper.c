@@ -86,8 +86,9 @@ static size_t best_where(const Search *s, bool (*fits)(const Option *)) {
 /* Within the published band: 8-14 days, 41-60 % (Bosquet et al. 2007, Med Sci
  * Sports Exerc 39:1358-1365). */
 static bool in_band(const Option *o) {
-    return option_shape(o) == SHAPE_STEP && option_days(o) >= 8 &&
-           option_days(o) <= 14 && option_cut(o) >= 41 && option_cut(o) <= 60;
+    return option_shape(o) == SHAPE_STEP && option_more(o) == 0 &&
+           option_days(o) >= 8 && option_days(o) <= 14 && option_cut(o) >= 41 &&
+           option_cut(o) <= 60;
 }
 
 static void published_cell(Grid *grid, const Verdict *v) {
@@ -250,13 +251,17 @@ static void print_recommended(const Verdict *v, FILE *to) {
     first_day(v->c, &f->option, day);
     text_add(&text, "Do this: from %s, ", day);
     option_words(&f->option, &text);
-    text_add(&text,
-             "; %s. It keeps the most training among the %zu option%s within "
-             "5 %% of the best gain, which cannot be told apart.",
+    text_add(&text, "; %s. ",
              option_shape(&f->option) == SHAPE_REST
                  ? "train as usual until then, and easy mobility is fine"
-                 : "weights, speed and number of sessions as usual",
-             s->equal, s->equal == 1 ? "" : "s");
+                 : "weights, speed and number of sessions as usual");
+    if (s->equal > 1)
+        text_add(&text,
+                 "It keeps the most training among the %zu options within 5 %% "
+                 "of the best gain, which cannot be told apart.",
+                 s->equal);
+    else
+        text_add(&text, "No other option comes within 5 %% of its gain.");
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }

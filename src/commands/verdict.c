@@ -60,6 +60,8 @@ void verdict_free(Verdict *v) {
 size_t verdict_cut_days(const Verdict *v) {
     const Score *s = &v->score;
     size_t last = 0;
+    if (!s->linear) /* what a session does hangs on what else is cut */
+        return 0;
     for (size_t u = 1; u <= s->window; u++) {
         double drop = 0;
         for (size_t e = 0; e < s->days; e++)
@@ -156,7 +158,7 @@ static void say_no_gain(const Verdict *v, FILE *to) {
         text_add(&text,
                  "In it a session tires for less than a day, so there is "
                  "nothing to taper for.");
-    else if (v->draws.count && verdict_cut_days(v) == 0)
+    else if (v->score.linear && v->draws.count && verdict_cut_days(v) == 0)
         text_add(&text,
                  "Over all likely models together a session gives more by "
                  "then than it takes, though in some of them rest would "
@@ -211,6 +213,29 @@ static bool limits_usual(const Limits *limits) {
     return true;
 }
 
+/* The caution that a build-up deserves. */
+static void print_build_up(const Verdict *v, FILE *to) {
+    const Limits *l = &v->c->desk->request->limits;
+    if (l->build_up <= 0)
+        return;
+    print_wrapped(
+        to,
+        "Build-up: more load than usual is searched because it was asked for. "
+        "It is for healthy, full-grown athletes who are used to such loads; "
+        "never for minors, after illness or injury, or in heat. Stop it at "
+        "pain, poor sleep or lasting fatigue, and ask a physician. Its worth "
+        "rests on a simulation (28 days at +20 %: Thomas, Busso 2005, Med Sci "
+        "Sports Exerc 37:1615-1621).",
+        79, 2);
+    if (v->score.linear)
+        print_wrapped(to,
+                      "This model is linear: to it more load weeks before "
+                      "always looks better, so it cannot judge a build-up. "
+                      "--model busso-2003, whose fatigue grows with the dose, "
+                      "can.",
+                      79, 2);
+}
+
 void verdict_print_limits(const Verdict *v, FILE *to) {
     const Limits *l = &v->c->desk->request->limits;
     Text text = {0};
@@ -232,6 +257,7 @@ void verdict_print_limits(const Verdict *v, FILE *to) {
     text_add(&text, ".");
     print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);
+    print_build_up(v, to);
 }
 
 double verdict_scale(const Verdict *v) {

@@ -27,7 +27,8 @@ void verdict_free(Verdict *v);
 void verdict_score(const Case *c, const Outlook *outlook, Score *score);
 
 /* Days before the event in which a session, as planned, takes more readiness
- * then than it gives, over all draws together; 0: none. */
+ * then than it gives, over all draws together; 0: none, or a model in which
+ * that hangs on the other days. */
 size_t verdict_cut_days(const Verdict *v);
 
 /* Share of draws in which the first option gains more than the other; a tie

@@ -43,8 +43,9 @@ static void row_end(Programme *p, double highest) {
 static void add_days(Programme *p) {
     glp_add_cols(p->problem, p->length + 1);
     for (int u = 1; u <= p->length; u++) {
-        double most = p->rules->most[u - 1];
-        glp_set_col_bnds(p->problem, u, most > 0 ? GLP_DB : GLP_FX, 0, most);
+        double most = p->rules->most[u - 1], least = p->rules->least[u - 1];
+        glp_set_col_bnds(p->problem, u, most > least ? GLP_DB : GLP_FX, least,
+                         most);
     }
     glp_set_col_bnds(p->problem, p->length + 1, GLP_FX, 0, 0);
 }
@@ -213,7 +214,7 @@ static bool by_programme(const Score *s, const Rules *r, double *cut) {
 
 static void by_sign(const Score *s, const Rules *r, double *cut) {
     for (size_t i = 0; i < r->length; i++)
-        cut[i] = s->drop[i] < 0 ? r->most[i] : 0;
+        cut[i] = s->drop[i] < 0 ? r->most[i] : s->drop[i] > 0 ? r->least[i] : 0;
 }
 
 /* ---- variable dose ---- */
@@ -413,7 +414,7 @@ static void span(const Climb *c, double *low, double *high) {
         if (c->way[i] == 0)
             continue;
         up = (most - c->cut[i]) / c->way[i];
-        down = -c->cut[i] / c->way[i];
+        down = (r->least[i] - c->cut[i]) / c->way[i];
         *high = fmin(*high, fmax(up, down));
         *low = fmax(*low, fmin(up, down));
     }

@@ -135,12 +135,23 @@ static void add_days_before(List *list) {
         "light supper, bag packed, bed at the usual hour");
 }
 
+enum {
+    LONG_BEFORE = 210,
+    SHORT_BEFORE = 120 /* [min] of a meal before play */
+};
+
+/* When to eat before a start; not before half past six. */
+static int meal_before(int start) {
+    bool early = start - LONG_BEFORE < 6 * 60 + 30;
+    return start - (early ? SHORT_BEFORE : LONG_BEFORE);
+}
+
 /* Counted back from a start. */
 static void add_session(List *list, int day, int start, bool clock,
                         bool first) {
     if (first) {
-        bool early = start - 210 < 6 * 60;
-        add(list, day, early ? start - 120 : start - 210, clock,
+        bool early = meal_before(start) > start - LONG_BEFORE;
+        add(list, day, meal_before(start), clock,
             early ? "breakfast, small: the start is early"
                   : "main meal before play: what training has proven ");
         add(list, day, start - 90, clock, "arrive, weigh in, drink in sips");
@@ -158,9 +169,9 @@ static void add_session(List *list, int day, int start, bool clock,
 static void add_event_day(List *list, const EventTimes *t, int day) {
     bool clock = t->start && t->sessions > 0;
     int sessions = t->sessions > 0 ? t->sessions : 1;
-    int wake = clock ? t->start[0] - 150 : 7 * 60;
-    if (wake > 7 * 60)
-        wake = 7 * 60;
+    int wake = 7 * 60;
+    if (clock && meal_before(t->start[0]) - 30 < wake)
+        wake = meal_before(t->start[0]) - 30;
     add(list, day, wake, clock,
         "get up; mobility, 10-15 min, today as well; weigh in");
     for (int i = 0; i < sessions; i++) {

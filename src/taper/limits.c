@@ -47,6 +47,8 @@ bool limits_given(const Limits *l, LimitName name) {
         return l->rest_days != usual.rest_days;
     case LIMIT_LENGTH:
         return l->max_length != usual.max_length;
+    case LIMIT_BUILD_UP:
+        return l->build_up > 0;
     default:
         return l->max_cut != usual.max_cut;
     }
@@ -82,6 +84,8 @@ void limits_lift(Limits *l, LimitName name) {
     case LIMIT_LENGTH:
         l->max_length = 60;
         break;
+    case LIMIT_BUILD_UP:
+        break;
     default:
         l->max_cut = 100;
     }
@@ -103,7 +107,7 @@ void limits_option(const Limits *l, LimitName name, Text *text) {
     static const char *const options[] = {
         "min-sessions", "max-day-rise", "max-week-rise", "min-week-load",
         "no-gym",       "cut-kinds",    "shapes",        "rest-days",
-        "max-length",   "max-cut"};
+        "max-length",   "max-cut",      "build-up"};
     const double values[] = {l->min_sessions,
                              l->max_day_rise,
                              l->max_week_rise,
@@ -113,7 +117,8 @@ void limits_option(const Limits *l, LimitName name, Text *text) {
                              0,
                              l->rest_days,
                              l->max_length,
-                             l->max_cut};
+                             l->max_cut,
+                             l->build_up};
     text_add(text, "--%s ", options[name]);
     if (name == LIMIT_CUT_KINDS)
         add_names(l->cut_kinds, session_kind_names, ",", text);

@@ -26,6 +26,8 @@ typedef struct {
     int no_gym;           /* [d] before the event without gym sessions */
     unsigned cut_kinds;   /* bit 1 << SessionKind of those that may be cut; 0:
                              all */
+    double build_up;      /* [%] more load than usual at most, over at most 28
+                             days before the taper; 0: none */
 } Limits;
 
 typedef enum {
@@ -39,8 +41,11 @@ typedef enum {
     LIMIT_REST_DAYS,
     LIMIT_LENGTH,
     LIMIT_CUT,
+    LIMIT_BUILD_UP,
     LIMIT_NAMES
 } LimitName;
+
+enum { BUILD_UP_LONGEST = 28 /* [d] */, BUILD_UP_MOST = 30 /* [%] */ };
 
 /* 28 d, 75 %, all shapes, full rest on 3 d, nothing else. */
 Limits limits_default(void);
@@ -48,7 +53,8 @@ Limits limits_default(void);
 /* Does one limit differ from its default? */
 bool limits_given(const Limits *limits, LimitName name);
 
-/* Takes one limit away, as far as can be: 60 d, 100 %, 14 d of rest. */
+/* Takes one limit away, as far as can be: 60 d, 100 %, 14 d of rest; more load
+ * than usual is never offered unasked. */
 void limits_lift(Limits *limits, LimitName name);
 
 /* A limit as it is asked for, "--max-cut 75", appended. */

@@ -135,10 +135,12 @@ static void share_sets(const Sheet *sheet, double *usual, double *given) {
 
 /* To whole 5 min, at least 5 unless nothing is left. */
 static double round_minutes(double usual, double share) {
-    if (share >= 1)
+    if (share == 1)
         return usual;
     if (share <= 0)
         return 0;
+    if (share > 1)
+        return fmax(usual, 5 * floor(usual * share / 5 + .5));
     return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)));
 }
 
@@ -168,7 +170,7 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
         after += given[i];
     }
     /* the sets say how long it takes */
-    if (after < before)
+    if (after != before)
         minutes = floor(minutes * after / before + .5);
     set_session_row(sheet, row, after / before, minutes);
     row->usual_sets = before;

@@ -64,7 +64,7 @@ static void end_row(Rules *r, LimitName limit, size_t near, double most) {
     double *by = new_row(r), scale = 1e-3 * r->size, highest = 0;
     for (size_t i = 0; i < r->length; i++) {
         scale = fmax(scale, fabs(by[i]));
-        highest += fmax(0, by[i] * r->most[i]);
+        highest += fmax(by[i] * r->least[i], by[i] * r->most[i]);
     }
     if (highest <= most + leeway * scale) {
         for (size_t i = 0; i < r->length; i++)
@@ -156,19 +156,25 @@ static int gone(const Rules *r, const double *cut, size_t week) {
 
 static double day_most(const Limits *l, size_t u) {
     bool rest = l->shapes & 1u << SHAPE_REST && u <= (size_t)l->rest_days;
+    if (u > (size_t)l->max_length)
+        return 0;
     return rest ? 1 : l->max_cut / 100;
 }
 
 void rules_build(const Outlook *o, const Limits *limits, Rules *r) {
     *r = (Rules){.outlook = o,
                  .limits = limits,
-                 .length = (size_t)limits->max_length,
+                 .length = (size_t)limits->max_length +
+                           (limits->build_up > 0 ? BUILD_UP_LONGEST : 0),
                  .session_cut = fmin(.95, limits->max_cut / 100)};
     if (r->length > o->window)
         r->length = o->window;
     r->most = mem_new(r->length, sizeof *r->most);
-    for (size_t u = 1; u <= r->length; u++)
+    r->least = mem_new(r->length, sizeof *r->least);
+    for (size_t u = 1; u <= r->length; u++) {
         r->most[u - 1] = day_most(limits, u);
+        r->least[u - 1] = 0 - limits->build_up / 100;
+    }
     for (size_t u = 1; u <= r->length + 14; u++)
         r->size = fmax(r->size, planned(o, u));
     /* a row each day, and two each week */
@@ -181,6 +187,7 @@ void rules_build(const Outlook *o, const Limits *limits, Rules *r) {
 
 void rules_free(Rules *r) {
     free(r->most);
+    free(r->least);
     free(r->rules);
     free(r->block);
     free(r->spare);

@@ -33,8 +33,9 @@ typedef struct {
 typedef struct {
     const Outlook *outlook;
     const Limits *limits;
-    size_t length; /* [d] days that may be cut */
+    size_t length; /* [d] days that may be cut, or built up */
     double *most;  /* [length] largest cut of each day, share of 1 */
+    double *least; /* [length] the least: below 0 where load may be added */
     double size;   /* [load] the largest of a day, for what counts as 0 */
     Rule *rules;
     double *block; /* their coefficients */

@@ -20,8 +20,9 @@ typedef struct {
     const Score *score; /* NULL: options are only counted */
     const Limits *limits;
     Rules rules;
-    size_t length; /* [d] longest taper: limit or window */
-    double none;   /* [readiness] without a taper */
+    size_t length;  /* [d] days looked at, build-up and all */
+    size_t longest; /* [d] longest taper: limit or window */
+    double none;    /* [readiness] without a taper */
     void (*take)(void *into, const Option *option, double gain);
     void *into;
 } Tour;
@@ -29,6 +30,9 @@ typedef struct {
 static void tour_start(Tour *t) {
     rules_build(t->outlook, t->limits, &t->rules);
     t->length = t->rules.length;
+    t->longest = (size_t)t->limits->max_length;
+    if (t->longest > t->length)
+        t->longest = t->length;
     if (t->score)
         t->none = score_aim(t->score, t->score->base);
 }
@@ -48,6 +52,17 @@ static void take(const Tour *t, const Option *option) {
 
 static Option one_part(int days, double from, char fall, double to) {
     return (Option){.count = 1, .part = {{days, from, to, fall}}};
+}
+
+/* An option behind a build-up, if there is one. */
+static Option behind(const OptionPart *build, Option option) {
+    Option whole = {.count = 0};
+    if (!build)
+        return option;
+    whole.part[whole.count++] = *build;
+    for (int i = 0; i < option.count; i++)
+        whole.part[whole.count++] = option.part[i];
+    return whole;
 }
 
 static bool wants(const Tour *t, Shape shape) {
@@ -75,6 +90,17 @@ static bool rung_allowed(Ladder *l, double cut) {
     return allowed(l->tour, &l->option);
 }
 
+/* The whole per cent next to a cut on a limit, towards the cut `first` on the
+ * safe side of it [hundredths]: easier to carry out. */
+static void take_whole(Ladder *l, long good, long first) {
+    long rest = good % 100;
+    long cut = first < good ? good - rest : good + 100 - rest;
+    bool between = first < good ? cut > first : cut < first;
+    if (rest == 0 || !between || !rung_allowed(l, (double)cut / 100))
+        return;
+    take(l->tour, &l->option);
+}
+
 /* The allowed cut nearest a limit that lies between two cuts, in hundredths,
  * by halving; `inside` is allowed, `outside` is not. */
 static void take_limit(Ladder *l, double inside, double outside) {
@@ -95,6 +121,7 @@ static void take_limit(Ladder *l, double inside, double outside) {
         return;
     set_last(l, (double)good / 100);
     take(l->tour, &l->option);
+    take_whole(l, good, first);
 }
 
 /* Tries the next cut, and the limit if one lies on the way to it. */
@@ -125,13 +152,16 @@ static void try_cuts(Ladder l, bool part) {
         climb(&l, most);
 }
 
-static void try_falls(const Tour *t, int days) {
+static void try_falls(const Tour *t, const OptionPart *build, int days) {
+    Option step = behind(build, one_part(days, 0, 'x', 0));
+    Option linear = behind(build, one_part(days, 0, '-', 0));
+    Option exponential = behind(build, one_part(days, 0, '~', 0));
     if (wants(t, SHAPE_STEP))
-        try_cuts(ladder_at(t, one_part(days, 0, 'x', 0), 0), true);
+        try_cuts(ladder_at(t, step, 0), true);
     if (wants(t, SHAPE_LINEAR) && days > 1)
-        try_cuts(ladder_at(t, one_part(days, 0, '-', 0), 0), false);
+        try_cuts(ladder_at(t, linear, 0), false);
     if (wants(t, SHAPE_EXPONENTIAL) && days > 1)
-        try_cuts(ladder_at(t, one_part(days, 0, '~', 0), 0), true);
+        try_cuts(ladder_at(t, exponential, 0), true);
 }
 
 static void try_two(const Tour *t, int days, int last, double first) {
@@ -158,18 +188,38 @@ static size_t rest_limit(const Limits *limits) {
     return (size_t)limits->rest_days;
 }
 
+static void try_rest(const Tour *t, const OptionPart *build, int days) {
+    Option rest = behind(build, one_part(days, 100, 'x', 100));
+    bool step = wants(t, SHAPE_STEP) && t->limits->max_cut >= 100;
+    if (((size_t)days <= rest_limit(t->limits) || step) && allowed(t, &rest))
+        take(t, &rest);
+}
+
+/* Weeks at 5, 10 ... % more, then a taper of one part. */
+static void try_build_ups(const Tour *t) {
+    for (int days = 7; days <= BUILD_UP_LONGEST; days += 7)
+        for (double more = 5; more < t->limits->build_up + 5; more += 5) {
+            double most = fmin(more, t->limits->build_up);
+            OptionPart build = {days, -most, -most, 'x'};
+            for (size_t taper = 1;
+                 taper <= t->longest && taper + (size_t)days <= t->length;
+                 taper++) {
+                try_falls(t, &build, (int)taper);
+                try_rest(t, &build, (int)taper);
+            }
+        }
+}
+
 static void tour(Tour *t) {
     tour_start(t);
-    for (int days = 1; days <= (int)t->length; days++) {
-        Option rest = one_part(days, 100, 'x', 100);
-        bool step = wants(t, SHAPE_STEP) && t->limits->max_cut >= 100;
-        try_falls(t, days);
+    for (int days = 1; days <= (int)t->longest; days++) {
+        try_falls(t, NULL, days);
         if (wants(t, SHAPE_TWO_STEP))
             try_two_steps(t, days);
-        if (((size_t)days <= rest_limit(t->limits) || step) &&
-            allowed(t, &rest))
-            take(t, &rest);
+        try_rest(t, NULL, days);
     }
+    if (t->limits->build_up > 0)
+        try_build_ups(t);
     rules_free(&t->rules);
 }
 
@@ -177,15 +227,20 @@ static void tour(Tour *t) {
 
 bool search_outside(const Outlook *o, const Limits *limits,
                     const Option *option, Text *why) {
+    int taper = option_days(option) - option_build_days(option);
     bool rest = option_shape(option) == SHAPE_REST &&
-                (size_t)option_days(option) <= rest_limit(limits);
+                (size_t)taper <= rest_limit(limits);
     double *cut = mem_new(o->window, sizeof *cut);
     LimitName name;
     Rules rules;
     bool outside = true;
     rules_build(o, limits, &rules);
     option_cuts(option, o->window, cut);
-    if (option_days(option) > limits->max_length) {
+    if (option_more(option) > limits->build_up ||
+        option_build_days(option) > BUILD_UP_LONGEST) {
+        text_add(why, "builds up more or for longer than ");
+        limits_option(limits, LIMIT_BUILD_UP, why);
+    } else if (taper > limits->max_length) {
         text_add(why, "longer than ");
         limits_option(limits, LIMIT_LENGTH, why);
     } else if (!rest && option_cut(option) > limits->max_cut) {
@@ -203,6 +258,24 @@ bool search_outside(const Outlook *o, const Limits *limits,
     }
     rules_free(&rules);
     free(cut);
+    return outside;
+}
+
+bool search_cuts_outside(const Outlook *o, const Limits *limits,
+                         const double *cut, Text *why) {
+    Limits loads = *limits;
+    LimitName name;
+    Rules rules;
+    bool outside;
+    loads.min_sessions = 0; /* a session of one set is one */
+    loads.max_cut = 100;    /* rounding may pass it */
+    rules_build(o, &loads, &rules);
+    outside = rules_broken(&rules, cut, &name, why);
+    if (outside) {
+        text_add(why, ", which breaks ");
+        limits_option(limits, name, why);
+    }
+    rules_free(&rules);
     return outside;
 }
 

@@ -5,8 +5,11 @@
  * exponential falls with cuts in steps of 5 %; two steps with every division
  * of the days, cuts 25, 50, 75 % ... and the largest; full rest on the last
  * days. Where a limit lies between two of these (last) cuts, so that it allows
- * one and forbids the other, also the cut on the limit, to .01 %: a wider limit
- * then never looks worse.
+ * one and forbids the other, also the cut on the limit, to .01 %, so that a
+ * wider limit does not look worse, and the whole per cent next to it. (Rises
+ * can allow cuts between two steps and neither step; those cuts are not looked
+ * for.) With a build-up allowed, also one to four weeks at 5, 10 ... % more
+ * load before each of the tapers of one part.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -79,6 +82,11 @@ bool search_allows(const Outlook *outlook, const Limits *limits,
  * --max-length 28", appended. */
 bool search_outside(const Outlook *outlook, const Limits *limits,
                     const Option *option, Text *why);
+
+/* The same of cuts, cut[u - 1] for the day u before, as a plan in whole sets
+ * and minutes carries them out: only loads are looked at. */
+bool search_cuts_outside(const Outlook *outlook, const Limits *limits,
+                         const double *cut, Text *why);
 
 /* Share of planned load an option keeps over the last `days` before the
  * event. */
