@@ -21,6 +21,8 @@ mkdir -p "$out"
 for format in svg png; do
     "$peakward" taper $season --quiet --out "$out" --format $format >/dev/null
     "$peakward" compare $season --quiet --out "$out" --format $format >/dev/null
+    "$peakward" taper $season --joint --quiet --out "$out" --format $format \
+        >"$out/joint.txt"
     "$peakward" taper $season --plans 8 --quiet --out "$out" --format $format \
         >"$out/squad.txt"
     "$peakward" models --out "$out" --format $format >/dev/null

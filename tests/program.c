@@ -1160,6 +1160,10 @@ static void event_rules(void) {
          "follow one with two, which 2 such days in a row do not allow (common "
          "practice, no source)",
          "19:30"},
+        {"check @", NULL,
+         "events.csv|event,start,load_per_day,start_time\n"
+         "Cup,2026-03-07,600,08:00 12:30 17:00\n",
+         0, NULL, "'Cup': 3 sessions a day, more than"},
         {"taper @ --heat", NULL, NULL, 0, NULL, "12x75"},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     run_rows(rows);

@@ -5,6 +5,7 @@
 #include "commands/commands.h"
 
 #include "base/mem.h"
+#include "commands/event_rules.h"
 #include "present/grid.h"
 #include "season/check.h"
 
@@ -64,6 +65,13 @@ static void note_week(const Desk *d, Notes *notes) {
         usual_free(&usual);
         daily_free(&daily);
     }
+}
+
+/* Events to come that ask too much. */
+static void note_events(const Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->event_count; i++)
+        if (s->events[i].start > s->today)
+            event_rules_warn(s, &s->events[i], false, notes);
 }
 
 /* The name of a file inside the season. */
@@ -233,6 +241,7 @@ StatusCode command_check(const Call *call, Status *status) {
         note_unrecorded(&d, call->notes);
         check_season(d.season, call->notes);
         note_week(&d, call->notes);
+        note_events(d.season, call->notes);
     }
     c = mem_new(d.chosen_count, sizeof *c);
     for (size_t i = 0; i < d.chosen_count; i++)
