@@ -70,6 +70,10 @@ static const Command commands[] = {
      "the model files at hand, with half-lives, t_n and t_g",
      "--model NAME shows one. With --out it draws what a session does to "
      "readiness, by how many days before the event it lies."},
+    {"lesson", FOR_LESSON, command_lesson,
+     "teaching figures with their explanation, from a model alone",
+     "Name a lesson, or 'all'; --list names them. The words and numbers are "
+     "those of --model (default literature). With --out it draws."},
     {NULL, 0, NULL, NULL, NULL}};
 
 static const Command *find_command(const char *name) {

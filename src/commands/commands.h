@@ -35,6 +35,7 @@ StatusCode command_taper(const Call *call, Status *status);
 StatusCode command_compare(const Call *call, Status *status);
 StatusCode command_plan(const Call *call, Status *status);
 StatusCode command_fit(const Call *call, Status *status);
+StatusCode command_lesson(const Call *call, Status *status);
 StatusCode command_models(const Call *call, Status *status);
 
 #endif

@@ -341,6 +341,13 @@ static StatusCode take_fill(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_list(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->list = true;
+    return STATUS_OK;
+}
+
 static StatusCode take_help(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -352,13 +359,14 @@ enum {
     FOR_EVENT = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_SEARCH = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN,
-    FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS
+    FOR_PICTURES = FOR_LESSON | FOR_FIT | FOR_SIMULATE | FOR_TAPER |
+                   FOR_COMPARE | FOR_MODELS
 };
 
 static const OptionRule rules[] = {
     {"athlete", "ID", FOR_SEASON,
      "only this athlete (may be repeated; default everyone)", take_athlete},
-    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT,
+    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT | FOR_LESSON,
      "response model (default: the athlete's own in athletes.csv, else "
      "her tests on the literature's prior, else literature)",
      take_model},
@@ -424,6 +432,7 @@ static const OptionRule rules[] = {
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
      take_map},
+    {"list", NULL, FOR_LESSON, "the lessons, one a line", take_list},
     {"csv", NULL, FOR_ALL, "tables as CSV on standard output", take_csv},
     {"out", "DIR", FOR_PICTURES, "draw pictures into this folder", take_out},
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
@@ -488,12 +497,15 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                         text_excerpt(shown, words[i]));
         else if (!r->season && (command & FOR_SEASON))
             r->season = mem_copy(words[i]);
+        else if (!r->lesson && (command & FOR_LESSON))
+            r->lesson = mem_copy(words[i]);
         else
             status_fail(status, STATUS_USAGE,
                         "%s is one word too many; expected %s",
                         text_excerpt(shown, words[i]),
-                        command & FOR_SEASON ? "one season folder or file"
-                                             : "options only");
+                        command & FOR_SEASON   ? "one season folder or file"
+                        : command & FOR_LESSON ? "one lesson"
+                                               : "options only");
     }
     if (!r->season)
         r->season = mem_copy(".");
@@ -521,6 +533,7 @@ void request_free(Request *r) {
     free(r->options);
     free(r->season);
     free(r->model);
+    free(r->lesson);
     free(r->event);
     free(r->out);
     free(r->test);

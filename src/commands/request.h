@@ -24,9 +24,10 @@ enum {
     FOR_PLAN = 32,
     FOR_MODELS = 64,
     FOR_FIT = 128,
+    FOR_LESSON = 256,
     FOR_MODEL_USE = FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
-    FOR_ALL = FOR_SEASON | FOR_MODELS
+    FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON
 };
 
 /* Training before the log. */
@@ -56,6 +57,8 @@ typedef struct {
     size_t option_count, option_room;
     Limits limits;
     bool next_test;
+    char *lesson; /* its name; NULL: not given */
+    bool list;    /* --list: the lessons */
     bool help;
 } Request;
 
