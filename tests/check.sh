@@ -19,7 +19,7 @@ PEAKWARD_QUICK=1 PEAKWARD=$build/sanitized/peakward "$build/sanitized/run_tests"
 tail -n 8 "$build/sanitized.log"
 
 echo "== tests under valgrind (all but the program's own, which follow)"
-for suite in base season response calibrate taper present; do
+for suite in base season response calibrate taper lesson present; do
     PEAKWARD_QUICK=1 valgrind --quiet --leak-check=full --errors-for-leak-kinds=all \
         --error-exitcode=9 "$build/run_tests" $suite \
         >"$build/valgrind.log" 2>&1 || {

@@ -241,17 +241,17 @@ static const char *const taper_names[] = {
 
 static void make_tapers(Lesson *l) {
     size_t best = 4;
-    double gain[5] = {0}, load[POINTS], cut[42];
-    set_days(l, -42, 43, "days before the event (day 0)");
+    double gain[5] = {0}, load[POINTS], cut[21];
+    set_days(l, -21, 22, "days before the event (day 0)");
     for (size_t k = 0; k < 5; k++) {
         char why[OPTION_WHY];
         Option option;
         LessonRun run = {NULL, NULL, add_curve(l, taper_names[k], NAN)};
         option_read(tapers[k], &option, why);
-        option_cuts(&option, 42, cut);
-        for (size_t i = 0; i < 43; i++)
-            load[i] = i < 42 ? l->usual * (1 - cut[41 - i]) : 0;
-        lesson_run(l->params, load, 43, l->usual, &run);
+        option_cuts(&option, 21, cut);
+        for (size_t i = 0; i < 22; i++)
+            load[i] = i < 21 ? l->usual * (1 - cut[20 - i]) : 0;
+        lesson_run(l->params, load, 22, l->usual, &run);
         gain[k] = lesson_gain(l->params, l->usual, &option);
         if (gain[k] > gain[best])
             best = k;
