@@ -73,7 +73,8 @@ static const Command commands[] = {
     {"lesson", FOR_LESSON, command_lesson,
      "teaching figures with their explanation, from a model alone",
      "Name a lesson, or 'all'; --list names them. The words and numbers are "
-     "those of --model (default literature). With --out it draws."},
+     "those of --model (default literature). With --out it draws, and 'all' "
+     "also writes a lecture page, lecture.html (pictures as svg)."},
     {NULL, 0, NULL, NULL, NULL}};
 
 static const Command *find_command(const char *name) {

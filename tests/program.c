@@ -779,6 +779,7 @@ static void lesson(void) {
          "The lines bend"},
         {"lesson tapers --out @/out --format png", NULL, NULL, 0, NULL,
          "/out/lesson-tapers.png"},
+        {"lesson all --out @/out", NULL, NULL, 0, NULL, "/out/lecture.html"},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     run_rows(rows);
 }

@@ -7,8 +7,10 @@
 
 #include "base/home.h"
 #include "base/mem.h"
+#include "base/outfile.h"
 #include "present/grid.h"
 #include "present/lesson_picture.h"
+#include "present/slides.h"
 #include "response/kernel.h"
 #include "taper/lessons.h"
 
@@ -400,8 +402,53 @@ static void print_list(FILE *to) {
         fprintf(to, "  %-10s %s\n", r->name, r->title);
 }
 
+/* A drawn picture's bytes; the line end after its path is left out. */
+static void read_picture(const char *line, Text *bytes) {
+    char *path = mem_copy_part(line, strcspn(line, "\n"));
+    FILE *file = fopen(path, "rb");
+    char block[4096];
+    size_t got;
+    while (file && (got = fread(block, 1, sizeof block, file)) > 0)
+        text_put(bytes, block, got);
+    if (file)
+        fclose(file);
+    free(path);
+}
+
+static void add_slide(const Lesson *l, const char *line, Text *page) {
+    Text svg = {0}, alt = {0}, caption = {0};
+    const LessonPicture *p = &l->picture;
+    text_add(&alt, "Line chart of %s by %s: ", p->y_label, p->x_label);
+    for (size_t k = 0; k < p->curves; k++)
+        text_add(&alt, "%s%s", k ? "; " : "", p->name[k]);
+    text_add(&caption, "Computed from the model %s.", p->subtitle);
+    read_picture(line, &svg);
+    slides_add(page, &(Slide){p->title, text_of(&l->words), text_of(&alt),
+                              text_of(&caption), text_of(&svg), svg.length});
+    text_free(&svg);
+    text_free(&alt);
+    text_free(&caption);
+}
+
+static StatusCode write_page(const Text *page, const Call *call,
+                             Status *status) {
+    Text path = {0};
+    OutFile *file;
+    StatusCode code;
+    text_add(&path, "%s/lecture.html", call->request->out);
+    file = outfile_open(text_of(&path), status);
+    if (file)
+        fwrite(text_of(page), 1, page->length, outfile_stream(file));
+    code = file ? outfile_commit(file, status) : status->code;
+    if (code == STATUS_OK)
+        fprintf(call->to, "\n%s\n", text_of(&path));
+    text_free(&path);
+    return code;
+}
+
+/* `page`, if not NULL, gets the lesson's slide. */
 static StatusCode give(const LessonRule *rule, const Model *model,
-                       const Call *call, Status *status) {
+                       const Call *call, Text *page, Status *status) {
     Lesson *l = mem_new(1, sizeof *l);
     Text subtitle = {0}, name = {0}, path = {0}, label = {0};
     StatusCode code = STATUS_OK;
@@ -434,6 +481,8 @@ static StatusCode give(const LessonRule *rule, const Model *model,
             code = picture_lesson(&l->picture, &gallery, text_of(&name), &path,
                                   status);
         free(scripts);
+        if (code == STATUS_OK && page)
+            add_slide(l, text_of(&path), page);
         fprintf(call->to, "\n%s", text_of(&path));
     }
     text_free(&l->words);
@@ -452,16 +501,24 @@ static const LessonRule *find_lesson(const char *name) {
     return NULL;
 }
 
-static StatusCode give_wanted(const char *name, const Model *model,
-                              const Call *call, Status *status) {
+static StatusCode give_all(const Model *model, const Call *call,
+                           Status *status) {
     StatusCode code = STATUS_OK;
-    if (strcmp(name, "all") != 0)
-        return give(find_lesson(name), model, call, status);
+    Text page = {0}, words = {0};
+    bool paged = call->request->out && call->request->format == PICTURE_SVG;
+    text_add(&words, "Model: ");
+    model_short(model, &words);
+    slides_begin(&page, "Training, fatigue and the taper", text_of(&words));
     for (const LessonRule *r = lessons; r->name && code == STATUS_OK; r++) {
         if (r != lessons)
             fprintf(call->to, "\n\n");
-        code = give(r, model, call, status);
+        code = give(r, model, call, paged ? &page : NULL, status);
     }
+    slides_end(&page);
+    if (code == STATUS_OK && paged)
+        code = write_page(&page, call, status);
+    text_free(&page);
+    text_free(&words);
     return code;
 }
 
@@ -489,7 +546,9 @@ StatusCode command_lesson(const Call *call, Status *status) {
     code = notes_code(call->notes);
     call->say(call->notes);
     if (code == STATUS_OK)
-        code = give_wanted(r->lesson, &model, call, status);
+        code = strcmp(r->lesson, "all") == 0
+                   ? give_all(&model, call, status)
+                   : give(find_lesson(r->lesson), &model, call, NULL, status);
     model_free(&model);
     return code;
 }
