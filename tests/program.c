@@ -768,6 +768,10 @@ static void lesson(void) {
          "'deload' is one word too many; expected one lesson", NULL},
         {"lesson steady --model nobody", NULL, NULL, 1,
          "--model: 'nobody', expected a model file or one of the names", NULL},
+        {"lesson all --sheets 0", NULL, NULL, 2,
+         "--sheets: '0', expected a whole number from 1 to 200", NULL},
+        {"lesson all --sheets 3 --out @/out", NULL, NULL, 0, NULL,
+         "/out/answers.html"},
         {"lesson --list", NULL, NULL, 0, NULL, "optimiser"},
         /* classic values: Morton et al. 1990, t_n 15.6 d, t_g 40.3 d */
         {"lesson influence --model classic", NULL, NULL, 0, NULL,

@@ -5,6 +5,8 @@
  */
 #include "commands/commands.h"
 
+#include "commands/worksheet.h"
+
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
@@ -430,12 +432,12 @@ static void add_slide(const Lesson *l, const char *line, Text *page) {
     text_free(&caption);
 }
 
-static StatusCode write_page(const Text *page, const Call *call,
-                             Status *status) {
+static StatusCode write_page(const Text *page, const char *name,
+                             const Call *call, Status *status) {
     Text path = {0};
     OutFile *file;
     StatusCode code;
-    text_add(&path, "%s/lecture.html", call->request->out);
+    text_add(&path, "%s/%s.html", call->request->out, name);
     file = outfile_open(text_of(&path), status);
     if (file)
         fwrite(text_of(page), 1, page->length, outfile_stream(file));
@@ -501,6 +503,24 @@ static const LessonRule *find_lesson(const char *name) {
     return NULL;
 }
 
+static StatusCode write_sheets(const Model *model, const char *words,
+                               const Call *call, Status *status) {
+    Text ask = {0}, key = {0};
+    StatusCode code;
+    slides_begin(&ask, "Worksheet: training, fatigue and the taper", words);
+    slides_begin(&key, "Answer key", words);
+    worksheet_write(&model->params, call->request->sheets, call->request->seed,
+                    &ask, &key);
+    slides_end(&ask);
+    slides_end(&key);
+    code = write_page(&ask, "worksheet", call, status);
+    if (code == STATUS_OK)
+        code = write_page(&key, "answers", call, status);
+    text_free(&ask);
+    text_free(&key);
+    return code;
+}
+
 static StatusCode give_all(const Model *model, const Call *call,
                            Status *status) {
     StatusCode code = STATUS_OK;
@@ -516,7 +536,9 @@ static StatusCode give_all(const Model *model, const Call *call,
     }
     slides_end(&page);
     if (code == STATUS_OK && paged)
-        code = write_page(&page, call, status);
+        code = write_page(&page, "lecture", call, status);
+    if (code == STATUS_OK && call->request->out && call->request->sheets > 0)
+        code = write_sheets(model, text_of(&words), call, status);
     text_free(&page);
     text_free(&words);
     return code;

@@ -341,6 +341,13 @@ static StatusCode take_fill(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_sheets(Request *r, const char *value, Status *status) {
+    long sheets = 0;
+    take_whole("sheets", value, 1, 200, &sheets, status);
+    r->sheets = (int)sheets;
+    return status->code;
+}
+
 static StatusCode take_list(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -432,6 +439,9 @@ static const OptionRule rules[] = {
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
      take_map},
+    {"sheets", "N", FOR_LESSON,
+     "with 'all --out': worksheets, one a student, and their answers",
+     take_sheets},
     {"list", NULL, FOR_LESSON, "the lessons, one a line", take_list},
     {"csv", NULL, FOR_ALL, "tables as CSV on standard output", take_csv},
     {"out", "DIR", FOR_PICTURES, "draw pictures into this folder", take_out},

@@ -58,6 +58,7 @@ typedef struct {
     Limits limits;
     bool next_test;
     char *lesson; /* its name; NULL: not given */
+    int sheets;   /* worksheets, one a student; 0: none */
     bool list;    /* --list: the lessons */
     bool help;
 } Request;

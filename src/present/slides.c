@@ -72,6 +72,11 @@ void slides_begin(Text *page, const char *title, const char *subtitle) {
 void slides_add(Text *page, const Slide *slide) {
     text_add(page, "<section>\n");
     put_element(page, "h2", slide->title);
+    if (!slide->svg) {
+        put_element(page, "p", slide->words);
+        text_add(page, "</section>\n");
+        return;
+    }
     text_add(page, "<figure>\n<img alt=\"");
     put_escaped(page, slide->alt);
     text_add(page, "\" src=\"data:image/svg+xml;base64,");

@@ -14,7 +14,7 @@ typedef struct {
     const char *title, *words;
     const char *alt;     /* what the picture shows, for who cannot see it */
     const char *caption; /* under the picture */
-    const char *svg;     /* the picture's bytes */
+    const char *svg;     /* the picture's bytes; NULL: words alone */
     size_t svg_length;
 } Slide;
 
