@@ -7,6 +7,7 @@
 #include "taper/lessons.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static const ResponseParams classic = {RESPONSE_TWO_COMPONENT,
                                        {500, 1, 2, 45, 15, NAN, NAN, NAN}};
@@ -78,11 +79,50 @@ static void gains(void) {
     CU_ASSERT_EQUAL(cut, 31);
 }
 
+/* Every answer again from the words of the worksheet alone, in Python with
+ * the rules a student has; rounded as the key is. */
+static void worksheets(void) {
+    static const char *const script =
+        "import re, sys, math\n"
+        "def read(n):\n"
+        "    s = open(sys.argv[1] + '/' + n + '.html').read()\n"
+        "    return re.findall(r'<h2>(Sheet.*?)</h2>\\s*<p>(.*?)</p>', s)\n"
+        "good = 0\n"
+        "for (a, q), (b, k) in zip(read('worksheet'), read('answers')):\n"
+        "    t = [float(x) for x in re.findall(r'tau[12] = (\\d+) d', q)]\n"
+        "    loads = re.search(r'1 to 5:([ \\d]+)\\.', q).group(1).split()\n"
+        "    f = 0\n"
+        "    for w in loads: f = (f + float(w)) * math.exp(-1 / t[0])\n"
+        "    want = ['%.1f' % (x * math.log(2)) for x in t]\n"
+        "    k1, k2 = map(float, re.search(\n"
+        "        r'k1 = (\\S+), k2 = (\\S+):', q).groups())\n"
+        "    c = t[0] * t[1] / (t[0] - t[1])\n"
+        "    want += ['%.0f' % f, '%.1f' % (c * math.log(k2 / k1)),\n"
+        "             '%.1f' % (c * math.log(t[0] * k2 / t[1] / k1))]\n"
+        "    got = re.search(r'in (\\S+) d, fatigue in (\\S+) d. 2. (\\d+)\\. "
+        "'\n"
+        "        r'3. t_n (\\S+) d, t_g (\\S+) d', k).groups()\n"
+        "    good += a == b and list(got) == want\n"
+        "print(good)\n";
+    const char *folder = test_folder();
+    const char *words[] = {test_program(), "lesson", "all",  "--model",
+                           "classic",      "--out",  folder, "--sheets",
+                           "30",           "--seed", "2385", NULL};
+    const char *arguments[] = {folder, NULL};
+    char *out;
+    CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
+    out = test_python(script, arguments);
+    ASSERT_TEXT(out, "30\n");
+    free(out);
+    test_folder_done();
+}
+
 static const TestCase cases[] = {
     {"usual_load", usual_load},
     {"influence", influence},
     {"variable_dose_influence", variable_dose_influence},
     {"gains", gains},
+    {"worksheets", worksheets},
     {NULL, NULL}};
 
 const TestSuite suite_lesson = {"lesson", cases};

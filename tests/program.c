@@ -772,6 +772,8 @@ static void lesson(void) {
          "--sheets: '0', expected a whole number from 1 to 200", NULL},
         {"lesson all --sheets 3 --out @/out", NULL, NULL, 0, NULL,
          "/out/answers.html"},
+        {"lesson steady --sheets 3", NULL, NULL, 2,
+         "--sheets: worksheets go with 'lesson all --out DIR'", NULL},
         {"lesson --list", NULL, NULL, 0, NULL, "optimiser"},
         /* classic values: Morton et al. 1990, t_n 15.6 d, t_g 40.3 d */
         {"lesson influence --model classic", NULL, NULL, 0, NULL,

@@ -562,6 +562,11 @@ StatusCode command_lesson(const Call *call, Status *status) {
                            "lesson: %s, expected a name that 'peakward lesson "
                            "--list' lists, or all",
                            text_excerpt(shown, r->lesson));
+    if (r->sheets > 0 &&
+        (strcmp(r->lesson, "all") != 0 || !r->out || r->format != PICTURE_SVG))
+        return status_fail(status, STATUS_USAGE,
+                           "--sheets: worksheets go with 'lesson all --out "
+                           "DIR', pictures as svg");
     folder = home_folder("models");
     model_find(r->model ? r->model : "literature", folder, &model, call->notes);
     free(folder);
