@@ -77,6 +77,11 @@ static const Command commands[] = {
      "the model files at hand, with half-lives, t_n and t_g",
      "--model NAME shows one. With --out it draws what a session does to "
      "readiness, by how many days before the event it lies."},
+    {"lesson", FOR_LESSON, command_lesson,
+     "teaching figures with their explanation, from a model alone",
+     "Name a lesson, or 'all'; --list names them. The words and numbers are "
+     "those of --model (default literature). With --out it draws, and 'all' "
+     "also writes a lecture page, lecture.html (pictures as svg)."},
     {NULL, 0, NULL, NULL, NULL}};
 
 static const Command *find_command(const char *name) {

@@ -19,7 +19,7 @@ PEAKWARD_QUICK=1 PEAKWARD=$build/sanitized/peakward "$build/sanitized/run_tests"
 tail -n 8 "$build/sanitized.log"
 
 echo "== tests under valgrind (all but the program's own, which follow)"
-for suite in base season response calibrate taper present; do
+for suite in base season response calibrate taper events squad lesson present; do
     PEAKWARD_QUICK=1 valgrind --quiet --leak-check=full --errors-for-leak-kinds=all \
         --error-exitcode=9 "$build/run_tests" $suite \
         >"$build/valgrind.log" 2>&1 || {
@@ -36,6 +36,10 @@ echo "== the program under valgrind"
 for command in "check data/demo" "load data/demo --weekly" \
     "simulate data/demo --athlete wing-07" "taper data/demo" \
     "compare data/demo" "plan data/demo" "fit data/demo --athlete wing-07" \
+    "taper data/demo --joint --athlete wing-07" "taper data/demo --plans 2" \
+    "taper data/demo --models own,busso-2003 --athlete wing-07" \
+    "taper data/demo --build-up 20 --athlete wing-07" \
+    "lesson all" "report data/demo --athlete wing-07" \
     "taper data/demo --model busso-2003" models "taper no-such-folder" \
     "check data/demo --map load=Nothing"; do
     code=0

@@ -26,8 +26,8 @@ typedef struct {
 } TestSuite;
 
 extern const TestSuite suite_base, suite_season, suite_response,
-    suite_calibrate, suite_taper, suite_events, suite_squad, suite_present,
-    suite_program;
+    suite_calibrate, suite_taper, suite_events, suite_squad, suite_lesson,
+    suite_present, suite_program;
 
 /* Is `value` within `tolerance` of `wanted`, absolutely or relative to it? A
  * NAN or an infinity on either side is never near. */

@@ -544,6 +544,20 @@ static StatusCode take_fill(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_sheets(Request *r, const char *value, Status *status) {
+    long sheets = 0;
+    take_whole("sheets", value, 1, 200, &sheets, status);
+    r->sheets = (int)sheets;
+    return status->code;
+}
+
+static StatusCode take_list(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->list = true;
+    return STATUS_OK;
+}
+
 static StatusCode take_help(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -555,15 +569,15 @@ enum {
     FOR_EVENT = FOR_FIT | FOR_MODEL_USE,
     FOR_SEARCH = FOR_MODEL_USE,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
-    FOR_PICTURES =
-        FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_MODELS,
+    FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE |
+                   FOR_MODELS | FOR_LESSON,
     FOR_FILES = FOR_PICTURES | FOR_PLAN | FOR_REPORT
 };
 
 static const OptionRule rules[] = {
     {"athlete", "ID", FOR_SEASON,
      "only this athlete (may be repeated; default everyone)", take_athlete},
-    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT,
+    {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT | FOR_LESSON,
      "response model (default: the athlete's own in athletes.csv, else "
      "her tests on the literature's prior, else literature)",
      take_model},
@@ -675,8 +689,12 @@ static const OptionRule rules[] = {
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
      take_map},
-    {"csv", NULL, FOR_ALL & ~FOR_REPORT, "tables as CSV on standard output",
-     take_csv},
+    {"sheets", "N", FOR_LESSON,
+     "with 'all --out': worksheets, one a student, and their answers",
+     take_sheets},
+    {"list", NULL, FOR_LESSON, "the lessons, one a line", take_list},
+    {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON),
+     "tables as CSV on standard output", take_csv},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
      take_out},
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
@@ -776,12 +794,15 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                         text_excerpt(shown, words[i]));
         else if (!r->season && (command & FOR_SEASON))
             r->season = mem_copy(words[i]);
+        else if (!r->lesson && (command & FOR_LESSON))
+            r->lesson = mem_copy(words[i]);
         else
             status_fail(status, STATUS_USAGE,
                         "%s is one word too many; expected %s",
                         text_excerpt(shown, words[i]),
-                        command & FOR_SEASON ? "one season folder or file"
-                                             : "options only");
+                        command & FOR_SEASON   ? "one season folder or file"
+                        : command & FOR_LESSON ? "one lesson"
+                                               : "options only");
     }
     if (!r->season)
         r->season = mem_copy(".");
@@ -820,6 +841,7 @@ void request_free(Request *r) {
     free(r->changes);
     free(r->season);
     free(r->model);
+    free(r->lesson);
     free(r->event);
     free(r->out);
     free(r->test);

@@ -26,10 +26,11 @@ enum {
     FOR_MODELS = 64,
     FOR_FIT = 128,
     FOR_REPORT = 256,
+    FOR_LESSON = 512,
     FOR_MODEL_USE =
         FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
-    FOR_ALL = FOR_SEASON | FOR_MODELS
+    FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON
 };
 
 /* Training before the log. */
@@ -67,6 +68,9 @@ typedef struct {
     size_t change_count, change_room;
     unsigned weekdays; /* bit 1 << weekday trained on; 0: as usual */
     bool next_test;
+    char *lesson; /* its name; NULL: not given */
+    int sheets;   /* worksheets, one a student; 0: none */
+    bool list;    /* --list: the lessons */
     bool help;
 } Request;
 
