@@ -82,6 +82,12 @@ static const Command commands[] = {
      "Name a lesson, or 'all'; --list names them. The words and numbers are "
      "those of --model (default literature). With --out it draws, and 'all' "
      "also writes a lecture page, lecture.html (pictures as svg)."},
+    {"start", FOR_START, command_start,
+     "writes a new season folder: every file with its header and example rows "
+     "to replace; overwrites nothing",
+     "peakward start FOLDER. The rows end today (--today DATE: that day) and "
+     "an "
+     "event lies four weeks ahead, so that every command answers at once."},
     {NULL, 0, NULL, NULL, NULL}};
 
 static const Command *find_command(const char *name) {
@@ -115,7 +121,9 @@ static void print_help(FILE *to) {
 
 static void print_command_help(const Command *c, FILE *to) {
     fprintf(to, "peakward %s %s[options]\n\n", c->name,
-            c->bit & FOR_SEASON ? "[SEASON] " : "");
+            c->bit & FOR_SEASON  ? "[SEASON] "
+            : c->bit & FOR_START ? "FOLDER "
+                                 : "");
     fprintf(to, "%s: ", c->name);
     print_wrapped(to, c->answers, 79 - strlen(c->name) - 2, 0);
     fputc('\n', to);

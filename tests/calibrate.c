@@ -1683,12 +1683,12 @@ static void test_posterior_prior(void) {
     double value[] = {-12.5, 37.5}, weight[] = {1, 1};
     TestData d = {.count = 2, .value = value, .weight = weight, .error = NAN};
     PosteriorPrior p = posterior_prior(&d);
-    ASSERT_NEAR(p.effect, 2.5, 1e-14);
+    ASSERT_NEAR(p.effect, 1.25, 1e-14);
     ASSERT_NEAR(p.sigma, .5, 1e-14);
     ASSERT_NEAR(p.sigma_shape, 1, 1e-14);
     d.error = .385;
     p = posterior_prior(&d);
-    ASSERT_NEAR(p.effect, 2.5, 1e-14);
+    ASSERT_NEAR(p.effect, 1.25, 1e-14);
     ASSERT_NEAR(p.sigma, .385, 1e-14);
     ASSERT_NEAR(p.sigma_shape, 4, 1e-14);
     value[0] = value[1] = 0;

@@ -1110,6 +1110,51 @@ static void event_times(void) {
     run_rows(rows);
 }
 
+/* A new folder is whole, passes the check, and answers; nothing in it is
+ * overwritten. */
+static void start(void) {
+    static const Row rows[] = {
+        {"start", NULL, NULL, 2, "start: no folder given, expected the name",
+         NULL},
+        {"start @/a @/b", NULL, NULL, 2,
+         "one word too many; expected one folder", NULL},
+        {"start @/a --csv", NULL, NULL, 2,
+         "'--csv' is not an option of this command", NULL},
+        {"start /dev/null/x", NULL, NULL, 3, "/dev/null/x", NULL},
+        {"start @ --today 2026-11-25", NULL, NULL, 0,
+         "sessions.csv: warning: is there already and stays as it is",
+         "week.csv"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    const char *folder;
+    char *out, *err, *check;
+    run_rows(rows);
+    folder = test_folder();
+    CU_ASSERT_EQUAL(run("start @/new --today 2026-11-25", folder, &out, &err),
+                    0);
+    CU_ASSERT_STRING_EQUAL(err, "");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("check @/new --csv", folder, &check, &err), 0);
+    CU_ASSERT(strstr(check, "warning") == NULL &&
+              strstr(check, "error") == NULL);
+    free(check);
+    free(err);
+    CU_ASSERT_EQUAL(run("taper @/new --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "Example tournament, Wed 23 Dec 2026 (2 days)");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(
+        run("plan @/new --option 14x50 --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "Squat: 5 ->");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("start @/new", folder, &out, &err), 1);
+    ASSERT_HAS(err, "nothing written, since every file is there");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 static void lesson(void) {
     static const Row rows[] = {
         {"lesson", NULL, NULL, 2, "lesson: no name given, expected one", NULL},
@@ -1397,6 +1442,7 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"fit", fit},
                                  {"poor_tests", poor_tests},
                                  {"lesson", lesson},
+                                 {"start", start},
                                  {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};

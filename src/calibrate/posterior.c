@@ -28,7 +28,7 @@ PosteriorPrior posterior_prior(const TestData *data) {
     for (size_t i = 0; i < data->count; i++)
         mean += fabs(data->value[i]) / (double)data->count;
     if (mean > 0) {
-        prior.effect = .1 * mean;
+        prior.effect = .05 * mean;
         prior.sigma = .02 * mean;
     }
     if (isfinite(data->error)) {

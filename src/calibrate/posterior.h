@@ -31,7 +31,8 @@ typedef struct {
                            error given */
 } PosteriorPrior;
 
-/* The prior for tests of this size: an effect of a tenth of the level, sigma
+/* The prior for tests of this size: an effect of a twentieth of the level (a
+ * taper is published to bring .5-6 %), sigma
  * 2 % of it, weak; or the typical error given. */
 PosteriorPrior posterior_prior(const TestData *data);
 

@@ -601,7 +601,7 @@ static const OptionRule rules[] = {
     {"heat", NULL, FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
      "the event is in hot weather: warn of days with several sessions",
      take_heat},
-    {"today", "DATE", FOR_SEASON,
+    {"today", "DATE", FOR_SEASON | FOR_START,
      "the day from which plans start the day after (default: the last logged "
      "day)",
      take_today},
@@ -693,7 +693,7 @@ static const OptionRule rules[] = {
      "with 'all --out': worksheets, one a student, and their answers",
      take_sheets},
     {"list", NULL, FOR_LESSON, "the lessons, one a line", take_list},
-    {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON),
+    {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON | FOR_START),
      "tables as CSV on standard output", take_csv},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
      take_out},
@@ -792,7 +792,7 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
             status_fail(status, STATUS_USAGE,
                         "%s is not an option; options have two dashes",
                         text_excerpt(shown, words[i]));
-        else if (!r->season && (command & FOR_SEASON))
+        else if (!r->season && (command & (FOR_SEASON | FOR_START)))
             r->season = mem_copy(words[i]);
         else if (!r->lesson && (command & FOR_LESSON))
             r->lesson = mem_copy(words[i]);
@@ -802,8 +802,12 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                         text_excerpt(shown, words[i]),
                         command & FOR_SEASON   ? "one season folder or file"
                         : command & FOR_LESSON ? "one lesson"
+                        : command & FOR_START  ? "one folder"
                                                : "options only");
     }
+    if (!r->season && command == FOR_START && !r->help)
+        status_fail(status, STATUS_USAGE,
+                    "start: no folder given, expected the name of a new one");
     if (!r->season)
         r->season = mem_copy(".");
     if (r->option_count > 1 && command != FOR_COMPARE &&

@@ -1,0 +1,178 @@
+/* start: a season folder to fill in: every file with its header and example
+ * rows to replace. Overwrites nothing.
+ *
+ * The rows are invented and fit together: eight weeks of a plain week up to
+ * today, a test every other week, an event four weeks ahead, so that every
+ * command answers at once and shows what a filled folder looks like.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/commands.h"
+
+#include "base/outfile.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { WEEKS = 8, AHEAD = 28 /* [d] */ };
+
+static const char *const athletes[] = {"example-wing", "example-back"};
+
+/* The usual week: Monday to Sunday; minutes 0 is a day off. */
+static const struct {
+    const char *weekday, *session, *kind;
+    int minutes, rpe;
+} week[] = {{"mon", "Gym", "gym", 60, 6},
+            {"tue", "Court", "skill", 90, 5},
+            {"thu", "Court", "skill", 90, 5},
+            {"thu", "Intervals", "conditioning", 30, 8},
+            {"fri", "Gym", "gym", 60, 6},
+            {"sat", "Match", "match", 60, 8}};
+static const int weekday_of[] = {0, 1, 3, 3, 4, 5};
+enum { SESSIONS = sizeof week / sizeof *week };
+
+/* The last day of the log: --today, else SOURCE_DATE_EPOCH, else now. */
+static Date today_of(const Request *r) {
+    const char *given = getenv("SOURCE_DATE_EPOCH");
+    time_t now = time(NULL);
+    struct tm local;
+    char *end;
+    if (r->read.today != DATE_NONE)
+        return r->read.today;
+    if (given && *given) {
+        long long seconds = strtoll(given, &end, 10);
+        if (*end == '\0' && seconds >= 0)
+            return (Date)(seconds / 86400);
+    }
+    if (!localtime_r(&now, &local))
+        return date_of((Civil){2026, 1, 1});
+    return date_of(
+        (Civil){local.tm_year + 1900, local.tm_mon + 1, local.tm_mday});
+}
+
+/* Every fourth week is lighter; two athletes differ a little. */
+static void write_sessions(Date today, FILE *to) {
+    fputs("date,athlete,time,session,kind,minutes,rpe\n", to);
+    for (Date date = today - 7 * WEEKS + 1; date <= today; date++)
+        for (int a = 0; a < 2; a++)
+            for (int i = 0; i < SESSIONS; i++) {
+                int n = (today - date) / 7, light = n % 4 == 2;
+                char day[DATE_TEXT];
+                if (weekday_of[i] != date_weekday(date))
+                    continue;
+                fprintf(to, "%s,%s,,%s,%s,%d,%d\n", date_write(day, date),
+                        athletes[a], week[i].session, week[i].kind,
+                        week[i].minutes * (light ? 2 : 3) / 3 +
+                            5 * ((n + i + a) % 3 - 1),
+                        week[i].rpe - (a && i == 3));
+            }
+}
+
+static void write_athletes(Date today, FILE *to) {
+    (void)today;
+    fputs("athlete,mass_kg,mass_lb,sex,hr_rest,hr_max,minor,born,model\n", to);
+    fprintf(to, "%s,66.5,,f,,,no,,\n%s,78,,f,,,no,,\n", athletes[0],
+            athletes[1]);
+}
+
+static void write_tests(Date today, FILE *to) {
+    static const int before[2] = {41, 13};
+    static const double values[2][2] = {{32.0, 32.3}, {34.6, 34.8}};
+    fputs("date,athlete,test,value,error,better,when\n", to);
+    for (int n = 0; n < 2; n++)
+        for (int a = 0; a < 2; a++) {
+            char day[DATE_TEXT];
+            fprintf(to, "%s,%s,Jump height (cm),%.1f,1.0,higher,before\n",
+                    date_write(day, today - before[n]), athletes[a],
+                    values[a][n]);
+        }
+}
+
+static void write_events(Date today, FILE *to) {
+    char day[DATE_TEXT];
+    fputs("event,start,days,weight,athlete,sessions_per_day,load_per_day,"
+          "start_time,session_minutes\n",
+          to);
+    fprintf(to, "Example tournament,%s,2,1,,2,700,09:30 15:00,60\n",
+            date_write(day, today + AHEAD));
+}
+
+static void write_week(Date today, FILE *to) {
+    (void)today;
+    fputs("weekday,session,athlete,kind,minutes,rpe,load,keep\n", to);
+    for (int i = 0; i < SESSIONS; i++)
+        fprintf(to, "%s,%s,,%s,%d,%d,,%s\n", week[i].weekday, week[i].session,
+                week[i].kind, week[i].minutes, week[i].rpe,
+                strcmp(week[i].session, "Match") == 0 ? "yes" : "");
+    fputs("wed,Mobility,,mobility,20,2,,yes\n", to);
+}
+
+static void write_exercises(Date today, FILE *to) {
+    (void)today;
+    fputs("session,exercise,sets,reps,kg,lb,percent_1rm,keep\n"
+          "Gym,Squat,5,5,,,80,\nGym,Bench press,4,6,,,75,\n"
+          "Gym,Row,3,10,22.5,,,\nGym,Groin squeeze,2,8,,,,yes\n",
+          to);
+}
+
+static const struct {
+    const char *name;
+    void (*write)(Date today, FILE *to);
+} files[] = {
+    {"sessions.csv", write_sessions}, {"athletes.csv", write_athletes},
+    {"tests.csv", write_tests},       {"events.csv", write_events},
+    {"week.csv", write_week},         {"exercises.csv", write_exercises}};
+enum { FILES = sizeof files / sizeof *files };
+
+static StatusCode write_one(const char *path, int which, Date today,
+                            Status *status) {
+    OutFile *file = outfile_open(path, status);
+    if (!file)
+        return status->code;
+    files[which].write(today, outfile_stream(file));
+    return outfile_commit(file, status);
+}
+
+static void say_next(const char *folder, FILE *to) {
+    fprintf(to,
+            "\nThe rows are examples: put your own in their place, keep the "
+            "headers, and\ndelete the columns and files you do not need (only "
+            "sessions.csv is needed).\nThen: peakward check %s, peakward taper "
+            "%s, peakward plan %s\n",
+            folder, folder, folder);
+}
+
+StatusCode command_start(const Call *call, Status *status) {
+    const Request *r = call->request;
+    Date today = today_of(r);
+    StatusCode code = outfile_make_folder(r->season, status);
+    size_t written = 0;
+    for (int i = 0; i < FILES && code == STATUS_OK; i++) {
+        Text path = {0};
+        Place place = {NULL, 0, NULL};
+        text_add(&path, "%s/%s", r->season, files[i].name);
+        place.file = text_of(&path);
+        if (access(place.file, F_OK) == 0) {
+            notes_add(call->notes, LEVEL_WARNING, place,
+                      "is there already and stays as it is");
+        } else {
+            code = write_one(place.file, i, today, status);
+            written += code == STATUS_OK;
+            if (code == STATUS_OK)
+                fprintf(call->to, "%s\n", place.file);
+        }
+        text_free(&path);
+    }
+    call->say(call->notes);
+    if (code == STATUS_OK && written == 0)
+        return status_fail(status, STATUS_DATA,
+                           "%s: nothing written, since every file is there; "
+                           "expected a new folder",
+                           r->season);
+    if (code == STATUS_OK && !r->quiet)
+        say_next(r->season, call->to);
+    return code;
+}
