@@ -1155,6 +1155,47 @@ static void start(void) {
     test_folder_done();
 }
 
+/* Runs the squad's page, with a gnuplot that takes its time, with standard
+ * error on a terminal (a pty), and on a pipe. */
+static const char watch_progress[] =
+    "import os, pty, subprocess, sys\n"
+    "program, out = sys.argv[1:3]\n"
+    "slow = os.path.join(out, 'gnuplot')\n"
+    "with open(slow, 'w') as f:\n"
+    "    f.write('#!/bin/sh\\nsleep .3\\nexec /usr/bin/gnuplot \"$@\"\\n')\n"
+    "os.chmod(slow, 0o755)\n"
+    "os.environ['PATH'] = out + ':' + os.environ['PATH']\n"
+    "command = [program, 'report', 'data/demo', '--out', out]\n"
+    "piped = subprocess.run(command, capture_output=True)\n"
+    "ours, theirs = pty.openpty()\n"
+    "child = subprocess.Popen(command, stdout=subprocess.DEVNULL,"
+    " stderr=theirs)\n"
+    "os.close(theirs)\n"
+    "seen = b''\n"
+    "while True:\n"
+    "    try:\n"
+    "        got = os.read(ours, 4096)\n"
+    "    except OSError:\n"
+    "        break\n"
+    "    if not got:\n"
+    "        break\n"
+    "    seen += got\n"
+    "print(child.wait(), piped.returncode)\n"
+    "print(b' of 8 athletes drawn' in seen, b's left' in seen)\n"
+    "print(seen.endswith(b'\\r\\x1b[K'))\n"
+    "print(b'\\r' in piped.stderr or b'athletes drawn' in piped.stderr)\n";
+
+static void progress(void) {
+    const char *folder = test_folder();
+    const char *program = getenv("PEAKWARD");
+    char *seen = test_python(
+        watch_progress,
+        (const char *[]){program ? program : "build/peakward", folder, NULL});
+    ASSERT_TEXT(seen, "0 0\nTrue True\nTrue\nFalse\n");
+    free(seen);
+    test_folder_done();
+}
+
 static void lesson(void) {
     static const Row rows[] = {
         {"lesson", NULL, NULL, 2, "lesson: no name given, expected one", NULL},
@@ -1442,6 +1483,7 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"fit", fit},
                                  {"poor_tests", poor_tests},
                                  {"lesson", lesson},
+                                 {"progress", progress},
                                  {"start", start},
                                  {NULL, NULL}};
 

@@ -8,6 +8,7 @@
 #include "commands/curves.h"
 #include "commands/verdict.h"
 #include "present/grid.h"
+#include "present/progress.h"
 #include "present/squad_pictures.h"
 
 #include <math.h>
@@ -433,8 +434,13 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Comparison *k = mem_new(count, sizeof *k);
     StatusCode code = STATUS_OK;
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+    Progress progress =
+        progress_begin("athletes compared", count, call->request->quiet);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
         code = compare(&cases[i], &k[i], status);
+    }
+    progress_end(&progress);
     if (code == STATUS_OK && call->request->csv)
         csv_header(call->to, "athlete,event,option,readiness,low,high,gain,"
                              "share,kept,beats_none,spec,gain_low,gain_high");

@@ -11,6 +11,7 @@
 #include "commands/fence.h"
 #include "commands/own.h"
 #include "present/grid.h"
+#include "present/progress.h"
 #include "season/check.h"
 
 #include <math.h>
@@ -670,10 +671,13 @@ static void leave_out(Desk *d, bool need) {
 StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
     Place place = {d->season->log_path, 0, NULL};
     size_t without_event = 0;
+    Progress progress =
+        progress_begin("athletes read", d->chosen_count, d->request->quiet);
     *cases = mem_new(d->chosen_count, sizeof **cases);
     *count = 0;
     for (size_t i = 0; i < d->chosen_count; i++) {
         Case *c = &(*cases)[*count];
+        progress_step(&progress, i);
         if (!has_sessions(d, d->chosen[i]))
             continue;
         if (!has_event(d, d->chosen[i], need_event))
@@ -683,6 +687,7 @@ StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
         else
             case_free(c);
     }
+    progress_end(&progress);
     if (*count > 0 && without_event)
         leave_out(d, need_event);
     else if (d->notes->errors == 0 && without_event)

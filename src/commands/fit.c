@@ -16,6 +16,7 @@
 #include "commands/verdict.h"
 #include "present/fit_pictures.h"
 #include "present/grid.h"
+#include "present/progress.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -915,10 +916,13 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                           size_t count, Fitted *f, size_t *fitted,
                           Status *status) {
     StatusCode code = STATUS_OK;
+    Progress progress =
+        progress_begin("athletes fitted", count, call->request->quiet);
     Place place = {d->season->folder, 0, NULL};
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Fitted *next = &f[*fitted];
         Place who = {cases[i].name, 0, NULL};
+        progress_step(&progress, i);
         *next = (Fitted){.next = DATE_NONE};
         if (!own_tests(d->season, cases[i].athlete, &cases[i].outlook,
                        call->request->test, &next->own)) {
@@ -939,6 +943,7 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
         (*fitted)++;
         code = compute(&cases[i], desk_prior(d, &cases[i]), next, status);
     }
+    progress_end(&progress);
     if (*fitted == 0 && code == STATUS_OK)
         notes_add(call->notes, LEVEL_ERROR, place,
                   "no athlete has tests%s%s to fit; expected rows in "

@@ -13,6 +13,7 @@
 #include "commands/plan.h"
 #include "commands/taper.h"
 #include "present/page.h"
+#include "present/progress.h"
 #include "season/check.h"
 
 #include <errno.h>
@@ -413,13 +414,18 @@ static void put_model(Report *r) {
 
 static StatusCode write_page(Report *r, FILE *to, Status *status) {
     StatusCode code = STATUS_OK;
+    Progress progress =
+        progress_begin("athletes drawn", r->count, r->call->request->quiet);
     Text title = {0};
     text_add(&title, "The way to %s", r->cases[0].event->name);
     page_begin(&r->page, to, text_of(&title));
     text_free(&title);
     put_squad(r);
-    for (size_t i = 0; i < r->count && code == STATUS_OK; i++)
+    for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
         code = put_athlete(r, i, status);
+    }
+    progress_end(&progress);
     put_model(r);
     page_end(&r->page);
     return code;

@@ -18,6 +18,7 @@
 #include "commands/verdict.h"
 #include "commands/views.h"
 #include "present/grid.h"
+#include "present/progress.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -556,15 +557,19 @@ static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
                        size_t count, Status *status) {
     Gallery gallery;
     char *scripts;
+    Progress progress =
+        progress_begin("athletes drawn", count, call->request->quiet);
     Text paths = {0};
     StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
         code = taper_draw_map(cases, &v[i], i, &gallery, &paths, status);
         if (code == STATUS_OK)
             code = sessions_draw(cases, &v[i], i, &gallery, &paths, status);
         if (code == STATUS_OK)
             code = taper_draw_season(cases, &v[i], i, &gallery, &paths, status);
     }
+    progress_end(&progress);
     if (code == STATUS_OK && !call->request->csv)
         fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
     text_free(&paths);
@@ -576,8 +581,13 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Verdict *v = mem_new(count, sizeof *v);
     StatusCode code = STATUS_OK;
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+    Progress progress =
+        progress_begin("athletes searched", count, call->request->quiet);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
         code = verdict_build(&cases[i], &v[i], status);
+    }
+    progress_end(&progress);
     if (code == STATUS_OK && call->request->csv)
         csv_header(call->to,
                    "athlete,event,option,length,cut,shape,readiness,low,high,"
