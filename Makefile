@@ -25,7 +25,7 @@ VERSION  = 0.1
 PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
            fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
-                python3-icalendar
+                python3-icalendar groff-base
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 
@@ -155,19 +155,32 @@ format:
 format-check:
 	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]
 
+# Manual pages and completion are made by the program itself.
+COMMANDS = check load simulate fit taper compare plan report lesson models start
+SHARE    = $(DESTDIR)$(PREFIX)/share
+MAN      = $(SHARE)/man/man1
+COMPLETE = $(SHARE)/bash-completion/completions
+
 install: all
-	install -d $(DESTDIR)$(PREFIX)/bin
-	install -d $(DESTDIR)$(PREFIX)/share/peakward/models
-	install -d $(DESTDIR)$(PREFIX)/share/peakward/plots
-	install -d $(DESTDIR)$(PREFIX)/share/peakward/data/demo
+	install -d $(DESTDIR)$(PREFIX)/bin $(MAN) $(COMPLETE)
+	install -d $(SHARE)/peakward/models $(SHARE)/peakward/plots
+	install -d $(SHARE)/peakward/data/demo
 	install -m 755 $(BUILD)/peakward $(DESTDIR)$(PREFIX)/bin
-	install -m 644 models/*.csv $(DESTDIR)$(PREFIX)/share/peakward/models
-	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/peakward/plots
-	install -m 644 data/demo/*.csv $(DESTDIR)$(PREFIX)/share/peakward/data/demo
+	install -m 644 models/*.csv $(SHARE)/peakward/models
+	install -m 644 plots/*.gp $(SHARE)/peakward/plots
+	install -m 644 data/demo/*.csv $(SHARE)/peakward/data/demo
+	$(BUILD)/peakward help --man >$(MAN)/peakward.1
+	for command in $(COMMANDS); do \
+	    $(BUILD)/peakward help --man $$command \
+	        >$(MAN)/peakward-$$command.1 || exit 1; \
+	done
+	$(BUILD)/peakward help --completion >$(COMPLETE)/peakward
+	chmod 644 $(MAN)/peakward*.1 $(COMPLETE)/peakward
 
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/peakward
-	rm -rf $(DESTDIR)$(PREFIX)/share/peakward
+	rm -f $(MAN)/peakward.1 $(MAN)/peakward-*.1 $(COMPLETE)/peakward
+	rm -rf $(SHARE)/peakward
 
 clean:
 	rm -rf $(BUILD)

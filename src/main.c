@@ -5,7 +5,7 @@
  */
 #include "base/mem.h"
 #include "base/outfile.h"
-#include "commands/commands.h"
+#include "commands/manual.h"
 #include "present/grid.h"
 
 #include <errno.h>
@@ -19,14 +19,6 @@
 #ifndef VERSION
 #define VERSION "0.1"
 #endif
-
-typedef struct {
-    const char *name;
-    int bit; /* for the option table */
-    StatusCode (*run)(const Call *, Status *);
-    const char *answers; /* one line */
-    const char *more;
-} Command;
 
 static const Command commands[] = {
     {"check", FOR_CHECK, command_check,
@@ -232,18 +224,31 @@ static StatusCode run(const Command *command, int count, char *const *words,
 
 static StatusCode help(int count, char *const *words, Status *status) {
     const Command *command;
+    bool man; /* as a manual page, for `make install` */
     char shown[TEXT_EXCERPT];
     if (count == 0) {
         print_help(stdout);
         return STATUS_OK;
     }
-    command = find_command(words[0]);
+    if (strcmp(words[0], "--completion") == 0) {
+        manual_completion(commands, stdout);
+        return STATUS_OK;
+    }
+    if (strcmp(words[0], "--man") == 0 && count == 1) {
+        manual_program(commands, VERSION, stdout);
+        return STATUS_OK;
+    }
+    man = strcmp(words[0], "--man") == 0;
+    command = find_command(words[man]);
     if (!command)
         return status_fail(status, STATUS_USAGE,
                            "help: %s is not a command; 'peakward help' lists "
                            "them",
-                           text_excerpt(shown, words[0]));
-    print_command_help(command, stdout);
+                           text_excerpt(shown, words[man]));
+    if (man)
+        manual_command(command, VERSION, stdout);
+    else
+        print_command_help(command, stdout);
     return STATUS_OK;
 }
 

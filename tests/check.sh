@@ -29,6 +29,9 @@ for suite in base season response calibrate taper events squad lesson present; d
     echo "valgrind: $suite: no error, no leak"
 done
 
+echo "== an installed program"
+tests/install.sh "$build"
+
 echo "== fuzz targets on their seeds and on what once failed"
 make --no-print-directory fuzz-replay
 

@@ -1116,6 +1116,8 @@ static void start(void) {
     static const Row rows[] = {
         {"start", NULL, NULL, 2, "start: no folder given, expected the name",
          NULL},
+        {"help --man nope", NULL, NULL, 2, "help: 'nope' is not a command",
+         NULL},
         {"start @/a @/b", NULL, NULL, 2,
          "one word too many; expected one folder", NULL},
         {"start @/a --csv", NULL, NULL, 2,

@@ -852,6 +852,15 @@ void request_free(Request *r) {
     table_maps_free(&r->maps);
 }
 
+void request_options(int commands, void (*take)(const RequestOption *, void *),
+                     void *into) {
+    for (const OptionRule *rule = rules; rule->name; rule++) {
+        RequestOption option = {rule->name, rule->value, rule->help};
+        if (rule->commands & commands)
+            take(&option, into);
+    }
+}
+
 void request_help(int command, FILE *to) {
     for (const OptionRule *rule = rules; rule->name; rule++) {
         char word[64];

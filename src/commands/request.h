@@ -80,6 +80,17 @@ StatusCode request_read(int command, int count, char *const *words,
                         Request *request, Status *status);
 void request_free(Request *request);
 
+/* An option, for those who tell of it elsewhere. */
+typedef struct {
+    const char *name, *value; /* value: NULL if it takes none */
+    const char *help;
+} RequestOption;
+
+/* Gives each option of the commands (bits) to `take`. */
+void request_options(int commands,
+                     void (*take)(const RequestOption *option, void *into),
+                     void *into);
+
 /* Prints the options that a command takes. */
 void request_help(int command, FILE *to);
 

@@ -1,0 +1,28 @@
+/* manual: manual pages (man(7) roff) and bash's completion, made from the
+ * tables of commands and options, like the help.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_MANUAL_H
+#define COMMANDS_MANUAL_H
+
+#include "commands/commands.h"
+
+typedef struct {
+    const char *name;
+    int bit; /* for the option table */
+    StatusCode (*run)(const Call *, Status *);
+    const char *answers; /* one line */
+    const char *more;
+} Command;
+
+/* The page of the program, or of one of its commands. The table ends with a
+ * NULL name. */
+void manual_program(const Command *table, const char *version, FILE *to);
+void manual_command(const Command *command, const char *version, FILE *to);
+
+/* A completion for bash: commands, options, and the values of those that take
+ * one of a few words; models by name. */
+void manual_completion(const Command *table, FILE *to);
+
+#endif
