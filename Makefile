@@ -43,7 +43,7 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 # ---- targets ----
 
 .PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized study bench bench-fit demo-data check-page fuzz fuzz-replay \
+        packages test-packages tests sanitized study bench bench-fit demo-data check-page deb check-deb fuzz fuzz-replay \
         objects
 
 all: $(BUILD)/peakward
@@ -176,6 +176,15 @@ install: all
 	done
 	$(BUILD)/peakward help --completion >$(COMPLETE)/peakward
 	chmod 644 $(MAN)/peakward*.1 $(COMPLETE)/peakward
+
+# A Debian package, build/peakward_VERSION_ARCH.deb.
+deb: all
+	@src/packaging/deb.sh $(BUILD) $(VERSION)
+
+# As root: lintian, installing, the demo, removing. Not part of check.
+check-deb: deb
+	@tests/install_packages.sh lintian man-db
+	@tests/deb.sh $(BUILD)/peakward_$(VERSION)_$$(dpkg --print-architecture).deb
 
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/peakward
