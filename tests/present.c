@@ -341,13 +341,14 @@ static void same_bytes(void) {
 
 /* ---- page ---- */
 
-static const char *const nasty[] = {"<script>alert(1)</script>",
-                                    "\" onmouseover='x' \"",
-                                    "a & b < c > d",
-                                    "../../x",
-                                    "line\nbreak\ttab\x01",
-                                    "\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D",
-                                    "\xF0\x9F\x98\x80"};
+static const char *const nasty[] = {
+    "<script>alert(1)</script>",
+    "\" onmouseover='x' \"",
+    "a & b < c > d",
+    "../../x",
+    "line\nbreak\ttab\x01",
+    "\xE2\x80\xAE\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D",
+    "\xF0\x9F\x98\x80"};
 
 static void print_page(FILE *to) {
     static const GridColumn columns[] = {{"who", false}, {"a-\nb", true}};
@@ -409,7 +410,8 @@ static void page_escapes(void) {
     char *text = printed(print_page), *read;
     read = test_python(read_page,
                        (const char *[]){text, nasty[0], nasty[1], nasty[2],
-                                        nasty[3], "line break tab ", nasty[5],
+                                        nasty[3], "line break tab ",
+                                        "\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D",
                                         nasty[6], NULL});
     ASSERT_TEXT(read, "[] False 1\n[]\n['en']\n7 2\n"
                       "['\" onmouseover=\\'x\\' \"']\n"
@@ -423,7 +425,8 @@ static void page_takes_pictures(void) {
     static const char svg[] =
         "<?xml version=\"1.0\"?>\n<svg viewBox=\"0 0 9 5\" width=\"9\">\n"
         "<title>T</title><desc>D</desc><defs><circle id='dot' r='1'/></defs>"
-        "<use xlink:href='#dot'/><g id=\"g\" fill=\"url(#dot)\"/></svg>\n";
+        "<use xlink:href='#dot'/><g id=\"g\" fill=\"url(#dot)\"/><text>id='q' "
+        "url(#w)</text></svg>\n";
     const char *folder = test_folder();
     const char *path = test_file(0, "x.svg", svg);
     char *text = NULL;
@@ -442,7 +445,8 @@ static void page_takes_pictures(void) {
     ASSERT_HAS(text, "id='f1-dot'");
     ASSERT_HAS(text, "href='#f1-dot'");
     ASSERT_HAS(text, "id=\"f2-g\" fill=\"url(#f2-dot)\"");
-    ASSERT_HAS(text, "<figcaption>&lt;c&gt;</figcaption>");
+    ASSERT_HAS(text, "<text>id='q' url(#w)</text>");
+    ASSERT_HAS(text, ">&lt;c&gt;</figcaption>");
     CU_ASSERT(strstr(text, "<title>") == NULL);
     free(text);
     test_folder_done();

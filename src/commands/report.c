@@ -87,11 +87,34 @@ static void day_cell(Grid *grid, Date date) {
     text_free(&text);
 }
 
+/* A name as the page shows it: at most 60 columns. */
+static const char *shown_name(const Case *c, Text *text) {
+    size_t fits = utf8_fit(c->name, 60);
+    text_clear(text);
+    text_put(text, c->name, fits);
+    if (c->name[fits])
+        text_add(text, "...");
+    return text_of(text);
+}
+
 static void add_spec(const Option *option, Grid *grid) {
     Text spec = {0};
     option_write(option, &spec);
     grid_cell(grid, "%s", text_of(&spec));
     text_free(&spec);
+}
+
+static void add_advice(const Plan *p, Grid *grid) {
+    Spread spread = verdict_spread(&p->verdict, &p->option);
+    char share[FIGURE_TEXT];
+    add_spec(&p->option, grid);
+    if (p->option.count)
+        day_cell(grid,
+                 p->verdict.c->event->start - (Date)option_days(&p->option));
+    else
+        grid_cell(grid, "-");
+    grid_cell(grid, "%s",
+              percent_cell(share, p->option.count ? spread.beats_none : NAN));
 }
 
 static void add_figures(const Plan *p, Grid *grid) {
@@ -109,35 +132,31 @@ static void add_figures(const Plan *p, Grid *grid) {
                   figure(b, spread.readiness_high, scale));
     else
         grid_cell(grid, "-");
-    add_spec(&p->option, grid);
-    if (p->option.count)
-        day_cell(grid, c->event->start - (Date)option_days(&p->option));
-    else
-        grid_cell(grid, "-");
-    grid_cell(grid, "%s",
-              percent_cell(a, p->option.count ? spread.beats_none : NAN));
 }
 
 static void put_summary(Report *r) {
     static const GridColumn columns[] = {{"athlete", false},
+                                         {"plan", false},
+                                         {"first day", false},
+                                         {"beats no taper", true},
                                          {"readiness today", true},
                                          {"at the event, as usual", true},
                                          {"with the plan", true},
                                          {"5-95 %", true},
-                                         {"plan", false},
-                                         {"first day", false},
-                                         {"beats no taper", true},
                                          {"tests", true}};
     Grid grid;
+    Text name = {0};
     grid_start(&grid, columns, 9);
     for (size_t i = 0; i < r->count; i++) {
         const Case *c = &r->cases[i];
-        grid_cell(&grid, "%s", c->name);
+        grid_cell(&grid, "%s", shown_name(c, &name));
+        add_advice(&r->plans[i], &grid);
         add_figures(&r->plans[i], &grid);
         grid_cell(&grid, "%zu", c->desk->models[c->model].tests);
     }
     page_table(&r->page, &grid, "Who is where, and what is recommended");
     grid_free(&grid);
+    text_free(&name);
 }
 
 static void put_notes(Report *r) {
@@ -165,13 +184,15 @@ static void put_notes(Report *r) {
 }
 
 static void put_contents(Report *r) {
+    Text name = {0};
     fputs("<nav aria-label=\"Athletes\">\n", r->page.to);
     page_list(&r->page);
     for (size_t i = 0; i < r->count; i++) {
         char id[32];
         snprintf(id, sizeof id, "athlete-%zu", i + 1);
-        page_item_link(&r->page, id, r->cases[i].name);
+        page_item_link(&r->page, id, shown_name(&r->cases[i], &name));
     }
+    text_free(&name);
     page_item_link(&r->page, "model", "The model and its limits");
     page_list_end(&r->page);
     fputs("</nav>\n", r->page.to);
@@ -208,7 +229,7 @@ static void put_squad(Report *r) {
 /* Draws with one of the other commands' functions, and takes the file in. */
 static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
     const Plan *p = &r->plans[at];
-    Text paths = {0}, alt = {0}, spec = {0};
+    Text paths = {0}, alt = {0}, spec = {0}, name = {0};
     StatusCode code = map ? taper_draw_map(r->cases, &p->verdict, at,
                                            &r->gallery, &paths, status)
                           : taper_draw_season(r->cases, &p->verdict, at,
@@ -220,13 +241,13 @@ static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
         text_add(&alt,
                  "Map of step tapers for %s: share of the possible gain by "
                  "length and cut; the table below has the best of each shape",
-                 r->cases[at].name);
+                 shown_name(&r->cases[at], &name));
     else
         text_add(&alt,
                  "Daily load, fitness, fatigue and readiness of %s from the "
                  "log's first day to the event under the taper %s; the "
                  "summary's table has the values at the event",
-                 r->cases[at].name, text_of(&spec));
+                 shown_name(&r->cases[at], &name), text_of(&spec));
     if (code == STATUS_OK)
         code = page_figure(&r->page, path, text_of(&alt),
                            map ? "What each step taper gains."
@@ -238,6 +259,7 @@ static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
     text_free(&paths);
     text_free(&alt);
     text_free(&spec);
+    text_free(&name);
     return code;
 }
 
@@ -357,7 +379,8 @@ static StatusCode put_athlete(Report *r, size_t at, Status *status) {
     Text text = {0};
     StatusCode code;
     snprintf(id, sizeof id, "athlete-%zu", at + 1);
-    page_section(&r->page, id, r->cases[at].name);
+    page_section(&r->page, id, shown_name(&r->cases[at], &text));
+    text_clear(&text);
     event_words(&r->cases[at], &text);
     text_add(&text, ". ");
     taper_recommended_words(&p->verdict, &text);

@@ -41,19 +41,38 @@ static const char style[] =
     "color:var(--warn);padding:.5rem .8rem;margin:.8rem 0;max-width:44rem}\n"
     "figure{margin:1rem 0;background:#ffffff;color:#1c1c1c;padding:.5rem;"
     "border:1px solid var(--line)}\n"
-    "figure svg{width:100%;height:auto;display:block}\n"
+    "figure svg{width:100%;min-width:38rem;height:auto;display:block}\n"
     "figcaption{font-size:.9rem;color:#444444;padding:.3rem}\n"
     "@media print{body{padding:0;font-size:9.5pt;line-height:1.35}"
     "nav,.skip{display:none}section{break-before:page}"
     "section:first-of-type{break-before:auto}"
     "figure,tr,.caution{break-inside:avoid}h2,h3{break-after:avoid}"
-    "figure{max-width:15cm;border:0;padding:0}.box{overflow:visible}"
+    "figure{max-width:15cm;border:0;padding:0}figure "
+    "svg{min-width:0}.box{overflow:visible}"
     "table{font-size:8.5pt}th,td{padding:.1rem .35rem}}\n"
     "@page{size:A4;margin:14mm}\n";
+
+/* Bytes of a character that is left out: those that turn the direction of all
+ * text behind them (U+202A-202E, U+2066-2069), control characters of Latin-1,
+ * and U+FFFE, U+FFFF; 0: none. */
+static int left_out(const unsigned char *s) {
+    if (s[0] == 0xC2 && s[1] >= 0x80 && s[1] < 0xA0)
+        return 2;
+    if (s[0] == 0xE2 && s[1] == 0x80 && s[2] >= 0xAA && s[2] <= 0xAE)
+        return 3;
+    if (s[0] == 0xE2 && s[1] == 0x81 && s[2] >= 0xA6 && s[2] <= 0xA9)
+        return 3;
+    return s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE ? 3 : 0;
+}
 
 void page_escape(FILE *to, const char *text) {
     for (; *text; text++) {
         unsigned char c = (unsigned char)*text;
+        int out = left_out((const unsigned char *)text);
+        if (out > 0) {
+            text += out - 1;
+            continue;
+        }
         if (c == '&')
             fputs("&amp;", to);
         else if (c == '<')
@@ -72,7 +91,7 @@ void page_escape(FILE *to, const char *text) {
 /* An element that holds text alone. */
 static void element(Page *page, const char *tag, const char *attributes,
                     const char *text) {
-    fprintf(page->to, "<%s%s>", tag, attributes);
+    fprintf(page->to, "<%s%s dir=\"auto\">", tag, attributes);
     page_escape(page->to, text);
     fprintf(page->to, "</%s>\n", tag);
 }
@@ -134,7 +153,7 @@ void page_item(Page *page, const char *text) {
 }
 
 void page_item_link(Page *page, const char *id, const char *text) {
-    fprintf(page->to, "<li><a href=\"#%s\">", id);
+    fprintf(page->to, "<li><a href=\"#%s\" dir=\"auto\">", id);
     page_escape(page->to, text);
     fputs("</a></li>\n", page->to);
 }
@@ -205,6 +224,9 @@ static char *read_file(const char *path, Status *status) {
     }
     while ((got = fread(block, 1, sizeof block, file)) > 0)
         text_put(&text, block, got);
+    if (ferror(file))
+        status_fail(status, STATUS_SYSTEM, "%s: cannot be read: %s", path,
+                    strerror(errno));
     fclose(file);
     text_put(&text, "", 0);
     return text.data ? text.data : mem_copy("");
@@ -219,9 +241,11 @@ static bool starts(const char *at, const char *with) {
 static void put_svg(Page *page, const char *at) {
     static const char *const marks[] = {"id='", "id=\"", "href='#", "href=\"#",
                                         "url(#"};
+    bool tag = false;
     for (; *at; at++) {
+        tag = *at == '<' || (tag && *at != '>');
         fputc(*at, page->to);
-        for (int i = 0; i < 5; i++) {
+        for (int i = 0; i < 5 && tag; i++) {
             size_t length = strlen(marks[i]);
             if (*at != marks[i][0] || !starts(at, marks[i]))
                 continue;
@@ -251,7 +275,9 @@ StatusCode page_figure(Page *page, const char *path, const char *alt,
     if (open) {
         char *view = strstr(svg, "viewBox=\"");
         page->figures++;
-        fputs("<figure>\n<svg role=\"img\" aria-label=\"", page->to);
+        fputs("<figure>\n<div class=\"box\" tabindex=\"0\">\n<svg role=\"img\" "
+              "aria-label=\"",
+              page->to);
         page_escape(page->to, alt);
         fputs("\" ", page->to);
         if (view && view < open)
@@ -261,6 +287,7 @@ StatusCode page_figure(Page *page, const char *path, const char *alt,
               "xmlns:xlink=\"http://www.w3.org/1999/xlink\">",
               page->to);
         put_svg(page, behind_title(open + 1));
+        fputs("</div>\n", page->to);
         element(page, "figcaption", "", caption);
         fputs("</figure>\n", page->to);
     }
