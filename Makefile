@@ -169,6 +169,8 @@ install: all
 	install -m 644 models/*.csv $(SHARE)/peakward/models
 	install -m 644 plots/*.gp $(SHARE)/peakward/plots
 	install -m 644 data/demo/*.csv $(SHARE)/peakward/data/demo
+	install -d $(SHARE)/peakward/data/first-hour
+	install -m 644 data/first-hour/*.csv $(SHARE)/peakward/data/first-hour
 	$(BUILD)/peakward help --man >$(MAN)/peakward.1
 	for command in $(COMMANDS); do \
 	    $(BUILD)/peakward help --man $$command \
