@@ -119,7 +119,7 @@ if (plain_text) {
     if (show_best) {
         set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, -0.1 font f_small point pointtype 2 pointsize 1.3 * p linewidth 3 linecolor rgb c_black
     } else {
-        set label 12 'no taper gains anything' at screen legend_x, legend_2 left offset 2.6, 0 font f_small
+        set label 12 (has_best ? fit(best_label.', no step, so not marked', columns * 0.9) : 'no taper gains anything') at screen legend_x, legend_2 left offset 2.6, 0 font f_small
     }
     if (has_frame) {
         set arrow 13 from screen legend_x - 0.018, screen legend_3 to screen legend_x + 0.018, screen legend_3 nohead linewidth 2.4 linecolor rgb c_vermillion dashtype (8, 4)
@@ -130,7 +130,7 @@ if (plain_text) {
         set label 14 'within 5 % of the best' at screen 0.5, legend_3 left offset 2.6, 0 font f_small
     }
     if (negative) {
-        set object 15 rectangle from screen 0.742, screen legend_3 - 0.012 to screen 0.778, screen legend_3 + 0.012 fillcolor rgb c_vermillion fillstyle pattern 4 border linecolor rgb c_vermillion
+        set object 15 rectangle from screen 0.742, screen legend_3 - 0.012 to screen 0.778, screen legend_3 + 0.012 fillcolor rgb c_vermillion fillstyle solid 0.18 border linecolor rgb c_vermillion
         set label 15 'worse than no taper' at screen 0.76, legend_3 left offset 2.6, 0 font f_small
     }
     # Lines of equal chance to beat no taper, the thicker the surer.
@@ -160,7 +160,7 @@ if (plain_text) {
     }
     plot NaN notitle, \
          for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):(known && $3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \
-         for [k = 1:negative] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle pattern 4 noborder notitle, \
+         for [k = 1:negative] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle solid 0.18 border linecolor rgb c_vermillion notitle, \
          for [k = 1:3 * (contours > 0)] $lines using ($3 == chance_of(k) ? $1 : NaN):2 with lines linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3) notitle, \
          for [k = 1:border_rows > 0] $border using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \

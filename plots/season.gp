@@ -274,7 +274,7 @@ if (plain_text) {
     set label 3 fit(load_label, room_2 * 1.36) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, room_2)
     set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, room_2)
     set boxwidth 0.8 * day absolute
-    if (thin < 1) { set style fill solid 1 noborder } else { set style fill pattern 4 border }
+    if (thin < 1) { set style fill solid 1 noborder } else { set style fill solid 0.2 border }
     planned_colour = thin < 1 ? '#DCE7EE' : '#7FA6BF'
     set style line 20 linewidth 0.8 linecolor rgb planned_colour
     set key at screen 0.5, 0.02 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1

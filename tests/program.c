@@ -201,7 +201,7 @@ static void usage(void) {
         {"plan @ --plate two", NULL, NULL, 2, "--plate: 'two', expected", NULL},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,172\n", 0,
          "'wing-07' weighs 172 kg; if that is in pounds, the column is mass_lb",
-         "for a body mass of 172 kg (379 lb)"},
+         "the mass in athletes.csv (172 kg)"},
         {"check @", NULL, "athletes.csv|athlete,mass_lb\nwing-07,70\n", 0, NULL,
          "weighs 32 kg; if that was in"},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,0\n", 1,
@@ -1198,6 +1198,31 @@ static void progress(void) {
     test_folder_done();
 }
 
+/* Names that are made safe to the same, and one that looks like what tells them
+ * apart: each athlete has files of her own. */
+static void file_names(void) {
+    const char *folder = test_folder();
+    char *out, *err;
+    struct stat about;
+    static const char *const names[] = {"a_-plan.ics", "a_~2-plan.ics",
+                                        "a_-2-plan.ics"};
+    test_file(0, "sessions.csv",
+              "date,athlete,load\n2026-02-02,a?,300\n2026-02-02,a!,300\n"
+              "2026-02-02,a_-2,300\n2026-02-04,a?,300\n2026-02-05,a!,200\n"
+              "2026-02-06,a_-2,300\n");
+    test_file(1, "events.csv", "event,start\nCup,2026-03-07\n");
+    CU_ASSERT_EQUAL(run("plan @ --quiet --out @/out", folder, &out, &err), 0);
+    for (int i = 0; i < 3; i++) {
+        Text path = {0};
+        text_add(&path, "%s/out/%s", folder, names[i]);
+        CU_ASSERT_EQUAL(stat(text_of(&path), &about), 0);
+        text_free(&path);
+    }
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* The README's first hour, from the spreadsheet to what is printed. */
 static void first_hour(void) {
     static const char heads[] =
@@ -1583,6 +1608,7 @@ static const TestCase cases[] = {{"usage", usage},
                                  {"poor_tests", poor_tests},
                                  {"lesson", lesson},
                                  {"first_hour", first_hour},
+                                 {"file_names", file_names},
                                  {"plan", plan},
                                  {"progress", progress},
                                  {"start", start},

@@ -881,7 +881,7 @@ void desk_file_name(const Case *cases, size_t at, const char *what,
     }
     text_add(name, "%s", text_of(&own));
     if (same)
-        text_add(name, "-%zu", same + 1);
+        text_add(name, "~%zu", same + 1); /* no name is made safe to this */
     text_add(name, "-%s", what);
     text_free(&own);
     text_free(&other);

@@ -21,8 +21,9 @@ void event_sheet_build(const Case *c, EventSheet *s) {
                         .sessions = sessions,
                         .start = sessions > 0 ? start : NULL,
                         .session_minutes = event_session_minutes(event)};
-    *s = (EventSheet){
-        .c = c, .minor = season_minor(a, event->start), .mass = a->mass};
+    *s = (EventSheet){.c = c,
+                      .minor = season_minor(a, event->start),
+                      .mass = season_mass_doubtful(a) ? NAN : a->mass};
     eventweek_amounts(s->mass, s->amounts);
     s->step_count = eventweek_timeline(&times, s->steps);
 }
@@ -111,6 +112,11 @@ static void print_head(const EventSheet *s, FILE *to) {
     if (s->minor)
         text_add(&text, ". Under 18, so there are no amounts here: %s",
                  eventweek_minor);
+    else if (season_mass_doubtful(&c->desk->season->athletes[c->athlete]))
+        text_add(&text,
+                 "; the mass in athletes.csv (%.3g kg) looks like another "
+                 "unit, so amounts are per kilogram of body mass",
+                 c->desk->season->athletes[c->athlete].mass);
     else if (isfinite(s->mass))
         text_add(&text, ", for a body mass of %.3g kg (%.0f lb)", s->mass,
                  s->mass / .45359237);

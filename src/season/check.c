@@ -143,13 +143,12 @@ void check_tests(const Season *s, size_t athlete, Notes *notes) {
     text_free(&path);
 }
 
-/* Heavier than nearly all athletes, or lighter. */
 void check_mass(const Season *s, size_t athlete, Notes *notes) {
     const Athlete *a = &s->athletes[athlete];
     Text path = {0};
     Place place = {NULL, 0, "mass_kg"};
     char shown[TEXT_EXCERPT];
-    if (!(a->mass >= 130) && !(a->mass < 35))
+    if (!season_mass_doubtful(a))
         return;
     text_add(&path, "%s/athletes.csv", s->folder);
     place.file = text_of(&path);

@@ -410,6 +410,11 @@ void season_free(Season *s) {
 
 /* ---- questions ---- */
 
+/* [kg] heavier, or lighter, than nearly all athletes. */
+bool season_mass_doubtful(const Athlete *a) {
+    return a->mass >= 130 || a->mass < 35;
+}
+
 bool season_minor(const Athlete *a, Date on) {
     Civil birthday;
     if (a->minor || a->born == DATE_NONE)

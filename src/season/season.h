@@ -161,6 +161,9 @@ size_t season_athlete(const Season *season, const char *name);
 const Event *season_event(const Season *season, size_t athlete,
                           const char *name);
 
+/* Is the body mass one that few athletes have, so that its unit is in doubt? */
+bool season_mass_doubtful(const Athlete *athlete);
+
 /* Is she under 18 on that day, by her row's word or her date of birth? */
 bool season_minor(const Athlete *athlete, Date on);
 

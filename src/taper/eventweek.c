@@ -124,8 +124,7 @@ static void add_days_before(List *list) {
     add(list, -2, MORNING, false,
         "weigh in: this morning's mass is the one to keep");
     add(list, -2, NOON, false,
-        "first day of more carbohydrate, less fat and fibre; drink through "
-        "the day (amounts above)");
+        "food and drink as above, from today on; drink through the day");
     add(list, -1, MORNING, false,
         "travel today at the latest: stand up every hour, carry food, drink "
         "and boots yourself");
