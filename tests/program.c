@@ -1223,6 +1223,47 @@ static void file_names(void) {
     test_folder_done();
 }
 
+/* Days without gym are without gym before a change as well: where the change is
+ * none, neither readiness nor the plan differs. */
+static void changed_within_limits(void) {
+    const char *folder = test_folder();
+    char *out, *err, was[20] = "", now[20] = "";
+    double before = 0, after = 1;
+    const char *row;
+    make_good_log();
+    test_file(0, "sessions.csv", good_log);
+    test_file(1, "events.csv", "event,start\nCup,2026-03-07\n");
+    test_file(2, "week.csv",
+              "weekday,session,kind,minutes,rpe\n"
+              "mon,Court,skill,60,5\nwed,Court,skill,60,5\n"
+              "thu,Gym,gym,60,6\nfri,Gym,gym,60,6\n");
+    CU_ASSERT_EQUAL(run("taper @ --model classic --no-gym 3 --missed "
+                        "2026-03-01 --quiet",
+                        folder, &out, &err),
+                    0);
+    row = strstr(out, "\nwing-07");
+    CU_ASSERT_FATAL(row != NULL);
+    CU_ASSERT_EQUAL(sscanf(row, " wing-07 %19s %lf %lf %*s %*s %*s %19s", was,
+                           &before, &after, now),
+                    4);
+    CU_ASSERT_STRING_EQUAL(was, now);
+    CU_ASSERT_EQUAL(before, after);
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
+/* Without a start_time the event week knows no hours. */
+static void no_start_time(void) {
+    static const Row rows[] = {
+        {"plan @ --quiet", NULL, NULL, 0, NULL, "\nSat 7 Mar START\n"},
+        {"plan @ --quiet", NULL,
+         "events.csv|event,start,start_time\nCup,2026-03-07,10:00\n", 0, NULL,
+         "\nSat 7 Mar 10:00 START\n"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
 /* The README's first hour, from the spreadsheet to what is printed. */
 static void first_hour(void) {
     static const char heads[] =
@@ -1586,32 +1627,35 @@ static void poor_tests(void) {
     run_rows(rows);
 }
 
-static const TestCase cases[] = {{"usage", usage},
-                                 {"contradictions", contradictions},
-                                 {"limits", limits},
-                                 {"help", help},
-                                 {"logs", logs},
-                                 {"mixed_methods", mixed_methods},
-                                 {"other_files", other_files},
-                                 {"events", events},
-                                 {"event_times", event_times},
-                                 {"event_rules", event_rules},
-                                 {"joint", joint},
-                                 {"after_event", after_event},
-                                 {"squads_and_changes", squads_and_changes},
-                                 {"system_says_no", system_says_no},
-                                 {"odd_bytes", odd_bytes},
-                                 {"output_lost", output_lost},
-                                 {"models", models},
-                                 {"slips", slips},
-                                 {"fit", fit},
-                                 {"poor_tests", poor_tests},
-                                 {"lesson", lesson},
-                                 {"first_hour", first_hour},
-                                 {"file_names", file_names},
-                                 {"plan", plan},
-                                 {"progress", progress},
-                                 {"start", start},
-                                 {NULL, NULL}};
+static const TestCase cases[] = {
+    {"usage", usage},
+    {"contradictions", contradictions},
+    {"limits", limits},
+    {"help", help},
+    {"logs", logs},
+    {"mixed_methods", mixed_methods},
+    {"other_files", other_files},
+    {"events", events},
+    {"event_times", event_times},
+    {"event_rules", event_rules},
+    {"joint", joint},
+    {"after_event", after_event},
+    {"squads_and_changes", squads_and_changes},
+    {"system_says_no", system_says_no},
+    {"odd_bytes", odd_bytes},
+    {"output_lost", output_lost},
+    {"models", models},
+    {"slips", slips},
+    {"fit", fit},
+    {"poor_tests", poor_tests},
+    {"lesson", lesson},
+    {"first_hour", first_hour},
+    {"changed_within_limits", changed_within_limits},
+    {"no_start_time", no_start_time},
+    {"file_names", file_names},
+    {"plan", plan},
+    {"progress", progress},
+    {"start", start},
+    {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};

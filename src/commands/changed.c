@@ -12,7 +12,8 @@
 
 /* ---- before the change ---- */
 
-/* The same case from the files alone; the model stays. */
+/* The same case from the files alone; the model stays, and so does what the
+ * limits take out of the usual week. */
 static void unchanged_build(const Case *c, Case *before) {
     const Season *s = c->desk->season;
     Notes notes = {0};
@@ -20,6 +21,9 @@ static void unchanged_build(const Case *c, Case *before) {
     daily_build(s, c->athlete, c->desk->request->read.gaps_typical,
                 &before->daily);
     usual_build(s, c->athlete, &before->daily, &before->usual, &notes);
+    before->usual.cut_kinds = c->usual.cut_kinds;
+    before->usual.gym_free = c->usual.gym_free;
+    before->usual.gym_again = c->usual.gym_again;
     outlook_build(&before->usual, &before->daily, c->event, c->before,
                   &before->outlook);
     notes_free(&notes);

@@ -19,7 +19,7 @@ void event_sheet_build(const Case *c, EventSheet *s) {
     int start[EVENT_SESSIONS], sessions = event_minutes(event, start);
     EventTimes times = {.days = event->days,
                         .sessions = sessions,
-                        .start = sessions > 0 ? start : NULL,
+                        .start = event->minute >= 0 ? start : NULL,
                         .session_minutes = event_session_minutes(event)};
     *s = (EventSheet){.c = c,
                       .minor = season_minor(a, event->start),
