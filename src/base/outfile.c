@@ -127,6 +127,16 @@ StatusCode outfile_commit(OutFile *file, Status *status) {
     return code;
 }
 
+StatusCode outfile_write(const char *path,
+                         void (*fill)(const void *from, FILE *to),
+                         const void *from, Status *status) {
+    OutFile *file = outfile_open(path, status);
+    if (!file)
+        return status->code;
+    fill(from, outfile_stream(file));
+    return outfile_commit(file, status);
+}
+
 void outfile_abandon(OutFile *file) {
     if (!file)
         return;

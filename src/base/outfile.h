@@ -27,6 +27,11 @@ FILE *outfile_stream(OutFile *file);
 const char *outfile_hand_over(OutFile *file);
 /* Gives the file its name. Frees `file` in any case. */
 StatusCode outfile_commit(OutFile *file, Status *status);
+/* The three in one: `fill` writes what is `from` to a file that then takes its
+ * name. */
+StatusCode outfile_write(const char *path,
+                         void (*fill)(const void *from, FILE *to),
+                         const void *from, Status *status);
 /* Removes what was written. Frees `file`. NULL is fine. */
 void outfile_abandon(OutFile *file);
 /* Removes every file not yet committed; for leaving in a hurry. */

@@ -11,13 +11,9 @@
 #include <stdlib.h>
 
 size_t advice_last_session(const Score *s) {
-    for (size_t u = 1; u <= s->window; u++) {
-        double drop = 0;
-        for (size_t e = 0; e < s->days; e++)
-            drop += s->drop[e * s->window + u - 1];
-        if (drop > 0)
+    for (size_t u = 1; u <= s->window; u++)
+        if (score_drop(s, u) > 0)
             return u;
-    }
     return 0;
 }
 

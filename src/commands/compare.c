@@ -205,29 +205,43 @@ static bool has_pairs(const Comparison *k) {
     return k->verdict.draws.count > 0 && k->count > 1 && k->count <= 8;
 }
 
+/* Gains of every option under every draw, option by option; to be freed. */
+static double *all_gains(const Comparison *k) {
+    size_t draws = k->verdict.draws.count;
+    double *gain = mem_new(k->count * draws, sizeof *gain);
+    for (size_t i = 0; i < k->count; i++)
+        draw_scores_gains(&k->verdict.draws, &k->rows[i].option,
+                          gain + i * draws);
+    return gain;
+}
+
 /* Share of the likely models in which the row gains more than the column. */
 static void print_pairs(const Comparison *k, FILE *to) {
     GridColumn columns[9] = {{"beats ...", false}};
+    size_t draws = k->verdict.draws.count;
     char number[FIGURE_TEXT];
+    double *gain;
     Grid grid;
     if (!has_pairs(k))
         return;
+    gain = all_gains(k);
     for (size_t i = 0; i < k->count; i++)
         columns[i + 1] = (GridColumn){k->rows[i].name, true};
     grid_start(&grid, columns, (int)k->count + 1);
     for (size_t i = 0; i < k->count; i++) {
         grid_cell(&grid, "%s", k->rows[i].name);
         for (size_t j = 0; j < k->count; j++)
-            grid_cell(&grid, "%s",
-                      percent_cell(number,
-                                   i == j ? NAN
-                                          : verdict_beats(&k->verdict,
-                                                          &k->rows[i].option,
-                                                          &k->rows[j].option)));
+            grid_cell(
+                &grid, "%s",
+                percent_cell(number, i == j ? NAN
+                                            : draw_scores_beat(gain + i * draws,
+                                                               gain + j * draws,
+                                                               draws)));
     }
     fputc('\n', to);
     grid_print(&grid, to, 20);
     grid_free(&grid);
+    free(gain);
 }
 
 static void print_one(const Comparison *k, FILE *to) {

@@ -28,16 +28,18 @@ static double best_readiness(const Verdict *v, const Limits *limits) {
     const Case *c = v->c;
     Usual usual = c->usual;
     Outlook outlook;
+    DrawScores draws;
     Score score;
     double best;
     if (limits->no_gym == 0)
         usual.gym_free = usual.gym_again;
     usual.cut_kinds = limits->cut_kinds;
     outlook_build(&usual, &c->daily, c->event, c->before, &outlook);
-    verdict_score(c, &outlook, &score);
+    verdict_score(c, &outlook, &draws, &score);
     best = score_aim(&score, score.base) +
            search_best_gain(&outlook, &score, limits);
     score_free(&score);
+    draw_scores_free(&draws);
     outlook_free(&outlook);
     return best;
 }

@@ -147,8 +147,7 @@ static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
     size_t count = 0;
     for (size_t i = 0; i < s->event_count; i++) {
         const Event *e = &s->events[i];
-        if ((e->athlete != NAMES_NONE && e->athlete != c->athlete) ||
-            e->start < c->outlook.first ||
+        if (!event_concerns(e, c->athlete) || e->start < c->outlook.first ||
             e->start >= c->outlook.first + (Date)days)
             continue;
         events[count++] = (PictureEvent){e->start, e->days, e->name};

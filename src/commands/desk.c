@@ -390,8 +390,7 @@ static void warn_of_others(Desk *d, const Case *c) {
     for (size_t i = 0; i < d->season->event_count; i++) {
         const Event *other = &d->season->events[i];
         char text[STATUS_TEXT], a[TEXT_EXCERPT], b[TEXT_EXCERPT];
-        if (other == own ||
-            (other->athlete != NAMES_NONE && other->athlete != c->athlete))
+        if (other == own || !event_concerns(other, c->athlete))
             continue;
         text_excerpt(a, other->name);
         text_excerpt(b, own->name);
@@ -502,7 +501,7 @@ static bool judge_shared(Desk *d, const Case *c, const DayChange *change) {
         const Event *other = &d->season->events[i];
         char shown[TEXT_EXCERPT], day[DATE_TEXT];
         Place place = {"--missed/--did", 0, NULL};
-        if ((other->athlete != NAMES_NONE && other->athlete != c->athlete) ||
+        if (!event_concerns(other, c->athlete) ||
             change->date <= d->season->last || change->date < other->start ||
             change->date >= other->start + other->days)
             continue;

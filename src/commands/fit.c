@@ -626,7 +626,15 @@ static void write_parameter(FILE *to, const Fitted *f, Param param) {
     csv_end(&csv);
 }
 
-static void write_model(const Fitted *f, const char *name, FILE *to) {
+/* What a file is made of. */
+typedef struct {
+    const Fitted *f;
+    const char *name; /* of the file, without its ending */
+} Source;
+
+static void write_model(const void *from, FILE *to) {
+    const Source *source = from;
+    const Fitted *f = source->f;
     Text text = {0};
     csv_header(to, "parameter,value,spread,unit,source");
     text_add(&text, "peakward fit: %zu tests of %s of %s, prior %s",
@@ -637,14 +645,14 @@ static void write_model(const Fitted *f, const char *name, FILE *to) {
         if (response_has(f->prior.params.kind, (Param)i))
             write_parameter(to, f, (Param)i);
     text_clear(&text);
-    text_add(&text, "%s-draws.csv", name);
+    text_add(&text, "%s-draws.csv", source->name);
     write_row(to, "draws", text_of(&text),
               f->own.lower ? "lower is better" : "", "");
     text_free(&text);
 }
 
-static void write_draws(const Fitted *f, const char *name, FILE *to) {
-    (void)name;
+static void write_draws(const void *from, FILE *to) {
+    const Fitted *f = ((const Source *)from)->f;
     csv_header(to, "p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,sigma");
     for (size_t i = 0; i < f->posterior.draws.count; i++) {
         Csv csv;
@@ -656,37 +664,28 @@ static void write_draws(const Fitted *f, const char *name, FILE *to) {
     }
 }
 
-/* Writes NAME and `ending` into the folder, whole or not at all. */
-static StatusCode write_file(const Fitted *f, const char *folder,
-                             const char *name, const char *ending,
-                             void (*fill)(const Fitted *, const char *, FILE *),
-                             Text *paths, Status *status) {
-    Text path = {0};
-    OutFile *file;
-    StatusCode code;
-    text_add(&path, "%s/%s%s", folder, name, ending);
-    file = outfile_open(text_of(&path), status);
-    if (file)
-        fill(f, name, outfile_stream(file));
-    code = file ? outfile_commit(file, status) : status->code;
-    if (code == STATUS_OK)
-        text_add(paths, "%s\n", text_of(&path));
-    text_free(&path);
-    return code;
-}
-
 static StatusCode write_files(const Call *call, const Case *cases,
                               const Fitted *f, size_t count, Status *status) {
+    static const struct {
+        const char *ending;
+        void (*fill)(const void *, FILE *);
+    } kinds[] = {{"-draws.csv", write_draws}, {".csv", write_model}};
     Text paths = {0};
     StatusCode code = outfile_make_folder(call->request->out, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0};
+        Source source = {&f[i], NULL};
         desk_file_name(cases, (size_t)(f[i].c - cases), "model", &name);
-        code = write_file(&f[i], call->request->out, text_of(&name),
-                          "-draws.csv", write_draws, &paths, status);
-        if (code == STATUS_OK)
-            code = write_file(&f[i], call->request->out, text_of(&name), ".csv",
-                              write_model, &paths, status);
+        source.name = text_of(&name);
+        for (int k = 0; k < 2 && code == STATUS_OK; k++) {
+            Text path = {0};
+            text_add(&path, "%s/%s%s", call->request->out, source.name,
+                     kinds[k].ending);
+            code =
+                outfile_write(text_of(&path), kinds[k].fill, &source, status);
+            text_add(&paths, "%s\n", text_of(&path));
+            text_free(&path);
+        }
         text_free(&name);
     }
     if (code == STATUS_OK && !call->request->csv)

@@ -136,16 +136,10 @@ static void build_event(Peaks *p, size_t k, const Event *event) {
     const Case *c = p->c;
     JointEvent *e = &p->events[k];
     Peak *peak = &p->peaks[k];
-    Aim aim = c->desk->request->aim;
     peak->event = event;
     p->weight[k] = event->weight;
     joint_event_build(&c->usual, &c->daily, event, c->before, e);
-    draw_scores_build(&e->wide, case_draws(c), aim, case_anchor(c),
-                      &peak->draws);
-    if (peak->draws.count)
-        draw_scores_mean(&peak->draws, &e->score);
-    else
-        score_build(&e->wide, &case_model(c)->params, aim, &e->score);
+    verdict_score(c, &e->wide, &peak->draws, &e->score);
     peak->none = score_aim(&e->score, e->score.base);
 }
 

@@ -432,16 +432,17 @@ static void add_slide(const Lesson *l, const char *line, Text *page) {
     text_free(&caption);
 }
 
+static void fill_page(const void *from, FILE *to) {
+    const Text *page = from;
+    fwrite(text_of(page), 1, page->length, to);
+}
+
 static StatusCode write_page(const Text *page, const char *name,
                              const Call *call, Status *status) {
     Text path = {0};
-    OutFile *file;
     StatusCode code;
     text_add(&path, "%s/%s.html", call->request->out, name);
-    file = outfile_open(text_of(&path), status);
-    if (file)
-        fwrite(text_of(page), 1, page->length, outfile_stream(file));
-    code = file ? outfile_commit(file, status) : status->code;
+    code = outfile_write(text_of(&path), fill_page, page, status);
     if (code == STATUS_OK)
         fprintf(call->to, "\n%s\n", text_of(&path));
     text_free(&path);

@@ -438,13 +438,15 @@ typedef struct {
     const char *name; /* of the file, without its ending */
 } Sheet;
 
-static void fill_plan(const Sheet *s, FILE *to) {
+static void fill_plan(const void *from, FILE *to) {
+    const Sheet *s = from;
     print_one(s->plan, to);
     print_legend(to);
     desk_print_cautions(s->plan->verdict.c->desk, to);
 }
 
-static void fill_event_week(const Sheet *s, FILE *to) {
+static void fill_event_week(const void *from, FILE *to) {
+    const Sheet *s = from;
     EventSheet sheet;
     event_sheet_build(s->plan->verdict.c, &sheet);
     event_sheet_print(&sheet, to);
@@ -507,7 +509,8 @@ static void calendar_steps(const Sheet *s, FILE *to) {
     }
 }
 
-static void fill_calendar(const Sheet *s, FILE *to) {
+static void fill_calendar(const void *from, FILE *to) {
+    const Sheet *s = from;
     const Plan *p = s->plan;
     Text name = {0};
     text_add(&name, "%s: %s", p->verdict.c->name, p->verdict.c->event->name);
@@ -520,30 +523,11 @@ static void fill_calendar(const Sheet *s, FILE *to) {
     text_free(&name);
 }
 
-/* Writes a file whole or not at all. */
-static StatusCode write_file(const Sheet *s, const char *folder,
-                             const char *ending,
-                             void (*fill)(const Sheet *, FILE *), Text *paths,
-                             Status *status) {
-    Text path = {0};
-    OutFile *file;
-    StatusCode code;
-    text_add(&path, "%s/%s%s", folder, s->name, ending);
-    file = outfile_open(text_of(&path), status);
-    if (file)
-        fill(s, outfile_stream(file));
-    code = file ? outfile_commit(file, status) : status->code;
-    if (code == STATUS_OK)
-        text_add(paths, "%s\n", text_of(&path));
-    text_free(&path);
-    return code;
-}
-
 static StatusCode write_files(const Call *call, const Case *cases,
                               const Plan *p, size_t count, Status *status) {
     static const struct {
         const char *ending;
-        void (*fill)(const Sheet *, FILE *);
+        void (*fill)(const void *, FILE *);
     } kinds[] = {{".txt", fill_plan},
                  {"-event-week.txt", fill_event_week},
                  {".ics", fill_calendar}};
@@ -555,9 +539,13 @@ static StatusCode write_files(const Call *call, const Case *cases,
         Sheet sheet = {&p[i], NULL};
         desk_file_name(cases, i, "plan", &name);
         sheet.name = text_of(&name);
-        for (int k = 0; k < 3 && code == STATUS_OK; k++)
-            code = write_file(&sheet, folder, kinds[k].ending, kinds[k].fill,
-                              &paths, status);
+        for (int k = 0; k < 3 && code == STATUS_OK; k++) {
+            Text path = {0};
+            text_add(&path, "%s/%s%s", folder, sheet.name, kinds[k].ending);
+            code = outfile_write(text_of(&path), kinds[k].fill, &sheet, status);
+            text_add(&paths, "%s\n", text_of(&path));
+            text_free(&path);
+        }
         text_free(&name);
     }
     if (code == STATUS_OK && !call->request->csv)

@@ -54,7 +54,8 @@ static Date today_of(const Request *r) {
 }
 
 /* Every fourth week is lighter; two athletes differ a little. */
-static void write_sessions(Date today, FILE *to) {
+static void write_sessions(const void *from, FILE *to) {
+    Date today = *(const Date *)from;
     fputs("date,athlete,time,session,kind,minutes,rpe\n", to);
     for (Date date = today - 7 * WEEKS + 1; date <= today; date++)
         for (int a = 0; a < 2; a++)
@@ -71,14 +72,15 @@ static void write_sessions(Date today, FILE *to) {
             }
 }
 
-static void write_athletes(Date today, FILE *to) {
-    (void)today;
+static void write_athletes(const void *from, FILE *to) {
+    (void)from;
     fputs("athlete,mass_kg,mass_lb,sex,hr_rest,hr_max,minor,born,model\n", to);
     fprintf(to, "%s,66.5,,f,,,no,,\n%s,78,,f,,,no,,\n", athletes[0],
             athletes[1]);
 }
 
-static void write_tests(Date today, FILE *to) {
+static void write_tests(const void *from, FILE *to) {
+    Date today = *(const Date *)from;
     static const int before[2] = {41, 13};
     static const double values[2][2] = {{32.0, 32.3}, {34.6, 34.8}};
     fputs("date,athlete,test,value,error,better,when\n", to);
@@ -91,7 +93,8 @@ static void write_tests(Date today, FILE *to) {
         }
 }
 
-static void write_events(Date today, FILE *to) {
+static void write_events(const void *from, FILE *to) {
+    Date today = *(const Date *)from;
     char day[DATE_TEXT];
     fputs("event,start,days,weight,athlete,sessions_per_day,load_per_day,"
           "start_time,session_minutes\n",
@@ -100,8 +103,8 @@ static void write_events(Date today, FILE *to) {
             date_write(day, today + AHEAD));
 }
 
-static void write_week(Date today, FILE *to) {
-    (void)today;
+static void write_week(const void *from, FILE *to) {
+    (void)from;
     fputs("weekday,session,athlete,kind,minutes,rpe,load,keep\n", to);
     for (int i = 0; i < SESSIONS; i++)
         fprintf(to, "%s,%s,,%s,%d,%d,,%s\n", week[i].weekday, week[i].session,
@@ -110,8 +113,8 @@ static void write_week(Date today, FILE *to) {
     fputs("wed,Mobility,,mobility,20,2,,yes\n", to);
 }
 
-static void write_exercises(Date today, FILE *to) {
-    (void)today;
+static void write_exercises(const void *from, FILE *to) {
+    (void)from;
     fputs("session,exercise,sets,reps,kg,lb,percent_1rm,keep\n"
           "Gym,Squat,5,5,,,80,\nGym,Bench press,4,6,,,75,\n"
           "Gym,Row,3,10,22.5,,,\nGym,Groin squeeze,2,8,,,,yes\n",
@@ -120,21 +123,12 @@ static void write_exercises(Date today, FILE *to) {
 
 static const struct {
     const char *name;
-    void (*write)(Date today, FILE *to);
+    void (*write)(const void *today, FILE *to);
 } files[] = {
     {"sessions.csv", write_sessions}, {"athletes.csv", write_athletes},
     {"tests.csv", write_tests},       {"events.csv", write_events},
     {"week.csv", write_week},         {"exercises.csv", write_exercises}};
 enum { FILES = sizeof files / sizeof *files };
-
-static StatusCode write_one(const char *path, int which, Date today,
-                            Status *status) {
-    OutFile *file = outfile_open(path, status);
-    if (!file)
-        return status->code;
-    files[which].write(today, outfile_stream(file));
-    return outfile_commit(file, status);
-}
 
 static void say_next(const char *folder, FILE *to) {
     fprintf(to,
@@ -159,7 +153,7 @@ StatusCode command_start(const Call *call, Status *status) {
             notes_add(call->notes, LEVEL_WARNING, place,
                       "is there already and stays as it is");
         } else {
-            code = write_one(place.file, i, today, status);
+            code = outfile_write(place.file, files[i].write, &today, status);
             written += code == STATUS_OK;
             if (code == STATUS_OK)
                 fprintf(call->to, "%s\n", place.file);

@@ -17,15 +17,14 @@ static void name_athlete(const Case *c, Status *status) {
     status_fail(status, failed.code, "%s: %s", c->name, failed.text);
 }
 
-void verdict_score(const Case *c, const Outlook *o, Score *score) {
+void verdict_score(const Case *c, const Outlook *o, DrawScores *draws,
+                   Score *score) {
     Aim aim = c->desk->request->aim;
-    DrawScores draws;
-    draw_scores_build(o, case_draws(c), aim, case_anchor(c), &draws);
-    if (draws.count)
-        draw_scores_mean(&draws, score);
+    draw_scores_build(o, case_draws(c), aim, case_anchor(c), draws);
+    if (draws->count)
+        draw_scores_mean(draws, score);
     else
         score_build(o, &case_model(c)->params, aim, score);
-    draw_scores_free(&draws);
 }
 
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
@@ -35,12 +34,7 @@ StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     v->longest = c->outlook.window < (size_t)r->limits.max_length
                      ? c->outlook.window
                      : (size_t)r->limits.max_length;
-    draw_scores_build(&c->outlook, case_draws(c), r->aim, case_anchor(c),
-                      &v->draws);
-    if (v->draws.count)
-        draw_scores_mean(&v->draws, &v->score);
-    else
-        score_build(&c->outlook, &case_model(c)->params, r->aim, &v->score);
+    verdict_score(c, &c->outlook, &v->draws, &v->score);
     code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
     if (code != STATUS_OK)
         name_athlete(c, status);
@@ -63,9 +57,7 @@ size_t verdict_cut_days(const Verdict *v) {
     if (!s->linear) /* what a session does hangs on what else is cut */
         return 0;
     for (size_t u = 1; u <= s->window; u++) {
-        double drop = 0;
-        for (size_t e = 0; e < s->days; e++)
-            drop += s->drop[e * s->window + u - 1];
+        double drop = score_drop(s, u);
         if (drop > 0)
             break;
         if (drop < 0)
@@ -75,17 +67,10 @@ size_t verdict_cut_days(const Verdict *v) {
 }
 
 double verdict_beats(const Verdict *v, const Option *a, const Option *b) {
-    size_t n = v->draws.count;
-    double *one = v->work, *other = v->work + n, count = 0;
+    double *one = v->work, *other = v->work + v->draws.count;
     draw_scores_gains(&v->draws, a, one);
     draw_scores_gains(&v->draws, b, other);
-    for (size_t i = 0; i < n; i++) {
-        double margin = 1e-12 * (fabs(one[i]) + fabs(other[i]));
-        count += one[i] > other[i] + margin   ? 1
-                 : one[i] < other[i] - margin ? 0
-                                              : .5;
-    }
-    return n ? count / (double)n : NAN;
+    return draw_scores_beat(one, other, v->draws.count);
 }
 
 Option verdict_option(const Search *s, const char *spec) {

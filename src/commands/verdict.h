@@ -22,9 +22,10 @@ typedef struct {
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status);
 void verdict_free(Verdict *v);
 
-/* The score by which a case is searched, over an outlook of it: the mean over
- * its draws, if there are any. To be freed. */
-void verdict_score(const Case *c, const Outlook *outlook, Score *score);
+/* The score by which a case is searched, over an outlook of it, and what it is
+ * the mean of: the scores of its draws, if there are any. Both to be freed. */
+void verdict_score(const Case *c, const Outlook *outlook, DrawScores *draws,
+                   Score *score);
 
 /* Days before the event in which a session, as planned, takes more readiness
  * then than it gives, over all draws together; 0: none, or a model in which

@@ -7,10 +7,6 @@
 #include <math.h>
 #include <stdio.h>
 
-static double seconds(Date date) {
-    return date == DATE_NONE ? NAN : 86400.0 * date;
-}
-
 StatusCode picture_sessions(const SessionsPicture *p, const Gallery *gallery,
                             const char *name, Text *path, Status *status) {
     Plot plot = {0};
@@ -34,21 +30,16 @@ StatusCode picture_sessions(const SessionsPicture *p, const Gallery *gallery,
 }
 
 static void peaks_events(Plot *plot, const PeaksPicture *p) {
-    char variable[64];
     plot_block(plot, "events");
     for (size_t i = 0; i < p->events; i++) {
         const PictureEvent *e = &p->event[i];
-        const double row[] = {seconds(e->start),
-                              seconds(e->start + e->days - 1),
-                              seconds(p->taper_from[i])};
+        const double row[] = {plot_seconds(e->start),
+                              plot_seconds(e->start + e->days - 1),
+                              plot_seconds(p->taper_from[i])};
         plot_row(plot, row, 3);
     }
     plot_block_end(plot);
-    for (size_t i = 0; i < p->events; i++) {
-        snprintf(variable, sizeof variable, "event_name_%zu", i + 1);
-        plot_string(plot, variable, p->event[i].name);
-    }
-    plot_number(plot, "events_count", (double)p->events);
+    picture_event_names(plot, p->event, p->events);
 }
 
 StatusCode picture_peaks(const PeaksPicture *p, const Gallery *gallery,
@@ -58,10 +49,10 @@ StatusCode picture_peaks(const PeaksPicture *p, const Gallery *gallery,
     plot_string(&plot, "subtitle", p->subtitle);
     plot_string(&plot, "load_label", p->load_label);
     plot_string(&plot, "readiness_label", p->readiness_label);
-    plot_number(&plot, "today", seconds(p->today));
+    plot_number(&plot, "today", plot_seconds(p->today));
     plot_block(&plot, "days");
     for (size_t i = 0; i < p->days; i++) {
-        const double row[] = {seconds(p->first + (Date)i),
+        const double row[] = {plot_seconds(p->first + (Date)i),
                               p->planned[i],
                               p->load[i],
                               p->none[i],

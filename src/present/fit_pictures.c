@@ -12,10 +12,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static double seconds(Date date) {
-    return date == DATE_NONE ? NAN : 86400.0 * date;
-}
-
 /* gnuplot warns of a block without rows. */
 static void end_block(Plot *plot, size_t rows, int columns) {
     static const double missing[] = {NAN, NAN, NAN, NAN, NAN, NAN};
@@ -95,7 +91,7 @@ StatusCode picture_residuals(const ResidualsPicture *p, const Gallery *gallery,
     plot_number(&plot, "sigma", p->sigma > 0 ? p->sigma : NAN);
     plot_block(&plot, "residuals");
     for (size_t i = 0; i < p->count; i++) {
-        const double row[] = {seconds(p->date[i]), p->residual[i],
+        const double row[] = {plot_seconds(p->date[i]), p->residual[i],
                               (double)i + 1};
         plot_row(&plot, row, 3);
     }
@@ -113,9 +109,12 @@ StatusCode picture_forecast(const ForecastPicture *p, const Gallery *gallery,
     plot_string(&plot, "unit", p->unit);
     plot_block(&plot, "forecast");
     for (size_t i = 0; i < p->count; i++) {
-        const double row[] = {seconds(p->date[i]), p->outcome[i],
-                              p->predicted[i],     p->low[i],
-                              p->high[i],          p->last[i]};
+        const double row[] = {plot_seconds(p->date[i]),
+                              p->outcome[i],
+                              p->predicted[i],
+                              p->low[i],
+                              p->high[i],
+                              p->last[i]};
         plot_row(&plot, row, 6);
     }
     end_block(&plot, p->count, 6);

@@ -12,14 +12,10 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static double seconds(Date date) {
-    return date == DATE_NONE ? NAN : 86400.0 * date;
-}
-
 static void season_days(Plot *plot, const SeasonPicture *p) {
     plot_block(plot, "days");
     for (size_t i = 0; i < p->days; i++) {
-        const double row[] = {seconds(p->first + (Date)i),
+        const double row[] = {plot_seconds(p->first + (Date)i),
                               p->load[i],
                               p->fitness[i],
                               p->fatigue[i],
@@ -32,12 +28,20 @@ static void season_days(Plot *plot, const SeasonPicture *p) {
     plot_block_end(plot);
 }
 
+void picture_event_names(Plot *plot, const PictureEvent *event, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        char variable[64];
+        snprintf(variable, sizeof variable, "event_name_%zu", i + 1);
+        plot_string(plot, variable, event[i].name);
+    }
+    plot_number(plot, "events_count", (double)count);
+}
+
 static void season_marks(Plot *plot, const SeasonPicture *p) {
-    char variable[64];
     if (p->tests > 0)
         plot_block(plot, "tests");
     for (size_t i = 0; i < p->tests; i++) {
-        const double row[] = {seconds(p->test_date[i]), p->test_value[i]};
+        const double row[] = {plot_seconds(p->test_date[i]), p->test_value[i]};
         plot_row(plot, row, 2);
     }
     if (p->tests > 0)
@@ -45,16 +49,12 @@ static void season_marks(Plot *plot, const SeasonPicture *p) {
     plot_block(plot, "events");
     for (size_t i = 0; i < p->events; i++) {
         const double row[] = {
-            seconds(p->event[i].start),
-            seconds(p->event[i].start + p->event[i].days - 1)};
+            plot_seconds(p->event[i].start),
+            plot_seconds(p->event[i].start + p->event[i].days - 1)};
         plot_row(plot, row, 2);
     }
     plot_block_end(plot);
-    for (size_t i = 0; i < p->events; i++) {
-        snprintf(variable, sizeof variable, "event_name_%zu", i + 1);
-        plot_string(plot, variable, p->event[i].name);
-    }
-    plot_number(plot, "events_count", (double)p->events);
+    picture_event_names(plot, p->event, p->events);
     plot_number(plot, "tests_count", (double)p->tests);
 }
 
@@ -66,9 +66,9 @@ StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
     plot_string(&plot, "load_label", p->load_label);
     plot_string(&plot, "readiness_label", p->readiness_label);
     plot_string(&plot, "test_label", p->test_label);
-    plot_number(&plot, "taper_from", seconds(p->taper_from));
-    plot_number(&plot, "taper_to", seconds(p->taper_to));
-    plot_number(&plot, "today", seconds(p->today));
+    plot_number(&plot, "taper_from", plot_seconds(p->taper_from));
+    plot_number(&plot, "taper_to", plot_seconds(p->taper_to));
+    plot_number(&plot, "today", plot_seconds(p->today));
     plot_number(&plot, "has_band", p->low != NULL);
     plot_number(&plot, "same_scale", p->same_scale);
     season_days(&plot, p);
@@ -229,8 +229,8 @@ StatusCode picture_comparison(const ComparisonPicture *p,
                               const Gallery *gallery, const char *name,
                               Text *path, Status *status) {
     Plot plot = {0};
-    double *row = mem_new(p->options + 1, sizeof *row);
     char variable[64];
+    double *row = mem_new(p->options + 1, sizeof *row);
     plot_string(&plot, "title", p->title);
     plot_string(&plot, "subtitle", p->subtitle);
     plot_string(&plot, "readiness_label", p->readiness_label);

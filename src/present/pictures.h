@@ -35,6 +35,9 @@ typedef struct {
 StatusCode picture_season(const SeasonPicture *picture, const Gallery *gallery,
                           const char *name, Text *path, Status *status);
 
+/* Their names and how many they are, for a script that marks them. */
+void picture_event_names(Plot *plot, const PictureEvent *event, size_t count);
+
 typedef struct {
     const char *title, *subtitle;
     const Search *search;

@@ -55,6 +55,10 @@ void plot_string(Plot *plot, const char *variable, const char *text) {
     text_add(&plot->script, "\n");
 }
 
+double plot_seconds(Date date) {
+    return date == DATE_NONE ? NAN : 86400.0 * date;
+}
+
 void plot_block(Plot *plot, const char *name) {
     text_add(&plot->script, "$%s << END_OF_ROWS\n", name);
 }

@@ -11,6 +11,7 @@
 #ifndef PRESENT_PLOT_H
 #define PRESENT_PLOT_H
 
+#include "base/date.h"
 #include "base/status.h"
 #include "base/text.h"
 
@@ -32,6 +33,8 @@ typedef struct {
 
 void plot_number(Plot *plot, const char *variable, double value);
 void plot_string(Plot *plot, const char *variable, const char *text);
+/* A date as gnuplot counts time [s]; NAN for DATE_NONE. */
+double plot_seconds(Date date);
 /* Begins the data block $NAME; rows follow until plot_block_end(). */
 void plot_block(Plot *plot, const char *name);
 /* One row; not finite becomes `NaN`, which gnuplot takes for missing. */

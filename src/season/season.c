@@ -429,7 +429,7 @@ bool season_minor(const Athlete *a, Date on) {
 const Event *season_event(const Season *s, size_t athlete, const char *name) {
     for (size_t i = 0; i < s->event_count; i++) {
         const Event *event = &s->events[i];
-        if (event->athlete != NAMES_NONE && event->athlete != athlete)
+        if (!event_concerns(event, athlete))
             continue;
         if (name ? text_same(event->name, name) : event->start > s->today)
             return event;

@@ -222,7 +222,7 @@ static bool add_other_event(const Outlook *o, const Usual *u,
         PlanRow *row;
         if (event == o->event || date < event->start ||
             date >= event->start + event->days ||
-            (event->athlete != NAMES_NONE && event->athlete != u->athlete))
+            !event_concerns(event, u->athlete))
             continue;
         row = new_row(plan, date, event->name);
         row->event = true;

@@ -182,6 +182,13 @@ static double tally_aim(const Tally *t, Aim aim) {
     }
 }
 
+double score_drop(const Score *s, size_t u) {
+    double drop = 0;
+    for (size_t e = 0; e < s->days; e++)
+        drop += s->drop[e * s->window + u - 1];
+    return drop;
+}
+
 double score_aim(const Score *s, const double *readiness) {
     Tally tally = {0};
     for (size_t e = 0; e < s->days; e++)
@@ -417,6 +424,17 @@ void draw_scores_gains(const DrawScores *scores, const Option *option,
         const Score *s = &scores->score[i];
         gain[i] = score_option(s, option) - score_aim(s, s->base);
     }
+}
+
+double draw_scores_beat(const double *one, const double *other, size_t draws) {
+    double count = 0;
+    for (size_t i = 0; i < draws; i++) {
+        double margin = 1e-12 * (fabs(one[i]) + fabs(other[i]));
+        count += one[i] > other[i] + margin   ? 1
+                 : one[i] < other[i] - margin ? 0
+                                              : .5;
+    }
+    return draws ? count / (double)draws : NAN;
 }
 
 Spread draw_scores_option(const DrawScores *scores, const Option *option,

@@ -54,6 +54,10 @@ void score_build(const Outlook *outlook, const ResponseParams *params, Aim aim,
                  Score *score);
 void score_free(Score *score);
 
+/* What the day u before the event takes away from all rows together if left out
+ * whole [readiness]; of a variable-dose model with nothing else cut. */
+double score_drop(const Score *score, size_t u);
+
 /* Readiness that counts, of one value a day of the event. */
 double score_aim(const Score *score, const double *readiness);
 
@@ -100,6 +104,10 @@ void draw_scores_mean(const DrawScores *scores, Score *mean);
 /* Gain of an option under each draw, into gain[count]. */
 void draw_scores_gains(const DrawScores *scores, const Option *option,
                        double *gain);
+
+/* Share of draws in which one option's gains are above another's; a tie counts
+ * half. NAN without draws. */
+double draw_scores_beat(const double *one, const double *other, size_t draws);
 
 /* What the draws say of an option; all NAN without draws. `work` holds
  * 2 x count values. */
