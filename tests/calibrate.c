@@ -40,20 +40,6 @@ static bool quick(void) {
     return given && *given;
 }
 
-static gsl_rng *start_random(unsigned long seed) {
-    const char *given = getenv("PEAKWARD_SEED");
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    if (given && *given)
-        seed = strtoul(given, NULL, 10);
-    printf("(seed %lu) ", seed);
-    gsl_rng_set(rng, seed);
-    return rng;
-}
-
-static double between(gsl_rng *rng, double low, double high) {
-    return low + (high - low) * gsl_rng_uniform(rng);
-}
-
 static ResponseParams params_of(ResponseKind kind, const double *value) {
     ResponseParams p = {.kind = kind};
     for (int i = 0; i < PARAMS; i++)
@@ -113,7 +99,7 @@ static void random_loads(gsl_rng *rng, Athlete *a) {
     for (size_t i = 0; i < a->data.timeline.steps; i++) {
         bool rest = i % 7 == 6 || gsl_rng_uniform(rng) < .15;
         double block = i / 28 % 2 ? 1 : .6;
-        a->load[i] = rest ? 0 : block * between(rng, 150, 650);
+        a->load[i] = rest ? 0 : block * test_between(rng, 150, 650);
     }
     a->data.timeline.before = gsl_rng_uniform(rng) < .7 ? 253.5 : 0;
 }
@@ -122,7 +108,7 @@ static void random_loads(gsl_rng *rng, Athlete *a) {
 static void place_tests(gsl_rng *rng, ReadWhen when, Athlete *a) {
     double n = (double)a->data.count, steps = (double)a->data.timeline.steps;
     for (size_t i = 0; i < a->data.count; i++) {
-        double at = ((double)i + between(rng, .2, .8)) * steps / n;
+        double at = ((double)i + test_between(rng, .2, .8)) * steps / n;
         a->step[i] = (size_t)at;
         a->when[i] = when;
     }
@@ -260,10 +246,10 @@ static void random_track(gsl_rng *rng, Athlete *a) {
     random_loads(rng, a);
     if (gsl_rng_uniform(rng) < .8) {
         a->data.timeline.gap = a->gap;
-        a->data.timeline.before_age = between(rng, .1, 1.9);
+        a->data.timeline.before_age = test_between(rng, .1, 1.9);
     }
     for (size_t i = 0; i < a->data.timeline.steps; i++)
-        a->gap[i] = gsl_rng_uniform(rng) < .3 ? 0 : between(rng, .02, 2.5);
+        a->gap[i] = gsl_rng_uniform(rng) < .3 ? 0 : test_between(rng, .02, 2.5);
     for (size_t i = 0; i < BASIS_TESTS; i++) {
         a->step[i] = i / 2 * a->data.timeline.steps / (BASIS_TESTS / 2);
         a->when[i] = gsl_rng_uniform(rng) < .5 ? READ_BEFORE : READ_AFTER;
@@ -271,10 +257,10 @@ static void random_track(gsl_rng *rng, Athlete *a) {
 }
 
 static void random_taus(ResponseKind kind, gsl_rng *rng, double *taus) {
-    taus[1] = between(rng, 1.2, 40);
-    taus[0] = taus[1] * between(rng, 1.05, 5);
-    taus[2] = kind == RESPONSE_DELAYED ? taus[0] * between(rng, .05, .9)
-                                       : between(rng, .6, 20);
+    taus[1] = test_between(rng, 1.2, 40);
+    taus[0] = taus[1] * test_between(rng, 1.05, 5);
+    taus[2] = kind == RESPONSE_DELAYED ? taus[0] * test_between(rng, .05, .9)
+                                       : test_between(rng, .6, 20);
 }
 
 static void check_columns(const ResponseParams *p, const Athlete *a,
@@ -290,7 +276,7 @@ static void check_columns(const ResponseParams *p, const Athlete *a,
 }
 
 static void test_basis_agrees_with_kernel(void) {
-    gsl_rng *rng = start_random(20101);
+    gsl_rng *rng = test_random(20101);
     static Athlete a;
     Basis b;
     basis_allocate(BASIS_TESTS, &b);
@@ -335,7 +321,7 @@ static void check_slope(ResponseKind kind, const double *taus, int which,
 }
 
 static void test_basis_slopes(void) {
-    gsl_rng *rng = start_random(20102);
+    gsl_rng *rng = test_random(20102);
     static Athlete a;
     Basis b;
     basis_allocate(BASIS_TESTS, &b);
@@ -945,7 +931,7 @@ static void check_global(ResponseKind kind, int round, int size, gsl_rng *rng) {
 
 static void global_minimum(ResponseKind kind, int athletes, int size,
                            unsigned long seed) {
-    gsl_rng *rng = start_random(seed);
+    gsl_rng *rng = test_random(seed);
     for (int i = 0; i < athletes; i++)
         check_global(kind, i, size, rng);
     gsl_rng_free(rng);
@@ -1011,7 +997,7 @@ static void check_stationary(const Fit *fit, const Athlete *a) {
  * some digits above it, and asks for a residual sum right to 4e-12. At a bound
  * that one time constant sets for another, neither need be stationary. */
 static void test_fit_stationary(void) {
-    gsl_rng *rng = start_random(20206);
+    gsl_rng *rng = test_random(20206);
     static Athlete a;
     for (int round = 0; round < (quick() ? 40 : 240); round++) {
         ResponseKind kind = (ResponseKind)(round % 2);
@@ -1028,11 +1014,11 @@ static void test_fit_stationary(void) {
 
 /* fit_rss_at() against an explicit solution, and outside the bounds. */
 static void test_fit_rss_at(void) {
-    gsl_rng *rng = start_random(20205);
+    gsl_rng *rng = test_random(20205);
     static Athlete a;
     for (int round = 0; round < 40; round++) {
-        double taus[SHAPE_TAUS] = {between(rng, 20, 190), between(rng, 1.2, 15),
-                                   0};
+        double taus[SHAPE_TAUS] = {test_between(rng, 20, 190),
+                                   test_between(rng, 1.2, 15), 0};
         Columns f, g;
         random_athlete(RESPONSE_TWO_COMPONENT, rng, 9, 1.3, &a);
         columns_start(1, 9, &f);
@@ -1129,7 +1115,7 @@ static void scipy_athlete(gsl_rng *rng, int round, Athlete *a) {
                    12 + gsl_rng_uniform_int(rng, 9),
                    3.85 * (round % 2 ? .04 : .15), a);
     for (size_t i = 0; i < a->data.count; i++)
-        a->weight[i] = between(rng, .4, 1.6);
+        a->weight[i] = test_between(rng, .4, 1.6);
 }
 
 /* Parameters and standard errors, when both found the same minimum. */
@@ -1149,7 +1135,7 @@ static bool same_as_scipy(const Fit *fit, const double *wanted) {
 }
 
 static void test_fit_against_scipy(void) {
-    gsl_rng *rng = start_random(20302);
+    gsl_rng *rng = test_random(20302);
     static Athlete a[SEASONS];
     double wanted[SEASONS * SCIPY_NUMBERS];
     Text text = {0};
@@ -1253,7 +1239,7 @@ static bool ask_r(const Athlete *a, double found[3]) {
 /* Wherever R's best lies inside our bounds, ours is no worse; and R, from six
  * starts, is seldom better than a local minimum of it. */
 static void test_fit_against_r(void) {
-    gsl_rng *rng = start_random(20302);
+    gsl_rng *rng = test_random(20302);
     int seasons = quick() ? 3 : SEASONS, compared = 0, same = 0;
     for (int i = 0; i < seasons; i++) {
         static Athlete a;
@@ -1282,7 +1268,7 @@ static void test_fit_against_r(void) {
 
 static void test_fit_exists(void) {
     static const size_t free_ones[RESPONSE_KINDS] = {5, 3, 6, 6};
-    gsl_rng *rng = start_random(20401);
+    gsl_rng *rng = test_random(20401);
     static Athlete a;
     for (int kind = 0; kind < RESPONSE_KINDS; kind++) {
         size_t least = free_ones[kind];
@@ -1303,7 +1289,7 @@ static void test_fit_exists(void) {
 
 /* One test, two tests, equal tests, no training: the level alone. */
 static void test_fit_degenerate(void) {
-    gsl_rng *rng = start_random(20402);
+    gsl_rng *rng = test_random(20402);
     static Athlete a;
     Fit fit;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 1, .7, &a);
@@ -1331,7 +1317,7 @@ static void test_fit_degenerate(void) {
 
 /* Daily tests without noise whose truth lies beyond a bound. */
 static void beyond(const double *value, Athlete *a) {
-    gsl_rng *rng = start_random(20403);
+    gsl_rng *rng = test_random(20403);
     athlete_start(a, 160, 53);
     random_loads(rng, a);
     for (size_t i = 0; i < 53; i++)
@@ -1372,7 +1358,7 @@ static void test_fit_bounds(void) {
 
 /* One component whose tests fall as fitness rises: the mean alone is left. */
 static void test_fit_gain_not_negative(void) {
-    gsl_rng *rng = start_random(20404);
+    gsl_rng *rng = test_random(20404);
     static Athlete a;
     Fit fit, constant;
     random_athlete(RESPONSE_ONE_COMPONENT, rng, 12, 0, &a);
@@ -1389,7 +1375,7 @@ static void test_fit_gain_not_negative(void) {
 /* What weights mean: two of one test are that test weighing twice, and a
  * common factor changes the residual sum alone. */
 static void test_fit_weights(void) {
-    gsl_rng *rng = start_random(20405);
+    gsl_rng *rng = test_random(20405);
     static Athlete a, twice;
     Fit fit, other;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 11, .6, &a);
@@ -1421,13 +1407,13 @@ static void test_fit_weights(void) {
 
 /* r2, AICc and the constant, by their formulas. */
 static void test_fit_measures(void) {
-    gsl_rng *rng = start_random(20406);
+    gsl_rng *rng = test_random(20406);
     static Athlete a;
     double mean, all, n = 14, k = 6; /* five parameters and sigma */
     Fit fit, constant;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 14, 1.1, &a);
     for (size_t i = 0; i < 14; i++)
-        a.weight[i] = between(rng, .3, 1.7);
+        a.weight[i] = test_between(rng, .3, 1.7);
     mean = gsl_stats_wmean(a.weight, 1, a.value, 1, 14);
     all = centred_sum(&a.data);
     fit_best(RESPONSE_TWO_COMPONENT, &a.data, &fit);
@@ -1455,7 +1441,7 @@ static void test_fit_measures(void) {
 /* A start that was fitted to the tests counts as one parameter more, here five
  * and one; the curve is the same. */
 static void test_fit_counts_start(void) {
-    gsl_rng *rng = start_random(20408);
+    gsl_rng *rng = test_random(20408);
     static Athlete a;
     double n = 14, k = 7; /* six and sigma */
     Fit plain, fit, constant;
@@ -1479,7 +1465,7 @@ static void test_fit_counts_start(void) {
 
 /* AICc needs two tests more than it counts parameters. */
 static void test_fit_aicc_limit(void) {
-    gsl_rng *rng = start_random(20407);
+    gsl_rng *rng = test_random(20407);
     static Athlete a;
     Fit fit;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 7, 1.1, &a);
@@ -1639,7 +1625,7 @@ static void check_prior_shape(const Posterior *p) {
 
 static void test_posterior_no_test(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20501);
+    gsl_rng *rng = test_random(20501);
     PosteriorPrior prior = {3.3, .66, 1};
     Posterior p;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 5, .66, &a);
@@ -1654,7 +1640,7 @@ static void test_posterior_no_test(void) {
  * sigma: sigma^2 stays inverse gamma, the scale half-normal. */
 static void test_posterior_one_test(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20502);
+    gsl_rng *rng = test_random(20502);
     PosteriorPrior prior = {3.3, .66, 2.5};
     Posterior p;
     double scale[DRAWS_MOST];
@@ -1698,7 +1684,7 @@ static void test_posterior_prior(void) {
 
 static void test_posterior_seed(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20503);
+    gsl_rng *rng = test_random(20503);
     PosteriorPrior prior = {3.3, .66, 1};
     Posterior p, again, other;
     size_t same = 0, differ = 0;
@@ -1737,7 +1723,7 @@ static void check_scaled(const Posterior *p, const Posterior *large,
 /* The unit of a test must not matter. */
 static void test_posterior_units(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20504);
+    gsl_rng *rng = test_random(20504);
     static const double factor = 7.3;
     PosteriorPrior prior = {3.3, .66, 1};
     PosteriorPrior larger = {3.3 * factor, .66 * factor, 1};
@@ -1759,7 +1745,7 @@ static void test_posterior_units(void) {
 /* Spreads about equal time constants far inside 1.3 leave nothing. */
 static void test_posterior_impossible(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20505);
+    gsl_rng *rng = test_random(20505);
     PosteriorPrior prior = {3.3, .66, 1};
     Model model = literature();
     Status status = {0};
@@ -1926,12 +1912,12 @@ static void test_posterior_grid(void) {
     static const PosteriorPrior prior[] = {
         {3.3, .66, 1}, {4.1, .9, 1.5}, {2.9, .75, 4}};
     static const size_t tests[] = {2, 5, 9};
-    gsl_rng *rng = start_random(20601);
+    gsl_rng *rng = test_random(20601);
     static Athlete a;
     for (int i = 0; i < 3; i++) {
         random_athlete(RESPONSE_TWO_COMPONENT, rng, tests[i], .85, &a);
         for (size_t k = 0; k < tests[i] && i == 1; k++) {
-            a.weight[k] = between(rng, .4, 1.6);
+            a.weight[k] = test_between(rng, .4, 1.6);
             a.when[k] = k % 2 ? READ_AFTER : READ_BEFORE;
             a.value[k] = read_truth(&a, k) + .85 * gsl_ran_ugaussian(rng);
         }
@@ -2010,7 +1996,7 @@ static void check_tally(const Tally *t, size_t tests, int athletes, int bins) {
 }
 
 static void calibration(size_t tests, int athletes, unsigned long seed) {
-    gsl_rng *rng = start_random(seed);
+    gsl_rng *rng = test_random(seed);
     int bins = athletes < 100 ? 4 : SBC_BINS;
     static Athlete a;
     Tally tally = {0};
@@ -2058,7 +2044,7 @@ static char *draws_text(const Posterior *p) {
 
 static void test_draws_round_trip(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20801);
+    gsl_rng *rng = test_random(20801);
     Posterior p;
     Draws draws;
     Notes notes = {0};
@@ -2221,7 +2207,7 @@ static void check_errors(const Athlete *a, const Forecast *f) {
 
 static void test_forecast(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20901);
+    gsl_rng *rng = test_random(20901);
     Model model = literature();
     Status status = {0};
     Forecast f;
@@ -2246,7 +2232,7 @@ static void test_forecast(void) {
  * before. One test predicts nothing; equal tests leave no skill to tell. */
 static void test_forecast_skill(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20902);
+    gsl_rng *rng = test_random(20902);
     Model model = literature();
     Status status = {0};
     Forecast f;
@@ -2270,7 +2256,7 @@ static void test_forecast_skill(void) {
 
 static void test_forecast_at(void) {
     static Athlete a;
-    gsl_rng *rng = start_random(20903);
+    gsl_rng *rng = test_random(20903);
     Posterior p;
     double reading[150], all[STEPS_MOST];
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 4, .5, &a);
@@ -2307,7 +2293,7 @@ static void check_normal(gsl_rng *rng, double sigma) {
 }
 
 static void test_next_normal(void) {
-    gsl_rng *rng = start_random(21001);
+    gsl_rng *rng = test_random(21001);
     check_normal(rng, .2385);
     check_normal(rng, .7);
     check_normal(rng, 2.1);
@@ -2317,7 +2303,7 @@ static void test_next_normal(void) {
 static void test_next_posterior(void) {
     static Athlete a;
     static double reading[NEXT_DRAWS], gain[NEXT_DRAWS];
-    gsl_rng *rng = start_random(21002);
+    gsl_rng *rng = test_random(21002);
     Posterior p;
     double share, wide;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 3, .66, &a);

@@ -182,45 +182,39 @@ static double own_value(const Plan *p, const Option *options) {
 
 /* ---- random plans ---- */
 
-static double between(gsl_rng *rng, double low, double high) {
-    return low + (high - low) * gsl_rng_uniform(rng);
-}
-
-static int whole(gsl_rng *rng, int low, int high) {
-    return low + (int)gsl_rng_uniform_int(rng, (unsigned long)(high - low + 1));
-}
-
 static ResponseParams random_params(gsl_rng *rng, bool varies) {
-    double tau2 = between(rng, 3, 9), k1 = between(rng, .03, .9);
-    ResponseParams p = {RESPONSE_TWO_COMPONENT,
-                        {between(rng, -50, 400), k1, k1 * between(rng, 1.1, 3),
-                         tau2 * between(rng, 1.6, 4), tau2, NAN, NAN, NAN}};
+    double tau2 = test_between(rng, 3, 9), k1 = test_between(rng, .03, .9);
+    ResponseParams p = {
+        RESPONSE_TWO_COMPONENT,
+        {test_between(rng, -50, 400), k1, k1 * test_between(rng, 1.1, 3),
+         tau2 * test_between(rng, 1.6, 4), tau2, NAN, NAN, NAN}};
     if (varies) {
         p.kind = RESPONSE_VARIABLE_DOSE;
         p.value[PARAM_K2] = NAN;
-        p.value[PARAM_K3] = k1 * between(rng, 2e-4, 1e-3);
-        p.value[PARAM_TAU3] = between(rng, 2, 9);
+        p.value[PARAM_K3] = k1 * test_between(rng, 2e-4, 1e-3);
+        p.value[PARAM_TAU3] = test_between(rng, 2, 9);
     }
     return p;
 }
 
 static Plan random_plan(gsl_rng *rng, bool varies) {
     static const Aim aims[] = {AIM_FIRST, AIM_MEAN, AIM_LAST};
-    Plan p = {.cup = between(rng, 100, 1500),
-              .trial = between(rng, 100, 1500),
-              .cup_days = whole(rng, 1, 3),
-              .trial_days = whole(rng, 1, 3),
-              .aim = aims[whole(rng, 0, 2)],
-              .weight = {between(rng, .2, 3), between(rng, .2, 3)},
+    Plan p = {.cup = test_between(rng, 100, 1500),
+              .trial = test_between(rng, 100, 1500),
+              .cup_days = test_whole(rng, 1, 3),
+              .trial_days = test_whole(rng, 1, 3),
+              .aim = aims[test_whole(rng, 0, 2)],
+              .weight = {test_between(rng, .2, 3), test_between(rng, .2, 3)},
               .params = random_params(rng, varies)};
-    p.trial_ahead = FIRST_AHEAD + p.cup_days + whole(rng, 0, varies ? 4 : 9);
+    p.trial_ahead =
+        FIRST_AHEAD + p.cup_days + test_whole(rng, 0, varies ? 4 : 9);
     for (int i = 0; i < LOG_DAYS; i++)
-        p.log[i] = between(rng, 1, 900);
+        p.log[i] = test_between(rng, 1, 900);
     for (int i = 0; i < 7; i++)
-        p.week[i] = between(rng, 1, 900);
+        p.week[i] = test_between(rng, 1, 900);
     for (int i = 0; i < 2; i++) {
-        p.cup_minute[i] = i * 500 + whole(rng, 300, 700);
-        p.trial_minute[i] = i * 500 + whole(rng, 300, 700);
+        p.cup_minute[i] = i * 500 + test_whole(rng, 300, 700);
+        p.trial_minute[i] = i * 500 + test_whole(rng, 300, 700);
     }
     return p;
 }

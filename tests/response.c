@@ -30,20 +30,6 @@ enum { STEPS_MOST = 400 };
 
 /* ---- what the tests share ---- */
 
-static gsl_rng *start_random(unsigned long seed) {
-    const char *given = getenv("PEAKWARD_SEED");
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    if (given && *given)
-        seed = strtoul(given, NULL, 10);
-    printf("(seed %lu) ", seed);
-    gsl_rng_set(rng, seed);
-    return rng;
-}
-
-static double between(gsl_rng *rng, double low, double high) {
-    return low + (high - low) * gsl_rng_uniform(rng);
-}
-
 static ResponseParams two(double p0, double k1, double k2, double tau1,
                           double tau2) {
     return (ResponseParams){RESPONSE_TWO_COMPONENT,
@@ -61,28 +47,29 @@ static ResponseParams classic(double p0) {
 }
 
 static ResponseParams random_params(gsl_rng *rng) {
-    double tau2 = between(rng, 1.2, 30);
-    double tau1 = tau2 * between(rng, 1.05, 6);
+    double tau2 = test_between(rng, 1.2, 30);
+    double tau1 = tau2 * test_between(rng, 1.05, 6);
     if (gsl_rng_uniform(rng) < .2)
-        return one(between(rng, -900, 900), between(rng, 0, 3), tau1);
-    return two(between(rng, -900, 900), between(rng, 0, 3), between(rng, 0, 5),
-               tau1, tau2);
+        return one(test_between(rng, -900, 900), test_between(rng, 0, 3), tau1);
+    return two(test_between(rng, -900, 900), test_between(rng, 0, 3),
+               test_between(rng, 0, 5), tau1, tau2);
 }
 
 static ResponseParams random_kind(gsl_rng *rng, ResponseKind kind) {
-    double tau2 = between(rng, 1.2, 30);
-    double tau1 = tau2 * between(rng, 1.05, 6);
-    ResponseParams p = two(between(rng, -900, 900), between(rng, 0, 3),
-                           between(rng, 0, 5), tau1, tau2);
+    double tau2 = test_between(rng, 1.2, 30);
+    double tau1 = tau2 * test_between(rng, 1.05, 6);
+    ResponseParams p =
+        two(test_between(rng, -900, 900), test_between(rng, 0, 3),
+            test_between(rng, 0, 5), tau1, tau2);
     p.kind = kind;
     if (kind == RESPONSE_ONE_COMPONENT)
         return one(p.value[PARAM_P0], p.value[PARAM_K1], tau1);
     if (kind == RESPONSE_DELAYED)
-        p.value[PARAM_TAU_RISE] = tau1 * between(rng, .05, .8);
+        p.value[PARAM_TAU_RISE] = tau1 * test_between(rng, .05, .8);
     if (kind == RESPONSE_VARIABLE_DOSE) {
         p.value[PARAM_K2] = NAN;
-        p.value[PARAM_K3] = between(rng, 1e-6, 1e-4);
-        p.value[PARAM_TAU3] = between(rng, .5, 9);
+        p.value[PARAM_K3] = test_between(rng, 1e-6, 1e-4);
+        p.value[PARAM_TAU3] = test_between(rng, .5, 9);
     }
     return p;
 }
@@ -103,8 +90,8 @@ static double random_gap(gsl_rng *rng, int kind) {
     if (kind == 1)
         return (double)(1 + gsl_rng_uniform_int(rng, 3)) / 4;
     if (kind == 2)
-        return between(rng, 0, 3);
-    return gsl_rng_uniform(rng) < .3 ? 0 : between(rng, .01, 2.5);
+        return test_between(rng, 0, 3);
+    return gsl_rng_uniform(rng) < .3 ? 0 : test_between(rng, .01, 2.5);
 }
 
 static void random_track(gsl_rng *rng, size_t steps, Track *t) {
@@ -112,12 +99,13 @@ static void random_track(gsl_rng *rng, size_t steps, Track *t) {
     t->line = (Timeline){steps, kind ? t->gap : NULL, t->load, 0, 1};
     for (size_t i = 0; i < steps; i++) {
         t->gap[i] = random_gap(rng, kind);
-        t->load[i] = gsl_rng_uniform(rng) < .35 ? 0 : between(rng, .5, 1250.75);
+        t->load[i] =
+            gsl_rng_uniform(rng) < .35 ? 0 : test_between(rng, .5, 1250.75);
     }
     if (gsl_rng_uniform(rng) < .6)
-        t->line.before = between(rng, 1, 800);
+        t->line.before = test_between(rng, 1, 800);
     if (kind && gsl_rng_uniform(rng) < .6)
-        t->line.before_age = between(rng, .1, 1.9);
+        t->line.before_age = test_between(rng, .1, 1.9);
 }
 
 static double value_of(const ResponseParams *p, Param param) {
@@ -343,11 +331,11 @@ static double slope(const ResponseParams *p, double age) {
 /* By their definitions: no influence at t_n, with harm before and help after;
  * no slope at t_g. */
 static void test_landmarks_definition(void) {
-    gsl_rng *rng = start_random(2385);
+    gsl_rng *rng = test_random(2385);
     for (int i = 0; i < 5000; i++) {
-        double tau2 = between(rng, 1, 40), k1 = between(rng, .01, 4);
-        ResponseParams p = two(0, k1, k1 * between(rng, 1.01, 5),
-                               tau2 * between(rng, 1.1, 6), tau2);
+        double tau2 = test_between(rng, 1, 40), k1 = test_between(rng, .01, 4);
+        ResponseParams p = two(0, k1, k1 * test_between(rng, 1.01, 5),
+                               tau2 * test_between(rng, 1.1, 6), tau2);
         Landmarks m = landmarks_of(&p);
         double k2 = p.value[PARAM_K2];
         ASSERT_NEAR(kernel_influence(&p, m.t_n) / k2, 0, 1e-12);
@@ -389,14 +377,14 @@ static void check_delayed(const ResponseParams *p) {
 }
 
 static void test_landmarks_delayed(void) {
-    gsl_rng *rng = start_random(2386);
+    gsl_rng *rng = test_random(2386);
     ResponseParams dose = busso(250);
     for (int i = 0; i < 300; i++) {
-        double tau1 = between(rng, 30, 60), k1 = between(rng, .1, 2);
+        double tau1 = test_between(rng, 30, 60), k1 = test_between(rng, .1, 2);
         ResponseParams p = {RESPONSE_DELAYED,
-                            {0, k1, k1 * between(rng, .3, 3), tau1,
-                             tau1 * between(rng, .1, .5),
-                             tau1 * between(rng, .03, .5), NAN, NAN}};
+                            {0, k1, k1 * test_between(rng, .3, 3), tau1,
+                             tau1 * test_between(rng, .1, .5),
+                             tau1 * test_between(rng, .03, .5), NAN, NAN}};
         check_delayed(&p);
     }
     CU_ASSERT(isnan(landmarks_of(&dose).t_n));
@@ -435,7 +423,7 @@ static void test_influence_of_later_loads(void) {
 
 /* Readiness is p0 + the sum of load x influence. */
 static void test_influence_sums(void) {
-    gsl_rng *rng = start_random(17);
+    gsl_rng *rng = test_random(17);
     double readiness[STEPS_MOST];
     Track t;
     for (int round = 0; round < 300; round++) {
@@ -474,7 +462,7 @@ static void compare_direct(const ResponseParams *p, const Track *t,
 }
 
 static void test_convolution(void) {
-    gsl_rng *rng = start_random(4711);
+    gsl_rng *rng = test_random(4711);
     Track t;
     for (int round = 0; round < 1500; round++) {
         ResponseParams p = random_any(rng);
@@ -516,7 +504,7 @@ static void compare_ode(const ResponseParams *p, const Track *t) {
 }
 
 static void test_ode(void) {
-    gsl_rng *rng = start_random(1901);
+    gsl_rng *rng = test_random(1901);
     Track t;
     for (int round = 0; round < 60; round++) {
         ResponseParams p = random_params(rng);
@@ -567,7 +555,7 @@ static const char lfilter_script[] =
 /* A recursive filter of SciPy: `before` is the same with a delay of a day. */
 static void test_lfilter(void) {
     enum { DAYS = 300 };
-    gsl_rng *rng = start_random(88);
+    gsl_rng *rng = test_random(88);
     ResponseParams p = two(512.5, .93, 2.17, 47.25, 8.5);
     double load[DAYS], readiness[2][STEPS_MOST];
     Timeline line = {DAYS, NULL, load, 0, 1};
@@ -577,7 +565,7 @@ static void test_lfilter(void) {
     for (int i = 0; i < 5; i++)
         text_add(&data, "%.17g\n", p.value[i]);
     for (int i = 0; i < DAYS; i++) {
-        load[i] = gsl_rng_uniform(rng) < .3 ? 0 : between(rng, 10, 900);
+        load[i] = gsl_rng_uniform(rng) < .3 ? 0 : test_between(rng, 10, 900);
         text_add(&data, "%.17g\n", load[i]);
     }
     test_folder();
@@ -669,21 +657,21 @@ static void test_nothing(void) {
 /* Response to a + b is the sum of both responses; to c x a it is c times. */
 static void test_superposition(void) {
     bool good;
-    gsl_rng *rng = start_random(30);
+    gsl_rng *rng = test_random(30);
     double a[STEPS_MOST], b[STEPS_MOST], both[STEPS_MOST];
     Track x, y;
     for (int round = 0; round < 500; round++) {
         ResponseParams p = random_params(rng);
         ReadWhen when = round % 2 ? READ_AFTER : READ_BEFORE;
-        double c = between(rng, -2, 7);
+        double c = test_between(rng, -2, 7);
         p.value[PARAM_P0] = 0;
         random_track(rng, 80, &x);
         y = x;
         y.line.gap = x.line.gap ? y.gap : NULL;
         y.line.load = y.load;
         for (int i = 0; i < 80; i++)
-            y.load[i] = between(rng, 0, 500);
-        y.line.before = between(rng, 0, 300);
+            y.load[i] = test_between(rng, 0, 500);
+        y.line.before = test_between(rng, 0, 300);
         readiness_of(&p, &x.line, when, a);
         readiness_of(&p, &y.line, when, b);
         for (int i = 0; i < 80; i++)
@@ -702,7 +690,7 @@ static void test_superposition(void) {
 /* Days without training before the log move everything by as many days. */
 static void test_time_shift(void) {
     bool good;
-    gsl_rng *rng = start_random(31);
+    gsl_rng *rng = test_random(31);
     double plain[STEPS_MOST], shifted[STEPS_MOST];
     Track x, y;
     for (int round = 0; round < 500; round++) {
@@ -731,7 +719,7 @@ static void test_time_shift(void) {
 /* Splitting a gap by readings without load changes nothing. */
 static void test_reading_steps(void) {
     bool good;
-    gsl_rng *rng = start_random(32);
+    gsl_rng *rng = test_random(32);
     double plain[STEPS_MOST], split[STEPS_MOST];
     Track x, y;
     for (int round = 0; round < 300; round++) {
@@ -760,12 +748,13 @@ static void test_reading_steps(void) {
 
 /* Without fatigue it is 0, not -0, and readiness is the fitness above p0. */
 static void test_one_component(void) {
-    gsl_rng *rng = start_random(33);
+    gsl_rng *rng = test_random(33);
     double fitness[STEPS_MOST], fatigue[STEPS_MOST];
     Track t;
     for (int round = 0; round < 200; round++) {
-        ResponseParams p = one(between(rng, -50, 50), between(rng, .1, 2),
-                               between(rng, 5, 60));
+        ResponseParams p =
+            one(test_between(rng, -50, 50), test_between(rng, .1, 2),
+                test_between(rng, 5, 60));
         random_track(rng, 40, &t);
         kernel_run(&p, &t.line, round % 2 ? READ_AFTER : READ_BEFORE, fitness,
                    fatigue);
@@ -818,7 +807,7 @@ static void compare_batch(size_t sets, const ResponseParams *p, const Track *t,
 
 /* Every count from 1 to 70, most of them no multiple of the 16 lanes. */
 static void test_batch(void) {
-    gsl_rng *rng = start_random(1601);
+    gsl_rng *rng = test_random(1601);
     ResponseParams p[SETS_MOST];
     Track t;
     for (size_t sets = 1; sets <= SETS_MOST; sets++) {
@@ -838,13 +827,13 @@ static void test_batch(void) {
 /* A batch gives the same bytes wherever a set stands in it. */
 static void test_batch_place(void) {
     bool good;
-    gsl_rng *rng = start_random(1602);
+    gsl_rng *rng = test_random(1602);
     ResponseParams p[37];
     double apart[30], together[37 * 30];
     Track t;
     for (size_t i = 0; i < 37; i++)
-        p[i] = two(3.25, between(rng, .1, 1), between(rng, .1, 2),
-                   between(rng, 30, 60), between(rng, 5, 20));
+        p[i] = two(3.25, test_between(rng, .1, 1), test_between(rng, .1, 2),
+                   test_between(rng, 30, 60), test_between(rng, 5, 20));
     random_track(rng, 30, &t);
     kernel_batch(37, p, &t.line, READ_BEFORE, together);
     for (size_t s = 0; s < 37; s++) {
@@ -1514,14 +1503,14 @@ static void test_quantile(void) {
 
 /* Against GSL's sort and quantile, with many ties. */
 static void test_quantile_random(void) {
-    gsl_rng *rng = start_random(55);
+    gsl_rng *rng = test_random(55);
     for (int round = 0; round < 3000; round++) {
         double values[60], sorted[60], p = gsl_rng_uniform(rng);
         size_t count = 1 + gsl_rng_uniform_int(rng, 60);
         bool coarse = round % 2;
         for (size_t i = 0; i < count; i++)
             values[i] = sorted[i] = coarse ? (double)gsl_rng_uniform_int(rng, 5)
-                                           : between(rng, -9, 9);
+                                           : test_between(rng, -9, 9);
         gsl_sort(sorted, 1, count);
         ASSERT_NEAR(draws_quantile(values, count, p),
                     gsl_stats_quantile_from_sorted_data(sorted, 1, count, p),

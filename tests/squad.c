@@ -22,16 +22,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static gsl_rng *start_random(unsigned long seed) {
-    const char *given = getenv("PEAKWARD_SEED");
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    if (given && *given)
-        seed = strtoul(given, NULL, 10);
-    printf("(seed %lu) ", seed);
-    gsl_rng_set(rng, seed);
-    return rng;
-}
-
 /* ---- groups ---- */
 
 enum { ATHLETES_MOST = 9, OPTIONS_MOST = 60 };
@@ -98,7 +88,7 @@ static void check_groups(const Losses *l, const Groups *g) {
 }
 
 static void groups_all_sets(void) {
-    gsl_rng *rng = start_random(61);
+    gsl_rng *rng = test_random(61);
     static Losses l;
     for (int trial = 0; trial < 300; trial++) {
         size_t athletes = 1 + gsl_rng_uniform_int(rng, 7);
@@ -147,7 +137,7 @@ static const char median_script[] =
 
 static void groups_by_programme(void) {
     enum { CASES = 12 };
-    gsl_rng *rng = start_random(62);
+    gsl_rng *rng = test_random(62);
     static Losses l;
     double total[CASES];
     Text text = {0};
@@ -185,7 +175,7 @@ static void groups_by_programme(void) {
 }
 
 static void groups_keep(void) {
-    gsl_rng *rng = start_random(63);
+    gsl_rng *rng = test_random(63);
     static Losses l;
     static double kept[ATHLETES_MOST * OPTIONS_MOST];
     for (int trial = 0; trial < 300; trial++) {

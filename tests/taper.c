@@ -29,25 +29,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static gsl_rng *start_random(unsigned long seed) {
-    const char *given = getenv("PEAKWARD_SEED");
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    if (given && *given)
-        seed = strtoul(given, NULL, 10);
-    printf("(seed %lu) ", seed);
-    gsl_rng_set(rng, seed);
-    return rng;
-}
-
-static double between(gsl_rng *rng, double low, double high) {
-    return low + (high - low) * gsl_rng_uniform(rng);
-}
-
-/* A whole number from low to high. */
-static int whole(gsl_rng *rng, int low, int high) {
-    return low + (int)gsl_rng_uniform_int(rng, (unsigned long)(high - low + 1));
-}
-
 static bool chance(gsl_rng *rng, double p) {
     return gsl_rng_uniform(rng) < p;
 }
@@ -89,19 +70,20 @@ static void add_session(World *w, Date date, int minute, double load) {
 
 /* The first and the last day have a session. */
 static void random_log(gsl_rng *rng, World *w, bool timed) {
-    int days = whole(rng, 8, 90);
+    int days = test_whole(rng, 8, 90);
     for (int day = 0; day < days; day++) {
-        int count = whole(rng, 0, 2), minute = whole(rng, 360, 700);
+        int count = test_whole(rng, 0, 2), minute = test_whole(rng, 360, 700);
         if (count == 0 && (day == 0 || day == days - 1))
             count = 1;
-        for (int i = 0; i < count; i++, minute += whole(rng, 60, 500))
+        for (int i = 0; i < count; i++, minute += test_whole(rng, 60, 500))
             add_session(w, world_start + day,
                         timed && chance(rng, .8) ? minute : -1,
-                        chance(rng, .1) ? 0 : between(rng, 20, 950));
+                        chance(rng, .1) ? 0 : test_between(rng, 20, 950));
     }
     w->season.first = world_start;
     w->season.last = world_start + days - 1;
-    w->season.today = w->season.last + (chance(rng, .7) ? 0 : whole(rng, 1, 5));
+    w->season.today =
+        w->season.last + (chance(rng, .7) ? 0 : test_whole(rng, 1, 5));
 }
 
 static WeekRow *add_row(World *w, int weekday, Date date, double load) {
@@ -121,13 +103,13 @@ static WeekRow *add_row(World *w, int weekday, Date date, double load) {
 /* Up to two sessions a weekday, on Wednesdays one at least; sometimes other
  * ones on one date. */
 static void random_week(gsl_rng *rng, World *w) {
-    Date date = w->season.today + whole(rng, 1, 20);
+    Date date = w->season.today + test_whole(rng, 1, 20);
     for (int day = 0; day < 7; day++)
-        for (int i = whole(rng, day == 2, 2); i > 0; i--)
-            add_row(w, day, DATE_NONE, between(rng, 30, 900))->keep =
+        for (int i = test_whole(rng, day == 2, 2); i > 0; i--)
+            add_row(w, day, DATE_NONE, test_between(rng, 30, 900))->keep =
                 chance(rng, .25);
     if (chance(rng, .3))
-        add_row(w, -1, date, between(rng, 30, 900));
+        add_row(w, -1, date, test_between(rng, 30, 900));
     if (chance(rng, .2))
         add_row(w, -1, date + 1, 0)->off = true;
 }
@@ -141,26 +123,26 @@ static void add_event(gsl_rng *rng, World *w, Date start, int days,
         .days = days,
         .weight = 1,
         .athlete = NAMES_NONE,
-        .load_per_day = between(rng, 0, 1500),
-        .minute = timed && chance(rng, .7) ? whole(rng, 420, 1200) : -1};
+        .load_per_day = test_between(rng, 0, 1500),
+        .minute = timed && chance(rng, .7) ? test_whole(rng, 420, 1200) : -1};
 }
 
 /* The event, and sometimes another one before it. */
 static void random_events(gsl_rng *rng, World *w, bool timed) {
-    int ahead = whole(rng, 2, 40), days = whole(rng, 1, 3);
+    int ahead = test_whole(rng, 2, 40), days = test_whole(rng, 1, 3);
     if (ahead > days + 1 && chance(rng, .3))
-        add_event(rng, w, w->season.today + whole(rng, 1, ahead - days), days,
-                  timed);
-    add_event(rng, w, w->season.today + ahead, whole(rng, 1, 4), timed);
+        add_event(rng, w, w->season.today + test_whole(rng, 1, ahead - days),
+                  days, timed);
+    add_event(rng, w, w->season.today + ahead, test_whole(rng, 1, 4), timed);
     w->event = &w->events[w->season.event_count - 1];
 }
 
 static ResponseParams random_params(gsl_rng *rng) {
-    double tau2 = between(rng, 4, 22), k1 = between(rng, .03, 1.5);
-    return (ResponseParams){RESPONSE_TWO_COMPONENT,
-                            {between(rng, -300, 900), k1,
-                             k1 * between(rng, .9, 3),
-                             tau2 * between(rng, 1.4, 4), tau2, NAN, NAN, NAN}};
+    double tau2 = test_between(rng, 4, 22), k1 = test_between(rng, .03, 1.5);
+    return (ResponseParams){
+        RESPONSE_TWO_COMPONENT,
+        {test_between(rng, -300, 900), k1, k1 * test_between(rng, .9, 3),
+         tau2 * test_between(rng, 1.4, 4), tau2, NAN, NAN, NAN}};
 }
 
 /* Two-component most often; else delayed or variable dose. Gains such that
@@ -168,15 +150,15 @@ static ResponseParams random_params(gsl_rng *rng) {
 static ResponseParams random_kind(gsl_rng *rng) {
     ResponseParams p = random_params(rng);
     double *v = p.value;
-    int kind = whole(rng, 0, 5);
+    int kind = test_whole(rng, 0, 5);
     if (kind == 0) {
         p.kind = RESPONSE_DELAYED;
-        v[PARAM_TAU_RISE] = v[PARAM_TAU1] * between(rng, .05, .6);
+        v[PARAM_TAU_RISE] = v[PARAM_TAU1] * test_between(rng, .05, .6);
     }
     if (kind == 1 || kind == 2) {
         p.kind = RESPONSE_VARIABLE_DOSE;
-        v[PARAM_K3] = v[PARAM_K1] * between(rng, 2e-4, 2e-3);
-        v[PARAM_TAU3] = between(rng, 1, 6);
+        v[PARAM_K3] = v[PARAM_K1] * test_between(rng, 2e-4, 2e-3);
+        v[PARAM_TAU3] = test_between(rng, 1, 6);
         v[PARAM_K2] = NAN;
     }
     return p;
@@ -215,7 +197,7 @@ static void world_close(World *w) {
 static World *random_world(gsl_rng *rng) {
     static World w;
     bool timed = chance(rng, .5);
-    w = (World){.before = chance(rng, .7) ? between(rng, 0, 600) : 0};
+    w = (World){.before = chance(rng, .7) ? test_between(rng, 0, 600) : 0};
     random_log(rng, &w, timed);
     random_week(rng, &w);
     random_events(rng, &w, timed);
@@ -716,16 +698,16 @@ static void test_option_parts(void) {
 static double random_cut(gsl_rng *rng, int most) {
     if (most == 10000 && chance(rng, .1))
         return 100;
-    return chance(rng, .5) ? 5 * whole(rng, 0, most / 500)
-                           : whole(rng, 0, most) / 100.0;
+    return chance(rng, .5) ? 5 * test_whole(rng, 0, most / 500)
+                           : test_whole(rng, 0, most) / 100.0;
 }
 
 static Option random_option(gsl_rng *rng, int longest) {
-    Option option = {.count = whole(rng, 0, 4)};
+    Option option = {.count = test_whole(rng, 0, 4)};
     for (int k = 0; k < option.count; k++) {
         OptionPart *p = &option.part[k];
-        p->days = whole(rng, 1, longest);
-        p->fall = "x-~"[whole(rng, 0, 2)];
+        p->days = test_whole(rng, 1, longest);
+        p->fall = "x-~"[test_whole(rng, 0, 2)];
         p->from = random_cut(rng, p->fall == '~' ? 9500 : 10000);
         p->to = p->fall == 'x' ? p->from
                                : random_cut(rng, p->fall == '~' ? 9500 : 10000);
@@ -744,7 +726,7 @@ static bool same_option(const Option *a, const Option *b) {
 }
 
 static void test_option_round_trip(void) {
-    gsl_rng *rng = start_random(7050);
+    gsl_rng *rng = test_random(7050);
     Text text = {0};
     for (int round = 0; round < 5000; round++) {
         Option option = random_option(rng, 30), back;
@@ -760,10 +742,10 @@ static void test_option_round_trip(void) {
 
 /* Any window: days beyond it are left out, days beyond the option uncut. */
 static void test_option_cuts(void) {
-    gsl_rng *rng = start_random(7051);
+    gsl_rng *rng = test_random(7051);
     for (int round = 0; round < 5000; round++) {
         Option option = random_option(rng, 25);
-        size_t window = (size_t)whole(rng, 0, 110);
+        size_t window = (size_t)test_whole(rng, 0, 110);
         double cut[DAYS_MOST], wanted[DAYS_MOST];
         bool good;
         cut[window] = 2.385; /* must stay */
@@ -1151,7 +1133,7 @@ static void test_outlook_no_clock(void) {
 
 /* Random seasons: windows, planned loads, and loads with cuts. */
 static void test_outlook_random(void) {
-    gsl_rng *rng = start_random(420);
+    gsl_rng *rng = test_random(420);
     for (int round = 0; round < 1000; round++) {
         World *w = random_world(rng);
         const Outlook *o = &w->outlook;
@@ -1185,14 +1167,14 @@ static void check_score(const World *w, const Score *score, double value,
 
 /* Options of every shape, also longer than the window, and every aim. */
 static void test_score_option(void) {
-    gsl_rng *rng = start_random(9);
+    gsl_rng *rng = test_random(9);
     size_t seen[SHAPES] = {0}, timed = 0, camps = 0;
     for (int round = 0; round < 400; round++) {
         World *w = random_world(rng);
         Score score;
         double cut[DAYS_MOST];
         w->params = random_kind(rng);
-        score_build(&w->outlook, &w->params, (Aim)whole(rng, 0, AIMS - 1),
+        score_build(&w->outlook, &w->params, (Aim)test_whole(rng, 0, AIMS - 1),
                     &score);
         timed += w->daily.timed;
         camps += w->event->days > 1;
@@ -1212,17 +1194,17 @@ static void test_score_option(void) {
 }
 
 static void test_score_cuts(void) {
-    gsl_rng *rng = start_random(10);
+    gsl_rng *rng = test_random(10);
     for (int round = 0; round < 500; round++) {
         World *w = random_world(rng);
         Score score;
         double cut[DAYS_MOST];
         w->params = random_kind(rng);
-        score_build(&w->outlook, &w->params, (Aim)whole(rng, 0, AIMS - 1),
+        score_build(&w->outlook, &w->params, (Aim)test_whole(rng, 0, AIMS - 1),
                     &score);
         for (int i = 0; i < 4; i++) {
             for (size_t u = 0; u < w->outlook.window; u++)
-                cut[u] = chance(rng, .2) ? 0 : between(rng, -.3, 1);
+                cut[u] = chance(rng, .2) ? 0 : test_between(rng, -.3, 1);
             check_score(w, &score, score_cuts(&score, cut), cut);
         }
         check_score(w, &score, score_aim(&score, score.base), no_cut);
@@ -1256,7 +1238,7 @@ static double own_today(const World *w) {
 }
 
 static void test_score_today(void) {
-    gsl_rng *rng = start_random(11);
+    gsl_rng *rng = test_random(11);
     for (int round = 0; round < 300; round++) {
         World *w = random_world(rng);
         w->params = random_kind(rng);
@@ -1307,13 +1289,13 @@ static void check_spread(World *w, const Draws *draws, Aim aim, double anchor,
 }
 
 static void test_draw_scores(void) {
-    gsl_rng *rng = start_random(12);
+    gsl_rng *rng = test_random(12);
     for (int round = 0; round < 60; round++) {
         World *w = random_window(rng);
         ResponseParams set[150];
-        Draws draws = {(size_t)whole(rng, 1, 150), set};
+        Draws draws = {(size_t)test_whole(rng, 1, 150), set};
         DrawScores scores;
-        Aim aim = (Aim)whole(rng, 0, AIMS - 1);
+        Aim aim = (Aim)test_whole(rng, 0, AIMS - 1);
         double anchor = round % 2 ? NAN : 238.5, work[300];
         set[0] = random_kind(rng);
         for (size_t i = 1; i < draws.count; i++) /* all of one kind */
@@ -1369,14 +1351,14 @@ static void check_mean(World *w, const Draws *draws, Aim aim, double anchor,
 }
 
 static void test_draw_scores_mean(void) {
-    gsl_rng *rng = start_random(14);
+    gsl_rng *rng = test_random(14);
     for (int round = 0; round < 60; round++) {
         World *w = random_window(rng);
         ResponseParams set[40];
-        Draws draws = {(size_t)whole(rng, 1, 40), set};
+        Draws draws = {(size_t)test_whole(rng, 1, 40), set};
         DrawScores scores;
         Score mean;
-        Aim aim = (Aim)whole(rng, 0, AIMS - 1);
+        Aim aim = (Aim)test_whole(rng, 0, AIMS - 1);
         double anchor = round % 2 ? NAN : 238.5;
         set[0] = random_kind(rng);
         for (size_t i = 1; i < draws.count; i++) /* all of one kind */
@@ -1397,7 +1379,7 @@ static void test_draw_scores_mean(void) {
 }
 
 static void test_draw_scores_none(void) {
-    gsl_rng *rng = start_random(13);
+    gsl_rng *rng = test_random(13);
     World *w = random_window(rng);
     Draws draws = {0, NULL};
     Option option = random_option(rng, 15);
@@ -1418,25 +1400,25 @@ static void test_draw_scores_none(void) {
 static Limits random_limits(gsl_rng *rng) {
     static const double cuts[] = {25, 40, 60, 75, 80, 100};
     Limits limits = limits_default();
-    limits.max_length = whole(rng, 1, 22);
-    limits.max_cut = cuts[whole(rng, 0, 5)];
-    limits.shapes = (unsigned)whole(rng, 1, 31) << SHAPE_STEP;
-    limits.rest_days = whole(rng, 0, 6);
+    limits.max_length = test_whole(rng, 1, 22);
+    limits.max_cut = cuts[test_whole(rng, 0, 5)];
+    limits.shapes = (unsigned)test_whole(rng, 1, 31) << SHAPE_STEP;
+    limits.rest_days = test_whole(rng, 0, 6);
     if (chance(rng, .3))
-        limits.max_cut = whole(rng, 300, 10000) / 100.0;
+        limits.max_cut = test_whole(rng, 300, 10000) / 100.0;
     if (chance(rng, .4))
-        limits.min_week_load = whole(rng, 10, 100);
+        limits.min_week_load = test_whole(rng, 10, 100);
     if (chance(rng, .25))
-        limits.min_sessions = whole(rng, 1, 9);
+        limits.min_sessions = test_whole(rng, 1, 9);
     return limits;
 }
 
 /* Rises may forbid even the usual week. */
 static void random_rises(gsl_rng *rng, Limits *limits) {
     if (chance(rng, .4))
-        limits->max_day_rise = between(rng, 100, 1500);
+        limits->max_day_rise = test_between(rng, 100, 1500);
     if (chance(rng, .4))
-        limits->max_week_rise = whole(rng, 1, 80);
+        limits->max_week_rise = test_whole(rng, 1, 80);
 }
 
 /* World, limits, score and what the search found. */
@@ -1480,7 +1462,7 @@ static void hunt_open(gsl_rng *rng, Hunt *h) {
         h->w->params = random_kind(rng);
         h->limits = random_limits(rng);
         random_rises(rng, &h->limits);
-        if (hunt_try(h, (Aim)whole(rng, 0, AIMS - 1)))
+        if (hunt_try(h, (Aim)test_whole(rng, 0, AIMS - 1)))
             return;
         world_close(h->w);
     }
@@ -1704,7 +1686,7 @@ static void brute_all(Brute *b) {
 }
 
 static void test_search_brute_force(void) {
-    gsl_rng *rng = start_random(2300);
+    gsl_rng *rng = test_random(2300);
     size_t helped = 0, outside = 0;
     for (int round = 0; round < 120; round++) {
         Hunt h;
@@ -1765,14 +1747,15 @@ static void check_item(const Hunt *h, const Found *f) {
 }
 
 static void test_search_items(void) {
-    gsl_rng *rng = start_random(2301);
+    gsl_rng *rng = test_random(2301);
     for (int round = 0; round < 150; round++) {
         Hunt h;
         hunt_open(rng, &h);
         CU_ASSERT_EQUAL(h.search.items[0].option.count, 0);
         CU_ASSERT_EQUAL(h.search.items[0].gain, 0);
         CU_ASSERT_EQUAL(h.search.items[0].kept, 1);
-        for (size_t i = 0; i < h.search.count; i += (size_t)whole(rng, 1, 40))
+        for (size_t i = 0; i < h.search.count;
+             i += (size_t)test_whole(rng, 1, 40))
             check_item(&h, &h.search.items[i]);
         hunt_close(&h);
     }
@@ -1792,7 +1775,7 @@ static bool own_allows(const Hunt *h, const Option *option) {
 }
 
 static void test_search_allows(void) {
-    gsl_rng *rng = start_random(2309);
+    gsl_rng *rng = test_random(2309);
     size_t allowed = 0, asked = 0;
     for (int round = 0; round < 600; round++) {
         Hunt h = {.w = random_window(rng), .limits = random_limits(rng)};
@@ -1815,7 +1798,7 @@ static void test_search_allows(void) {
 }
 
 static void test_search_no_doubles(void) {
-    gsl_rng *rng = start_random(2302);
+    gsl_rng *rng = test_random(2302);
     for (int round = 0; round < 12; round++) {
         Hunt h;
         hunt_open(rng, &h);
@@ -1865,7 +1848,7 @@ static void check_definitions(const Hunt *h) {
 }
 
 static void test_search_definitions(void) {
-    gsl_rng *rng = start_random(2303);
+    gsl_rng *rng = test_random(2303);
     for (int round = 0; round < 400; round++) {
         Hunt h;
         hunt_open(rng, &h);
@@ -1907,7 +1890,7 @@ static void check_ceiling(const Hunt *h) {
 }
 
 static void test_search_ceiling(void) {
-    gsl_rng *rng = start_random(2304);
+    gsl_rng *rng = test_random(2304);
     for (int round = 0; round < 600; round++) {
         Hunt h;
         hunt_open(rng, &h);
@@ -1926,13 +1909,13 @@ static void test_search_share(void) {
 
 /* More of everything. */
 static Limits widen(gsl_rng *rng, Limits limits) {
-    limits.max_length += whole(rng, 0, 9);
-    limits.shapes |= (unsigned)whole(rng, 0, 31) << SHAPE_STEP;
+    limits.max_length += test_whole(rng, 0, 9);
+    limits.shapes |= (unsigned)test_whole(rng, 0, 31) << SHAPE_STEP;
     limits.min_week_load *= gsl_rng_uniform(rng);
-    limits.rest_days += whole(rng, 0, 3);
-    limits.max_cut += chance(rng, .5) ? 0 : between(rng, 0, 100);
+    limits.rest_days += test_whole(rng, 0, 3);
+    limits.max_cut += chance(rng, .5) ? 0 : test_between(rng, 0, 100);
     limits.max_cut = fmin(100, limits.max_cut);
-    limits.min_sessions /= whole(rng, 1, 2);
+    limits.min_sessions /= test_whole(rng, 1, 2);
     return limits;
 }
 
@@ -1948,7 +1931,7 @@ static double hundredth(const Hunt *h) {
  * which a cut on a limit is found. Between the steps of 5 % an exponential fall
  * or the lowest of several days may have a summit; those are left out. */
 static void test_search_widening(void) {
-    gsl_rng *rng = start_random(2305);
+    gsl_rng *rng = test_random(2305);
     size_t done = 0;
     for (int round = 0; round < 400; round++) {
         Hunt narrow, wide;
@@ -1978,13 +1961,13 @@ static void test_search_widening(void) {
 
 /* Wider rises: the ceiling never falls. */
 static void test_search_widening_rises(void) {
-    gsl_rng *rng = start_random(2311);
+    gsl_rng *rng = test_random(2311);
     for (int round = 0; round < 150; round++) {
         Hunt narrow, wide;
         hunt_open(rng, &narrow);
         wide = narrow;
-        wide.limits.max_day_rise *= between(rng, 1, 2);
-        wide.limits.max_week_rise *= between(rng, 1, 2);
+        wide.limits.max_day_rise *= test_between(rng, 1, 2);
+        wide.limits.max_week_rise *= test_between(rng, 1, 2);
         hunt_run(&wide, narrow.score.aim);
         CU_ASSERT(!narrow.score.linear ||
                   wide.search.ceiling >=
@@ -2039,7 +2022,7 @@ static void check_scaling(gsl_rng *rng, double load, double unit) {
 }
 
 static void test_search_scaling(void) {
-    gsl_rng *rng = start_random(2306);
+    gsl_rng *rng = test_random(2306);
     for (int round = 0; round < 150; round++) {
         check_scaling(rng, 3.7, 1);
         check_scaling(rng, .0133, 1);
@@ -2067,12 +2050,12 @@ static void world_shift(World *w, int days) {
 
 /* The same some weeks later, over a change of the year. */
 static void test_search_shifting(void) {
-    gsl_rng *rng = start_random(2310);
+    gsl_rng *rng = test_random(2310);
     for (int round = 0; round < 100; round++) {
         Hunt h, other;
         hunt_open(rng, &h);
         other = h;
-        world_shift(h.w, 7 * whole(rng, 30, 60));
+        world_shift(h.w, 7 * test_whole(rng, 30, 60));
         hunt_run(&other, h.score.aim);
         check_same_advice(&other, &h.search);
         CU_ASSERT(fabs(other.search.ceiling - h.search.ceiling) <=
@@ -2085,7 +2068,7 @@ static void test_search_shifting(void) {
 
 /* k2 <= k1: each load helps from the next day on, so nothing is to be cut. */
 static void test_search_no_fatigue(void) {
-    gsl_rng *rng = start_random(2307);
+    gsl_rng *rng = test_random(2307);
     size_t done = 0;
     for (int round = 0; round < 150; round++) {
         Hunt h;
@@ -2095,8 +2078,8 @@ static void test_search_no_fatigue(void) {
         h.limits = random_limits(rng);
         h.limits.min_sessions = 0;
         v = h.w->params.value;
-        v[PARAM_K2] = v[PARAM_K1] * (round % 3 ? between(rng, 0, 1) : 1);
-        if (!hunt_try(&h, (Aim)whole(rng, 0, AIMS - 1))) {
+        v[PARAM_K2] = v[PARAM_K1] * (round % 3 ? test_between(rng, 0, 1) : 1);
+        if (!hunt_try(&h, (Aim)test_whole(rng, 0, AIMS - 1))) {
             world_close(h.w);
             continue;
         }
@@ -2141,12 +2124,12 @@ static void steady_world(World *w, double load, int ahead) {
 /* Under steady loads the best is the largest cut on the last floor(t_n) days
  * (design; Fitz-Clarke et al. 1991, M). */
 static void test_search_steady(void) {
-    gsl_rng *rng = start_random(2308);
+    gsl_rng *rng = test_random(2308);
     World w;
     Hunt h = {.w = &w};
     steady_world(&w, 238.5, 40);
     for (int round = 0; round < 300; round++) {
-        double cut = whole(rng, 1, 20) * 5, t_n;
+        double cut = test_whole(rng, 1, 20) * 5, t_n;
         const Option *best;
         w.params = random_params(rng);
         t_n = landmarks_of(&w.params).t_n;
@@ -2448,14 +2431,15 @@ static void lp_hunt(gsl_rng *rng, int round, Hunt *h) {
     for (;;) {
         h->w = random_window(rng);
         h->limits = random_limits(rng);
-        h->limits.max_length = whole(rng, 1, 40);
-        h->limits.min_week_load = round % 3 ? whole(rng, 5, 99) : 0;
-        h->limits.min_sessions = round % 4 > 1 ? whole(rng, 3, 9) : 0;
+        h->limits.max_length = test_whole(rng, 1, 40);
+        h->limits.min_week_load = round % 3 ? test_whole(rng, 5, 99) : 0;
+        h->limits.min_sessions = round % 4 > 1 ? test_whole(rng, 3, 9) : 0;
         if (round % 4 == 3)
             h->limits.shapes |= 1u << SHAPE_REST;
         if (round % 5 == 0)
             random_rises(rng, &h->limits);
-        if (hunt_try(h, round % 2 ? AIM_LOWEST : (Aim)whole(rng, 0, AIMS - 1)))
+        if (hunt_try(h, round % 2 ? AIM_LOWEST
+                                  : (Aim)test_whole(rng, 0, AIMS - 1)))
             return;
         world_close(h->w);
     }
@@ -2473,7 +2457,7 @@ static void lp_compare(const char *out, const double *ceiling,
 }
 
 static void test_ceiling_linprog(void) {
-    gsl_rng *rng = start_random(1947);
+    gsl_rng *rng = test_random(1947);
     double ceiling[LP_CASES], size[LP_CASES];
     Text text = {0};
     const char *words[] = {NULL, NULL};
@@ -2740,13 +2724,13 @@ enum { CLIMBS = 24, CHOICES = 8 };
 
 static void climb_limits(gsl_rng *rng, int round, Hunt *h) {
     h->limits = random_limits(rng);
-    h->limits.max_length = whole(rng, 3, 16);
-    h->limits.min_week_load = round % 2 ? whole(rng, 5, 90) : 0;
+    h->limits.max_length = test_whole(rng, 3, 16);
+    h->limits.min_week_load = round % 2 ? test_whole(rng, 5, 90) : 0;
     h->limits.min_sessions = 0;
     if (round % 3 == 0)
         random_rises(rng, &h->limits);
     if (round % 4 > 1) {
-        h->limits.min_sessions = whole(rng, 3, 8);
+        h->limits.min_sessions = test_whole(rng, 3, 8);
         h->limits.rest_days = 3;
         h->limits.shapes |= 1u << SHAPE_REST;
         h->limits.max_cut = fmin(80, h->limits.max_cut);
@@ -2770,7 +2754,7 @@ static void climb_hunt(gsl_rng *rng, int round, Hunt *h) {
  * are several summits), whichever days rest; that the ceiling is no dream,
  * search_ceiling checks. */
 static void test_ceiling_variable_dose(void) {
-    gsl_rng *rng = start_random(2003);
+    gsl_rng *rng = test_random(2003);
     double rise[CLIMBS * CHOICES], size[CLIMBS * CHOICES];
     Text text = {0}, all = {0};
     const char *words[] = {NULL, NULL};
@@ -2866,12 +2850,13 @@ static void test_sets_small_exercises(void) {
 }
 
 static void test_sets_sum(void) {
-    gsl_rng *rng = start_random(808);
+    gsl_rng *rng = test_random(808);
     for (int round = 0; round < 5000; round++) {
-        size_t count = (size_t)whole(rng, 1, 9);
-        double usual[9], given[9], sum = 0, cut = whole(rng, 0, 99) / 100.0;
+        size_t count = (size_t)test_whole(rng, 1, 9);
+        double usual[9], given[9], sum = 0,
+                                   cut = test_whole(rng, 0, 99) / 100.0;
         for (size_t i = 0; i < count; i++)
-            usual[i] = whole(rng, 1, 10);
+            usual[i] = test_whole(rng, 1, 10);
         prescription_sets(count, usual, cut, given);
         for (size_t i = 0; i < count; i++) {
             CU_ASSERT(given[i] >= 1 && given[i] <= usual[i]);
@@ -2887,13 +2872,13 @@ static void test_sets_sum(void) {
  * down, and none that is rounded up has a smaller remainder than one that is
  * rounded down. */
 static void test_sets_remainders(void) {
-    gsl_rng *rng = start_random(809);
+    gsl_rng *rng = test_random(809);
     for (int round = 0; round < 5000; round++) {
-        size_t count = (size_t)whole(rng, 1, 9);
+        size_t count = (size_t)test_whole(rng, 1, 9);
         double usual[9], given[9], least_up = 2, most_down = -1;
-        double cut = whole(rng, 0, 74) / 100.0;
+        double cut = test_whole(rng, 0, 74) / 100.0;
         for (size_t i = 0; i < count; i++)
-            usual[i] = whole(rng, 4, 12);
+            usual[i] = test_whole(rng, 4, 12);
         prescription_sets(count, usual, cut, given);
         for (size_t i = 0; i < count; i++) {
             double quota = usual[i] * (1 - cut);
@@ -2915,11 +2900,11 @@ static void test_sets_remainders(void) {
 static void add_contents(gsl_rng *rng, World *w) {
     for (size_t i = 0; i < w->season.week_count; i++) {
         WeekRow *row = &w->week[i];
-        int count = chance(rng, .4) ? whole(rng, 1, 5) : 0;
+        int count = chance(rng, .4) ? test_whole(rng, 1, 5) : 0;
         if (chance(rng, .7))
-            row->minutes = whole(rng, 8, 240) / 2.0;
+            row->minutes = test_whole(rng, 8, 240) / 2.0;
         if (chance(rng, .7))
-            row->rpe = whole(rng, 4, 19) / 2.0;
+            row->rpe = test_whole(rng, 4, 19) / 2.0;
         for (; count > 0 && w->season.exercise_count < EXERCISES_MOST;
              count--) {
             size_t at = w->season.exercise_count++;
@@ -2928,10 +2913,11 @@ static void add_contents(gsl_rng *rng, World *w) {
             w->exercises[at] = (Exercise){
                 .session = row->session,
                 .exercise = w->exercise_names[at],
-                .sets = whole(rng, 1, 7),
-                .reps = whole(rng, 1, 15),
-                .kg = chance(rng, .5) ? whole(rng, 5, 400) / 2.0 : NAN,
-                .percent = chance(rng, .5) ? (double)whole(rng, 40, 95) : NAN,
+                .sets = test_whole(rng, 1, 7),
+                .reps = test_whole(rng, 1, 15),
+                .kg = chance(rng, .5) ? test_whole(rng, 5, 400) / 2.0 : NAN,
+                .percent =
+                    chance(rng, .5) ? (double)test_whole(rng, 40, 95) : NAN,
                 .keep = chance(rng, .2)};
         }
     }
@@ -3140,7 +3126,7 @@ static void check_plan(World *w, const Option *option) {
 }
 
 static void test_plan_random(void) {
-    gsl_rng *rng = start_random(555);
+    gsl_rng *rng = test_random(555);
     for (int round = 0; round < 400; round++) {
         World *w = random_window(rng);
         world_close(w);

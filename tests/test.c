@@ -209,3 +209,21 @@ const Note *test_note(const Notes *notes, const char *part) {
             return &notes->items[i];
     return NULL;
 }
+
+gsl_rng *test_random(unsigned long seed) {
+    const char *given = getenv("PEAKWARD_SEED");
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    if (given && *given)
+        seed = strtoul(given, NULL, 10);
+    printf("(seed %lu) ", seed);
+    gsl_rng_set(rng, seed);
+    return rng;
+}
+
+double test_between(gsl_rng *rng, double low, double high) {
+    return low + (high - low) * gsl_rng_uniform(rng);
+}
+
+int test_whole(gsl_rng *rng, int low, int high) {
+    return low + (int)gsl_rng_uniform_int(rng, (unsigned long)(high - low + 1));
+}

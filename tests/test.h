@@ -12,6 +12,7 @@
 #include "base/status.h"
 
 #include <CUnit/CUnit.h>
+#include <gsl/gsl_rng.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -79,6 +80,12 @@ const char *test_program(void);
 /* Runs Debian's Python with a script text and arguments; returns its standard
  * output, to be freed. Fails the test when Python or SciPy fails. */
 char *test_python(const char *script, const char *const *arguments);
+
+/* A generator with a seed, which is printed; PEAKWARD_SEED sets another. To be
+ * freed. */
+gsl_rng *test_random(unsigned long seed);
+double test_between(gsl_rng *rng, double low, double high);
+int test_whole(gsl_rng *rng, int low, int high); /* both included */
 
 /* First note whose text holds `part`, NULL if none. */
 const Note *test_note(const Notes *notes, const char *part);
