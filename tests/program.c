@@ -1278,7 +1278,7 @@ static void first_hour(void) {
         " '/sessions.csv')\n"
         "with open(club + '/events.csv', 'w') as f:\n"
         "    f.write('event,start,days,sessions_per_day,load_per_day,"
-        "start_time\\nSpring cup,2026-04-18,2,2,700,10:00\\n')\n"
+        "start_time\\nSpring cup,2026-04-18,2,2,700,10:00 16:00\\n')\n"
         "for words in (['check', 'data/first-hour/training.csv'],\n"
         "              ['taper', club],\n"
         "              ['compare', club, '--option', '14x50', '--option',"
