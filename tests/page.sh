@@ -21,20 +21,46 @@ if grep -Eq '<script|@import|url\(["'"'"']?(http|//)|src=|<link|href="(http|//)'
 fi
 echo "nothing from outside"
 
+rm -f "$out"/*.png "$out"/*.pdf
 browse() {
     chromium --headless --no-sandbox --disable-gpu --hide-scrollbars \
+        --disable-background-networking --disable-component-update \
+        --no-first-run --allow-file-access-from-files \
         --enable-logging=stderr --user-data-dir="$out/profile" "$@" \
-        "file://$(realpath "$page")" >"$out/browser.log" 2>&1
+        >"$out/browser.out" 2>"$out/browser.log"
     if grep -q 'CONSOLE' "$out/browser.log"; then
         grep 'CONSOLE' "$out/browser.log" >&2
         exit 1
     fi
 }
-browse --window-size=1200,3000 --screenshot="$out/desktop.png"
-browse --window-size=500,3000 --screenshot="$out/phone.png"
+address=file://$(realpath "$page")
+browse --window-size=1200,3000 --screenshot="$out/desktop.png" "$address"
 browse --window-size=500,3000 --blink-settings=preferredColorScheme=0 \
-    --screenshot="$out/dark.png"
-browse --print-to-pdf="$out/report.pdf" --no-pdf-header-footer
+    --screenshot="$out/dark.png" "$address"
+browse --print-to-pdf="$out/report.pdf" --no-pdf-header-footer "$address"
+
+# Resources asked for, as the browser itself counts them, and the width: a phone
+# is narrower than the narrowest window of the browser, so a frame. Nothing may
+# be wider than it, but what scrolls in a box of its own.
+cat >"$out/phone.html" <<EOF
+<!DOCTYPE html><title>phone</title><body style="margin:0">
+<iframe src="report.html" width="360" height="2900" style="border:0"></iframe>
+<p id="widths"></p><script>onload = () => {
+  const page = document.querySelector("iframe").contentDocument;
+  document.querySelector("#widths").textContent = "page " +
+    page.documentElement.scrollWidth + " of 360, asked for " + document
+    .querySelector("iframe").contentWindow.performance
+    .getEntriesByType("resource").length;
+}</script>
+EOF
+browse --window-size=500,3000 --screenshot="$out/phone.png" \
+    "file://$(realpath "$out/phone.html")"
+browse --dump-dom "file://$(realpath "$out/phone.html")"
+told=$(sed -n 's/.*id="widths">\([^<]*\)<.*/\1/p' "$out/browser.out")
+[ "$told" = "page 360 of 360, asked for 0" ] || {
+    echo "on a phone 360 px wide: '$told'" >&2
+    exit 1
+}
 rm -rf "$out/profile"
 for picture in desktop phone dark; do
     [ "$(stat -c %s "$out/$picture.png")" -gt 20000 ] || {
@@ -42,9 +68,14 @@ for picture in desktop phone dark; do
         exit 1
     }
 done
-sheets=$(pdfinfo "$out/report.pdf" | sed -n 's/^Pages: *//p')
+# One sheet of paper an athlete, its two sides; the squad and the model.
+sides=$(pdfinfo "$out/report.pdf" | sed -n 's/^Pages: *//p')
 athletes=$(grep -c '<section id="athlete-' "$page")
-[ "$sheets" -gt "$athletes" ]
-echo "chromium: no console error; $sheets sheets for $athletes athletes"
+[ "$sides" -gt "$athletes" ] && [ "$sides" -le $((2 * athletes + 2)) ] || {
+    echo "$sides sides of paper for $athletes athletes" >&2
+    exit 1
+}
+echo "chromium: no console error, no request, fits a phone; $sides sides of" \
+    "paper for $athletes athletes"
 
 /usr/bin/python3 tests/page_contrast.py src/present/page.c

@@ -708,7 +708,11 @@ void desk_free_cases(Case *cases, size_t count) {
 
 const char *figure(char buffer[FIGURE_TEXT], double value, double scale) {
     double size = fabs(scale);
-    int digits = size >= 500 ? 0 : size >= 20 ? 1 : size >= 2 ? 2 : 3;
+    int digits = size >= 100   ? 0
+                 : size >= 10  ? 1
+                 : size >= .1  ? 2
+                 : size >= .01 ? 3
+                               : 4;
     if (!isfinite(value))
         snprintf(buffer, FIGURE_TEXT, "-");
     else

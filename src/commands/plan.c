@@ -164,11 +164,11 @@ void plan_exercise_words(const PlanRow *row, Text *text) {
 }
 
 /* Loads of small size (kilometres, say) need a decimal. */
-static int load_digits(const Prescription *s) {
+int plan_load_digits(const Plan *p) {
     double most = 0;
-    for (size_t i = 0; i < s->count; i++)
-        if (!s->rows[i].exercise)
-            most = fmax(most, s->rows[i].usual_load);
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (!p->sheet.rows[i].exercise)
+            most = fmax(most, p->sheet.rows[i].usual_load);
     return most < 30;
 }
 
@@ -200,27 +200,27 @@ static void print_row(const PlanRow *row, double cost, bool new_day, int digits,
 /* What a week's rows add up to. */
 typedef struct {
     double load, usual_load;
+    double minutes, usual_minutes; /* [min] */
     double sets, usual_sets;
     double moved, usual_moved; /* [kg] sets x repetitions x kg */
 } Totals;
 
-static Totals totals_of(const Prescription *s, size_t from, size_t to) {
-    Totals t = {0};
-    for (size_t i = from; i < to; i++) {
-        const PlanRow *row = &s->rows[i];
-        if (!row->exercise) {
-            t.load += row->load;
-            t.usual_load += row->usual_load;
-            continue;
+static void add_row(Totals *t, const PlanRow *row) {
+    if (!row->exercise) {
+        t->load += row->load;
+        t->usual_load += row->usual_load;
+        if (isfinite(row->usual_minutes)) {
+            t->minutes += row->minutes;
+            t->usual_minutes += row->usual_minutes;
         }
-        t.sets += row->sets;
-        t.usual_sets += row->usual_sets;
-        if (isfinite(row->kg)) {
-            t.moved += row->sets * row->reps * row->kg;
-            t.usual_moved += row->usual_sets * row->reps * row->kg;
-        }
+        return;
     }
-    return t;
+    t->sets += row->sets;
+    t->usual_sets += row->usual_sets;
+    if (isfinite(row->kg)) {
+        t->moved += row->sets * row->reps * row->kg;
+        t->usual_moved += row->usual_sets * row->reps * row->kg;
+    }
 }
 
 /* Fewer sets that move as much as before are no cut. */
@@ -230,26 +230,61 @@ static bool not_cut(const Totals *t) {
     return t->usual_moved > 0 && sets > .1 && moved < sets / 2;
 }
 
-/* Of the calendar week that ends before row `to`. */
-static void print_week_total(const Prescription *s, size_t from, size_t to,
-                             FILE *out) {
-    Totals t = totals_of(s, from, to);
-    fprintf(out, "%-11s %5.*f  total of the week", "", load_digits(s), t.load);
+static void add_total(double now, double usual, const char *unit, Text *text) {
+    text_add(text, "; ");
+    if (fabs(now - usual) > .005 * usual)
+        text_add(text, "%.0f -> ", usual);
+    text_add(text, "%.0f %s", now, unit);
+}
+
+void plan_total_words(const Plan *p, size_t from, size_t to, Text *text) {
+    Totals t = {0};
+    int digits = plan_load_digits(p);
+    for (size_t i = from; i < to; i++)
+        add_row(&t, &p->sheet.rows[i]);
     if (t.usual_load - t.load > .005 * t.usual_load)
-        fprintf(out, " (as usual: %.*f)", load_digits(s), t.usual_load);
-    if (t.sets < t.usual_sets)
-        fprintf(out, "; sets %.0f -> %.0f", t.usual_sets, t.sets);
-    if (t.usual_moved > t.moved)
-        fprintf(out, ",\n%19skg moved %.0f -> %.0f", "", t.usual_moved,
-                t.moved);
+        text_add(text, "usual %.*f", digits, t.usual_load);
+    else
+        text_add(text, "as usual");
+    if (t.usual_minutes > 0)
+        add_total(t.minutes, t.usual_minutes, "min", text);
+    if (t.usual_sets > 0)
+        add_total(t.sets, t.usual_sets, "sets", text);
+    if (t.usual_moved > 0)
+        add_total(t.moved, t.usual_moved, "kg", text);
     if (not_cut(&t))
-        fprintf(out, "\n%19sNOTE: fewer sets, but nearly as much weight moved",
-                "");
-    fputs("\n\n", out);
+        text_add(text, ". NOTE: fewer sets, but nearly as much weight moved");
+}
+
+double plan_week_load(const Plan *p, size_t from, size_t to) {
+    Totals t = {0};
+    for (size_t i = from; i < to; i++)
+        add_row(&t, &p->sheet.rows[i]);
+    return t.load;
+}
+
+/* Of the calendar week that ends before row `to`. */
+static void print_week_total(const Plan *p, size_t from, size_t to, FILE *out) {
+    Text text = {0};
+    fprintf(out, "%-11s %5.*f ", "of the week", plan_load_digits(p),
+            plan_week_load(p, from, to));
+    plan_total_words(p, from, to, &text);
+    print_wrapped(out, text_of(&text), 61, 20);
+    fputc('\n', out);
+    text_free(&text);
 }
 
 static Date monday_of(Date date) {
     return date - date_weekday(date);
+}
+
+size_t plan_week_end(const Plan *p, size_t from) {
+    const PlanRow *rows = p->sheet.rows;
+    size_t to = from;
+    while (to < p->sheet.count &&
+           monday_of(rows[to].date) == monday_of(rows[from].date))
+        to++;
+    return to;
 }
 
 /* Days without a row are rest days. */
@@ -264,8 +299,7 @@ static void print_days(const Plan *p, FILE *to) {
     const Outlook *o = &p->verdict.c->outlook;
     Date next = o->first + (Date)o->log_days;
     size_t week = 0;
-    int digits = load_digits(s);
-    bool listed = false; /* exercises of this session: only where some is cut */
+    int digits = plan_load_digits(p);
     for (size_t i = 0; i < s->count; i++) {
         const PlanRow *row = &s->rows[i];
         bool new_day = i == 0 || s->rows[i - 1].date != row->date;
@@ -273,18 +307,15 @@ static void print_days(const Plan *p, FILE *to) {
             print_rest(next, monday_of(row->date), to);
             if (next < monday_of(row->date))
                 next = monday_of(row->date);
-            print_week_total(s, week, i, to);
+            print_week_total(p, week, i, to);
             week = i;
         }
         if (new_day)
             print_rest(next, row->date, to);
-        if (!row->exercise)
-            listed = was_cut(row);
-        if (!row->exercise || listed)
-            print_row(row, p->cost[i], new_day, digits, to);
+        print_row(row, p->cost[i], new_day, digits, to);
         next = row->date + 1;
     }
-    print_week_total(s, week, s->count, to);
+    print_week_total(p, week, s->count, to);
 }
 
 /* Rounding may break a limit that the taper keeps. */
@@ -300,21 +331,48 @@ static void print_broken(const Plan *p, FILE *to) {
     text_free(&text);
 }
 
-static void print_outcome(const Plan *p, FILE *to) {
+/* In the test's unit where there is one. */
+static void add_readiness(const Plan *p, Text *text) {
+    const Verdict *v = &p->verdict;
+    Spread spread = verdict_spread_cuts(v, p->sheet.cut);
+    double scale = verdict_scale(v);
+    char now[FIGURE_TEXT], other[FIGURE_TEXT];
+    text_add(text, " Readiness at the event (%s): %s",
+             case_model(v->c)->scaled ? case_model(v->c)->unit
+                                      : "the model's own scale",
+             figure(now, case_shown(v->c, p->rounded), scale));
+    if (isfinite(spread.readiness_low))
+        text_add(text, ", 5-95 %% %s to %s",
+                 figure(now, spread.readiness_low, scale),
+                 figure(other, spread.readiness_high, scale));
+    text_add(text, "; by the unrounded taper %s",
+             figure(now, case_shown(v->c, p->ideal), scale));
+    text_add(
+        text, ", without a taper %s.",
+        figure(now, case_shown(v->c, v->search.items[0].readiness), scale));
+}
+
+void plan_outcome_words(const Plan *p, Text *text) {
     const Verdict *v = &p->verdict;
     double none = v->search.items[0].readiness;
-    Text text = {0};
     char number[FIGURE_TEXT];
     double share = search_share(p->rounded - none, v->possible);
     if (!isfinite(share))
         return;
-    text_add(&text,
+    text_add(text,
              "In whole sets and steps of 5 min this plan brings %s of "
              "the possible gain; ",
              percent_cell(number, share));
-    text_add(&text, "the taper it is rounded from brings %s.",
+    text_add(text, "the taper it is rounded from brings %s.",
              percent_cell(number, search_share(p->ideal - none, v->possible)));
-    print_wrapped(to, text_of(&text), 79, 0);
+    add_readiness(p, text);
+}
+
+static void print_outcome(const Plan *p, FILE *to) {
+    Text text = {0};
+    plan_outcome_words(p, &text);
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
 
@@ -343,7 +401,9 @@ static void print_legend(FILE *to) {
                   "repetitions and ratings are as usual: cut the volume, not "
                   "the intensity. A session missed is missed: nothing is added "
                   "back. '! 8 %': missing it costs 8 % of what a taper "
-                  "can gain, so look after that one.",
+                  "can gain, so look after that one. In a week's total kg "
+                  "is what is moved, sets x repetitions x kg, where kilograms "
+                  "are given.",
                   79, 0);
 }
 

@@ -31,4 +31,20 @@ void plan_session_words(const PlanRow *row, Text *text);
 /* "Back squat: 5 -> 2 x 5 at 80 % of 1RM", appended. */
 void plan_exercise_words(const PlanRow *row, Text *text);
 
+/* First row behind the calendar week (from Monday) of row `from`. */
+size_t plan_week_end(const Plan *plan, size_t from);
+
+/* Load that rows from..to-1 add up to, and in words what it usually is, time,
+ * sets and kilograms moved ("as usual 2572; time 395 -> 210 min"), with a note
+ * where sets fell but the work did not. */
+double plan_week_load(const Plan *plan, size_t from, size_t to);
+void plan_total_words(const Plan *plan, size_t from, size_t to, Text *text);
+
+/* What the rounded plan brings, with its readiness and how sure that is;
+ * nothing where no taper gains. Appended. */
+void plan_outcome_words(const Plan *plan, Text *text);
+
+/* Decimals that the plan's loads deserve. */
+int plan_load_digits(const Plan *plan);
+
 #endif

@@ -8,9 +8,8 @@
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "commands/carry.h"
 #include "commands/curves.h"
-#include "commands/event_sheet.h"
-#include "commands/plan.h"
 #include "commands/taper.h"
 #include "present/page.h"
 #include "present/progress.h"
@@ -30,7 +29,10 @@ typedef struct {
     size_t count;
     Gallery gallery; /* a folder of our own, for the pictures on their way */
     Page page;
+    Notes notes; /* what looks wrong in the files */
 } Report;
+
+enum { NOTES_SHOWN = 20 };
 
 /* ---- what other commands print, as paragraphs ---- */
 
@@ -76,17 +78,6 @@ static void memo_close(Memo *m, Page *page, void (*put)(Page *, const char *)) {
 
 /* ---- the squad ---- */
 
-/* "Wed 8 Apr" that no line breaks. */
-static void day_cell(Grid *grid, Date date) {
-    char day[DATE_TEXT];
-    Text text = {0};
-    date_write_short(day, date);
-    for (const char *at = day; *at; at++)
-        text_put(&text, *at == ' ' ? "\xC2\xA0" : at, *at == ' ' ? 2 : 1);
-    grid_cell(grid, "%s", text_of(&text));
-    text_free(&text);
-}
-
 /* A name as the page shows it: at most 60 columns. */
 static const char *shown_name(const Case *c, Text *text) {
     size_t fits = utf8_fit(c->name, 60);
@@ -109,20 +100,27 @@ static void add_advice(const Plan *p, Grid *grid) {
     char share[FIGURE_TEXT];
     add_spec(&p->option, grid);
     if (p->option.count)
-        day_cell(grid,
-                 p->verdict.c->event->start - (Date)option_days(&p->option));
+        carry_day(grid,
+                  p->verdict.c->event->start - (Date)option_days(&p->option));
     else
         grid_cell(grid, "-");
     grid_cell(grid, "%s",
               percent_cell(share, p->option.count ? spread.beats_none : NAN));
 }
 
+/* Digits by the width of what is likely: tenths of it. */
+static double shown_scale(const Verdict *v, const Spread *spread) {
+    double width = spread->readiness_high - spread->readiness_low;
+    return isfinite(width) && width > 0 ? 10 * width : verdict_scale(v);
+}
+
 static void add_figures(const Plan *p, Grid *grid) {
     const Verdict *v = &p->verdict;
     const Case *c = v->c;
-    double scale = verdict_scale(v), none = v->search.items[0].readiness;
+    double none = v->search.items[0].readiness;
     double today = score_today(&c->outlook, &case_model(c)->params);
     Spread spread = verdict_spread(v, &p->option);
+    double scale = shown_scale(v, &spread);
     char a[FIGURE_TEXT], b[FIGURE_TEXT];
     grid_cell(grid, "%s", figure(a, case_shown(c, today), scale));
     grid_cell(grid, "%s", figure(a, case_shown(c, none), scale));
@@ -134,58 +132,105 @@ static void add_figures(const Plan *p, Grid *grid) {
         grid_cell(grid, "-");
 }
 
+/* What an athlete's readiness is measured in. */
+static void add_measure(const Case *c, Text *text) {
+    const Model *m = case_model(c);
+    text_add(text, "%s%s", m->scaled ? m->unit : "model's own scale",
+             m->lower ? ", lower is better" : "");
+}
+
+/* The same for all athletes? */
+static bool one_measure(const Report *r) {
+    const Model *first = case_model(&r->cases[0]);
+    for (size_t i = 1; i < r->count; i++) {
+        const Model *m = case_model(&r->cases[i]);
+        if (m->scaled != first->scaled || m->lower != first->lower ||
+            (m->scaled && !text_same(m->unit, first->unit)))
+            return false;
+    }
+    return true;
+}
+
+/* Does a note speak of the athlete? Names stand in single quotes. */
+static bool note_names(const Note *n, const Case *c) {
+    Text quoted = {0};
+    bool found;
+    text_add(&quoted, "'%s'", c->name);
+    found = strstr(n->text, text_of(&quoted)) != NULL;
+    text_free(&quoted);
+    return found;
+}
+
+static size_t count_notes(const Report *r, const Case *c) {
+    size_t count = 0;
+    for (size_t i = 0; i < r->notes.count; i++)
+        count += note_names(&r->notes.items[i], c);
+    return count;
+}
+
 static void put_summary(Report *r) {
-    static const GridColumn columns[] = {{"athlete", false},
-                                         {"plan", false},
-                                         {"first day", false},
-                                         {"beats no taper", true},
-                                         {"readiness today", true},
-                                         {"at the event, as usual", true},
-                                         {"with the plan", true},
-                                         {"5-95 %", true},
-                                         {"tests", true}};
+    static const GridColumn columns[] = {
+        {"athlete", false},        {"plan", false},
+        {"first day", false},      {"beats no taper", true},
+        {"readiness today", true}, {"at the event, as usual", true},
+        {"with the plan", true},   {"5-95 %", true},
+        {"tests", true},           {"warnings", true},
+        {"measured as", false}};
+    bool one = one_measure(r);
     Grid grid;
-    Text name = {0};
-    grid_start(&grid, columns, 9);
+    Text text = {0};
+    grid_start(&grid, columns, one ? 10 : 11);
     for (size_t i = 0; i < r->count; i++) {
         const Case *c = &r->cases[i];
-        grid_cell(&grid, "%s", shown_name(c, &name));
+        grid_cell(&grid, "%s", shown_name(c, &text));
         add_advice(&r->plans[i], &grid);
         add_figures(&r->plans[i], &grid);
         grid_cell(&grid, "%zu", c->desk->models[c->model].tests);
+        grid_cell(&grid, "%zu", count_notes(r, c));
+        text_clear(&text);
+        add_measure(c, &text);
+        if (!one)
+            grid_cell(&grid, "%s", text_of(&text));
     }
-    page_table(&r->page, &grid, "Who is where, and what is recommended");
+    text_clear(&text);
+    text_add(&text, "Who is where, and what is recommended");
+    if (one) {
+        text_add(&text, "; readiness: ");
+        add_measure(&r->cases[0], &text);
+    }
+    page_table(&r->page, &grid, text_of(&text));
     grid_free(&grid);
-    text_free(&name);
+    text_free(&text);
 }
 
-static void put_notes(Report *r) {
-    Notes notes = {0};
-    size_t shown = 0;
-    check_season(r->desk->season, &notes);
-    if (notes.count > 0)
-        page_heading(&r->page, "To look at in the files");
-    if (notes.count > 0)
-        page_list(&r->page);
-    for (size_t i = 0; i < notes.count && shown < 20; i++, shown++) {
-        const Note *n = &notes.items[i];
+/* What check says, of one athlete or (with NULL) of everybody. */
+static void put_notes(Report *r, const Case *c) {
+    size_t shown = 0, count = c ? count_notes(r, c) : r->notes.count;
+    if (count == 0)
+        return;
+    page_heading(&r->page, "To look at in the files");
+    page_list(&r->page);
+    for (size_t i = 0; i < r->notes.count && shown < NOTES_SHOWN; i++) {
+        const Note *n = &r->notes.items[i];
         Text text = {0};
+        if (c && !note_names(n, c))
+            continue;
         if (n->file)
             text_add(&text, "%s: ", n->file);
         text_add(&text, "%s", n->text);
         page_item(&r->page, text_of(&text));
         text_free(&text);
+        shown++;
     }
-    if (notes.count > 0)
-        page_list_end(&r->page);
-    if (notes.count > shown)
+    page_list_end(&r->page);
+    if (count > shown)
         page_paragraph(&r->page, "There is more: peakward check lists it all.");
-    notes_free(&notes);
 }
 
 static void put_contents(Report *r) {
     Text name = {0};
     fputs("<nav aria-label=\"Athletes\">\n", r->page.to);
+    page_heading(&r->page, "On this page");
     page_list(&r->page);
     for (size_t i = 0; i < r->count; i++) {
         char id[32];
@@ -216,10 +261,11 @@ static void put_squad(Report *r) {
         "Readiness is in the unit of the athlete's test; without tests it is "
         "in the model's own scale, where only differences mean something. "
         "'5-95 %': where it lies in nine of ten likely models. 'Beats no "
-        "taper': share of the likely models in which the plan helps. A plan "
-        "like 9x75 is nine days with 75 % of the volume cut, weights and "
-        "speed kept.");
-    put_notes(r);
+        "taper': share of the likely models in which the plan helps. "
+        "'Warnings': what peakward check says of the athlete's files, listed "
+        "below. A plan like 9x75 is nine days with 75 % of the volume cut, "
+        "weights and speed kept.");
+    put_notes(r, NULL);
     put_contents(r);
     page_section_end(&r->page);
 }
@@ -283,93 +329,17 @@ static void put_sureness(Report *r, const Plan *p) {
                  figure(high, spread.gain_high, scale));
     text_add(&text,
              m->tests == 0 ? "No tests of this athlete went into it: it rests "
-                             "on the model file alone."
+                             "on the model file alone. "
              : m->tests < 8
                  ? "So few tests leave most of it to the literature: test more "
-                   "often, and ask peakward fit which day would tell most."
+                   "often, and ask peakward fit which day would tell most. "
                  : "peakward fit says what the tests show by themselves, and "
-                   "whether they predict later ones.");
+                   "whether they predict later ones. ");
+    plan_outcome_words(p, &text);
     page_paragraph(&r->page, text_of(&text));
     text_free(&text);
     verdict_print_warnings(v, memo_open(&memo));
     memo_close(&memo, &r->page, page_caution);
-}
-
-static void put_plan(Report *r, const Plan *p) {
-    static const GridColumn columns[] = {
-        {"day", false}, {"what", false}, {"load", true}, {"as usual", true}};
-    Grid grid;
-    page_heading(&r->page, "Day by day");
-    grid_start(&grid, columns, 4);
-    for (size_t i = 0; i < p->sheet.count; i++) {
-        const PlanRow *row = &p->sheet.rows[i];
-        Text what = {0};
-        if (row->exercise)
-            continue;
-        plan_session_words(row, &what);
-        for (size_t k = i + 1; k < p->sheet.count && p->sheet.rows[k].exercise;
-             k++) {
-            if (fabs(row->cut) <= 1e-9)
-                break;
-            text_add(&what, k == i + 1 ? ". " : "; ");
-            plan_exercise_words(&p->sheet.rows[k], &what);
-        }
-        if (100 * p->cost[i] >= PLAN_COST_SHOWN)
-            text_add(&what, " (missing it costs %.0f %% of the gain)",
-                     100 * p->cost[i]);
-        day_cell(&grid, row->date);
-        grid_cell(&grid, "%s", text_of(&what));
-        grid_cell(&grid, "%.0f", row->load);
-        grid_cell(&grid, "%.0f", row->usual_load);
-        text_free(&what);
-    }
-    page_table(&r->page, &grid, "The plan, in whole sets and steps of 5 min");
-    grid_free(&grid);
-    page_paragraph(&r->page,
-                   "'5 -> 2': usually 5, now 2. Kilograms, repetitions and "
-                   "ratings are as usual: cut the volume, not the intensity. A "
-                   "session missed is missed: nothing is added back.");
-}
-
-static void put_amounts(Report *r, const EventSheet *sheet) {
-    page_list(&r->page);
-    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++) {
-        const EventAmount *a = &sheet->amounts[i];
-        Text text = {0};
-        text_add(&text, "%s, %s: ", a->what, a->when);
-        event_amount_words(sheet, a, &text);
-        if (!sheet->minor)
-            text_add(&text, ". %s", a->source);
-        if (a->caution)
-            text_add(&text, ". Caution: %s", a->caution);
-        text_add(&text, ".");
-        page_item(&r->page, text_of(&text));
-        text_free(&text);
-    }
-    page_list_end(&r->page);
-}
-
-static void put_event_week(Report *r, const Case *c) {
-    static const GridColumn columns[] = {{"when", false}, {"what", false}};
-    EventSheet sheet;
-    Grid grid;
-    event_sheet_build(c, &sheet);
-    page_heading(&r->page, "The event week");
-    page_caution(&r->page, eventweek_cautions[0]);
-    put_amounts(r, &sheet);
-    grid_start(&grid, columns, 2);
-    for (size_t i = 0; i < sheet.step_count; i++) {
-        Text when = {0};
-        event_step_time(&sheet, &sheet.steps[i], &when);
-        grid_cell(&grid, "%s", text_of(&when));
-        grid_cell(&grid, "%s", sheet.steps[i].what);
-        text_free(&when);
-    }
-    page_table(&r->page, &grid,
-               "Hours and habits (common practice, no source)");
-    grid_free(&grid);
-    for (int i = 1; eventweek_cautions[i]; i++)
-        page_caution(&r->page, eventweek_cautions[i]);
 }
 
 static StatusCode put_athlete(Report *r, size_t at, Status *status) {
@@ -396,8 +366,9 @@ static StatusCode put_athlete(Report *r, size_t at, Status *status) {
                "within the limits could gain");
     grid_free(&grid);
     put_sureness(r, p);
-    put_plan(r, p);
-    put_event_week(r, &r->cases[at]);
+    if (r->count > 1)
+        put_notes(r, &r->cases[at]);
+    carry_put(&r->page, p);
     page_section_end(&r->page);
     return code;
 }
@@ -525,8 +496,10 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     r.plans = mem_new(count, sizeof *r.plans);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = plan_make(&cases[i], &r.plans[i], status);
+    check_season(d->season, &r.notes);
     if (code == STATUS_OK)
         code = write_report(&r, status);
+    notes_free(&r.notes);
     for (size_t i = 0; i < count; i++)
         plan_free(&r.plans[i]);
     free(r.plans);

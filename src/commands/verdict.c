@@ -84,13 +84,21 @@ Option verdict_option(const Search *s, const char *spec) {
     return option;
 }
 
-Spread verdict_spread(const Verdict *v, const Option *option) {
-    Spread spread = draw_scores_option(&v->draws, option, v->work);
+/* With readiness as the test shows it. */
+static Spread shown(const Verdict *v, Spread spread) {
     double low = case_shown(v->c, spread.readiness_low);
     double high = case_shown(v->c, spread.readiness_high);
     spread.readiness_low = fmin(low, high);
     spread.readiness_high = fmax(low, high);
     return spread;
+}
+
+Spread verdict_spread(const Verdict *v, const Option *option) {
+    return shown(v, draw_scores_option(&v->draws, option, v->work));
+}
+
+Spread verdict_spread_cuts(const Verdict *v, const double *cut) {
+    return shown(v, draw_scores_cuts(&v->draws, cut, v->work));
 }
 
 double verdict_percent(const Verdict *v, double gain) {

@@ -38,6 +38,7 @@ double verdict_beats(const Verdict *v, const Option *a, const Option *b);
 
 /* Readiness as the test shows it (case_shown()). */
 Spread verdict_spread(const Verdict *v, const Option *option);
+Spread verdict_spread_cuts(const Verdict *v, const double *cut);
 
 /* The option that a spec names: `best` and `recommended` are the search's. */
 Option verdict_option(const Search *search, const char *spec);

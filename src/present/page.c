@@ -43,14 +43,22 @@ static const char style[] =
     "border:1px solid var(--line)}\n"
     "figure svg{width:100%;min-width:38rem;height:auto;display:block}\n"
     "figcaption{font-size:.9rem;color:#444444;padding:.3rem}\n"
-    "@media print{body{padding:0;font-size:9.5pt;line-height:1.35}"
-    "nav,.skip{display:none}section{break-before:page}"
+    "@media print{body{padding:0;font-size:8.5pt;line-height:1.3}"
+    "nav,.skip{display:none}section,.side{break-before:page}section{break-"
+    "before:right}"
     "section:first-of-type{break-before:auto}"
-    "figure,tr,.caution{break-inside:avoid}h2,h3{break-after:avoid}"
-    "figure{max-width:15cm;border:0;padding:0}figure "
-    "svg{min-width:0}.box{overflow:visible}"
-    "table{font-size:8.5pt}th,td{padding:.1rem .35rem}}\n"
-    "@page{size:A4;margin:14mm}\n";
+    "h1{font-size:15pt;margin:0}h2{font-size:13pt;margin:0 0 4pt}"
+    "h3{font-size:10pt;margin:6pt 0 2pt}p,ul{margin:3pt 0}"
+    "p,li,.caution{max-width:none}ul{padding-left:12pt}"
+    ".box{overflow:visible;margin:3pt 0}.caution{padding:2pt 5pt;margin:3pt 0}"
+    "tr,.caution,li{break-inside:avoid}figure{break-inside:avoid;"
+    "width:12.5cm;border:0;padding:0;margin:2pt 0}figure svg{min-width:0}"
+    "figcaption{padding:0;font-size:8pt}.columns{columns:2;column-gap:14pt}"
+    ".columns{font-size:7.6pt;line-height:1.2}.columns "
+    "table{width:100%;font-size:7.4pt;line-height:1.15}"
+    "h2,h3,caption,thead{break-after:avoid}"
+    "table{font-size:8pt;line-height:1.2}th,td{padding:.6pt 3pt}}\n"
+    "@page{size:A4;margin:10mm 11mm}\n";
 
 /* Bytes of a character that is left out: those that turn the direction of all
  * text behind them (U+202A-202E, U+2066-2069), control characters of Latin-1,
@@ -101,7 +109,9 @@ void page_begin(Page *page, FILE *to, const char *title) {
     fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n"
           "<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
           "content=\"width=device-width, initial-scale=1\">\n"
-          "<meta name=\"color-scheme\" content=\"light dark\">\n",
+          "<meta name=\"color-scheme\" content=\"light dark\">\n"
+          "<meta http-equiv=\"Content-Security-Policy\" content=\""
+          "default-src 'none'; style-src 'unsafe-inline'\">\n",
           to);
     element(page, "title", "", title);
     fprintf(to, "<style>\n%s</style>\n</head>\n<body>\n", style);
@@ -156,6 +166,22 @@ void page_item_link(Page *page, const char *id, const char *text) {
     fprintf(page->to, "<li><a href=\"#%s\" dir=\"auto\">", id);
     page_escape(page->to, text);
     fputs("</a></li>\n", page->to);
+}
+
+void page_side(Page *page) {
+    fputs("<div class=\"side\">\n", page->to);
+}
+
+void page_side_end(Page *page) {
+    fputs("</div>\n", page->to);
+}
+
+void page_columns(Page *page) {
+    fputs("<div class=\"columns\">\n", page->to);
+}
+
+void page_columns_end(Page *page) {
+    fputs("</div>\n", page->to);
 }
 
 /* ---- tables ---- */
@@ -275,9 +301,11 @@ StatusCode page_figure(Page *page, const char *path, const char *alt,
     if (open) {
         char *view = strstr(svg, "viewBox=\"");
         page->figures++;
-        fputs("<figure>\n<div class=\"box\" tabindex=\"0\">\n<svg role=\"img\" "
+        fputs("<figure>\n<div class=\"box\" tabindex=\"0\" role=\"region\" "
               "aria-label=\"",
               page->to);
+        page_escape(page->to, caption);
+        fputs("\">\n<svg role=\"img\" aria-label=\"", page->to);
         page_escape(page->to, alt);
         fputs("\" ", page->to);
         if (view && view < open)

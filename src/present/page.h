@@ -40,6 +40,13 @@ void page_list_end(Page *page);
 /* A link to a section of this page, as a list item. */
 void page_item_link(Page *page, const char *id, const char *text);
 
+/* What stands between begins a new side of paper. */
+void page_side(Page *page);
+void page_side_end(Page *page);
+/* What stands between is set in two columns on paper. */
+void page_columns(Page *page);
+void page_columns_end(Page *page);
+
 /* The first column heads its rows. */
 void page_table(Page *page, const Grid *grid, const char *caption);
 

@@ -437,8 +437,8 @@ double draw_scores_beat(const double *one, const double *other, size_t draws) {
     return draws ? count / (double)draws : NAN;
 }
 
-Spread draw_scores_option(const DrawScores *scores, const Option *option,
-                          double *work) {
+/* The spread of work[count], readiness under each draw. */
+static Spread spread_of(const DrawScores *scores, double *work) {
     Spread spread = {NAN, NAN, NAN, NAN, NAN};
     double *gain = work + scores->count;
     size_t n = scores->count, better = 0;
@@ -446,7 +446,6 @@ Spread draw_scores_option(const DrawScores *scores, const Option *option,
         return spread;
     for (size_t i = 0; i < n; i++) {
         const Score *s = &scores->score[i];
-        work[i] = score_option(s, option);
         gain[i] = work[i] - score_aim(s, s->base);
         better += gain[i] > 1e-12 * fabs(work[i]); /* not rounding */
     }
@@ -456,4 +455,18 @@ Spread draw_scores_option(const DrawScores *scores, const Option *option,
     spread.gain_high = draws_quantile(gain, n, .95);
     spread.beats_none = (double)better / (double)n;
     return spread;
+}
+
+Spread draw_scores_option(const DrawScores *scores, const Option *option,
+                          double *work) {
+    for (size_t i = 0; i < scores->count; i++)
+        work[i] = score_option(&scores->score[i], option);
+    return spread_of(scores, work);
+}
+
+Spread draw_scores_cuts(const DrawScores *scores, const double *cut,
+                        double *work) {
+    for (size_t i = 0; i < scores->count; i++)
+        work[i] = score_cuts(&scores->score[i], cut);
+    return spread_of(scores, work);
 }

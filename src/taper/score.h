@@ -113,5 +113,8 @@ double draw_scores_beat(const double *one, const double *other, size_t draws);
  * 2 x count values. */
 Spread draw_scores_option(const DrawScores *scores, const Option *option,
                           double *work);
+/* The same of cuts, cut[u - 1] for the day u before. */
+Spread draw_scores_cuts(const DrawScores *scores, const double *cut,
+                        double *work);
 
 #endif

@@ -1,0 +1,213 @@
+/* carry: see carry.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/carry.h"
+
+#include "commands/event_sheet.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Blanks as such that no line breaks. */
+static void add_joined(Text *text, const char *words) {
+    for (const char *at = words; *at; at++)
+        text_put(text, *at == ' ' ? "\xC2\xA0" : at, *at == ' ' ? 2 : 1);
+}
+
+void carry_day(Grid *grid, Date date) {
+    char day[DATE_TEXT];
+    Text text = {0};
+    add_joined(&text, date_write_short(day, date));
+    grid_cell(grid, "%s", text_of(&text));
+    text_free(&text);
+}
+
+/* "5 -> 2 x 5" with an arrow, and kept on one line. */
+static void typeset(const char *words, Text *text) {
+    static const char *const plain[] = {" -> ", " x "};
+    static const char *const set[] = {"\xC2\xA0\xE2\x86\x92\xC2\xA0",
+                                      "\xC2\xA0\xC3\x97\xC2\xA0"};
+    while (*words) {
+        int kind = strncmp(words, plain[0], 4) == 0   ? 0
+                   : strncmp(words, plain[1], 3) == 0 ? 1
+                                                      : -1;
+        if (kind < 0) {
+            text_put(text, words++, 1);
+            continue;
+        }
+        text_add(text, "%s", set[kind]);
+        words += strlen(plain[kind]);
+    }
+}
+
+/* ---- the plan ---- */
+
+/* A session and its exercises in words; returns the row behind them. */
+static size_t session_words(const Plan *p, size_t at, Text *words) {
+    const PlanRow *row = &p->sheet.rows[at];
+    plan_session_words(row, words);
+    for (at++; at < p->sheet.count && p->sheet.rows[at].exercise; at++)
+        if (row->cut < 1 - 1e-9) {
+            text_add(words, "; ");
+            plan_exercise_words(&p->sheet.rows[at], words);
+        }
+    return at;
+}
+
+/* The earlier session that says the same, exercises and all; `at` itself where
+ * there is none. */
+static size_t told_before(const Plan *p, size_t at, const char *words) {
+    for (size_t i = 0; i < at; i++) {
+        Text other = {0};
+        bool same;
+        if (p->sheet.rows[i].exercise)
+            continue;
+        session_words(p, i, &other);
+        same = text_same(text_of(&other), words);
+        text_free(&other);
+        if (same)
+            return i;
+    }
+    return at;
+}
+
+/* A session with its exercises, which are listed once; returns the row behind
+ * them. */
+static size_t session_row(const Plan *p, size_t at, Grid *grid) {
+    const PlanRow *row = &p->sheet.rows[at];
+    double cost = p->cost[at];
+    int digits = plan_load_digits(p);
+    Text words = {0}, what = {0};
+    char day[DATE_TEXT];
+    size_t next = session_words(p, at, &words);
+    size_t before = told_before(p, at, text_of(&words));
+    if (next > at + 1 && before < at) {
+        text_clear(&words);
+        plan_session_words(row, &words);
+        if (row->cut < 1 - 1e-9)
+            text_add(&words, "; exercises as on %s",
+                     date_write_short(day, p->sheet.rows[before].date));
+    }
+    if (100 * cost >= PLAN_COST_SHOWN)
+        text_add(&words, " ! %.0f %%", 100 * cost);
+    typeset(text_of(&words), &what);
+    carry_day(grid, row->date);
+    grid_cell(grid, "%s", text_of(&what));
+    grid_cell(grid, "%.*f", digits, row->load);
+    text_free(&words);
+    text_free(&what);
+    return next;
+}
+
+static void put_week(Page *page, const Plan *p, size_t from, size_t to) {
+    static const GridColumn columns[] = {
+        {"day", false}, {"what", false}, {"load", true}};
+    Text words = {0}, caption = {0};
+    char day[DATE_TEXT];
+    Date monday = p->sheet.rows[from].date;
+    Grid grid;
+    monday -= date_weekday(monday);
+    text_add(&words, "Week of %s: load %.*f, ", date_write_short(day, monday),
+             plan_load_digits(p), plan_week_load(p, from, to));
+    plan_total_words(p, from, to, &words);
+    typeset(text_of(&words), &caption);
+    grid_start(&grid, columns, 3);
+    for (size_t i = from; i < to;)
+        i = session_row(p, i, &grid);
+    page_table(page, &grid, text_of(&caption));
+    grid_free(&grid);
+    text_free(&words);
+    text_free(&caption);
+}
+
+static void put_plan(Page *page, const Plan *p) {
+    size_t next;
+    page_heading(page, "Day by day, in whole sets and steps of 5 min");
+    page_columns(page);
+    for (size_t i = 0; i < p->sheet.count; i = next) {
+        next = plan_week_end(p, i);
+        put_week(page, p, i, next);
+    }
+    page_columns_end(page);
+    page_paragraph(
+        page,
+        "'5 \xE2\x86\x92 2': usually 5, now 2. Days not listed are rest days. "
+        "Kilograms, repetitions and ratings are as usual: cut the volume, not "
+        "the intensity. '! 8 %': missing it costs 8 % of what a taper can "
+        "gain, so look after that one; a session missed is missed, nothing is "
+        "added back. kg in a week's total: sets \xC3\x97 repetitions \xC3\x97 "
+        "kg, where "
+        "kilograms are given.");
+}
+
+/* ---- the event week ---- */
+
+static void put_amounts(Page *page, const EventSheet *sheet) {
+    page_list(page);
+    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++) {
+        const EventAmount *a = &sheet->amounts[i];
+        Text text = {0};
+        text_add(&text, "%s, %s: ", a->what, a->when);
+        event_amount_words(sheet, a, &text);
+        if (!sheet->minor)
+            text_add(&text, ". %s", a->source);
+        if (a->caution)
+            text_add(&text, ". Caution: %s", a->caution);
+        text_add(&text, ".");
+        page_item(page, text_of(&text));
+        text_free(&text);
+    }
+    page_list_end(page);
+}
+
+/* "Sat 13:15" in the event's own days, "Fri 24 Apr" before them. */
+static void step_time(const EventSheet *sheet, const EventStep *step,
+                      Text *text) {
+    Text when = {0};
+    event_step_time(sheet, step, &when);
+    while (when.length > 0 && when.data[when.length - 1] == ' ')
+        when.data[--when.length] = '\0';
+    if (step->clock) {
+        text_put(text, text_of(&when), 3);
+        add_joined(text, strrchr(text_of(&when), ' '));
+    } else {
+        add_joined(text, text_of(&when));
+    }
+    text_free(&when);
+}
+
+static void put_steps(Page *page, const EventSheet *sheet) {
+    static const GridColumn columns[] = {{"when", false}, {"what", false}};
+    Grid grid;
+    grid_start(&grid, columns, 2);
+    for (size_t i = 0; i < sheet->step_count; i++) {
+        Text when = {0};
+        step_time(sheet, &sheet->steps[i], &when);
+        grid_cell(&grid, "%s", text_of(&when));
+        grid_cell(&grid, "%s", sheet->steps[i].what);
+        text_free(&when);
+    }
+    page_table(page, &grid, "Hours and habits (common practice, no source)");
+    grid_free(&grid);
+}
+
+static void put_event_week(Page *page, const Case *c) {
+    EventSheet sheet;
+    event_sheet_build(c, &sheet);
+    page_heading(page, "The event week");
+    page_caution(page, eventweek_cautions[0]);
+    page_columns(page);
+    put_amounts(page, &sheet);
+    put_steps(page, &sheet);
+    for (int i = 1; eventweek_cautions[i]; i++)
+        page_caution(page, eventweek_cautions[i]);
+    page_columns_end(page);
+}
+
+void carry_put(Page *page, const Plan *p) {
+    page_side(page);
+    put_plan(page, p);
+    put_event_week(page, p->verdict.c);
+    page_side_end(page);
+}
