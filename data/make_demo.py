@@ -160,8 +160,8 @@ SPRINT_ERROR, SPRINT_NOISE = "0.05", 0.04       # [s]
 SPRINT_PER_CM = 0.04                            # [s/cm]
 
 EVENTS = [
-    ["Regional cup", "2026-04-25", 1, 1, 2, 700, "14:00"],
-    ["Selection weekend", "2026-05-08", 3, 2, 2, 800, "09:30"],
+    ["Regional cup", "2026-04-25", 1, 1, 2, 700, "14:00", 60],
+    ["Selection weekend", "2026-05-08", 3, 2, 2, 800, "09:30", 60],
 ]
 
 USUAL_WEEK = [
@@ -443,7 +443,8 @@ def write_season(folder, sessions, tests):
     write_table(folder, "athletes.csv", "athlete,mass_kg,sex,minor",
                 [[p.name, p.mass_kg, "f", p.minor] for p in sorted(SQUAD)])
     write_table(folder, "events.csv", "event,start,days,weight,"
-                "sessions_per_day,load_per_day,start_time", EVENTS)
+                "sessions_per_day,load_per_day,start_time,session_minutes",
+                EVENTS)
     write_table(folder, "week.csv",
                 "weekday,session,kind,minutes,rpe,keep", USUAL_WEEK)
     write_table(folder, "exercises.csv",

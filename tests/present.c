@@ -55,6 +55,25 @@ static void grid_aligns(void) {
     free(text);
 }
 
+static void print_narrow(FILE *to) {
+    /* e with an acute accent: two bytes, one column */
+    static const GridColumn columns[] = {
+        {"\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9", false}, {"n", true}};
+    Grid grid;
+    grid_start(&grid, columns, 2);
+    grid_cell(&grid, "a");
+    grid_cell(&grid, "%d", 1);
+    grid_print(&grid, to, 3);
+    grid_free(&grid);
+}
+
+/* A title too wide is cut between characters, and counts in columns. */
+static void grid_cuts_titles(void) {
+    char *text = printed(print_narrow);
+    ASSERT_TEXT(text, "\xC3\xA9\xC3\xA9\xC3\xA9  n\na    1\n");
+    free(text);
+}
+
 static void print_csv(FILE *to) {
     static const char *const cells[] = {
         "plain", "a,b",   "say \"so\"", "two\nlines", "=1+1",        "+49",
@@ -87,6 +106,17 @@ static void print_words(FILE *to) {
 static void words_wrap(void) {
     char *text = printed(print_words);
     ASSERT_TEXT(text, "one two\n  three\n  four\n");
+    free(text);
+}
+
+static void print_long_word(FILE *to) {
+    print_wrapped(to, "of abcdefghijkl\xC3\xA9\xC3\xA9 x", 8, 2);
+}
+
+/* No word is wider than a line. */
+static void long_words_break(void) {
+    char *text = printed(print_long_word);
+    ASSERT_TEXT(text, "of\n  abcdef\n  ghijkl\n  \xC3\xA9\xC3\xA9 x\n");
     free(text);
 }
 
@@ -470,12 +500,17 @@ static void print_calendar(FILE *to) {
     CalendarEntry hour = {.date = date_of((Civil){2026, 3, 9}),
                           .minute = 23 * 60 + 30,
                           .minutes = 75,
-                          .title = "late",
+                          /* a next-line (U+0085) and an override of
+                             direction (U+202E) are left out */
+                          .title = "la\xC2\x85\xE2\x80\xAEte",
                           .text = "",
                           .id = "two@peakward"};
     calendar_begin(to, "wing-07: cup, \x01"
                        "1");
     calendar_entry(to, &day);
+    calendar_entry(to, &hour);
+    hour.minutes = 0; /* not known: no end is told */
+    hour.id = "three@peakward";
     calendar_entry(to, &hour);
     calendar_end(to);
 }
@@ -499,7 +534,7 @@ static const char read_calendar[] =
     "for e in c.walk('VEVENT'):\n"
     "    print(e['UID'], e.decoded('DTSTAMP').isoformat(),\n"
     "          e.decoded('DTSTART').isoformat(),"
-    " e.decoded('DTEND').isoformat())\n"
+    " e.decoded('DTEND').isoformat() if 'DTEND' in e else 'open')\n"
     "    print(ascii(str(e['SUMMARY'])))\n"
     "    print(str(e.get('DESCRIPTION', '')) == str(e['SUMMARY']))\n";
 
@@ -519,13 +554,17 @@ static void calendar_file(void) {
         "\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141\\u0141"
         "\\u0141\\u0141 to the end'\nTrue\n"
         "two@peakward 2026-01-01T00:00:00+00:00 2026-03-09T23:30:00 "
-        "2026-03-10T00:45:00\n'late'\nFalse\n");
+        "2026-03-10T00:45:00\n'late'\nFalse\n"
+        "three@peakward 2026-01-01T00:00:00+00:00 2026-03-09T23:30:00 open\n"
+        "'late'\nFalse\n");
     free(text);
     free(read);
 }
 
 static const TestCase cases[] = {{"page_escapes", page_escapes},
                                  {"page_takes_pictures", page_takes_pictures},
+                                 {"grid_cuts_titles", grid_cuts_titles},
+                                 {"long_words_break", long_words_break},
                                  {"calendar_file", calendar_file},
                                  {"grid_aligns", grid_aligns},
                                  {"csv_is_safe", csv_is_safe},

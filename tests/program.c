@@ -212,10 +212,10 @@ static void usage(void) {
          "athletes.csv:2: born: '2008-13-01', expected", NULL},
         {"plan @ --quiet", NULL,
          "athletes.csv|athlete,mass_kg,born\nwing-07,66,2008-03-08\n", 0, NULL,
-         "on each of the two days before: ask your dietitian or\n  physician"},
+         "lasts over 90\n  min: ask your dietitian or physician"},
         {"plan @ --quiet", NULL,
          "athletes.csv|athlete,mass_kg,born\nwing-07,66,2008-03-07\n", 0, NULL,
-         "on each of the two days before: 660-790 g/day"},
+         "lasts over 90\n  min: 660-790 g/day"},
         {"plan @ --quiet", NULL, "athletes.csv|athlete\nwing-07\n", 0, NULL,
          "10-12 g/day per kg"},
         {"taper @ --build-up 31", NULL, NULL, 2,
@@ -1157,6 +1157,45 @@ static void start(void) {
     test_folder_done();
 }
 
+/* A time of builds that is no time is refused before anything is written; a
+ * link that leads nowhere is not written through. */
+static void start_clock(void) {
+    static const char *const bad[] = {"soon", "-5", "1e9", " 7",
+                                      "99999999999999999999"};
+    const char *folder = test_folder();
+    char path[600], *out, *err;
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        struct stat found;
+        setenv("SOURCE_DATE_EPOCH", bad[i], 1);
+        CU_ASSERT_EQUAL(run("start @/new", folder, &out, &err), 2);
+        ASSERT_HAS(err, "SOURCE_DATE_EPOCH: '");
+        ASSERT_HAS(err, "expected whole seconds since 1970");
+        ASSERT_HAS(err, bad[i]);
+        snprintf(path, sizeof path, "%s/new", folder);
+        CU_ASSERT_EQUAL(stat(path, &found), -1);
+        free(out);
+        free(err);
+        CU_ASSERT_EQUAL(
+            run("plan data/demo --quiet --out @/new", folder, &out, &err), 2);
+        CU_ASSERT_EQUAL(stat(path, &found), -1);
+        free(out);
+        free(err);
+    }
+    setenv("SOURCE_DATE_EPOCH", "1767225600", 1); /* 2026-01-01 */
+    snprintf(path, sizeof path, "%s/week.csv", folder);
+    CU_ASSERT_EQUAL_FATAL(symlink("/nowhere/week.csv", path), 0);
+    CU_ASSERT_EQUAL(run("start @", folder, &out, &err), 0);
+    ASSERT_HAS(err, "week.csv: warning: is there already");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("check @", folder, &out, &err), 3);
+    ASSERT_HAS(out, "week.csv");
+    unsetenv("SOURCE_DATE_EPOCH");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* Runs the squad's page, with a gnuplot that takes its time, with standard
  * error on a terminal (a pty), and on a pipe. */
 static const char watch_progress[] =
@@ -1656,6 +1695,7 @@ static const TestCase cases[] = {
     {"plan", plan},
     {"progress", progress},
     {"start", start},
+    {"start_clock", start_clock},
     {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};

@@ -838,22 +838,35 @@ static bool has_two(const EventAmount *a, double low, double high) {
  * et al. 2007, P; T). A US fluid ounce is 29.5735 ml, a pound .45359237 kg. */
 static void test_eventweek_amounts(void) {
     EventAmount a[EVENTWEEK_AMOUNTS];
-    eventweek_amounts(78, a);
+    eventweek_amounts(78, 120, a);
     CU_ASSERT(has_two(&a[0], 780, 936));
-    CU_ASSERT(has_two(&a[1], 78, 312));
-    CU_ASSERT(has_two(&a[2], 30, 60));
-    ASSERT_NEAR(a[3].low / 78, 32.6, .005);
-    ASSERT_NEAR(a[3].low * a[3].factor, 78 / .45359237 / 2, 1e-6);
-    CU_ASSERT(has_two(&a[4], 76.44, 76.44));
-    CU_ASSERT(has_two(&a[5], 74.88, 74.88));
-    ASSERT_NEAR(a[5].low * a[5].factor, 165.08, .005);
+    CU_ASSERT(has_two(&a[1], 312, 374.4)); /* two fifths */
+    CU_ASSERT(has_two(&a[2], 78, 312));
+    CU_ASSERT(has_two(&a[3], 30, 60));
+    ASSERT_NEAR(a[4].low / 78, 32.6, .005);
+    ASSERT_NEAR(a[4].low * a[4].factor, 78 / .45359237 / 2, 1e-6);
+    CU_ASSERT(has_two(&a[5], 76.44, 76.44));
+    CU_ASSERT(has_two(&a[6], 74.88, 74.88));
+    ASSERT_NEAR(a[6].low * a[6].factor, 165.08, .005);
     for (int i = 0; i < EVENTWEEK_AMOUNTS; i++)
         CU_ASSERT(a[i].source && strlen(a[i].source) > 10);
-    eventweek_amounts(NAN, a);
+    eventweek_amounts(NAN, 0, a);
     CU_ASSERT(has_two(&a[0], 10, 12));
     CU_ASSERT_STRING_EQUAL(a[0].unit, "g/day per kg");
-    ASSERT_NEAR(a[3].low * a[3].factor, .5, 1e-9); /* fl oz per lb */
-    CU_ASSERT(has_two(&a[4], .98, .98));
+    ASSERT_HAS(a[0].when, "if a day's play lasts over 90 min");
+    ASSERT_NEAR(a[4].low * a[4].factor, .5, 1e-9); /* fl oz per lb */
+    CU_ASSERT(has_two(&a[5], .98, .98));
+}
+
+/* Nobody loads for less than 90 min of play (the same source, M). */
+static void test_eventweek_short(void) {
+    EventAmount a[EVENTWEEK_AMOUNTS];
+    eventweek_amounts(60, 89, a);
+    CU_ASSERT(has_two(&a[0], 420, 720)); /* 7-12 g/kg */
+    CU_ASSERT(has_two(&a[1], 168, 288));
+    CU_ASSERT_STRING_EQUAL(a[0].when, "on the day before");
+    eventweek_amounts(60, 90, a);
+    CU_ASSERT(has_two(&a[0], 600, 720));
 }
 
 /* Two sessions a day on two days: warm-ups end before each start, nothing of a
@@ -889,6 +902,25 @@ static void test_eventweek_timeline(void) {
     CU_ASSERT(count > 10 && count < EVENTWEEK_STEPS);
     for (size_t i = 0; i < count; i++)
         CU_ASSERT_FALSE(steps[i].clock);
+}
+
+/* A start just after midnight: nobody gets up at seven for it. Ten sessions a
+ * day on four days all stand there. */
+static void test_eventweek_night(void) {
+    static const int night[] = {30};
+    static const int many[] = {480, 530, 580, 630, 680,
+                               730, 780, 830, 880, 930};
+    EventTimes times = {1, 1, night, 60};
+    EventStep steps[EVENTWEEK_STEPS];
+    size_t count = eventweek_timeline(&times, steps), starts = 0;
+    for (size_t i = 0; i < count; i++)
+        CU_ASSERT(strstr(steps[i].what, "get up") == NULL);
+    times = (EventTimes){4, 10, many, 40};
+    count = eventweek_timeline(&times, steps);
+    for (size_t i = 0; i < count; i++)
+        starts += steps[i].start;
+    CU_ASSERT_EQUAL(starts, 40);
+    CU_ASSERT(count < EVENTWEEK_STEPS);
 }
 
 /* ---- outlooks of small seasons, by hand ---- */
@@ -3430,6 +3462,8 @@ static const TestCase cases[] = {
     {"score_aim", test_score_aim},
     {"score_today", test_score_today},
     {"eventweek_amounts", test_eventweek_amounts},
+    {"eventweek_short", test_eventweek_short},
+    {"eventweek_night", test_eventweek_night},
     {"eventweek_timeline", test_eventweek_timeline},
     {"option_build_up", test_option_build_up},
     {"draw_scores", test_draw_scores},

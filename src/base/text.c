@@ -155,6 +155,17 @@ size_t utf8_fit(const char *text, size_t columns) {
     return bytes;
 }
 
+size_t utf8_unseen(const char *text) {
+    const unsigned char *s = (const unsigned char *)text;
+    if (s[0] == 0xC2 && s[1] >= 0x80 && s[1] < 0xA0)
+        return 2;
+    if (s[0] == 0xE2 && s[1] == 0x80 && s[2] >= 0xAA && s[2] <= 0xAE)
+        return 3;
+    if (s[0] == 0xE2 && s[1] == 0x81 && s[2] >= 0xA6 && s[2] <= 0xA9)
+        return 3;
+    return s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE ? 3 : 0;
+}
+
 static int lower(int c) {
     return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c;
 }

@@ -32,6 +32,11 @@ size_t utf8_width(const char *text);
 /* Bytes of the longest prefix that is at most `columns` wide. */
 size_t utf8_fit(const char *text, size_t columns);
 
+/* Bytes of the first character if it is one that is not to be shown: one that
+ * turns the direction of all text behind it (U+202A-202E, U+2066-2069), a
+ * control character of Latin-1, U+FFFE, U+FFFF; 0: it is none. */
+size_t utf8_unseen(const char *text);
+
 /* Equal but for ASCII letter case. */
 bool text_same(const char *a, const char *b);
 

@@ -111,6 +111,8 @@ static void put_week(Page *page, const Plan *p, size_t from, size_t to) {
     text_add(&words, "Week of %s: load %.*f, ", date_write_short(day, monday),
              plan_load_digits(p), plan_week_load(p, from, to));
     plan_total_words(p, from, to, &words);
+    if (plan_note(p, from, to))
+        text_add(&words, ". %s", plan_note(p, from, to));
     typeset(text_of(&words), &caption);
     grid_start(&grid, columns, 3);
     for (size_t i = from; i < to;)

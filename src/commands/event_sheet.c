@@ -24,15 +24,19 @@ void event_sheet_build(const Case *c, EventSheet *s) {
     *s = (EventSheet){.c = c,
                       .minor = season_minor(a, event->start),
                       .mass = season_mass_doubtful(a) ? NAN : a->mass};
-    eventweek_amounts(s->mass, s->amounts);
+    eventweek_amounts(s->mass,
+                      event->session_minutes *
+                          (sessions > 0 ? sessions : event->sessions_per_day),
+                      s->amounts);
     s->step_count = eventweek_timeline(&times, s->steps);
 }
 
-/* Amounts of some size are told to 10, masses to a tenth. */
-static void add_value(double value, Text *text) {
+/* Amounts of some size are told to 50 or 5, grams of food to 5, masses to a
+ * tenth. */
+static void add_value(double value, const char *unit, Text *text) {
     if (value >= 1000)
         text_add(text, "%.0f", 50 * floor(value / 50 + .5));
-    else if (value >= 200)
+    else if (value >= 200 || (value >= 20 && *unit == 'g'))
         text_add(text, "%.0f", 5 * floor(value / 5 + .5));
     else if (value >= 100)
         text_add(text, "%.0f", value);
@@ -41,10 +45,10 @@ static void add_value(double value, Text *text) {
 }
 
 static void add_range(double low, double high, const char *unit, Text *text) {
-    add_value(low, text);
+    add_value(low, unit, text);
     if (high > low) {
         text_add(text, "-");
-        add_value(high, text);
+        add_value(high, unit, text);
     }
     text_add(text, " %s", unit);
 }

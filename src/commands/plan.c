@@ -7,12 +7,14 @@
 
 #include "commands/commands.h"
 
+#include "base/clock.h"
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "commands/event_sheet.h"
 #include "commands/verdict.h"
 #include "present/calendar.h"
 #include "present/grid.h"
+#include "present/progress.h"
 #include "season/check.h"
 #include "taper/prescription.h"
 
@@ -252,8 +254,14 @@ void plan_total_words(const Plan *p, size_t from, size_t to, Text *text) {
         add_total(t.sets, t.usual_sets, "sets", text);
     if (t.usual_moved > 0)
         add_total(t.moved, t.usual_moved, "kg", text);
-    if (not_cut(&t))
-        text_add(text, ". NOTE: fewer sets, but nearly as much weight moved");
+}
+
+const char *plan_note(const Plan *p, size_t from, size_t to) {
+    Totals t = {0};
+    for (size_t i = from; i < to; i++)
+        add_row(&t, &p->sheet.rows[i]);
+    return not_cut(&t) ? "NOTE: fewer sets, but nearly as much weight moved"
+                       : NULL;
 }
 
 double plan_week_load(const Plan *p, size_t from, size_t to) {
@@ -265,11 +273,14 @@ double plan_week_load(const Plan *p, size_t from, size_t to) {
 
 /* Of the calendar week that ends before row `to`. */
 static void print_week_total(const Plan *p, size_t from, size_t to, FILE *out) {
+    const char *note = plan_note(p, from, to);
     Text text = {0};
     fprintf(out, "%-11s %5.*f ", "of the week", plan_load_digits(p),
             plan_week_load(p, from, to));
     plan_total_words(p, from, to, &text);
     print_wrapped(out, text_of(&text), 61, 20);
+    if (note)
+        fprintf(out, "%19s%s\n", "", note);
     fputc('\n', out);
     text_free(&text);
 }
@@ -630,9 +641,15 @@ static void print_text(const Desk *d, const Plan *p, size_t count, FILE *to) {
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Plan *p = mem_new(count, sizeof *p);
-    StatusCode code = STATUS_OK;
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+    time_t now; /* of the calendars: can it be told? */
+    StatusCode code = call->request->out ? clock_now(&now, status) : STATUS_OK;
+    Progress progress =
+        progress_begin("plans made", count, call->request->quiet);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
         code = plan_make(&cases[i], &p[i], status);
+    }
+    progress_end(&progress);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->request->csv)

@@ -35,10 +35,12 @@ void plan_exercise_words(const PlanRow *row, Text *text);
 size_t plan_week_end(const Plan *plan, size_t from);
 
 /* Load that rows from..to-1 add up to, and in words what it usually is, time,
- * sets and kilograms moved ("as usual 2572; time 395 -> 210 min"), with a note
- * where sets fell but the work did not. */
+ * sets and kilograms moved ("usual 2572; 395 -> 210 min; 41 -> 36 sets"). */
 double plan_week_load(const Plan *plan, size_t from, size_t to);
 void plan_total_words(const Plan *plan, size_t from, size_t to, Text *text);
+
+/* A note where sets fell but the work did not, NULL elsewhere. */
+const char *plan_note(const Plan *plan, size_t from, size_t to);
 
 /* What the rounded plan brings, with its readiness and how sure that is;
  * nothing where no taper gains. Appended. */

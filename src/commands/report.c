@@ -493,9 +493,14 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Report r = {.call = call, .desk = d, .cases = cases, .count = count};
     StatusCode code = STATUS_OK;
+    Progress progress =
+        progress_begin("plans made", count, call->request->quiet);
     r.plans = mem_new(count, sizeof *r.plans);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
         code = plan_make(&cases[i], &r.plans[i], status);
+    }
+    progress_end(&progress);
     check_season(d->season, &r.notes);
     if (code == STATUS_OK)
         code = write_report(&r, status);

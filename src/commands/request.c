@@ -620,7 +620,7 @@ static const OptionRule rules[] = {
      "shapes searched (default step,linear,exponential,two-step,rest)",
      take_shapes},
     {"plate", "KG", FOR_PLAN | FOR_REPORT,
-     "round kilograms to what the bar allows, like 2.5", take_plate},
+     "round kilograms to steps of KG, the bar's smallest (2.5)", take_plate},
     {"min-week-load", "PERCENT", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least so "
      "much of its planned load (default 0)",

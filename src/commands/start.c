@@ -9,13 +9,11 @@
  */
 #include "commands/commands.h"
 
+#include "base/clock.h"
 #include "base/outfile.h"
 
-#include <errno.h>
-#include <stdlib.h>
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
+#include <sys/stat.h>
 
 enum { WEEKS = 8, AHEAD = 28 /* [d] */ };
 
@@ -35,22 +33,26 @@ static const int weekday_of[] = {0, 1, 3, 3, 4, 5};
 enum { SESSIONS = sizeof week / sizeof *week };
 
 /* The last day of the log: --today, else SOURCE_DATE_EPOCH, else now. */
-static Date today_of(const Request *r) {
-    const char *given = getenv("SOURCE_DATE_EPOCH");
-    time_t now = time(NULL);
-    struct tm local;
-    char *end;
-    if (r->read.today != DATE_NONE)
-        return r->read.today;
-    if (given && *given) {
-        long long seconds = strtoll(given, &end, 10);
-        if (*end == '\0' && seconds >= 0)
-            return (Date)(seconds / 86400);
-    }
-    if (!localtime_r(&now, &local))
-        return date_of((Civil){2026, 1, 1});
-    return date_of(
-        (Civil){local.tm_year + 1900, local.tm_mon + 1, local.tm_mday});
+static StatusCode find_today(const Request *r, Date *today, Status *status) {
+    time_t now;
+    struct tm here;
+    StatusCode code = clock_now(&now, status);
+    *today = r->read.today;
+    if (code != STATUS_OK || *today != DATE_NONE)
+        return code;
+    if (!(clock_is_set() ? gmtime_r(&now, &here) : localtime_r(&now, &here)))
+        return status_fail(status, STATUS_SYSTEM,
+                           "the clock: no date can be told from it; "
+                           "--today DATE sets one");
+    *today =
+        date_of((Civil){here.tm_year + 1900, here.tm_mon + 1, here.tm_mday});
+    return STATUS_OK;
+}
+
+/* Is a name taken, be it by a link that leads nowhere? */
+static bool is_there(const char *path) {
+    struct stat found;
+    return lstat(path, &found) == 0;
 }
 
 /* Every fourth week is lighter; two athletes differ a little. */
@@ -141,15 +143,17 @@ static void say_next(const char *folder, FILE *to) {
 
 StatusCode command_start(const Call *call, Status *status) {
     const Request *r = call->request;
-    Date today = today_of(r);
-    StatusCode code = outfile_make_folder(r->season, status);
+    Date today;
+    StatusCode code = find_today(r, &today, status);
     size_t written = 0;
+    if (code == STATUS_OK)
+        code = outfile_make_folder(r->season, status);
     for (int i = 0; i < FILES && code == STATUS_OK; i++) {
         Text path = {0};
         Place place = {NULL, 0, NULL};
         text_add(&path, "%s/%s", r->season, files[i].name);
         place.file = text_of(&path);
-        if (access(place.file, F_OK) == 0) {
+        if (is_there(place.file)) {
             notes_add(call->notes, LEVEL_WARNING, place,
                       "is there already and stays as it is");
         } else {

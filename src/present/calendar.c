@@ -4,10 +4,9 @@
  */
 #include "present/calendar.h"
 
+#include "base/clock.h"
 #include "base/text.h"
 
-#include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
@@ -35,6 +34,11 @@ static void put_line(FILE *to, const char *line) {
 static void add_escaped(Text *line, const char *text) {
     for (; *text; text++) {
         unsigned char c = (unsigned char)*text;
+        size_t out = utf8_unseen(text);
+        if (out > 0) {
+            text += out - 1;
+            continue;
+        }
         if (c == '\\' || c == ';' || c == ',')
             text_add(line, "\\%c", c);
         else if (c == '\n')
@@ -54,18 +58,11 @@ static void put_text(FILE *to, const char *property, const char *text) {
 
 /* When the file is written, in UTC. */
 static void put_stamp(FILE *to) {
-    const char *given = getenv("SOURCE_DATE_EPOCH");
-    time_t now = time(NULL);
     struct tm utc;
-    char stamp[40], *end;
-    if (given && *given) {
-        long long seconds;
-        errno = 0;
-        seconds = strtoll(given, &end, 10);
-        if (errno == 0 && *end == '\0' && seconds >= 0)
-            now = (time_t)seconds;
-    }
-    if (!gmtime_r(&now, &utc))
+    char stamp[40];
+    time_t now;
+    Status status = {0};
+    if (clock_now(&now, &status) != STATUS_OK || !gmtime_r(&now, &utc))
         return;
     strftime(stamp, sizeof stamp, "DTSTAMP:%Y%m%dT%H%M%SZ", &utc);
     put_line(to, stamp);
@@ -106,8 +103,8 @@ void calendar_entry(FILE *to, const CalendarEntry *e) {
         put_day(to, "DTEND", e->date + e->days);
     } else {
         put_moment(to, "DTSTART", e->date, e->minute);
-        put_moment(to, "DTEND", e->date,
-                   e->minute + (e->minutes > 0 ? e->minutes : 60));
+        if (e->minutes > 0)
+            put_moment(to, "DTEND", e->date, e->minute + e->minutes);
     }
     put_text(to, "SUMMARY", e->title);
     if (e->text && *e->text)

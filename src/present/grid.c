@@ -82,12 +82,27 @@ static int title_lines(const Grid *grid) {
     return most;
 }
 
+/* Columns that the first bytes of a text take, and how many bytes of them fit
+ * into `most` columns. */
+static size_t part_width(const char *text, size_t bytes, size_t most,
+                         size_t *fit) {
+    char *part = mem_copy_part(text, bytes);
+    size_t wide;
+    *fit = utf8_fit(part, most);
+    part[*fit] = '\0';
+    wide = utf8_width(part);
+    free(part);
+    return wide;
+}
+
 static size_t width_of(const Grid *grid, int column, int lines, size_t widest) {
     size_t width = 0;
     for (int line = 0; line < lines; line++) {
-        size_t bytes;
-        title_line(grid->columns[column].title, line, lines, &bytes);
-        width = bytes > width ? bytes : width;
+        size_t bytes, fit;
+        const char *text =
+            title_line(grid->columns[column].title, line, lines, &bytes);
+        size_t wide = part_width(text, bytes, widest, &fit);
+        width = wide > width ? wide : width;
     }
     for (size_t i = (size_t)column; i < grid->cell_count;
          i += (size_t)grid->count) {
@@ -102,12 +117,12 @@ static void print_titles(const Grid *grid, const size_t *width, FILE *to) {
     Text out = {0};
     for (int line = 0; line < lines; line++) {
         for (int c = 0; c < grid->count; c++) {
-            size_t bytes;
+            size_t bytes, fit, wide;
             const char *text =
                 title_line(grid->columns[c].title, line, lines, &bytes);
             text_add(&out, c ? "  " : "");
-            bytes = bytes > width[c] ? width[c] : bytes;
-            put(&out, text, bytes, width[c] - bytes, grid->columns[c].right);
+            wide = part_width(text, bytes, width[c], &fit);
+            put(&out, text, fit, width[c] - wide, grid->columns[c].right);
         }
         end_line(&out, to);
     }
@@ -191,20 +206,34 @@ void csv_end(Csv *csv) {
 
 /* ---- running text ---- */
 
+/* The next word, or as much of it as a line takes; returns its bytes. */
+static size_t next_word(const char *text, size_t width, char **word,
+                        size_t *wide) {
+    size_t length = strcspn(text, " \n"), fit;
+    *word = mem_copy_part(text, length);
+    fit = utf8_fit(*word, width > 0 ? width : 1);
+    if (fit > 0 && fit < length) {
+        (*word)[fit] = '\0';
+        length = fit;
+    }
+    *wide = utf8_width(*word);
+    return length;
+}
+
 void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
     size_t indent = (size_t)(hang < 0 ? -hang : hang);
     size_t column = 0;
-    bool first = true;
+    bool first = true, blank = false;
     while (*text) {
-        size_t length = strcspn(text, " \n");
-        char *word = mem_copy_part(text, length);
-        size_t wide = utf8_width(word);
+        char *word;
+        size_t wide, room = width > indent ? width - indent : 1;
+        size_t length = next_word(text, room, &word, &wide);
         if (first && hang < 0)
             column += (size_t)fprintf(to, "%*s", (int)indent, "");
-        if (!first && column + 1 + wide > width) {
+        if (!first && column + blank + wide > width) {
             fprintf(to, "\n%*s", (int)indent, "");
             column = indent;
-        } else if (!first) {
+        } else if (blank) {
             fputc(' ', to);
             column++;
         }
@@ -213,6 +242,7 @@ void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
         first = false;
         free(word);
         text += length;
+        blank = *text == ' ' || *text == '\n';
         while (*text == ' ' || *text == '\n')
             text++;
     }

@@ -60,23 +60,10 @@ static const char style[] =
     "table{font-size:8pt;line-height:1.2}th,td{padding:.6pt 3pt}}\n"
     "@page{size:A4;margin:10mm 11mm}\n";
 
-/* Bytes of a character that is left out: those that turn the direction of all
- * text behind them (U+202A-202E, U+2066-2069), control characters of Latin-1,
- * and U+FFFE, U+FFFF; 0: none. */
-static int left_out(const unsigned char *s) {
-    if (s[0] == 0xC2 && s[1] >= 0x80 && s[1] < 0xA0)
-        return 2;
-    if (s[0] == 0xE2 && s[1] == 0x80 && s[2] >= 0xAA && s[2] <= 0xAE)
-        return 3;
-    if (s[0] == 0xE2 && s[1] == 0x81 && s[2] >= 0xA6 && s[2] <= 0xA9)
-        return 3;
-    return s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE ? 3 : 0;
-}
-
 void page_escape(FILE *to, const char *text) {
     for (; *text; text++) {
         unsigned char c = (unsigned char)*text;
-        int out = left_out((const unsigned char *)text);
+        size_t out = utf8_unseen(text);
         if (out > 0) {
             text += out - 1;
             continue;

@@ -38,64 +38,87 @@ static EventAmount amount(const char *what, const char *when, double low,
         .what = what, .when = when, .low = low, .high = high, .factor = NAN};
 }
 
-static void set_food(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
-    a[0] = amount("carbohydrate", "on each of the two days before", 10 * mass,
-                  12 * mass);
+enum { LONG_PLAY = 90 /* [min] of play in a day, from which to load */ };
+
+/* The days before. */
+static void set_loading(EventAmount a[EVENTWEEK_AMOUNTS], double mass,
+                        int play) {
+    bool short_play = play > 0 && play < LONG_PLAY;
+    double low = short_play ? 7 : 10;
+    a[0] = amount("carbohydrate",
+                  short_play  ? "on the day before"
+                  : play == 0 ? "on each of the two days before, if a day's "
+                                "play lasts over 90 min"
+                              : "on each of the two days before",
+                  low * mass, 12 * mass);
     a[0].unit = "g/day";
-    a[0].source = TAB2016 ": 10-12 g per kg a day for 36-48 h before more than "
-                          "90 min of play";
+    a[0].source = short_play ? TAB2016 ": 7-12 g per kg a day, as daily fuel, "
+                                       "before less than 90 min of play"
+                             : TAB2016
+                      ": 10-12 g per kg a day for 36-48 h before more than "
+                      "90 min of play";
     a[0].caution = "with diabetes only as your physician says";
-    a[1] = amount("carbohydrate",
+    a[1] = amount("carbohydrate, the big meal", "at midday of the day before",
+                  .4 * low * mass, .4 * 12 * mass);
+    a[1].unit = "g";
+    a[1].source = TRADE ": some two fifths of that day's amount";
+    a[1].caution = "with diabetes only as your physician says";
+}
+
+static void set_food(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
+    a[2] = amount("carbohydrate",
                   "in the 4 h before a start, the less the "
                   "nearer",
                   mass, 4 * mass);
-    a[1].unit = "g";
-    a[1].source = TAB2016 ": 1-4 g per kg in the last 1-4 h";
-    a[1].caution = "what has been tried in training";
-    a[2] = amount("carbohydrate", "during play of 1-2.5 h", 30, 60);
-    a[2].unit = "g/h";
-    a[2].source = TAB2016;
+    a[2].unit = "g";
+    a[2].source = TAB2016 ": 1-4 g per kg in the last 1-4 h";
+    a[2].caution = "what has been tried in training";
+    a[3] = amount("carbohydrate", "during play of 1-2.5 h", 30, 60);
+    a[3].unit = "g/h";
+    a[3].source = TAB2016;
 }
 
 static void set_fluid(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
     double water = per_ounce / 2 / per_pound;
-    a[3] = amount("water", "a day, plus what sessions take", water * mass,
+    a[4] = amount("water", "a day, plus what sessions take", water * mass,
                   water * mass);
-    a[3].unit = "ml/day";
-    a[3].factor = 1 / per_ounce;
-    a[3].other = "fl oz/day";
-    a[3].source = TRADE ": half a fluid ounce per pound of body mass";
-    a[3].caution = "never more than you sweat and pass: over-drinking can "
+    a[4].unit = "ml/day";
+    a[4].factor = 1 / per_ounce;
+    a[4].other = "fl oz/day";
+    a[4].source = TRADE ": half a fluid ounce per pound of body mass";
+    a[4].caution = "never more than you sweat and pass: over-drinking can "
                    "kill; heart, kidney or blood-pressure disease: ask first";
-    a[4] = amount("weigh-in mark, 2 % below", "after each session", .98 * mass,
+    a[5] = amount("weigh-in mark, 2 % below", "after each session", .98 * mass,
                   .98 * mass);
-    a[4].unit = "kg";
-    a[4].factor = 1 / per_pound;
-    a[4].other = "lb";
-    a[4].source = "Sawka et al. 2007: avoid losing more than 2 %; weigh before "
+    a[5].unit = "kg";
+    a[5].factor = 1 / per_pound;
+    a[5].other = "lb";
+    a[5].source = "Sawka et al. 2007: avoid losing more than 2 %; weigh before "
                   "and after";
-    a[4].caution = "below it: drink and eat until you are back, slowly";
-    a[5] = a[4];
-    a[5].what = "weigh-in mark, 4 % below";
-    a[5].low = a[5].high = .96 * mass;
-    a[5].source = TRADE ": 4 % lower body water costs strength, endurance and "
+    a[5].caution = "below it: drink and eat until you are back, slowly";
+    a[6] = a[5];
+    a[6].what = "weigh-in mark, 4 % below";
+    a[6].low = a[6].high = .96 * mass;
+    a[6].source = TRADE ": 4 % lower body water costs strength, endurance and "
                         "coordination and strains the heart";
-    a[5].caution = "below it: do not play on; see the physician";
+    a[6].caution = "below it: do not play on; see the physician";
 }
 
-void eventweek_amounts(double mass, EventAmount a[EVENTWEEK_AMOUNTS]) {
+void eventweek_amounts(double mass, int play,
+                       EventAmount a[EVENTWEEK_AMOUNTS]) {
     static const char *const per_kg[EVENTWEEK_AMOUNTS] = {
-        "g/day per kg",  "g per kg",          "g/h",
+        "g/day per kg",  "g per kg",          "g per kg",         "g/h",
         "ml/day per kg", "of the usual mass", "of the usual mass"};
     bool known = isfinite(mass);
+    set_loading(a, known ? mass : 1, play);
     set_food(a, known ? mass : 1);
     set_fluid(a, known ? mass : 1);
     for (int i = 0; i < EVENTWEEK_AMOUNTS && !known; i++)
         a[i].unit = per_kg[i];
     if (!known) {
-        a[3].factor /= 1 / per_pound;
-        a[3].other = "fl oz/day per lb";
-        a[4].factor = a[5].factor = NAN;
+        a[4].factor /= 1 / per_pound;
+        a[4].other = "fl oz/day per lb";
+        a[5].factor = a[6].factor = NAN;
     }
 }
 
@@ -119,8 +142,7 @@ static void add_days_before(List *list) {
         "mobility, 10-15 min, every morning of this week";
     add(list, -6, MORNING, false, mobility);
     add(list, -6, NIGHT, false,
-        "from tonight: bed and rising at the hours of the event; 8 h or more "
-        "");
+        "from tonight: bed and rising at the hours of the event; 8 h or more");
     add(list, -2, MORNING, false,
         "weigh in: this morning's mass is the one to keep");
     add(list, -2, NOON, false,
@@ -139,6 +161,9 @@ enum {
     SHORT_BEFORE = 120 /* [min] of a meal before play */
 };
 
+/* A start at which one comes from bed in any case. */
+enum { NIGHT_START = 5 * 60 };
+
 /* When to eat before a start; not before half past six. */
 static int meal_before(int start) {
     bool early = start - LONG_BEFORE < 6 * 60 + 30;
@@ -151,8 +176,11 @@ static void add_session(List *list, int day, int start, bool clock,
     if (first) {
         bool early = meal_before(start) > start - LONG_BEFORE;
         add(list, day, meal_before(start), clock,
-            early ? "breakfast, small: the start is early"
-                  : "main meal before play: what training has proven ");
+            clock && start < NIGHT_START
+                ? "up again after some hours of rest; a snack that training "
+                  "has proven"
+            : early ? "breakfast, small: the start is early"
+                    : "main meal before play: what training has proven");
         add(list, day, start - 90, clock, "arrive, weigh in, drink in sips");
     }
     add(list, day, start - 45, clock,
@@ -169,10 +197,12 @@ static void add_event_day(List *list, const EventTimes *t, int day) {
     bool clock = t->start && t->sessions > 0;
     int sessions = t->sessions > 0 ? t->sessions : 1;
     int wake = 7 * 60;
+    bool night = clock && t->start[0] < NIGHT_START;
     if (clock && meal_before(t->start[0]) - 30 < wake)
         wake = meal_before(t->start[0]) - 30;
-    add(list, day, wake, clock,
-        "get up; mobility, 10-15 min, today as well; weigh in");
+    if (!night)
+        add(list, day, wake, clock,
+            "get up; mobility, 10-15 min, today as well; weigh in");
     for (int i = 0; i < sessions; i++) {
         int start = clock ? t->start[i] : 15 * 60 + 10 * i;
         add_session(list, day, start, clock, i == 0);

@@ -23,10 +23,13 @@ typedef struct {
     const char *caution; /* to be read beside it; NULL: none */
 } EventAmount;
 
-enum { EVENTWEEK_AMOUNTS = 6 };
+enum { EVENTWEEK_AMOUNTS = 7 };
 
-/* Amounts for a body mass [kg]; with NAN per kilogram of it. */
-void eventweek_amounts(double mass, EventAmount amounts[EVENTWEEK_AMOUNTS]);
+/* Amounts for a body mass [kg], with NAN per kilogram of it, and `play`
+ * [min] of play in a day, 0 when it is not known: below 90 there is no
+ * loading. */
+void eventweek_amounts(double mass, int play,
+                       EventAmount amounts[EVENTWEEK_AMOUNTS]);
 
 /* One line of the timeline. */
 typedef struct {
@@ -38,7 +41,7 @@ typedef struct {
     const char *what; /* in words: common practice, no source */
 } EventStep;
 
-enum { EVENTWEEK_STEPS = 96 };
+enum { EVENTWEEK_STEPS = 224 }; /* ten sessions a day on four days fit */
 
 typedef struct {
     int days;            /* of the event */
