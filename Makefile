@@ -156,7 +156,6 @@ format-check:
 	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]
 
 # Manual pages and completion are made by the program itself.
-COMMANDS = check load simulate fit taper compare plan report lesson models start
 SHARE    = $(DESTDIR)$(PREFIX)/share
 MAN      = $(SHARE)/man/man1
 COMPLETE = $(SHARE)/bash-completion/completions
@@ -172,7 +171,7 @@ install: all
 	install -d $(SHARE)/peakward/data/first-hour
 	install -m 644 data/first-hour/*.csv $(SHARE)/peakward/data/first-hour
 	$(BUILD)/peakward help --man >$(MAN)/peakward.1
-	for command in $(COMMANDS); do \
+	for command in $$($(BUILD)/peakward help --names); do \
 	    $(BUILD)/peakward help --man $$command \
 	        >$(MAN)/peakward-$$command.1 || exit 1; \
 	done

@@ -112,10 +112,7 @@ static void print_help(FILE *to) {
 }
 
 static void print_command_help(const Command *c, FILE *to) {
-    fprintf(to, "peakward %s %s[options]\n\n", c->name,
-            c->bit & FOR_SEASON  ? "[SEASON] "
-            : c->bit & FOR_START ? "FOLDER "
-                                 : "");
+    fprintf(to, "peakward %s %s[options]\n\n", c->name, manual_operand(c));
     fprintf(to, "%s: ", c->name);
     print_wrapped(to, c->answers, 79 - strlen(c->name) - 2, 0);
     fputc('\n', to);
@@ -228,6 +225,10 @@ static StatusCode help(int count, char *const *words, Status *status) {
     char shown[TEXT_EXCERPT];
     if (count == 0) {
         print_help(stdout);
+        return STATUS_OK;
+    }
+    if (strcmp(words[0], "--names") == 0) {
+        manual_names(commands, stdout);
         return STATUS_OK;
     }
     if (strcmp(words[0], "--completion") == 0) {

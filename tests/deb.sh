@@ -9,6 +9,10 @@ set -eu
 package=$1
 lintian --fail-on error --suppress-tags bad-distribution-in-changes-file "$package"
 echo "lintian: no error"
+[ ! -e /usr/bin/peakward ] || {
+    echo "deb.sh: peakward is installed here already" >&2
+    exit 1
+}
 dpkg -i "$package" >/dev/null
 out=$(mktemp -d)
 trap 'rm -rf "$out"; dpkg -r peakward >/dev/null 2>&1 || true' EXIT
@@ -19,9 +23,13 @@ trap 'rm -rf "$out"; dpkg -r peakward >/dev/null 2>&1 || true' EXIT
     [ -s pictures/wing-07-map.svg ]
     man -w peakward-taper >/dev/null
 )
-dpkg -r peakward >/dev/null
-if [ -e /usr/bin/peakward ] || [ -e /usr/share/peakward ]; then
-    echo "dpkg -r leaves files behind" >&2
-    exit 1
-fi
+dpkg -L peakward >"$out/files"
+dpkg -P peakward >/dev/null
+# Every file of the package is gone, and every folder that was its own.
+while read -r path; do
+    if [ -f "$path" ] || { [ -d "$path" ] && [ "${path#*peakward}" != "$path" ]; }; then
+        echo "dpkg -P leaves $path" >&2
+        exit 1
+    fi
+done <"$out/files"
 echo "deb: installs, runs the demo, goes without a trace"

@@ -94,6 +94,18 @@ void manual_program(const Command *table, const char *version, FILE *to) {
     put_foot(to);
 }
 
+const char *manual_operand(const Command *c) {
+    return c->bit & FOR_SEASON   ? "[SEASON] "
+           : c->bit & FOR_START  ? "FOLDER "
+           : c->bit & FOR_LESSON ? "NAME|all "
+                                 : "";
+}
+
+void manual_names(const Command *table, FILE *to) {
+    for (const Command *c = table; c->name; c++)
+        fprintf(to, "%s\n", c->name);
+}
+
 void manual_command(const Command *c, const char *version, FILE *to) {
     Text name = {0};
     text_add(&name, "PEAKWARD-%s", c->name);
@@ -102,8 +114,8 @@ void manual_command(const Command *c, const char *version, FILE *to) {
     text_add(&name, "peakward-%s - %s", c->name, c->answers);
     line(to, ".SH NAME", text_of(&name));
     fprintf(to, ".SH SYNOPSIS\n.B peakward %s\n", c->name);
-    if (c->bit & FOR_SEASON)
-        fputs(".RI [ SEASON ]\n", to);
+    if (*manual_operand(c))
+        fprintf(to, ".I %s\n", manual_operand(c));
     fputs(".RI [ options ]\n", to);
     line(to, ".SH DESCRIPTION", c->more);
     fputs(".SH OPTIONS\n", to);
@@ -175,8 +187,11 @@ void manual_completion(const Command *table, FILE *to) {
         fprintf(to, "%s ", c->name);
     fputs("' ;;\n            esac ;;\n        esac\n    fi\n"
           "    COMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n"
-          "    case $word in -*) ;; *) COMPREPLY+=($(compgen -f -- \"$word\")) "
-          ";; esac\n"
+          "    case $word in -*) ;; *)\n"
+          "        local files\n"
+          "        mapfile -t files < <(compgen -f -- \"$word\")\n"
+          "        COMPREPLY+=(\"${files[@]}\") ;;\n"
+          "    esac\n"
           "}\ncomplete -o filenames -F _peakward peakward\n",
           to);
 }

@@ -21,6 +21,12 @@ typedef struct {
 void manual_program(const Command *table, const char *version, FILE *to);
 void manual_command(const Command *command, const char *version, FILE *to);
 
+/* The commands' names, one a line. */
+void manual_names(const Command *table, FILE *to);
+
+/* What stands behind a command's name: "[SEASON] ", "" when nothing does. */
+const char *manual_operand(const Command *command);
+
 /* A completion for bash: commands, options, and the values of those that take
  * one of a few words; models by name. */
 void manual_completion(const Command *table, FILE *to);

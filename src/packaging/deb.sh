@@ -40,13 +40,27 @@ rm "$root/changelog"
 find "$root" -type d -exec chmod 755 {} +
 find "$root/usr/share" -type f -exec chmod 644 {} +
 
+# The packages of the libraries that the program itself asks for.
+libraries=$(readelf -d "$root/usr/bin/peakward" |
+    sed -n 's/.*(NEEDED).*\[\(.*\)\]/\1/p' |
+    while read -r name; do
+        file=$(ldd "$root/usr/bin/peakward" |
+            sed -n "s|.*$name => \\(/[^ ]*\\).*|\\1|p")
+        dpkg -S "$(realpath "$file")" "$file" "/usr$file" 2>/dev/null |
+            sed -n '1s/:.*//p'
+    done | sort -u | paste -sd, | sed 's/,/, /g')
+[ -n "$libraries" ] || {
+    echo "deb.sh: no package of the libraries can be told" >&2
+    exit 1
+}
+
 cat >"$root/DEBIAN/control" <<END
 Package: peakward
 Version: $version
 Architecture: $arch
 Maintainer: $who
 Installed-Size: $(du -sk "$root/usr" | cut -f1)
-Depends: libc6, libgsl27, libgslcblas0, libcsv3, libglpk40, gnuplot-nox | gnuplot, fonts-dejavu-core
+Depends: $libraries, gnuplot-nox | gnuplot, fonts-dejavu-core
 Section: science
 Priority: optional
 Description: tapers for athletes from their training log
