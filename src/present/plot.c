@@ -86,9 +86,11 @@ void plot_file_name(Text *name, const char *text) {
     size_t length = 0;
     for (; *text && length < 60; text++, length++) {
         unsigned char c = (unsigned char)*text;
+        bool inside = (c & 0xC0) == 0x80; /* of a character of many bytes */
         bool plain = c < 0x80 && (isalnum(c) || c == '-' || c == '_' ||
                                   (c == '.' && length > 0));
-        text_put(name, plain ? text : "_", 1);
+        if (!inside)
+            text_put(name, plain ? text : "_", 1);
     }
 }
 
