@@ -14,8 +14,8 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <time.h>
-#include <unistd.h>
 
 enum { WEEKS = 8, AHEAD = 28 /* [d] */ };
 
@@ -147,9 +147,10 @@ StatusCode command_start(const Call *call, Status *status) {
     for (int i = 0; i < FILES && code == STATUS_OK; i++) {
         Text path = {0};
         Place place = {NULL, 0, NULL};
+        struct stat about;
         text_add(&path, "%s/%s", r->season, files[i].name);
         place.file = text_of(&path);
-        if (access(place.file, F_OK) == 0) {
+        if (lstat(place.file, &about) == 0) { /* also a link to nowhere */
             notes_add(call->notes, LEVEL_WARNING, place,
                       "is there already and stays as it is");
         } else {
