@@ -136,10 +136,13 @@ $(BUILD)/tests/faults/%.so: tests/faults/%.c
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -shared -fPIC -o $@ $< -ldl
 
-# Every allocation, write and read that can fail, one run each (some hours);
-# `make check` tries some of each sort.
+# Every allocation, write and read that can fail, one run each (some hours;
+# FAULTS=--places: once at each place of the program, some minutes). `make check`
+# tries a sample of these.
+FAULTS = --all
+
 faults: all shims
-	@/usr/bin/python3 tests/faults.py $(BUILD) --all
+	@/usr/bin/python3 tests/faults/run.py $(BUILD) $(FAULTS)
 
 # Speed, beside SciPy and R on the same data.
 bench: bench-fit

@@ -10,6 +10,7 @@
 #include "present/plot.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <gsl/gsl_errno.h>
 #include <malloc.h>
 #include <signal.h>
@@ -298,6 +299,14 @@ static void keep_pages(void) {
 #endif
 }
 
+/* A file must not take the place of a closed standard stream and get what is
+ * meant for it: writing there goes on failing. */
+static void hold_streams(void) {
+    for (int stream = 0; stream <= 2; stream++)
+        if (fcntl(stream, F_GETFD) < 0 && errno == EBADF)
+            (void)!open("/dev/null", O_RDONLY);
+}
+
 /* GSL returns what went wrong, and its callers here look; but where it has no
  * memory it also returns NULL. */
 static void on_gsl_error(const char *reason, const char *file, int line,
@@ -310,6 +319,7 @@ static void on_gsl_error(const char *reason, const char *file, int line,
 int main(int count, char **words) {
     Status status = {0}, output = {0};
     StatusCode code;
+    hold_streams();
     keep_pages();
     watch_signals();
     mem_set_handler(out_of_memory);
