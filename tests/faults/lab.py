@@ -125,7 +125,10 @@ class Place:
 
     def lay(self, names=()):
         """An old file at every name that the command writes."""
-        shutil.rmtree(self.out, ignore_errors=True)
+        for folder in (self.out, self.temporary):
+            shutil.rmtree(folder, ignore_errors=True)
+        os.mkdir(self.temporary)
+        os.chmod(self.temporary, 0o777)
         if names:
             os.mkdir(self.out)
         for name in names:

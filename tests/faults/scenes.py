@@ -44,7 +44,7 @@ def closed_streams(lab):
         for closed in ((1,), (0, 1, 2)):
             place.lay(clean["files"])
             got = place.run(
-                command, stdin=None, stdout=None, stderr=None,
+                command, stdin=None, stdout=None,
                 preexec_fn=lambda c=closed: [os.close(d) for d in c])
             place.check_files(clean, command)
             if got[0] != (3 if 1 in closed else 0):
