@@ -44,7 +44,7 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 
 .PHONY: all demo check test install uninstall clean format format-check \
         packages test-packages tests sanitized study bench bench-fit demo-data check-page deb check-deb fuzz fuzz-replay \
-        objects
+        objects shims faults
 
 all: $(BUILD)/peakward
 
@@ -75,7 +75,7 @@ demo: packages
 	@tests/demo.sh $(BUILD)/peakward $(OUT)
 
 check: test-packages
-	@$(MAKE) --no-print-directory tests sanitized all
+	@$(MAKE) --no-print-directory tests sanitized shims all
 	@tests/check.sh $(BUILD)
 
 tests: $(BUILD)/run_tests $(BUILD)/peakward
@@ -126,6 +126,23 @@ fuzz-replay: sanitized
 	        $$(find tests/fuzz/seeds/$$target tests/fuzz/found/$$target \
 	            -type f 2>/dev/null | sort) || exit 1; \
 	done
+
+# What stands in for the system's calls, to make them fail.
+SHIMS = $(patsubst tests/%.c,$(BUILD)/tests/%.so,$(wildcard tests/faults/*.c))
+
+shims: $(SHIMS)
+
+$(BUILD)/tests/faults/%.so: tests/faults/%.c
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -shared -fPIC -o $@ $< -ldl
+
+# Every allocation, write and read that can fail, one run each (some hours;
+# FAULTS=--places: once at each place of the program, some minutes). `make check`
+# tries a sample of these.
+FAULTS = --all
+
+faults: all shims
+	@/usr/bin/python3 tests/faults/run.py $(BUILD) $(FAULTS)
 
 # Speed, beside SciPy and R on the same data.
 bench: bench-fit

@@ -7,8 +7,10 @@
 #include "base/outfile.h"
 #include "commands/manual.h"
 #include "present/grid.h"
+#include "present/plot.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <gsl/gsl_errno.h>
 #include <malloc.h>
 #include <signal.h>
@@ -175,12 +177,14 @@ static void out_of_memory(void) {
     static const char text[] = "peakward: out of memory\n";
     ssize_t ignored = write(2, text, sizeof text - 1);
     (void)ignored;
+    plot_abandon();
     outfile_abandon_all();
     _exit(STATUS_SYSTEM);
 }
 
 /* Leaves no half-written file behind, then dies as the signal asks. */
 static void on_signal(int number) {
+    plot_abandon();
     outfile_abandon_all();
     signal(number, SIG_DFL);
     raise(number);
@@ -190,7 +194,9 @@ static void watch_signals(void) {
     static const int numbers[] = {SIGINT, SIGTERM, SIGHUP};
     struct sigaction ignore = {.sa_handler = SIG_IGN};
     struct sigaction leave = {.sa_handler = on_signal};
+    sigfillset(&leave.sa_mask);
     sigaction(SIGPIPE, &ignore, NULL);
+    sigaction(SIGXFSZ, &ignore, NULL); /* a file too large: write() says so */
     for (size_t i = 0; i < 3; i++)
         sigaction(numbers[i], &leave, NULL);
 }
@@ -294,13 +300,31 @@ static void keep_pages(void) {
 #endif
 }
 
+/* A file must not take the place of a closed standard stream and get what is
+ * meant for it: writing there goes on failing. */
+static void hold_streams(void) {
+    for (int stream = 0; stream <= 2; stream++)
+        if (fcntl(stream, F_GETFD) < 0 && errno == EBADF)
+            (void)!open("/dev/null", O_RDONLY);
+}
+
+/* GSL returns what went wrong, and its callers here look; but where it has no
+ * memory it also returns NULL. */
+static void on_gsl_error(const char *reason, const char *file, int line,
+                         int error) {
+    (void)reason, (void)file, (void)line;
+    if (error == GSL_ENOMEM)
+        mem_out();
+}
+
 int main(int count, char **words) {
     Status status = {0}, output = {0};
     StatusCode code;
+    hold_streams();
     keep_pages();
     watch_signals();
-    gsl_set_error_handler_off();
     mem_set_handler(out_of_memory);
+    gsl_set_error_handler(on_gsl_error);
     code = dispatch(count, words, &status);
     if (status.code != STATUS_OK)
         say_line(status.text);

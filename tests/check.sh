@@ -35,6 +35,9 @@ tests/install.sh "$build"
 echo "== fuzz targets on their seeds and on what once failed"
 make --no-print-directory fuzz-replay
 
+echo "== memory out, disk full, files unreadable, gnuplot failing, signals"
+/usr/bin/python3 tests/faults/run.py "$build"
+
 echo "== the program under valgrind"
 for command in "check data/demo" "load data/demo --weekly" \
     "simulate data/demo --athlete wing-07" "taper data/demo" \

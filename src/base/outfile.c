@@ -5,6 +5,7 @@
 #include "base/outfile.h"
 
 #include "base/mem.h"
+#include "base/signals.h"
 #include "base/text.h"
 
 #include <errno.h>
@@ -16,10 +17,12 @@
 struct OutFile {
     char *path, *temporary;
     FILE *stream;
+    bool scratch;  /* lies in the scratch folder: gone in the end */
     OutFile *next; /* the others that are open */
 };
 
 static OutFile *open_files;
+static char *scratch; /* the folder; NULL: none */
 
 StatusCode outfile_make_folder(const char *path, Status *status) {
     char *part = mem_copy(path);
@@ -56,13 +59,30 @@ static void open_up(int descriptor) {
 
 static void release(OutFile *file) {
     OutFile **link = &open_files;
+    sigset_t before;
+    signals_hold(&before);
     while (*link && *link != file)
         link = &(*link)->next;
     if (*link)
         *link = file->next;
+    signals_let(&before);
     free(file->path);
     free(file->temporary);
     free(file);
+}
+
+/* Makes the temporary file and lists it. */
+static int make(OutFile *file) {
+    sigset_t before;
+    int descriptor;
+    signals_hold(&before);
+    descriptor = mkstemp(file->temporary);
+    if (descriptor >= 0) {
+        file->next = open_files;
+        open_files = file;
+    }
+    signals_let(&before);
+    return descriptor;
 }
 
 OutFile *outfile_open(const char *path, Status *status) {
@@ -74,17 +94,19 @@ OutFile *outfile_open(const char *path, Status *status) {
     text_add(&name, "%.*s.peakward-XXXXXX", (int)folder, path);
     file->temporary = mem_copy(text_of(&name));
     file->path = mem_copy(path);
+    file->scratch = scratch && folder == strlen(scratch) + 1 &&
+                    strncmp(path, scratch, folder - 1) == 0;
     text_free(&name);
-    descriptor = mkstemp(file->temporary);
+    descriptor = make(file);
     if (descriptor >= 0)
         file->stream = fdopen(descriptor, "wb");
-    file->next = open_files;
-    open_files = file;
     if (!file->stream) {
         status_fail(status, STATUS_SYSTEM, "%s: cannot be written: %s", path,
                     strerror(errno));
-        if (descriptor >= 0)
+        if (descriptor >= 0) {
             close(descriptor);
+            unlink(file->temporary);
+        }
         release(file);
         return NULL;
     }
@@ -123,7 +145,8 @@ StatusCode outfile_commit(OutFile *file, Status *status) {
                            file->path, strerror(errno ? errno : EIO));
         unlink(file->temporary);
     }
-    release(file);
+    if (code != STATUS_OK || !file->scratch)
+        release(file);
     return code;
 }
 
@@ -147,6 +170,53 @@ void outfile_abandon(OutFile *file) {
 }
 
 void outfile_abandon_all(void) {
-    for (OutFile *file = open_files; file; file = file->next)
+    for (OutFile *file = open_files; file; file = file->next) {
         unlink(file->temporary);
+        if (file->scratch)
+            unlink(file->path);
+    }
+    if (scratch)
+        rmdir(scratch);
+}
+
+/* ---- scratch ---- */
+
+const char *outfile_scratch(Status *status) {
+    const char *base = getenv("TMPDIR");
+    Text folder = {0};
+    sigset_t before;
+    bool made;
+    text_add(&folder, "%s/peakward-XXXXXX", base && *base ? base : "/tmp");
+    signals_hold(&before);
+    made = mkdtemp(folder.data) != NULL;
+    if (made)
+        scratch = folder.data;
+    signals_let(&before);
+    if (made)
+        return scratch;
+    status_fail(status, STATUS_SYSTEM,
+                "%s: no folder for pictures can be made: %s", folder.data,
+                strerror(errno));
+    text_free(&folder);
+    return NULL;
+}
+
+static OutFile *first_in_scratch(void) {
+    OutFile *file = open_files;
+    while (file && !file->scratch)
+        file = file->next;
+    return file;
+}
+
+void outfile_scratch_done(void) {
+    OutFile *file;
+    char *folder = scratch;
+    while ((file = first_in_scratch()) != NULL) {
+        unlink(file->path);
+        outfile_abandon(file);
+    }
+    if (folder)
+        rmdir(folder);
+    scratch = NULL;
+    free(folder);
 }

@@ -34,7 +34,13 @@ StatusCode outfile_write(const char *path,
                          const void *from, Status *status);
 /* Removes what was written. Frees `file`. NULL is fine. */
 void outfile_abandon(OutFile *file);
-/* Removes every file not yet committed; for leaving in a hurry. */
+/* Removes every file not yet committed and the scratch folder, if there is
+ * one; for leaving in a hurry, also from within a signal's handler. */
 void outfile_abandon_all(void);
+
+/* Makes a folder for files that are gone in the end, below $TMPDIR or /tmp; one
+ * at a time. Files committed into it are removed with it. NULL on failure. */
+const char *outfile_scratch(Status *status);
+void outfile_scratch_done(void);
 
 #endif

@@ -35,6 +35,7 @@ typedef struct {
 struct Table {
     FILE *stream;
     bool own_stream;
+    struct stat as_opened; /* to tell whether it changes while it is read */
     char *name;
     TableMaps *maps;
     Notes *notes;
@@ -271,8 +272,26 @@ static void feed(Table *t, size_t length) {
         t->in_row = false;
 }
 
+/* Was the file written to meanwhile? Then rows may be missing or cut. */
+static void check_unchanged(Table *t) {
+    Place place = {t->name, 0, NULL};
+    struct stat now;
+    const struct stat *then = &t->as_opened;
+    if (!S_ISREG(then->st_mode) || fstat(fileno(t->stream), &now) != 0)
+        return;
+    if (now.st_size == then->st_size &&
+        now.st_mtim.tv_sec == then->st_mtim.tv_sec &&
+        now.st_mtim.tv_nsec == then->st_mtim.tv_nsec)
+        return;
+    notes_add_system(t->notes, place,
+                     "was changed while it was read, expected it to stay as it "
+                     "is: run this again");
+    t->failed = true;
+}
+
 static void finish(Table *t) {
     t->at_end = true;
+    check_unchanged(t);
     if (t->failed || !t->in_row)
         return;
     if (csv_fini(&t->parser, take_field, take_end, &t->cells) != 0) {
@@ -459,6 +478,8 @@ static Table *open_stream(FILE *stream, bool own, const char *name,
     Table *t = mem_new(1, sizeof *t);
     t->stream = stream;
     t->own_stream = own;
+    if (own && fstat(fileno(stream), &t->as_opened) != 0)
+        t->as_opened.st_mode = 0;
     t->name = mem_copy(name);
     t->maps = maps;
     t->notes = notes;

@@ -15,11 +15,9 @@
 #include "present/progress.h"
 #include "season/check.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 typedef struct {
     const Call *call;
@@ -299,8 +297,6 @@ static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
                            map ? "What each step taper gains."
                                : "The season and the way to the event.",
                            status);
-    if (*path)
-        unlink(path);
     free(path);
     text_free(&paths);
     text_free(&alt);
@@ -465,27 +461,16 @@ static StatusCode write_out(Report *r, Status *status) {
 
 /* Pictures are drawn into a folder that is gone afterwards. */
 static StatusCode write_report(Report *r, Status *status) {
-    const char *base = getenv("TMPDIR");
-    Text folder = {0};
-    char *scripts = NULL;
+    const char *folder = outfile_scratch(status);
+    char *scripts;
     StatusCode code;
-    text_add(&folder, "%s/peakward-XXXXXX", base && *base ? base : "/tmp");
-    if (!mkdtemp(folder.data)) {
-        code = status_fail(status, STATUS_SYSTEM,
-                           "%s: no folder for pictures can be made: %s",
-                           folder.data, strerror(errno));
-        text_free(&folder);
-        return code;
-    }
-    code = outfile_make_folder(folder.data, status);
+    if (!folder)
+        return status->code;
     scripts = home_folder("plots");
-    r->gallery = (Gallery){folder.data, scripts, PICTURE_SVG};
-    if (code == STATUS_OK)
-        code = r->call->request->out ? write_file(r, status)
-                                     : write_out(r, status);
-    rmdir(folder.data);
+    r->gallery = (Gallery){folder, scripts, PICTURE_SVG};
+    code = r->call->request->out ? write_file(r, status) : write_out(r, status);
+    outfile_scratch_done();
     free(scripts);
-    text_free(&folder);
     return code;
 }
 

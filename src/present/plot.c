@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "base/signals.h"
 
 #include <ctype.h>
 #include <errno.h>
@@ -149,28 +150,57 @@ static bool is_installed(const char *name) {
     return found;
 }
 
+static pid_t at_work; /* gnuplot; 0: none. Changes while signals are held. */
+
+void plot_abandon(void) {
+    int outcome;
+    if (at_work <= 0)
+        return;
+    kill(at_work, SIGKILL);
+    while (waitpid(at_work, &outcome, 0) < 0 && errno == EINTR)
+        ;
+}
+
+/* What gnuplot's process begins with: the signals as they were before they
+ * were held, SIGPIPE as usual. */
+static void set_signals(posix_spawnattr_t *attributes, const sigset_t *before) {
+    sigset_t pipe_signal;
+    sigemptyset(&pipe_signal);
+    sigaddset(&pipe_signal, SIGPIPE);
+    posix_spawnattr_setsigdefault(attributes, &pipe_signal);
+    posix_spawnattr_setsigmask(attributes, before);
+    posix_spawnattr_setflags(attributes,
+                             POSIX_SPAWN_SETSIGDEF | POSIX_SPAWN_SETSIGMASK);
+}
+
 /* Starts gnuplot with the pipe's reading end as its input and `errors` for
  * what it says. `-d` keeps the user's own start file out. */
 static int start(int input, int other_end, FILE *errors, pid_t *child) {
     char *const words[] = {"gnuplot", "-d", NULL};
     posix_spawn_file_actions_t actions;
     posix_spawnattr_t attributes;
-    sigset_t pipe_signal;
+    sigset_t before;
     int error;
-    sigemptyset(&pipe_signal);
-    sigaddset(&pipe_signal, SIGPIPE);
     posix_spawn_file_actions_init(&actions);
     posix_spawnattr_init(&attributes);
-    posix_spawnattr_setsigdefault(&attributes, &pipe_signal);
-    posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGDEF);
-    posix_spawn_file_actions_adddup2(&actions, input, 0);
-    posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", 1, 0);
-    posix_spawn_file_actions_adddup2(&actions, fileno(errors), 2);
-    if (input != 0)
-        posix_spawn_file_actions_addclose(&actions, input);
-    posix_spawn_file_actions_addclose(&actions, other_end);
-    error =
-        posix_spawnp(child, words[0], &actions, &attributes, words, environ);
+    error = posix_spawn_file_actions_adddup2(&actions, input, 0);
+    if (!error)
+        error =
+            posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", 1, 0);
+    if (!error)
+        error = posix_spawn_file_actions_adddup2(&actions, fileno(errors), 2);
+    if (!error && input != 0)
+        error = posix_spawn_file_actions_addclose(&actions, input);
+    if (!error)
+        error = posix_spawn_file_actions_addclose(&actions, other_end);
+    signals_hold(&before);
+    set_signals(&attributes, &before);
+    if (!error)
+        error = posix_spawnp(child, words[0], &actions, &attributes, words,
+                             environ);
+    if (!error)
+        at_work = *child;
+    signals_let(&before);
     posix_spawn_file_actions_destroy(&actions);
     posix_spawnattr_destroy(&attributes);
     return error;
@@ -202,20 +232,30 @@ static void feed(int to, const char *bytes, size_t length, double deadline) {
     }
 }
 
+/* Has it ended? */
+static bool ended(pid_t child, int how, int *outcome) {
+    sigset_t before;
+    pid_t done;
+    signals_hold(&before);
+    done = waitpid(child, outcome, how);
+    if (done != 0)
+        at_work = 0;
+    signals_let(&before);
+    return done != 0;
+}
+
 /* Waits for gnuplot, and ends it at the deadline. False if it was ended. */
 static bool await(pid_t child, double deadline, int *outcome) {
     struct timespec nap = {0, 2000000};
     for (;;) {
-        pid_t done = waitpid(child, outcome, WNOHANG);
-        if (done == child || (done < 0 && errno != EINTR))
+        if (ended(child, WNOHANG, outcome))
             return true;
         if (seconds_now() >= deadline)
             break;
         nanosleep(&nap, NULL);
     }
     kill(child, SIGKILL);
-    while (waitpid(child, outcome, 0) < 0 && errno == EINTR)
-        ;
+    (void)ended(child, 0, outcome);
     return false;
 }
 

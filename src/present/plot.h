@@ -53,6 +53,9 @@ typedef struct {
 StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                      const char *name, Text *path, Status *status);
 void plot_free(Plot *plot);
+/* Ends gnuplot if it is at work, so that it writes no more; for leaving in a
+ * hurry, also from within a signal's handler. */
+void plot_abandon(void);
 
 /* A part of a file name made of any text: letters, digits, dot, dash and
  * underline stay, everything else becomes an underline; at most 60 bytes;

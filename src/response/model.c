@@ -9,6 +9,7 @@
 #include "base/text.h"
 
 #include <dirent.h>
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -245,6 +246,10 @@ bool model_find(const char *name, const char *folder, Model *model,
         good = model_read(text_of(&path), model, notes);
         free(model->name);
         model->name = mem_copy(name);
+    } else if (errno != ENOENT && errno != ENAMETOOLONG) {
+        Place place = {text_of(&path), 0, NULL};
+        notes_add_system(notes, place, "cannot be opened: %s", strerror(errno));
+        model_start(model, name);
     } else {
         Place place = {"--model", 0, NULL};
         char shown[TEXT_EXCERPT];

@@ -8,6 +8,7 @@
 
 #include <glpk.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -96,8 +97,21 @@ static void add_sessions(Programme *p) {
     }
 }
 
+/* GLPK says what is wrong and aborts; without memory the program ends as it
+ * does elsewhere. Anything else is a bug of ours, where abort() is right. */
+static int on_glpk_words(void *unused, const char *words) {
+    (void)unused;
+    if (strstr(words, "memory")) /* out of it, or none left */
+        mem_out();
+    fputs(words, stderr);
+    return 1; /* not on standard output */
+}
+
 static void programme_open(const Rules *r, Programme *p) {
     *p = (Programme){.rules = r, .length = (int)r->length};
+    if (glp_init_env() == 2)
+        mem_out();
+    glp_term_hook(on_glpk_words, NULL);
     glp_term_out(GLP_OFF);
     p->problem = glp_create_prob();
     p->rest = mem_new(r->length, sizeof *p->rest);

@@ -1,0 +1,123 @@
+#!/usr/bin/python3
+"""What the program does when the system fails: memory runs out, a disk is full,
+files cannot be read or change, gnuplot fails or hangs, a signal comes.
+
+    run.py BUILD [--places | --all]
+
+However it goes wrong, the program ends with exit code 3 and a message, every
+file in --out is whole (the new one or the one that stood there), and nothing is
+left in the folder for temporary files. Allocations and file operations fail by
+shim.c: at a sample of the places in the program (by whom they are called); with
+--places once at each of these; with --all at every single call. scenes.py has
+the rest.
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import errno
+import os
+import random
+import signal
+import sys
+import time
+from concurrent.futures import ThreadPoolExecutor
+
+sys.dont_write_bytecode = True
+from lab import Lab, Place, read  # noqa: E402
+import scenes  # noqa: E402
+
+SEED = 20260329
+SAMPLE = 6  # places of each command and fault
+WORKERS = 2
+
+COMMANDS = [
+    "check @", "load @ --weekly", "simulate @ --out %", "fit @ --out %",
+    "fit @ --next-test", "taper @ --out % --csv", "taper @ --joint",
+    "taper @ --min-week-load 60 --aim lowest",
+    "taper @ --model busso-2003 --min-week-load 60 --athlete example-wing",
+    "compare @ --out %", "plan @ --out %", "report @ --out %",
+    "report @ --athlete example-wing", "models --out %", "lesson all --out %",
+    "start %", "help --man", "help taper",
+]
+
+
+def places_of(place, command, kind):
+    """The numbers of the first call from each place, and how many calls."""
+    log = place.folder + "/log"
+    place.lay()
+    place.run(command, {"LD_PRELOAD": place.lab.shim, "FAULT_KIND": kind,
+                        "FAULT_LOG": log})
+    numbers = [int(line) for line in read(log).split()]
+    os.remove(log)
+    return numbers[:-1], numbers[-1]
+
+
+def one_fault(lab, command, clean, variables):
+    place = Place(lab)
+    # start overwrites nothing, so that nothing may stand there
+    place.lay([] if command.startswith("start") else clean["files"])
+    got = place.run(command, variables)
+    number = -int(variables.get("FAULT_SIGNAL", "0"))
+    if number == 0:
+        place.check_end(clean, got, command, variables)
+    elif got[0] not in (number, clean["code"]):
+        lab.fail(f"exit {got[0]}, expected {number} (by the signal)", command,
+                 variables, got[2])
+    place.check_files(clean, command, variables)
+    place.clear()
+
+
+def choose(first, total, dice):
+    """At which calls it fails."""
+    if "--all" in sys.argv:
+        return range(1, total + 1)
+    if "--places" in sys.argv:
+        return first
+    return dice.sample(first, min(SAMPLE, len(first)))
+
+
+def try_faults(lab, kind, each):
+    """Every command, with faults of a kind; `each` says what then happens."""
+    dice = random.Random(SEED)
+    began = time.time()
+    tasks = []
+    with ThreadPoolExecutor(WORKERS) as pool:
+        for command in COMMANDS:
+            place = Place(lab)
+            clean = place.clean_run(command)
+            first, total = places_of(place, command, kind)
+            place.clear()
+            for variables in each:
+                tasks += [pool.submit(
+                    one_fault, lab, command, clean,
+                    dict(variables, LD_PRELOAD=lab.shim, FAULT_KIND=kind,
+                         FAULT_AT=str(at))) for at in choose(first, total, dice)]
+        for task in tasks:
+            task.result()
+    print(f"faults: {kind}, {' or '.join(str(e) for e in each)}: {len(tasks)} "
+          f"runs of {len(COMMANDS)} commands, {time.time() - began:.0f} s",
+          flush=True)
+
+
+def main():
+    lab = Lab(sys.argv[1])
+    memory = {"FAULT_ERROR": str(errno.ENOMEM)}
+    full = {"FAULT_ERROR": str(errno.ENOSPC)}
+    broken = {"FAULT_ERROR": str(errno.EIO)}
+    barred = {"FAULT_ERROR": str(errno.EACCES), "FAULT_LASTING": "1"}
+    for scene in scenes.ALL:
+        scene(lab)
+    print(f"faults: {len(scenes.ALL)} scenes, {lab.runs} runs", flush=True)
+    try_faults(lab, "memory",
+               [memory, dict(memory, FAULT_LASTING="1")])
+    try_faults(lab, "write",
+               [broken, dict(full, FAULT_LASTING="1")])
+    try_faults(lab, "read", [broken, barred])
+    try_faults(lab, "write",
+               [{"FAULT_SIGNAL": str(int(number))} for number in
+                (signal.SIGTERM, signal.SIGINT)])
+    lab.close()
+    print(f"faults: {lab.runs} runs, {lab.failures} failures")
+    sys.exit(1 if lab.failures else 0)
+
+
+main()
