@@ -28,7 +28,7 @@ typedef struct {
 
 extern const TestSuite suite_base, suite_season, suite_response,
     suite_calibrate, suite_taper, suite_events, suite_squad, suite_lesson,
-    suite_present, suite_program, suite_answers;
+    suite_present, suite_program, suite_answers, suite_properties;
 
 /* Is `value` within `tolerance` of `wanted`, absolutely or relative to it? A
  * NAN or an infinity on either side is never near. */
