@@ -65,35 +65,9 @@ static void write_files(const Row *row) {
     test_file(2, name, bar + 1);
 }
 
-/* Splits at blanks and puts the folder in the place of each @; `~` inside a
- * word is a blank. */
-static size_t split(const char *arguments, const char *folder, char **words) {
-    size_t count = 0;
-    words[count++] = strdup(test_program());
-    while (*arguments) {
-        size_t length = strcspn(arguments, " ");
-        Text word = {0};
-        for (size_t i = 0; i < length; i++)
-            if (arguments[i] == '@')
-                text_add(&word, "%s", folder);
-            else
-                text_put(&word, arguments[i] == '~' ? " " : arguments + i, 1);
-        words[count++] = strdup(text_of(&word));
-        text_free(&word);
-        arguments += length + (arguments[length] == ' ');
-    }
-    words[count] = NULL;
-    return count;
-}
-
 static int run(const char *arguments, const char *folder, char **out,
                char **err) {
-    char *words[40];
-    size_t count = split(arguments, folder, words);
-    int code = test_run((const char *const *)words, out, err);
-    for (size_t i = 0; i < count; i++)
-        free(words[i]);
-    return code;
+    return test_command(arguments, folder, out, err);
 }
 
 static void check_stream(const char *arguments, const char *stream,

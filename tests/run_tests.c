@@ -17,9 +17,9 @@
 #include <string.h>
 
 static const TestSuite *const suites[] = {
-    &suite_base,    &suite_season,  &suite_response, &suite_calibrate,
-    &suite_taper,   &suite_events,  &suite_squad,    &suite_lesson,
-    &suite_present, &suite_program,
+    &suite_base,    &suite_season,     &suite_response, &suite_calibrate,
+    &suite_taper,   &suite_events,     &suite_squad,    &suite_lesson,
+    &suite_present, &suite_properties, &suite_answers,  &suite_program,
 };
 
 enum { SUITES = sizeof suites / sizeof suites[0] };

@@ -1611,7 +1611,18 @@ typedef struct {
     const Hunt *h;
     double none, best; /* readiness without, best gain */
     size_t count;
+    double cuts; /* sum of what cuts_of() tells of each */
 } Brute;
+
+/* Another number for other days or cuts, so that sums of it tell lists of
+ * options apart. */
+static double cuts_of(const Option *option) {
+    double sum = 0;
+    for (int i = 0; i < option->count; i++)
+        sum += (2 * i + 3) * option->part[i].days *
+               (option->part[i].from + 7 * option->part[i].to);
+    return sum;
+}
 
 static bool brute_allows(const Brute *b, const Option *option) {
     double cut[DAYS_MOST];
@@ -1627,6 +1638,7 @@ static void brute_try(Brute *b, const Option *option) {
     gain = kernel_score(b->h->w, b->h->score.aim, cut) - b->none;
     b->best = fmax(b->best, gain);
     b->count++;
+    b->cuts += cuts_of(option);
 }
 
 static Option brute_last(Option option, double cut) {
@@ -1723,6 +1735,7 @@ static void test_search_brute_force(void) {
     for (int round = 0; round < 120; round++) {
         Hunt h;
         Brute b = {.h = &h};
+        double cuts = 0;
         hunt_open(rng, &h);
         b.none = kernel_score(h.w, h.score.aim, no_cut);
         b.best = own_holds(&h, no_cut) ? 0 : -INFINITY;
@@ -1730,6 +1743,9 @@ static void test_search_brute_force(void) {
         outside += h.search.none_outside;
         brute_all(&b);
         CU_ASSERT_EQUAL(h.search.count, b.count + 1);
+        for (size_t i = 1; i < h.search.count; i++)
+            cuts += cuts_of(&h.search.items[i].option);
+        ASSERT_NEAR(cuts, b.cuts, 1e-11);
         CU_ASSERT(fabs(h.search.items[h.search.best].gain - b.best) <=
                   1e-10 * size_of(h.w));
         CU_ASSERT(fabs(search_best_gain(&h.w->outlook, &h.score, &h.limits) -
@@ -2248,6 +2264,33 @@ static void test_search_week_floor(void) {
 }
 
 /* Rest days: so many at most, none when the shape is not wanted. */
+/* A floor of 94.985 % leaves 5.015 % of steady weeks to cut: a week at 5 % and
+ * one on the limit, 5.01 %, and no other. */
+static void test_search_on_limit(void) {
+    World w;
+    Hunt h = {.w = &w, .limits = limits_default()};
+    size_t five = 0, limit = 0, weeks = 0;
+    steady_world(&w, 238.5, 40);
+    w.params = (ResponseParams){RESPONSE_TWO_COMPONENT,
+                                {500, 1, 2, 45, 15, NAN, NAN, NAN}};
+    h.limits.min_week_load = 94.985;
+    h.limits.shapes = 1u << SHAPE_STEP;
+    hunt_run(&h, AIM_MEAN);
+    for (size_t i = 1; i < h.search.count; i++) {
+        const Option *option = &h.search.items[i].option;
+        if (option_days(option) != 7)
+            continue;
+        weeks++;
+        five += option_cut(option) == 5;
+        limit += option_cut(option) == 5.01;
+    }
+    CU_ASSERT_EQUAL(weeks, 2);
+    CU_ASSERT_EQUAL(five, 1);
+    CU_ASSERT_EQUAL(limit, 1);
+    hunt_free(&h);
+    world_close(&w);
+}
+
 static void test_search_rest_days(void) {
     World w;
     steady_world(&w, 238.5, 40);
@@ -3484,6 +3527,7 @@ static const TestCase cases[] = {
     {"search_steady", test_search_steady},
     {"search_classic", test_search_classic},
     {"search_week_floor", test_search_week_floor},
+    {"search_on_limit", test_search_on_limit},
     {"search_rest_days", test_search_rest_days},
     {"search_kept", test_search_kept},
     {"ceiling_linprog", test_ceiling_linprog},

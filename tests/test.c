@@ -187,6 +187,37 @@ int test_run(const char *const *words, char **out, char **err) {
     return WIFEXITED(outcome) ? WEXITSTATUS(outcome) : 1000 + WTERMSIG(outcome);
 }
 
+/* Splits at blanks and puts the place in the place of each @; `~` inside a
+ * word is a blank. */
+static size_t split(const char *arguments, const char *place, char **words) {
+    size_t count = 0;
+    words[count++] = strdup(test_program());
+    while (*arguments) {
+        size_t length = strcspn(arguments, " ");
+        Text word = {0};
+        for (size_t i = 0; i < length; i++)
+            if (arguments[i] == '@')
+                text_add(&word, "%s", place);
+            else
+                text_put(&word, arguments[i] == '~' ? " " : arguments + i, 1);
+        words[count++] = strdup(text_of(&word));
+        text_free(&word);
+        arguments += length + (arguments[length] == ' ');
+    }
+    words[count] = NULL;
+    return count;
+}
+
+int test_command(const char *arguments, const char *place, char **out,
+                 char **err) {
+    char *words[40];
+    size_t count = split(arguments, place, words);
+    int code = test_run((const char *const *)words, out, err);
+    for (size_t i = 0; i < count; i++)
+        free(words[i]);
+    return code;
+}
+
 char *test_python(const char *script, const char *const *arguments) {
     const char *words[24] = {"/usr/bin/python3", "-c", script};
     char *out = NULL, *err = NULL;

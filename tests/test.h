@@ -28,7 +28,7 @@ typedef struct {
 
 extern const TestSuite suite_base, suite_season, suite_response,
     suite_calibrate, suite_taper, suite_events, suite_squad, suite_lesson,
-    suite_present, suite_program;
+    suite_present, suite_program, suite_answers, suite_properties;
 
 /* Is `value` within `tolerance` of `wanted`, absolutely or relative to it? A
  * NAN or an infinity on either side is never near. */
@@ -76,6 +76,11 @@ int test_run(const char *const *words, char **out, char **err);
 
 /* Path of the program under test: $PEAKWARD, else build/peakward. */
 const char *test_program(void);
+
+/* Runs the program under test with arguments in one text, split at blanks: `@`
+ * stands for `place`, `~` inside a word for a blank. Otherwise as test_run. */
+int test_command(const char *arguments, const char *place, char **out,
+                 char **err);
 
 /* Runs Debian's Python with a script text and arguments; returns its standard
  * output, to be freed. Fails the test when Python or SciPy fails. */

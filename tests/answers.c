@@ -1,0 +1,714 @@
+/* answers: what the commands print, computed here again from the same files:
+ * readiness as a plain sum over all loads, the numbers of a fit from its
+ * residual sums, landmarks from their closed forms.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "test.h"
+
+#include "base/date.h"
+#include "base/table.h"
+#include "base/text.h"
+#include "taper/limits.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- a table that a command printed ---- */
+
+enum { COLUMNS_MOST = 24, ROWS_MOST = 3000 };
+
+typedef struct {
+    size_t columns, rows;
+    char *heading[COLUMNS_MOST];
+    char **cell; /* [row * columns + column] */
+} Sheet;
+
+static char *copy_of(const char *text) {
+    char *copy = malloc(strlen(text) + 1);
+    strcpy(copy, text);
+    return copy;
+}
+
+static void sheet_read(char *csv, Sheet *s) {
+    FILE *file = fmemopen(csv, strlen(csv), "r");
+    Notes notes = {0};
+    Table *table = table_open_stream(file, "answer", NULL, &notes);
+    TableRow row;
+    *s = (Sheet){0};
+    CU_ASSERT_PTR_NOT_NULL_FATAL(table);
+    s->columns = table_width(table);
+    CU_ASSERT_FATAL(s->columns <= COLUMNS_MOST);
+    s->cell = malloc(ROWS_MOST * s->columns * sizeof *s->cell);
+    for (size_t i = 0; i < s->columns; i++)
+        s->heading[i] = copy_of(table_heading(table, i));
+    while (s->rows < ROWS_MOST && table_next(table, &row))
+        for (size_t i = 0; i < s->columns; i++)
+            s->cell[s->rows * s->columns + i] = copy_of(row.cells[i]),
+                                           s->rows += i + 1 == s->columns;
+    CU_ASSERT_EQUAL(notes.count, 0);
+    table_close(table);
+    fclose(file);
+    notes_free(&notes);
+}
+
+static void sheet_free(Sheet *s) {
+    for (size_t i = 0; i < s->columns; i++)
+        free(s->heading[i]);
+    for (size_t i = 0; i < s->rows * s->columns; i++)
+        free(s->cell[i]);
+    free(s->cell);
+}
+
+static const char *cell_at(const Sheet *s, size_t row, const char *heading) {
+    for (size_t i = 0; i < s->columns && row < s->rows; i++)
+        if (strcmp(s->heading[i], heading) == 0)
+            return s->cell[row * s->columns + i];
+    CU_FAIL("no such cell");
+    return "";
+}
+
+/* NAN of a blank cell. */
+static double number_at(const Sheet *s, size_t row, const char *heading) {
+    const char *text = cell_at(s, row, heading);
+    return *text ? strtod(text, NULL) : NAN;
+}
+
+/* The row in which two columns read so; s->rows if there is none. */
+static size_t find_row(const Sheet *s, const char *one, const char *is,
+                       const char *other, const char *reads) {
+    size_t row = 0;
+    while (row < s->rows && (strcmp(cell_at(s, row, one), is) != 0 ||
+                             strcmp(cell_at(s, row, other), reads) != 0))
+        row++;
+    CU_ASSERT(row < s->rows);
+    return row;
+}
+
+/* ---- a run that must succeed ---- */
+
+static const char *folder;
+
+/* Standard output, to be freed. */
+static char *ask(const char *arguments) {
+    char *out, *err;
+    int code = test_command(arguments, folder, &out, &err);
+    if (code != 0) {
+        fprintf(stderr, "%s: exit %d: %s", arguments, code, err);
+        CU_FAIL("the run must succeed");
+    }
+    free(err);
+    return out;
+}
+
+static Sheet ask_sheet(const char *arguments) {
+    char *out = ask(arguments);
+    Sheet sheet;
+    sheet_read(out, &sheet);
+    free(out);
+    return sheet;
+}
+
+/* The answer with one blank for each stretch of blanks and line ends. */
+static char *ask_words(const char *arguments) {
+    char *out = ask(arguments), *to = out;
+    for (const char *at = out; *at; at++)
+        if (*at != ' ' && *at != '\n')
+            *to++ = *at;
+        else if (to > out && to[-1] != ' ')
+            *to++ = ' ';
+    *to = '\0';
+    return out;
+}
+
+/* Does the answer hold these words? */
+static void ask_has(const char *arguments, const char *part) {
+    char *out = ask_words(arguments);
+    ASSERT_HAS(out, part);
+    free(out);
+}
+
+/* Exit code 1 or 2 with a message and no answer. */
+static void ask_refused(const char *arguments, int code, const char *message) {
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_command(arguments, folder, &out, &err), code);
+    ASSERT_HAS(err, message);
+    ASSERT_TEXT(out, "");
+    free(out);
+    free(err);
+}
+
+/* ---- the season: 84 days from Monday 2026-01-05, an event on day 103 ---- */
+
+enum { LOGGED = 84, EVENT = 103 };
+
+static const double week_load[7] = {300, 0, 450, 250, 0, 120, 0};
+
+static Date first_day(void) {
+    return date_of((Civil){2026, 1, 5});
+}
+
+static double log_load(int day) {
+    int weekday = day % 7;
+    if (weekday == 1 || weekday == 6)
+        return 0;
+    return 180 + 30 * (day * day % 11) + (day / 14 % 2 ? 150 : 0);
+}
+
+static double own_load(int day) {
+    return day < LOGGED ? log_load(day) : day < EVENT ? week_load[day % 7] : 0;
+}
+
+static void write_log(const char *athletes[2]) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    text_add(&text, "date,athlete,load\n");
+    for (int a = 0; a < 2 && athletes[a]; a++)
+        for (int d = 0; d < LOGGED; d++)
+            text_add(&text, "%s,%s,%g\n",
+                     date_write(day, first_day() + (Date)d), athletes[a],
+                     log_load(d));
+    test_file(0, "sessions.csv", text_of(&text));
+    text_free(&text);
+}
+
+/* tau1 41 d and tau2 12 d, which tests made from it can tell. */
+static const double level = 60, k1 = .021, k2 = .043, tau1 = 41, tau2 = 12;
+
+static void open_season(bool two) {
+    const char *athletes[2] = {"wing-07", two ? "back-03" : NULL};
+    folder = test_folder();
+    write_log(athletes);
+    test_file(1, "events.csv", "event,start\nCup,2026-04-18\n");
+    test_file(2, "week.csv",
+              "weekday,session,load\nmon,A,300\nwed,B,450\nthu,C,250\n"
+              "sat,D,120\n");
+    test_file(3, "own.csv",
+              "parameter,value,spread,unit,source\n"
+              "kind,two-component,,,invented\np0,60,,cm,\nk1,0.021,,,\n"
+              "k2,0.043,,,\ntau1,41,,d,\ntau2,12,,d,\n");
+}
+
+/* What one exponential has kept of all loads before a day (or with that day's
+ * own), each added up alone; `before` a day for ever ahead of the log. */
+static double kept_of(int day, double tau, double before, bool own, int from,
+                      double share) {
+    double sum = before * exp(-(day + 1) / tau) / (1 - exp(-1 / tau));
+    for (int d = 0; d < day + own; d++)
+        sum += (d >= from && d < EVENT ? share : 1) * own_load(d) *
+               exp(-(day - d) / tau);
+    return sum;
+}
+
+static double first_mean(void) {
+    double sum = 0;
+    for (int d = 0; d < 28; d++)
+        sum += log_load(d);
+    return sum / 28;
+}
+
+/* ---- simulate ---- */
+
+static void check_curve(const char *arguments, double before, bool after,
+                        int from, double share) {
+    Sheet s = ask_sheet(arguments);
+    char day[DATE_TEXT];
+    CU_ASSERT_EQUAL_FATAL(s.rows, EVENT + 1);
+    for (int d = 0; d <= EVENT; d++) {
+        size_t row = (size_t)d;
+        double fitness = k1 * kept_of(d, tau1, before, after, from, share);
+        double fatigue = k2 * kept_of(d, tau2, before, after, from, share);
+        ASSERT_TEXT(cell_at(&s, row, "date"),
+                    date_write(day, first_day() + (Date)d));
+        ASSERT_NEAR(number_at(&s, row, "load"),
+                    own_load(d) * (d >= from && d < EVENT ? share : 1), 1e-5);
+        ASSERT_NEAR(number_at(&s, row, "fitness"), fitness, 1e-5);
+        ASSERT_NEAR(number_at(&s, row, "fatigue"), fatigue, 1e-5);
+        ASSERT_NEAR(number_at(&s, row, "readiness"), level + fitness - fatigue,
+                    1e-5);
+        ASSERT_TEXT(cell_at(&s, row, "phase"), d < LOGGED  ? "logged"
+                                               : d < EVENT ? "planned"
+                                                           : "event");
+    }
+    sheet_free(&s);
+}
+
+static void simulate_days(void) {
+    open_season(false);
+    check_curve("simulate @ --model @/own.csv --csv", first_mean(), false, 0,
+                1);
+    check_curve("simulate @ --model @/own.csv --csv --when after", first_mean(),
+                true, 0, 1);
+    check_curve("simulate @ --model @/own.csv --csv --before nothing", 0, false,
+                0, 1);
+    check_curve("simulate @ --model @/own.csv --csv --option none",
+                first_mean(), false, 0, 1);
+    check_curve("simulate @ --model @/own.csv --csv --option 7x60",
+                first_mean(), false, EVENT - 7, .4);
+    test_folder_done();
+}
+
+/* The lines of an answer that begin with a date. */
+static size_t count_dates(const char *text) {
+    size_t count = 0;
+    for (const char *at = text; at; at = strchr(at, '\n')) {
+        at += *at == '\n';
+        count += strncmp(at, "2026-", 5) == 0 || strncmp(at, "  2026-", 7) == 0;
+    }
+    return count;
+}
+
+/* Mondays until 14 days before the log's end, then every day: of days 0 to 69
+ * ten are Mondays, and 70 to 103 are 34 days. */
+static void simulate_text(void) {
+    char *out;
+    open_season(false);
+    out = ask("simulate @ --model @/own.csv --option 7x60");
+    CU_ASSERT_EQUAL(count_dates(out), 44);
+    ASSERT_HAS(out, "taper begins");
+    free(out);
+    ask_has("simulate @ --model @/own.csv",
+            "gives no spread for its parameters");
+    ask_has("simulate @", "all set equal on the last logged day");
+    ask_has("simulate @ --option best", "taper begins");
+    ask_has("simulate @ --model @/own.csv --out @/p --format text",
+            "/p/wing-07-season.txt");
+    test_file(1, "events.csv", "event,start\nCup,2025-04-18\n");
+    ask_refused("simulate @ --option 7x60", 1,
+                "--option 7x60: wing-07 has no event to come, expected an "
+                "event to come with days to taper in");
+    test_file(1, "events.csv", "event,start\nCup,2026-03-30\n");
+    ask_refused("simulate @ --option best", 1,
+                "--option best: wing-07 has no day left before the event");
+    test_folder_done();
+}
+
+/* ---- load ---- */
+
+/* A week of 100, 200, 300, 400, 500, 600, 0: mean 300, squares of the
+ * deviations 280,000, SD sqrt(280,000/6) = 216.0247, monotony 1.388730, strain
+ * 2100 x 1.388730 = 2916.333, by hand. The second week has a day not recorded,
+ * the third two days. */
+static void load_weeks(void) {
+    Sheet s;
+    folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,athlete,load\n2026-01-05,wing-07,100\n"
+              "2026-01-06,wing-07,200\n2026-01-07,wing-07,300\n"
+              "2026-01-08,wing-07,400\n2026-01-09,wing-07,500\n"
+              "2026-01-10,wing-07,600\n2026-01-12,wing-07,70\n"
+              "2026-01-14,wing-07,\n2026-01-19,wing-07,90\n"
+              "2026-01-20,wing-07,45\n");
+    s = ask_sheet("load @ --weekly --csv");
+    CU_ASSERT_EQUAL(s.rows, 3);
+    ASSERT_TEXT(cell_at(&s, 0, "week"), "2026-01-05");
+    ASSERT_NEAR(number_at(&s, 0, "load"), 2100, 1e-9);
+    ASSERT_NEAR(number_at(&s, 0, "monotony"), 1.388730, 1e-6);
+    ASSERT_NEAR(number_at(&s, 0, "strain"), 2916.333, 1e-6);
+    ASSERT_TEXT(cell_at(&s, 1, "load"), "");
+    ASSERT_TEXT(cell_at(&s, 1, "monotony"), "");
+    ASSERT_TEXT(cell_at(&s, 2, "days"), "2");
+    ASSERT_NEAR(number_at(&s, 2, "load"), 135, 1e-9);
+    ASSERT_TEXT(cell_at(&s, 2, "strain"), "");
+    sheet_free(&s);
+    s = ask_sheet("load @ --csv");
+    CU_ASSERT_EQUAL(s.rows, 16);
+    ASSERT_NEAR(number_at(&s, 3, "load"), 400, 1e-9);
+    ASSERT_NEAR(number_at(&s, 6, "load"), 0, 0);
+    ASSERT_TEXT(cell_at(&s, 9, "load"), "");
+    sheet_free(&s);
+    ask_has("load @ --weekly", "2026-01-05 7 2100 1.39 2916");
+    ask_has("load @", "2026-01-12 70 . ? . . . . -");
+    test_folder_done();
+}
+
+/* Small loads keep a decimal; an athlete without sessions is named. */
+static void load_kilometres(void) {
+    char *out, *err;
+    folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,athlete,load\n2026-01-05,wing-07,8.5\n"
+              "2026-01-07,wing-07,12.25\n");
+    test_file(1, "athletes.csv", "athlete\nwing-07\nkeeper-01\n");
+    CU_ASSERT_EQUAL(test_command("load @", folder, &out, &err), 0);
+    ASSERT_HAS(err, "'keeper-01' has no sessions and is left out");
+    ASSERT_HAS(out, "2026-01-05  8.5    .  12.2");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
+/* ---- models ---- */
+
+/* Half-lives tau ln 2 and, for two components, t_n and t_g by their closed
+ * forms, from the parameters in the same row. */
+static void models_table(void) {
+    Sheet s;
+    size_t two = 0;
+    folder = test_folder();
+    s = ask_sheet("models --csv");
+    CU_ASSERT(s.rows >= 7);
+    for (size_t i = 0; i < s.rows; i++) {
+        double a = number_at(&s, i, "tau1"), b = number_at(&s, i, "tau2");
+        double ratio = number_at(&s, i, "k2") / number_at(&s, i, "k1");
+        double scale = a * b / (a - b);
+        ASSERT_NEAR(number_at(&s, i, "half_life_fitness"), a * log(2), 1e-6);
+        if (isfinite(b))
+            ASSERT_NEAR(number_at(&s, i, "half_life_fatigue"), b * log(2),
+                        1e-6);
+        CU_ASSERT(*cell_at(&s, i, "source"));
+        if (strcmp(cell_at(&s, i, "kind"), "two-component") != 0)
+            continue;
+        two++;
+        ASSERT_NEAR(number_at(&s, i, "t_n"), scale * log(ratio), 1e-6);
+        ASSERT_NEAR(number_at(&s, i, "t_g"), scale * log(a / b * ratio), 1e-6);
+    }
+    CU_ASSERT(two >= 4);
+    sheet_free(&s);
+    /* the classic set: 45 ln 2, 15 ln 2, 22.5 ln 2, 22.5 ln 6 */
+    ask_has("models --model classic",
+            "classic two-component 45.0 15.0 2 31.2 10.4 15.6 40.3");
+    ask_has("models", "Millet et al. 2002");
+    test_folder_done();
+}
+
+static void models_drawn(void) {
+    char path[400], *picture;
+    folder = test_folder();
+    ask_has("models --model classic --out @/p --format text",
+            "/p/classic-influence.txt");
+    snprintf(path, sizeof path, "%s/p/classic-influence.txt", folder);
+    picture = test_read(path, NULL);
+    ASSERT_HAS(picture, "What a session does to readiness at the event");
+    free(picture);
+    test_folder_done();
+}
+
+/* ---- fit ---- */
+
+enum { TESTS = 16 };
+
+static int test_day(int i) {
+    return 4 + 5 * i;
+}
+
+/* A reading of the season's own model, with a wobble that has no pattern. */
+static double reading(int i, double wobble) {
+    static const double noise[TESTS] = {.3,  -.5, .2, .6,  -.4, -.1, .5, -.6,
+                                        -.2, .4,  .1, -.3, .6,  -.5, .2, -.3};
+    int day = test_day(i);
+    return level + k1 * kept_of(day, tau1, first_mean(), false, 0, 1) -
+           k2 * kept_of(day, tau2, first_mean(), false, 0, 1) +
+           wobble * noise[i];
+}
+
+static double mean_reading(double wobble) {
+    double sum = 0;
+    for (int i = 0; i < TESTS; i++)
+        sum += reading(i, wobble);
+    return sum / TESTS;
+}
+
+/* Tests as they read, or turned round about their mean so that lower is
+ * better: the size of a test, on which its prior rests, stays. */
+static void write_tests(double wobble, bool lower) {
+    double turn = 2 * mean_reading(wobble);
+    Text text = {0};
+    char day[DATE_TEXT];
+    text_add(&text, "date,athlete,test,value,better\n");
+    for (int i = 0; i < TESTS; i++) {
+        double value = reading(i, wobble);
+        text_add(&text, "%s,wing-07,%s,%.6f,%s\n",
+                 date_write(day, first_day() + (Date)test_day(i)),
+                 lower ? "Sprint" : "Jump", lower ? turn - value : value,
+                 lower ? "lower" : "higher");
+    }
+    test_file(4, "tests.csv", text_of(&text));
+    text_free(&text);
+}
+
+static double fitted(const Sheet *s, const char *model, const char *quantity) {
+    return number_at(s, find_row(s, "model", model, "quantity", quantity),
+                     "estimate");
+}
+
+static double own_aicc(double rss, double free_ones) {
+    double k = free_ones + 1, n = TESTS; /* the variance is one more */
+    return n * log(rss / n) + 2 * k + 2 * k * (k + 1) / (n - k - 1);
+}
+
+/* The residual sum is no larger than that of the truth; the rest follows from
+ * it: R2, AICc (Hurvich, Tsai 1989) and the F test. */
+static void fit_numbers(void) {
+    Sheet s;
+    double mean, all = 0, truth = 0, rss, one;
+    open_season(false);
+    write_tests(1, false);
+    mean = mean_reading(1);
+    for (int i = 0; i < TESTS; i++) {
+        all += pow(reading(i, 1) - mean, 2);
+        truth += pow(reading(i, 1) - reading(i, 0), 2);
+    }
+    s = ask_sheet("fit @ --model literature --csv --quiet");
+    rss = fitted(&s, "two-component", "rss");
+    one = fitted(&s, "one-component", "rss");
+    CU_ASSERT(rss <= truth + 1e-5);
+    CU_ASSERT(one >= rss);
+    ASSERT_NEAR(fitted(&s, "constant", "rss"), all, 1e-5);
+    ASSERT_NEAR(fitted(&s, "two-component", "r2"), 1 - rss / all, 1e-5);
+    ASSERT_NEAR(fitted(&s, "two-component", "tests"), TESTS, 0);
+    ASSERT_NEAR(fitted(&s, "two-component", "sigma"), sqrt(rss / (TESTS - 5)),
+                1e-5);
+    ASSERT_NEAR(fitted(&s, "two-component", "aicc"), own_aicc(rss, 5), 1e-4);
+    ASSERT_NEAR(fitted(&s, "one-component", "aicc"), own_aicc(one, 3), 1e-4);
+    ASSERT_NEAR(fitted(&s, "constant", "aicc"), own_aicc(all, 1), 1e-4);
+    ASSERT_NEAR(fitted(&s, "two-component", "p_training"),
+                gsl_cdf_fdist_Q((all - rss) / 4 / (rss / 11), 4, 11), 1e-4);
+    ASSERT_NEAR(fitted(&s, "two-component", "p_fatigue"),
+                gsl_cdf_fdist_Q((one - rss) / 2 / (rss / 11), 2, 11), 1e-4);
+    sheet_free(&s);
+    test_folder_done();
+}
+
+/* Readings without noise give the truth back. */
+static void fit_truth(void) {
+    Sheet s;
+    open_season(false);
+    write_tests(0, false);
+    s = ask_sheet("fit @ --model literature --csv --quiet");
+    ASSERT_NEAR(fitted(&s, "two-component", "p0"), level, 1e-3);
+    ASSERT_NEAR(fitted(&s, "two-component", "k1"), k1, 1e-3);
+    ASSERT_NEAR(fitted(&s, "two-component", "k2"), k2, 1e-3);
+    ASSERT_NEAR(fitted(&s, "two-component", "tau1"), tau1, 1e-3);
+    ASSERT_NEAR(fitted(&s, "two-component", "tau2"), tau2, 1e-3);
+    ASSERT_NEAR(fitted(&s, "two-component", "t_n"),
+                tau1 * tau2 / (tau1 - tau2) * log(k2 / k1), 1e-3);
+    sheet_free(&s);
+    test_folder_done();
+}
+
+/* The level is turned round, all else stays, intervals too. */
+static void fit_lower(void) {
+    static const char *const same[] = {"k1",    "k2", "tau1", "tau2",
+                                       "sigma", "r2", "t_n",  "p_training"};
+    Sheet higher, lower;
+    double turn;
+    size_t a, b;
+    open_season(false);
+    write_tests(1, false);
+    higher = ask_sheet("fit @ --csv --quiet");
+    turn = 2 * mean_reading(1);
+    write_tests(1, true);
+    lower = ask_sheet("fit @ --csv --quiet");
+    CU_ASSERT_EQUAL(higher.rows, lower.rows);
+    for (int i = 0; i < 8; i++) {
+        a = find_row(&higher, "model", "two-component", "quantity", same[i]);
+        b = find_row(&lower, "model", "two-component", "quantity", same[i]);
+        ASSERT_NEAR(number_at(&lower, b, "estimate"),
+                    number_at(&higher, a, "estimate"), 1e-3);
+    }
+    a = find_row(&higher, "model", "two-component", "quantity", "p0");
+    b = find_row(&lower, "model", "two-component", "quantity", "p0");
+    ASSERT_NEAR(number_at(&lower, b, "estimate"),
+                turn - number_at(&higher, a, "estimate"), 1e-3);
+    ASSERT_NEAR(number_at(&lower, b, "low"),
+                turn - number_at(&higher, a, "high"), 1e-2);
+    ASSERT_NEAR(number_at(&lower, b, "high"),
+                turn - number_at(&higher, a, "low"), 1e-2);
+    sheet_free(&higher);
+    sheet_free(&lower);
+    ask_has("fit @ --out @/p --quiet --format text", "(lower is better)");
+    test_folder_done();
+}
+
+/* What is said of clear tests, of the next one and of the state before. */
+static void fit_words(void) {
+    char *out;
+    open_season(false);
+    write_tests(1, false);
+    out = ask_words("fit @ --next-test");
+    ASSERT_HAS(out, "show that training moves them (p =");
+    ASSERT_HAS(out, "The next test would tell most on ");
+    free(out);
+    out = ask_words("fit @ --before fit");
+    ASSERT_HAS(out, "Recommended by the training before the log: steady ");
+    ASSERT_HAS(out, "nothing 0 a day: ");
+    ASSERT_HAS(out, "fitted ");
+    ASSERT_HAS(out, "which fits wing-07's tests best");
+    free(out);
+    out = ask_words("fit @ --model triathlete-swim");
+    ASSERT_HAS(out, "AICc: one-component ");
+    free(out);
+    write_tests(.02, false);
+    out = ask_words("fit @");
+    ASSERT_HAS(out, "and a fatigue effect (p =");
+    ASSERT_HAS(out, "The model predicts better than both.");
+    free(out);
+    test_folder_done();
+}
+
+/* ---- manual pages ---- */
+
+/* Each option that `help` lists of a command stands on its page. */
+static void manual_pages(void) {
+    static const char *const commands[] = {"check", "taper",  "plan",
+                                           "fit",   "lesson", "start"};
+    folder = test_folder();
+    for (int i = 0; i < 6; i++) {
+        char words[40], *help, *page, *at;
+        size_t options = 0;
+        snprintf(words, sizeof words, "help %s", commands[i]);
+        help = ask(words);
+        snprintf(words, sizeof words, "help --man %s", commands[i]);
+        page = ask(words);
+        ASSERT_HAS(page, ".TH \"PEAKWARD-");
+        ASSERT_HAS(page, ".SH CAUTION");
+        for (at = strstr(help, "\n  --"); at; at = strstr(at + 1, "\n  --")) {
+            char name[40], wanted[90];
+            size_t n = 0;
+            sscanf(at, "\n  --%39[a-z-]", name);
+            n = (size_t)snprintf(wanted, sizeof wanted, ".B \\-\\-");
+            for (const char *c = name; *c && n < 80; c++)
+                n += (size_t)snprintf(wanted + n, sizeof wanted - n,
+                                      *c == '-' ? "\\%c" : "%c", *c);
+            ASSERT_HAS(page, wanted);
+            options++;
+        }
+        CU_ASSERT(options > 0 || i == 5);
+        free(help);
+        free(page);
+    }
+    ask_has("help --man", ".SH COMMANDS");
+    ask_has("help --completion", "complete -o filenames -F _peakward peakward");
+    test_folder_done();
+}
+
+/* ---- other answers ---- */
+
+/* Two athletes: a row for each event of each. */
+static void joint_squad(void) {
+    char *out;
+    open_season(true);
+    test_file(1, "events.csv",
+              "event,start,weight\nCup,2026-04-18,1\nTrial,2026-05-02,2\n");
+    out = ask_words("taper @ --joint --model @/own.csv");
+    ASSERT_HAS(out, "back-03 Cup");
+    ASSERT_HAS(out, "wing-07 Cup");
+    ASSERT_HAS(out, "the share it gets");
+    free(out);
+    test_folder_done();
+}
+
+/* Under a model without fatigue nobody has a taper: no plan, gain 0. */
+static void plans_of_nobody(void) {
+    Sheet s;
+    open_season(true);
+    s = ask_sheet("taper @ --plans 2 --csv --model triathlete-swim");
+    CU_ASSERT_EQUAL(s.rows, 2);
+    for (size_t i = 0; i < s.rows; i++) {
+        ASSERT_TEXT(cell_at(&s, i, "plans"), "");
+        ASSERT_TEXT(cell_at(&s, i, "option"), "none");
+        ASSERT_NEAR(number_at(&s, i, "gain"), 0, 0);
+        ASSERT_NEAR(number_at(&s, i, "kept"), 1, 0);
+        ASSERT_TEXT(cell_at(&s, i, "worth"), "");
+    }
+    sheet_free(&s);
+    ask_has("taper @ --plans 2 --model triathlete-swim",
+            "no taper raises readiness in the model, so have no part here");
+    ask_has("taper @ --model triathlete-swim",
+            "Its fatigue gain is not above its fitness gain");
+    test_folder_done();
+}
+
+/* Each model's advice under each model; its own reads the same as when that
+ * model is asked alone. */
+static void models_side_by_side(void) {
+    Sheet s, alone;
+    size_t row, best;
+    open_season(false);
+    s = ask_sheet("taper @ --models @/own.csv,classic --csv");
+    CU_ASSERT_EQUAL(s.rows, 6);
+    alone = ask_sheet("taper @ --model classic --csv");
+    row = find_row(&s, "recommended_by", "classic", "model", "classic");
+    best = 0;
+    while (best + 1 < alone.rows &&
+           strcmp(cell_at(&alone, best, "tag"), "recommended") != 0)
+        best++;
+    ASSERT_TEXT(cell_at(&s, row, "option"), cell_at(&alone, best, "option"));
+    ASSERT_NEAR(number_at(&s, row, "gain"), number_at(&alone, best, "gain"),
+                1e-9);
+    ASSERT_NEAR(number_at(&s, row, "kept"), number_at(&alone, best, "kept"),
+                1e-9);
+    sheet_free(&s);
+    sheet_free(&alone);
+    test_folder_done();
+}
+
+/* Without --out the page goes to standard output, the same bytes. */
+static void report_printed(void) {
+    char path[400], *page, *file;
+    open_season(false);
+    page = ask("report @ --model @/own.csv");
+    free(ask("report @ --model @/own.csv --out @/p"));
+    snprintf(path, sizeof path, "%s/p/report.html", folder);
+    file = test_read(path, NULL);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(file);
+    CU_ASSERT_EQUAL(strcmp(page, file), 0);
+    ASSERT_HAS(page, "</html>");
+    free(page);
+    free(file);
+    test_folder_done();
+}
+
+/* Each limit in words. */
+static void limits_in_words(void) {
+    static const struct {
+        LimitName name;
+        const char *words;
+    } rows[] = {
+        {LIMIT_SESSIONS, "each week keeps at least 1 session"},
+        {LIMIT_DAY_RISE,
+         "no day's load is more than 77 above that of the day before"},
+        {LIMIT_WEEK_RISE,
+         "no week's load is more than 12.5 % above that of the week before"},
+        {LIMIT_WEEK_LOAD, "each week keeps at least 55 % of its load"},
+        {LIMIT_NO_GYM, "no gym on the last day"},
+        {LIMIT_CUT_KINDS, "only these kinds are cut: gym, conditioning"},
+        {LIMIT_CUT, ""}};
+    Limits limits = limits_default();
+    limits.min_sessions = 1;
+    limits.max_day_rise = 77;
+    limits.max_week_rise = 12.5;
+    limits.min_week_load = 55;
+    limits.no_gym = 1;
+    limits.cut_kinds = 1u << 0 | 1u << 2;
+    for (int i = 0; i < 7; i++) {
+        Text text = {0};
+        limits_words(&limits, rows[i].name, &text);
+        ASSERT_TEXT(text_of(&text), rows[i].words);
+        text_free(&text);
+    }
+}
+
+static const TestCase cases[] = {{"simulate_days", simulate_days},
+                                 {"simulate_text", simulate_text},
+                                 {"load_weeks", load_weeks},
+                                 {"load_kilometres", load_kilometres},
+                                 {"models_table", models_table},
+                                 {"models_drawn", models_drawn},
+                                 {"fit_numbers", fit_numbers},
+                                 {"fit_truth", fit_truth},
+                                 {"fit_lower", fit_lower},
+                                 {"fit_words", fit_words},
+                                 {"manual_pages", manual_pages},
+                                 {"joint_squad", joint_squad},
+                                 {"plans_of_nobody", plans_of_nobody},
+                                 {"models_side_by_side", models_side_by_side},
+                                 {"report_printed", report_printed},
+                                 {"limits_in_words", limits_in_words},
+                                 {NULL, NULL}};
+
+const TestSuite suite_answers = {"answers", cases};

@@ -1,0 +1,108 @@
+#!/usr/bin/python3
+"""Which lines and branches of src/ have the tests gone through?
+
+coverage.py BUILD LINES BRANCHES: reads what the instrumented objects in BUILD
+counted (gcov), prints a row a file and what was never run, and fails below
+LINES or BRANCHES per cent.
+
+Left out, by rule: what runs only when memory is out, that is lines that call
+mem_out(), the decision in front of them, and the two functions that end the
+program then.
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import json
+import re
+import subprocess
+import sys
+from collections import defaultdict
+from pathlib import Path
+
+OUT_OF_MEMORY = {"mem_out", "out_of_memory"}
+
+
+def counted(build):
+    """gcov's JSON, one document an object."""
+    data = sorted(str(p.resolve()) for p in Path(build).rglob("*.gcda")
+                  if "tests" not in p.relative_to(build).parts)
+    said = subprocess.run(["gcov", "--json-format", "--branch-probabilities",
+                           "--stdout", *data], check=True,
+                          capture_output=True, text=True).stdout
+    return [json.loads(line) for line in said.splitlines() if line.strip()]
+
+
+def left_out(source):
+    """Numbers of lines and of decisions that only missing memory reaches."""
+    lines, decisions = set(), set()
+    for number, text in enumerate(source, 1):
+        if re.search(r"\bmem_out\(\);", text):
+            lines.add(number)
+            decisions.update((number - 1, number))
+    return lines, decisions
+
+
+def merge(documents):
+    """file -> line -> [times run, times each branch was taken]"""
+    files = defaultdict(dict)
+    for document in documents:
+        for file in document["files"]:
+            if not file["file"].startswith("src/"):
+                continue
+            for line in file["lines"]:
+                if line.get("function_name") in OUT_OF_MEMORY:
+                    continue
+                taken = [b["count"] for b in line["branches"]]
+                row = files[file["file"]].setdefault(
+                    line["line_number"], [0, [0] * len(taken)])
+                row[0] += line["count"]
+                if len(row[1]) == len(taken):
+                    row[1] = [a + b for a, b in zip(row[1], taken)]
+                else:  # a header's function, laid out anew by each includer
+                    row[1] = max(row[1], taken, key=len)
+    return files
+
+
+def report(files, detailed):
+    whole = [0, 0, 0, 0]
+    print(f"{'file':38}{'lines':>7}{'run':>9}{'branches':>10}{'taken':>9}")
+    for name in sorted(files):
+        source = Path(name).read_text().splitlines()
+        lines, decisions = left_out(source)
+        rows = {n: r for n, r in files[name].items() if n not in lines}
+        branches = [b for n, r in rows.items() if n not in decisions
+                    for b in r[1]]
+        tally = [len(rows), sum(r[0] > 0 for r in rows.values()),
+                 len(branches), sum(b > 0 for b in branches)]
+        whole = [a + b for a, b in zip(whole, tally)]
+        print(row(name, tally))
+        for number in sorted(rows):
+            if detailed and rows[number][0] == 0:
+                print(f"    {number}: {source[number - 1].strip()}")
+    print(row("all", whole))
+    return whole
+
+
+def share(part, whole):
+    return 100 * part / whole if whole else 100
+
+
+def row(name, tally):
+    lines, run, branches, taken = tally
+    return (f"{name:38}{lines:7}{share(run, lines):7.1f} %"
+            f"{branches:10}{share(taken, branches):7.1f} %")
+
+
+def main():
+    build, least_lines, least_branches = (
+        sys.argv[1], float(sys.argv[2]), float(sys.argv[3]))
+    lines, run, branches, taken = report(merge(counted(build)),
+                                         "--detail" in sys.argv)
+    if share(run, lines) < least_lines:
+        sys.exit(f"coverage: fewer than {least_lines:g} % of the lines were run")
+    if share(taken, branches) < least_branches:
+        sys.exit(f"coverage: fewer than {least_branches:g} % of the branches "
+                 "were taken")
+
+
+if __name__ == "__main__":
+    main()

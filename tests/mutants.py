@@ -1,0 +1,336 @@
+#!/usr/bin/python3
+"""Does a test notice when the source is wrong?
+
+mutants.py BUILD [WORD]: changes one sign, bound or constant at a time in a copy
+of a source file, links the tests with it and runs the suite named beside the
+change, which must fail. BUILD holds the objects of `make tests`. Survivors are
+listed and make it fail; so does a change that compiles to the same code, or
+whose place is not found exactly once. WORD: only mutants of files with it.
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import os
+import re
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+TIMEOUT = 120  # s; a mutant that never ends is noticed too
+
+KERNEL = "src/response/kernel.c"
+SEARCH = "src/taper/search.c"
+SCORE = "src/taper/score.c"
+SETS = "src/taper/prescription.c"
+LIMITS = "src/taper/limits.c"
+RULES = "src/taper/rules.c"
+DATE = "src/base/date.c"
+
+# file, suite, what stands there, what is put in its place
+MUTANTS = [
+    (KERNEL, "response", "return -exp(-age / tau) / expm1(-1 / tau)",
+     "return -exp(-age / tau) / expm1(-2 / tau)"),
+    (KERNEL, "response", "return -exp(-age / tau) / expm1(-1 / tau)",
+     "return -exp(age / tau) / expm1(-1 / tau)"),
+    (KERNEL, "response", "state->memory = before * steady(v[PARAM_TAU3], age)",
+     "state->memory = before * steady(v[PARAM_TAU3], 0)"),
+    (KERNEL, "response",
+     "before * before * steady(v[PARAM_TAU3], 0) * steady(v[PARAM_TAU2], age)",
+     "before * steady(v[PARAM_TAU3], 0) * steady(v[PARAM_TAU2], age)"),
+    (KERNEL, "response",
+     "before * before * steady(v[PARAM_TAU3], 0) * steady(v[PARAM_TAU2], age)",
+     "before * before * steady(v[PARAM_TAU3], 1) * steady(v[PARAM_TAU2], age)"),
+    (KERNEL, "response", "state->part[k] *= decay->part[k]",
+     "state->part[k] *= decay->part[0]"),
+    (KERNEL, "response", "state->memory *= decay->memory",
+     "state->memory *= decay->fatigue"),
+    (KERNEL, "response", "state->part[k] += load", "state->part[k] -= load"),
+    (KERNEL, "response",
+     "    state->memory += load;\n    state->fatigue += state->memory * load;",
+     "    state->fatigue += state->memory * load;\n    state->memory += load;"),
+    (KERNEL, "response", "part[k >= c->fitness]", "part[k > c->fitness]"),
+    (KERNEL, "response", "*fatigue = -part[1] + 0.0", "*fatigue = -part[1]"),
+    (KERNEL, "response", "*fatigue = -part[1] + 0.0",
+     "*fatigue = part[1] + 0.0"),
+    (KERNEL, "response", "if (i + 1 < t->steps) {", "if (i + 2 < t->steps) {"),
+    (KERNEL, "response", "t->gap ? t->gap[i + 1] : 1",
+     "t->gap ? t->gap[i] : 1"),
+    (KERNEL, "response", "if (gap != decay.gap)", "if (isnan(decay.gap))"),
+    (KERNEL, "response", "lanes->rate[k][j] = -1 / c.item[k].tau",
+     "lanes->rate[k][j] = 1 / c.item[k].tau"),
+    (KERNEL, "response", "lanes->fatigue_rate[j] = -1 / p->value[PARAM_TAU2]",
+     "lanes->fatigue_rate[j] = -1 / p->value[PARAM_TAU1]"),
+    (KERNEL, "response", "when == READ_AFTER ? after : before",
+     "when == READ_AFTER ? before : after"),
+    (KERNEL, "response", "double add = when == READ_AFTER ? load : 0",
+     "double add = when == READ_AFTER ? 0 : load"),
+    (KERNEL, "response", "lanes->memory[j] * lanes->memory_decay[j] + load",
+     "lanes->memory[j] * lanes->memory_decay[j]"),
+    (KERNEL, "response", "sets - from < LANES ? sets - from : LANES",
+     "sets - from <= LANES ? sets - from - 1 : LANES"),
+    (KERNEL, "response", "if (i > 0 && gap != last_gap)",
+     "if (gap != last_gap)"),
+    (KERNEL, "response", "if (age <= 0)\n        return 0;",
+     "if (age < 0)\n        return 0;"),
+    (KERNEL, "response", "c.item[k].gain * exp(-age / c.item[k].tau)",
+     "c.item[k].gain * exp(-(age + 1) / c.item[k].tau)"),
+    (KERNEL, "response", "enum { LANES = 16 }", "enum { LANES = 5 }"),
+
+    (SEARCH, "taper", "if (t->longest > t->length)",
+     "if (t->longest < t->length)"),
+    (SEARCH, "taper", "score_option(t->score, option) - t->none : 0",
+     "score_option(t->score, option) + t->none : 0"),
+    (SEARCH, "taper", "floor(100 * inside + 1e-6)", "ceil(100 * inside + 1e-6)"),
+    (SEARCH, "taper", "while (labs(bad - good) > 1)",
+     "while (labs(bad - good) > 2)"),
+    (SEARCH, "taper", "long middle = (good + bad) / 2",
+     "long middle = (good + 2 * bad) / 3"),
+    (SEARCH, "taper", "good - rest : good + 100 - rest",
+     "good - rest : good + 101 - rest"),
+    (SEARCH, "taper", "if (good != l->good)", "if (good && !l->good)"),
+    (SEARCH, "taper", "for (int cut = 5; cut < most; cut += 5)",
+     "for (int cut = 10; cut < most; cut += 5)"),
+    (SEARCH, "taper", "for (int cut = 5; cut < most; cut += 5)",
+     "for (int cut = 5; cut < most - 5; cut += 5)"),
+    (SEARCH, "taper", "!(part && most >= 100)", "!(part && most > 100)"),
+    (SEARCH, "taper", "wants(t, SHAPE_LINEAR) && days > 1",
+     "wants(t, SHAPE_LINEAR) && days > 2"),
+    (SEARCH, "taper", "int second = (int)first + 25",
+     "int second = (int)first"),
+    (SEARCH, "taper", "for (int last = 1; last < days; last++)",
+     "for (int last = 1; last < days - 1; last++)"),
+    (SEARCH, "taper", "(size_t)days <= rest_limit(t->limits)",
+     "(size_t)days < rest_limit(t->limits)"),
+    (SEARCH, "taper", "t->limits->max_cut >= 100;\n    if (((size_t)days",
+     "t->limits->max_cut > 100;\n    if (((size_t)days"),
+    (SEARCH, "taper", "for (int days = 1; days <= (int)t->longest; days++)",
+     "for (int days = 1; days < (int)t->longest; days++)"),
+    (SEARCH, "taper", "OptionPart build = {days, -most, -most, 'x'}",
+     "OptionPart build = {days, most, most, 'x'}"),
+    (SEARCH, "taper", "taper > limits->max_length",
+     "taper >= limits->max_length"),
+    (SEARCH, "taper", "option_cut(option) > limits->max_cut",
+     "option_cut(option) >= limits->max_cut"),
+    (SEARCH, "taper", "fabs(a->gain - b->gain) > margin)\n"
+     "        return a->gain > b->gain",
+     "fabs(a->gain - b->gain) > margin)\n        return a->gain < b->gain"),
+    (SEARCH, "taper", "static bool keeps_more(const Found *a, const Found *b) {\n"
+     "    if (fabs(a->kept - b->kept) > 1e-9)\n"
+     "        return a->kept > b->kept;",
+     "static bool keeps_more(const Found *a, const Found *b) {\n"
+     "    if (fabs(a->kept - b->kept) > 1e-9)\n"
+     "        return a->kept < b->kept;"),
+    (SEARCH, "taper", "best - (SEARCH_EQUAL + 1e-9) * fabs(best)",
+     "best - (SEARCH_EQUAL + 1e-9) * best"),
+    (SEARCH, "taper", "best - (SEARCH_EQUAL + 1e-9) * fabs(best)",
+     "best - (2 * SEARCH_EQUAL + 1e-9) * fabs(best)"),
+    (SEARCH, "taper", "s->items[i].gain > least || s->none_outside",
+     "s->items[i].gain > least"),
+    (SEARCH, "taper", "gone += cut[u - 1] * o->cuttable[o->event_day - u]",
+     "gone += cut[u - 1] * o->cuttable[o->event_day - u + 1]"),
+    (SEARCH, "taper", "planned > 0 ? 1 - gone / planned : 1",
+     "planned > 0 ? 1 - gone / planned : 0"),
+    (SEARCH, "taper", "search_allows(o, limits, &none) ? 0 : -INFINITY",
+     "search_allows(o, limits, &none) ? -INFINITY : -INFINITY"),
+    (SEARCH, "taper", "ceiling_gain > 0 ? gain / ceiling_gain : NAN",
+     "ceiling_gain > 0 ? gain / ceiling_gain : 0"),
+
+    (SCORE, "taper", "return e + 1 == o->event_days",
+     "return e + 2 == o->event_days"),
+    (SCORE, "taper", "return 1 / (double)o->event_days",
+     "return 1 / (double)(o->event_days + 1)"),
+    (SCORE, "taper", "moment += (double)u * drop;\n            s->drop",
+     "moment += (double)(u - 1) * drop;\n            s->drop"),
+    (SCORE, "taper", "size_t day = o->event_day - u;\n            double drop",
+     "size_t day = o->event_day - u + 1;\n            double drop"),
+    (SCORE, "taper", "fmin(t->lowest, readiness)",
+     "fmax(t->lowest, readiness)"),
+    (SCORE, "taper", "params->value[PARAM_P0] + fitness[step] - fatigue[step]);\n"
+     "    }\n    if (s->linear)",
+     "params->value[PARAM_P0] + fitness[step] + fatigue[step]);\n"
+     "    }\n    if (s->linear)"),
+    (SCORE, "taper", "size_t far = near + (size_t)p->days - 1",
+     "size_t far = near + (size_t)p->days"),
+    (SCORE, "taper", "return to * (sum[end] - sum[near - 1])",
+     "return to * (sum[end] - sum[near])"),
+    (SCORE, "taper", "(to - from) / (double)(p->days - 1)",
+     "(to - from) / (double)p->days"),
+    (SCORE, "taper", "1.0 / (p->days - 1)", "1.0 / p->days"),
+    (SCORE, "taper", "for (size_t u = near; u <= end; u++, kept /= ratio)",
+     "for (size_t u = near; u < end; u++, kept /= ratio)"),
+    (SCORE, "taper", "if (near > s->window)", "if (near >= s->window)"),
+    (SCORE, "taper", "readiness -= part_drop(s, e,",
+     "readiness += part_drop(s, e,"),
+    (SCORE, "taper", "shift[i] = anchor - today[i]",
+     "shift[i] = anchor + today[i]"),
+    (SCORE, "taper", "for (size_t from = 0; from < n; from += AT_ONCE)",
+     "for (size_t from = 0; from + AT_ONCE < n; from += AT_ONCE)"),
+    (SCORE, "taper", "better += gain[i] > 1e-12 * fabs(work[i])",
+     "better += gain[i] >= -1e-12 * fabs(work[i])"),
+    (SCORE, "taper", "draws_quantile(gain, n, .05)",
+     "draws_quantile(gain, n, .1)"),
+    (SCORE, "squad", "one[i] < other[i] - margin ? 0\n"
+     "                                              : .5",
+     "one[i] < other[i] - margin ? 0\n"
+     "                                              : 1"),
+    (SCORE, "taper", "moment[u] = moment[u - 1] + (double)u * drop",
+     "moment[u] = moment[u - 1] + (double)u"),
+
+    (SETS, "taper", "floor(quota + 1e-9)", "floor(quota + .5)"),
+    (SETS, "taper", "floor(quota + 1e-9)", "floor(quota)"),
+    (SETS, "taper", "cut >= 1 ? 0 : fmax(1, floor(quota",
+     "cut >= 1 ? 0 : fmax(0, floor(quota"),
+    (SETS, "taper", "fmax((double)count, floor(total + .5 + 1e-9))",
+     "fmax((double)count, floor(total + 1e-9))"),
+    (SETS, "taper", "if (left > largest + 1e-9)", "if (left > largest - 1e-9)"),
+    (SETS, "taper", "given[i] > 1 && left < least + 1e-9",
+     "given[i] > 1 && left < least - 1e-9"),
+    (SETS, "taper", "given[i] > 1 && left", "given[i] > 0 && left"),
+    (SETS, "taper", "given[next++] = x->keep ? x->sets : shared[cuttable++]",
+     "given[next++] = x->keep ? shared[cuttable++] : x->sets"),
+    (SETS, "taper", "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
+     "return fmin(usual, fmax(5, 5 * floor(usual * share / 5)))"),
+    (SETS, "taper", "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
+     "return fmax(5, 5 * floor(usual * share / 5 + .5))"),
+    (SETS, "taper", "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
+     "return fmin(usual, fmax(0, 5 * floor(usual * share / 5 + .5)))"),
+    (SETS, "taper", "return fmax(usual, 5 * floor(usual * share / 5 + .5))",
+     "return fmin(usual, 5 * floor(usual * share / 5 + .5))"),
+    (SETS, "taper", "minutes = floor(minutes * after / before + .5)",
+     "minutes = floor(minutes * after / before)"),
+    (SETS, "taper", "row->load = p->load * share", "row->load = p->load"),
+    (SETS, "taper", "row->cut = 1 - sets / x->sets",
+     "row->cut = sets / x->sets"),
+    (SETS, "taper", "if (exercises > 0 && sheet->cut < 1)",
+     "if (exercises > 0)"),
+    (SETS, "taper", "date >= event->start + event->days",
+     "date > event->start + event->days"),
+    (SETS, "taper", "bool in_window = before <= o->window",
+     "bool in_window = before < o->window"),
+    (SETS, "taper", "plan->cut[before - 1] = gone / o->cuttable[day]",
+     "plan->cut[before - 1] = gone"),
+
+    (LIMITS, "taper", ".max_length = 28", ".max_length = 27"),
+    (LIMITS, "taper", ".rest_days = 3", ".rest_days = 4"),
+    (LIMITS, "taper", "l->min_week_load >= 100", "l->min_week_load > 100"),
+    (LIMITS, "taper", "l->max_length < 2 &&", "l->max_length < 3 &&"),
+    (LIMITS, "taper", "l->no_gym >= l->max_length",
+     "l->no_gym > l->max_length"),
+    (LIMITS, "taper", "l->max_cut <= 0 && (!resting || l->rest_days == 0)",
+     "l->max_cut <= 0 && (!resting && l->rest_days == 0)"),
+    (LIMITS, "taper", "bool resting = l->shapes & 1u << SHAPE_REST",
+     "bool resting = !(l->shapes & 1u << SHAPE_REST)"),
+    (LIMITS, "taper", "l->max_length = 60", "l->max_length = 20"),
+    (LIMITS, "taper", "l->rest_days = 14", "l->rest_days = 0"),
+
+    (RULES, "taper", "static const double leeway = 1e-9",
+     "static const double leeway = 1e-2"),
+    (RULES, "taper", "1 - r->limits->min_week_load / 100",
+     "1 - r->limits->min_week_load / 101"),
+    (RULES, "taper", "planned(r->outlook, u + 1) -\n"
+     "                planned(r->outlook, u)",
+     "planned(r->outlook, u) -\n"
+     "                planned(r->outlook, u + 1)"),
+    (RULES, "taper", "if (cut[u - 1] > r->session_cut + leeway)",
+     "if (cut[u - 1] >= r->session_cut + .05)"),
+    (RULES, "taper", "r->weeks = (r->length + 6) / 7", "r->weeks = r->length / 7"),
+    (RULES, "taper", "if (u > (size_t)l->max_length)\n        return 0",
+     "if (u >= (size_t)l->max_length)\n        return 0"),
+
+    (DATE, "base", "year % 100 != 0) || year % 400 == 0",
+     "year % 100 != 0) || year % 400 != 0"),
+    (DATE, "base", "FIRST_YEAR = 1900", "FIRST_YEAR = 1901"),
+    (DATE, "base", "LAST_YEAR = 2199", "LAST_YEAR = 2198"),
+    (DATE, "base", "c.month > 2 ? -3 : 9", "c.month > 2 ? -3 : 8"),
+    (DATE, "base", "year_of_era * 365 + year_of_era / 4 - year_of_era / 100",
+     "year_of_era * 365 + year_of_era / 4"),
+    (DATE, "base", "doe / 36524", "doe / 36525"),
+    (DATE, "base", "doe / 146096", "doe / 146097"),
+    (DATE, "base", "mp + (mp < 10 ? 3 : -9)", "mp + (mp <= 10 ? 3 : -9)"),
+    (DATE, "base", "((date + 3) % 7 + 7) % 7", "(date + 3) % 7"),
+    (DATE, "base", "number < 61", "number < 1"),
+    (DATE, "base", "number > 109574", "number > 109573"),
+    (DATE, "base", "date_of((Civil){1899 + 1, 1, 1}) - 2 + number",
+     "date_of((Civil){1899 + 1, 1, 1}) - 1 + number"),
+    (DATE, "base", "order == DATES_DMY && civil.month > 12 && civil.day <= 12",
+     "order == DATES_DMY && civil.month > 12 && civil.day <= 11"),
+    (DATE, "base", "parts->digits[i] < 5", "parts->digits[i] < 4"),
+    (DATE, "base", "part[0] > 23", "part[0] > 24"),
+    (DATE, "base", "part[1] > 59", "part[1] > 60"),
+    (DATE, "base", "part[2] > 59", "part[2] > 60"),
+]
+
+
+def run(words, **more):
+    return subprocess.run(words, stdout=subprocess.DEVNULL,
+                          stderr=subprocess.DEVNULL, **more).returncode
+
+
+def compile_to(text, beside, out, folder):
+    source = Path(folder) / Path(beside).name
+    source.write_text(text)
+    return run([os.environ.get("CC", "gcc"), "-std=c11",
+                "-D_XOPEN_SOURCE=700", "-O2", "-Isrc", '-DVERSION="0"',
+                '-DSHARE_DIR="/usr/local/share/peakward"', "-c", "-o", out,
+                str(source)])
+
+
+def code_of(path):
+    """What an object holds, without its names for debugging."""
+    return subprocess.run(["objdump", "-s", "-d", path], check=True,
+                          capture_output=True).stdout.split(b"\n", 3)[3]
+
+
+def link(build, file, mutant, out):
+    build = Path(build)
+    taken = build / Path(file).relative_to("src").with_suffix(".o")
+    objects = [str(p) for p in build.rglob("*.o")
+               if p not in (taken, build / "main.o")
+               and not {"sanitized", "coverage", "fuzz", "bench"} &
+               set(p.relative_to(build).parts)]
+    return run(["gcc", "-o", out, *objects, mutant, "-lcunit", "-lgsl",
+                "-lgslcblas", "-lcsv", "-lglpk", "-lm"])
+
+
+def fate(build, folder, file, suite, before, after):
+    text = Path(file).read_text()
+    if text.count(before) != 1:
+        return f"found {text.count(before)} times"
+    mutant, tests = f"{folder}/mutant.o", f"{folder}/run_tests"
+    plain = f"{folder}/plain.o"
+    if compile_to(text.replace(before, after), file, mutant, folder):
+        return "does not compile"
+    compile_to(text, file, plain, folder)
+    if code_of(mutant) == code_of(plain):
+        return "compiles to the same code"
+    if link(build, file, mutant, tests):
+        return "does not link"
+    try:
+        code = run([tests, suite], timeout=TIMEOUT,
+                   env={**os.environ, "PEAKWARD_QUICK": "1"})
+    except subprocess.TimeoutExpired:
+        return "killed"
+    return "killed" if code else "SURVIVED"
+
+
+def main():
+    build, word = sys.argv[1], (sys.argv + [""])[2]
+    wanted = [m for m in MUTANTS if word in m[0]]
+    left = []
+    for suite in sorted({m[1] for m in wanted}):
+        if run([f"{build}/run_tests", suite],
+               env={**os.environ, "PEAKWARD_QUICK": "1"}):
+            sys.exit(f"mutants: suite {suite} fails without any mutant")
+    with tempfile.TemporaryDirectory() as folder:
+        for file, suite, before, after in wanted:
+            end = fate(build, folder, file, suite, before, after)
+            change = re.sub(r"\s+", " ", f"{before}  ->  {after}")
+            print(f"{end:9} {suite:9} {file}: {change}", flush=True)
+            if end != "killed":
+                left.append(end)
+    print(f"mutants: {len(wanted) - len(left)} of {len(wanted)} killed")
+    sys.exit(1 if left else 0)
+
+
+if __name__ == "__main__":
+    main()

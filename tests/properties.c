@@ -1,0 +1,522 @@
+/* properties: what must hold for every season, over many drawn ones. Each is
+ * written to files in a plain form and in another that means the same (or must
+ * make no difference to the first athlete), read, and carried to the advice.
+ *
+ * Cases are seeded; PEAKWARD_SEED sets another seed, PEAKWARD_QUICK a fifth of
+ * them. What holds of worlds made without files (superposition, scaling,
+ * shifting, wider limits) is in response.c and taper.c.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "test.h"
+
+#include "base/mem.h"
+#include "base/text.h"
+#include "season/season.h"
+#include "taper/search.h"
+
+#include <gsl/gsl_randist.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ROWS_MOST = 900, WEEK_ROWS = 12, COLUMNS = 7, ATHLETES = 3 };
+
+static int rounds(int many) {
+    const char *given = getenv("PEAKWARD_QUICK");
+    return given && *given ? many / 5 : many;
+}
+
+/* ---- a season, before it is written down ---- */
+
+typedef struct {
+    int athlete, day, hour; /* hour -1: none is written */
+    int kind, minutes, rating;
+} LogRow;
+
+typedef struct {
+    int weekday, kind, minutes, rating;
+    bool keep;
+} UsualRow;
+
+typedef struct {
+    LogRow row[ROWS_MOST];
+    size_t rows;
+    UsualRow usual[WEEK_ROWS];
+    size_t usual_rows;
+    int days, ahead, event_days;
+    ResponseParams params;
+    Aim aim;
+    Limits limits;
+} Plot;
+
+static void add_row(Plot *p, LogRow row) {
+    if (p->rows < ROWS_MOST)
+        p->row[p->rows++] = row;
+}
+
+static void draw_log(gsl_rng *rng, Plot *p, int athlete, bool timed) {
+    for (int day = 0; day < p->days; day++) {
+        bool edge = day == 0 || day + 1 == p->days;
+        int count = test_whole(rng, edge, 2);
+        for (int i = 0; i < count; i++)
+            add_row(p, (LogRow){athlete, day, timed ? 9 + 8 * i : -1,
+                                test_whole(rng, 0, 4), test_whole(rng, 20, 110),
+                                test_whole(rng, 2, 9)});
+    }
+}
+
+static void draw_plot(gsl_rng *rng, bool timed, Plot *p) {
+    double tau2 = test_between(rng, 5, 20);
+    *p = (Plot){.days = test_whole(rng, 30, 70),
+                .ahead = test_whole(rng, 5, 30),
+                .event_days = test_whole(rng, 1, 3),
+                .aim = (Aim)test_whole(rng, 0, AIMS - 1),
+                .limits = limits_default()};
+    p->params = (ResponseParams){
+        RESPONSE_TWO_COMPONENT,
+        {test_between(rng, 0, 300), 1, test_between(rng, .8, 2.5),
+         tau2 * test_between(rng, 1.5, 5), tau2, NAN, NAN, NAN}};
+    p->limits.max_length = test_whole(rng, 2, 9);
+    p->limits.max_cut = 5 * test_whole(rng, 4, 20);
+    if (test_whole(rng, 0, 2) == 0)
+        p->limits.min_week_load = test_whole(rng, 20, 80);
+    draw_log(rng, p, 0, timed);
+    for (int day = 0; day < 7; day++)
+        if (day == 0 || test_whole(rng, 0, 2))
+            p->usual[p->usual_rows++] =
+                (UsualRow){day, test_whole(rng, 0, 4), test_whole(rng, 30, 100),
+                           test_whole(rng, 2, 9), test_whole(rng, 0, 5) == 0};
+}
+
+/* ---- how it is written ---- */
+
+typedef struct {
+    char delimiter;
+    const char *line_end;
+    bool mark, quotes;  /* a byte-order mark, quotes about each cell */
+    int order[COLUMNS]; /* columns of sessions.csv */
+    size_t step;        /* rows follow each other so, 1: as they are */
+    int shift;          /* [d] */
+} Form;
+
+static const Form plain = {',', "\n", false, false, {0, 1, 2, 3, 4, 5, 6},
+                           1,   0};
+
+static void put_cell(const Form *f, bool first, const char *cell, Text *text) {
+    const char *quote = f->quotes ? "\"" : "";
+    if (!first)
+        text_put(text, &f->delimiter, 1);
+    text_add(text, "%s%s%s", quote, cell, quote);
+}
+
+static void put_cells(const Form *f, const int *order, int count,
+                      char cell[COLUMNS][40], Text *text) {
+    for (int i = 0; i < count; i++)
+        put_cell(f, i == 0, cell[order ? order[i] : i], text);
+    text_add(text, "%s", f->line_end);
+}
+
+static void put_head(const Form *f, const int *order, int count,
+                     const char *const names[], Text *text) {
+    char cell[COLUMNS][40];
+    if (f->mark)
+        text_add(text, "\xEF\xBB\xBF");
+    for (int i = 0; i < count; i++)
+        snprintf(cell[i], sizeof cell[i], "%s", names[i]);
+    put_cells(f, order, count, cell, text);
+}
+
+static Date day_zero(const Form *f) {
+    return date_of((Civil){2026, 1, 5}) + (Date)f->shift;
+}
+
+static void put_log_row(const Form *f, const LogRow *r, Text *text) {
+    static const char *const athletes[ATHLETES] = {"wing-07", "back-03",
+                                                   "aa-01"};
+    char cell[COLUMNS][40], day[DATE_TEXT];
+    snprintf(cell[0], 40, "%s", date_write(day, day_zero(f) + (Date)r->day));
+    snprintf(cell[1], 40, "%s", athletes[r->athlete]);
+    if (r->hour < 0)
+        cell[2][0] = '\0';
+    else
+        snprintf(cell[2], 40, "%02d:30", r->hour);
+    snprintf(cell[3], 40, "Session %d", r->kind);
+    snprintf(cell[4], 40, "%s", session_kind_names[r->kind]);
+    snprintf(cell[5], 40, "%d", r->minutes);
+    snprintf(cell[6], 40, "%d", r->rating);
+    put_cells(f, f->order, COLUMNS, cell, text);
+}
+
+static void write_log(const Plot *p, const Form *f) {
+    static const char *const names[COLUMNS] = {
+        "date", "athlete", "time", "session", "kind", "minutes", "rpe"};
+    Text text = {0};
+    put_head(f, f->order, COLUMNS, names, &text);
+    for (size_t from = 0; from < f->step; from++)
+        for (size_t i = from; i < p->rows; i += f->step)
+            put_log_row(f, &p->row[i], &text);
+    test_file(0, "sessions.csv", text_of(&text));
+    text_free(&text);
+}
+
+static void write_week(const Plot *p, const Form *f) {
+    static const char *const names[6] = {"weekday", "session", "kind",
+                                         "minutes", "rpe",     "keep"};
+    Text text = {0};
+    put_head(f, NULL, 6, names, &text);
+    for (size_t i = 0; i < p->usual_rows; i++) {
+        const UsualRow *u = &p->usual[i];
+        char cell[COLUMNS][40];
+        snprintf(cell[0], 40, "%s", date_weekday_name(u->weekday));
+        snprintf(cell[1], 40, "Plan %zu", i);
+        snprintf(cell[2], 40, "%s", session_kind_names[u->kind]);
+        snprintf(cell[3], 40, "%d", u->minutes);
+        snprintf(cell[4], 40, "%d", u->rating);
+        snprintf(cell[5], 40, "%s", u->keep ? "yes" : "");
+        put_cells(f, NULL, 6, cell, &text);
+    }
+    test_file(1, "week.csv", text_of(&text));
+    text_free(&text);
+}
+
+static void write_event(const Plot *p, const Form *f) {
+    static const char *const names[4] = {"event", "start", "days",
+                                         "load_per_day"};
+    Text text = {0};
+    char cell[COLUMNS][40], day[DATE_TEXT];
+    put_head(f, NULL, 4, names, &text);
+    snprintf(cell[0], 40, "Cup");
+    snprintf(cell[1], 40, "%s",
+             date_write(day, day_zero(f) + (Date)(p->days - 1 + p->ahead)));
+    snprintf(cell[2], 40, "%d", p->event_days);
+    snprintf(cell[3], 40, "700");
+    put_cells(f, NULL, 4, cell, &text);
+    test_file(2, "events.csv", text_of(&text));
+    text_free(&text);
+}
+
+/* ---- and what comes of it ---- */
+
+typedef struct {
+    Notes notes;
+    Season *season;
+    Daily daily;
+    Usual usual;
+    Outlook outlook;
+    Score score;
+    Search search;
+    bool found;
+} Answer;
+
+static const char *folder;
+
+static void answer_open(const Plot *p, const Form *f, Answer *a) {
+    SeasonOptions options = {.load = LOAD_FIRST_COMPLETE, .today = DATE_NONE};
+    Status status = {0};
+    size_t who;
+    *a = (Answer){.season = NULL};
+    write_log(p, f);
+    write_week(p, f);
+    write_event(p, f);
+    a->season = season_read(folder, &options, &a->notes);
+    CU_ASSERT_EQUAL_FATAL(a->notes.errors, 0);
+    who = season_athlete(a->season, "wing-07");
+    daily_build(a->season, who, false, &a->daily);
+    usual_build(a->season, who, &a->daily, &a->usual, &a->notes);
+    outlook_build(&a->usual, &a->daily, season_event(a->season, who, NULL),
+                  daily_first_mean(&a->daily), &a->outlook);
+    CU_ASSERT_FATAL(a->outlook.window > 0);
+    score_build(&a->outlook, &p->params, p->aim, &a->score);
+    a->found = search_run(&a->outlook, &a->score, &p->limits, &a->search,
+                          &status) == STATUS_OK;
+}
+
+static void answer_close(Answer *a) {
+    search_free(&a->search);
+    score_free(&a->score);
+    outlook_free(&a->outlook);
+    usual_free(&a->usual);
+    daily_free(&a->daily);
+    season_free(a->season);
+    notes_free(&a->notes);
+}
+
+static bool same_values(const double *a, const double *b, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (!(a[i] == b[i]))
+            return false;
+    return true;
+}
+
+static bool same_found(const Found *a, const Found *b) {
+    Text one = {0}, other = {0};
+    bool same;
+    option_write(&a->option, &one);
+    option_write(&b->option, &other);
+    same = strcmp(text_of(&one), text_of(&other)) == 0 && a->gain == b->gain &&
+           a->readiness == b->readiness && a->kept == b->kept;
+    text_free(&one);
+    text_free(&other);
+    return same;
+}
+
+/* Not a bit may differ: loads are whole numbers, added in order of time. */
+static bool same_answer(const Answer *a, const Answer *b) {
+    const Search *s = &a->search, *t = &b->search;
+    return a->daily.days == b->daily.days &&
+           same_values(a->daily.load, b->daily.load, a->daily.days) &&
+           a->outlook.days == b->outlook.days &&
+           same_values(a->outlook.cuttable, b->outlook.cuttable,
+                       a->outlook.days) &&
+           same_values(a->outlook.fixed, b->outlook.fixed, a->outlook.days) &&
+           a->found == b->found && s->count == t->count && s->best == t->best &&
+           s->recommended == t->recommended &&
+           same_found(&s->items[s->best], &t->items[t->best]) &&
+           (!a->found || s->ceiling == t->ceiling);
+}
+
+/* Another form, or another season, must give the same answer. */
+static bool agree(const Plot *p, const Form *f, const Plot *q, const Form *g) {
+    Answer a, b;
+    bool same;
+    answer_open(p, f, &a);
+    answer_open(q, g, &b);
+    same = same_answer(&a, &b);
+    answer_close(&a);
+    answer_close(&b);
+    return same;
+}
+
+static void draw_form(gsl_rng *rng, Form *f) {
+    static const char delimiters[] = {',', ';', '\t'};
+    static const char *const ends[] = {"\n", "\r\n", "\r"};
+    *f = plain;
+    f->delimiter = delimiters[test_whole(rng, 0, 2)];
+    f->line_end = ends[test_whole(rng, 0, 2)];
+    f->mark = test_whole(rng, 0, 1);
+    f->quotes = test_whole(rng, 0, 1);
+    gsl_ran_shuffle(rng, f->order, COLUMNS, sizeof f->order[0]);
+}
+
+/* ---- the properties ---- */
+
+/* Delimiter, line ends, byte-order mark, quotes and order of columns. */
+static void form_of_files(void) {
+    gsl_rng *rng = test_random(7001);
+    size_t differ = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(1500); round++) {
+        Plot p;
+        Form f;
+        draw_plot(rng, round % 2, &p);
+        draw_form(rng, &f);
+        differ += !agree(&p, &plain, &p, &f);
+    }
+    CU_ASSERT_EQUAL(differ, 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* The comparison sees a minute more in one session. */
+static void one_minute(void) {
+    gsl_rng *rng = test_random(7008);
+    int differ = 0, all = rounds(200);
+    folder = test_folder();
+    for (int round = 0; round < all; round++) {
+        Plot p, q;
+        draw_plot(rng, round % 2, &p);
+        q = p;
+        q.row[test_whole(rng, 0, (int)p.rows - 1)].minutes++;
+        differ += !agree(&p, &plain, &q, &plain);
+    }
+    CU_ASSERT_EQUAL(differ, all);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+static void order_of_rows(void) {
+    gsl_rng *rng = test_random(7002);
+    size_t differ = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(800); round++) {
+        Plot p;
+        Form f = plain;
+        draw_plot(rng, round % 2, &p);
+        f.step = (size_t)test_whole(rng, 2, (int)p.rows);
+        differ += !agree(&p, &plain, &p, &f);
+    }
+    CU_ASSERT_EQUAL(differ, 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* One session written as two of the same rating is the same day. */
+static void split_sessions(void) {
+    gsl_rng *rng = test_random(7003);
+    size_t differ = 0, split = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(800); round++) {
+        Plot p, q;
+        draw_plot(rng, round % 2, &p);
+        q = p;
+        q.rows = 0;
+        for (size_t i = 0; i < p.rows; i++) {
+            LogRow one = p.row[i], other = one;
+            if (test_whole(rng, 0, 1)) {
+                other.minutes = test_whole(rng, 1, one.minutes - 1);
+                one.minutes -= other.minutes;
+                add_row(&q, other);
+                split++;
+            }
+            add_row(&q, one);
+        }
+        if (round % 2 == 0) { /* without clock times to the last bit */
+            differ += !agree(&p, &plain, &q, &plain);
+        } else {
+            Answer a, b;
+            answer_open(&p, &plain, &a);
+            answer_open(&q, &plain, &b);
+            differ +=
+                !same_values(a.daily.load, b.daily.load, a.daily.days) ||
+                a.search.count != b.search.count ||
+                !test_near(b.search.items[b.search.best].readiness,
+                           a.search.items[a.search.best].readiness, 1e-11);
+            answer_close(&a);
+            answer_close(&b);
+        }
+    }
+    CU_ASSERT(split > 1000);
+    CU_ASSERT_EQUAL(differ, 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* Others in the same log, before and behind her by name, are no matter. */
+static void other_athletes(void) {
+    gsl_rng *rng = test_random(7004);
+    size_t differ = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(800); round++) {
+        Plot p, q;
+        draw_plot(rng, round % 2, &p);
+        q = p;
+        draw_log(rng, &q, 1, test_whole(rng, 0, 1));
+        draw_log(rng, &q, 2, test_whole(rng, 0, 1));
+        gsl_ran_shuffle(rng, q.row, q.rows, sizeof q.row[0]);
+        differ += !agree(&p, &plain, &q, &plain);
+    }
+    CU_ASSERT_EQUAL(differ, 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* Whole weeks earlier or later, over leap days and turns of the year. */
+static void time_shift(void) {
+    gsl_rng *rng = test_random(7005);
+    size_t differ = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(800); round++) {
+        Plot p;
+        Form f = plain;
+        draw_plot(rng, round % 2, &p);
+        f.shift = 7 * test_whole(rng, -2000, 5000);
+        differ += !agree(&p, &plain, &p, &f);
+    }
+    CU_ASSERT_EQUAL(differ, 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* What holds of every taper found. */
+static size_t broken_tapers(const Answer *a) {
+    const Outlook *o = &a->outlook;
+    const Search *s = &a->search;
+    double *cut = mem_new(o->window, sizeof *cut);
+    double *load = mem_new(o->timeline.steps, sizeof *load);
+    double none = s->items[0].readiness, possible = s->ceiling - none;
+    size_t broken = 0;
+    for (size_t i = 0; i < s->count; i++) {
+        const Found *f = &s->items[i];
+        bool good = f->kept >= 0 && f->kept <= 1 &&
+                    (s->none_outside ||
+                     f->readiness <= s->ceiling + 1e-9 * fabs(s->ceiling));
+        option_cuts(&f->option, o->window, cut);
+        outlook_apply(o, cut, load);
+        for (size_t k = 0; k < o->timeline.steps; k++)
+            good = good && load[k] >= 0 && load[k] <= o->timeline.load[k];
+        broken += !good;
+    }
+    if (possible > 0)
+        broken += search_share(s->items[0].gain, possible) != 0;
+    free(cut);
+    free(load);
+    return broken;
+}
+
+/* No taper adds load to any day, keeps more than is planned or beats the
+ * ceiling; doing nothing has no share of what is possible. */
+static void tapers(void) {
+    gsl_rng *rng = test_random(7006);
+    size_t broken = 0, found = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(800); round++) {
+        Plot p;
+        Answer a;
+        draw_plot(rng, round % 2, &p);
+        answer_open(&p, &plain, &a);
+        found += a.found;
+        if (a.found)
+            broken += broken_tapers(&a);
+        answer_close(&a);
+    }
+    CU_ASSERT(found > (size_t)rounds(600));
+    CU_ASSERT_EQUAL(broken, 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+/* With a build-up allowed too the best and the ceiling are no lower. */
+static void wider(void) {
+    gsl_rng *rng = test_random(7007);
+    size_t lower = 0, higher = 0;
+    folder = test_folder();
+    for (int round = 0; round < rounds(400); round++) {
+        Plot p;
+        Answer narrow, wide;
+        double least, most;
+        draw_plot(rng, round % 2, &p);
+        p.limits.min_week_load = 0;
+        answer_open(&p, &plain, &narrow);
+        least = narrow.search.items[narrow.search.best].gain;
+        p.limits.build_up = 5 * test_whole(rng, 1, 6);
+        answer_open(&p, &plain, &wide);
+        most = wide.search.items[wide.search.best].gain;
+        if (narrow.found) {
+            lower +=
+                most < least - 1e-9 * fabs(least) ||
+                wide.search.ceiling <
+                    narrow.search.ceiling - 1e-9 * fabs(narrow.search.ceiling);
+            higher += most > least + 1e-9 * fabs(least);
+        }
+        answer_close(&narrow);
+        answer_close(&wide);
+    }
+    CU_ASSERT_EQUAL(lower, 0);
+    CU_ASSERT(higher > 0);
+    test_folder_done();
+    gsl_rng_free(rng);
+}
+
+static const TestCase cases[] = {{"form_of_files", form_of_files},
+                                 {"one_minute", one_minute},
+                                 {"order_of_rows", order_of_rows},
+                                 {"split_sessions", split_sessions},
+                                 {"other_athletes", other_athletes},
+                                 {"time_shift", time_shift},
+                                 {"tapers", tapers},
+                                 {"wider", wider},
+                                 {NULL, NULL}};
+
+const TestSuite suite_properties = {"properties", cases};
