@@ -32,6 +32,13 @@ done
 echo "== an installed program"
 tests/install.sh "$build"
 
+echo "== the page in a browser"
+if command -v chromium tidy pdfinfo >/dev/null; then
+    tests/page.sh "$build/peakward" "$build/page"
+else
+    echo "NOT RUN: there is no chromium; 'make check-page' installs it"
+fi
+
 echo "== fuzz targets on their seeds and on what once failed"
 make --no-print-directory fuzz-replay
 

@@ -1308,8 +1308,8 @@ static void first_hour(void) {
         script, (const char *[]){program ? program : "build/peakward", heads,
                                  folder, NULL});
     ASSERT_TEXT(seen, "check 0\ntaper 0\ncompare 0\nplan 0\nreport 0\n"
-                      "['fl__gel-02-plan-event-week.txt', "
-                      "'fl__gel-02-plan.ics', 'fl__gel-02-plan.txt', "
+                      "['fl_gel-02-plan-event-week.txt', "
+                      "'fl_gel-02-plan.ics', 'fl_gel-02-plan.txt', "
                       "'kreis-06-plan-event-week.txt', 'kreis-06-plan.ics', "
                       "'kreis-06-plan.txt', 'report.html']\n");
     free(seen);
