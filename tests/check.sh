@@ -33,7 +33,8 @@ echo "== an installed program"
 tests/install.sh "$build"
 
 echo "== the page in a browser"
-if command -v chromium tidy pdfinfo >/dev/null; then
+if command -v chromium >/dev/null && command -v tidy >/dev/null &&
+    command -v pdfinfo >/dev/null; then
     tests/page.sh "$build/peakward" "$build/page"
 else
     echo "NOT RUN: there is no chromium; 'make check-page' installs it"
@@ -46,6 +47,7 @@ echo "== memory out, disk full, files unreadable, gnuplot failing, signals"
 /usr/bin/python3 tests/faults/run.py "$build"
 
 echo "== the program under valgrind"
+rm -rf "$build/started"
 for command in "check data/demo" "load data/demo --weekly" \
     "simulate data/demo --athlete wing-07" "taper data/demo" \
     "compare data/demo" "plan data/demo" "fit data/demo --athlete wing-07" \
@@ -53,6 +55,7 @@ for command in "check data/demo" "load data/demo --weekly" \
     "taper data/demo --models own,busso-2003 --athlete wing-07" \
     "taper data/demo --build-up 20 --athlete wing-07" \
     "lesson all" "report data/demo --athlete wing-07" \
+    "help --man" "help --completion" "start $build/started" \
     "taper data/demo --model busso-2003" models "taper no-such-folder" \
     "check data/demo --map load=Nothing"; do
     code=0
