@@ -203,6 +203,10 @@ install: all
 	install -m 644 data/demo/*.csv $(SHARE)/peakward/data/demo
 	install -d $(SHARE)/peakward/data/first-hour
 	install -m 644 data/first-hour/*.csv $(SHARE)/peakward/data/first-hour
+	install -d $(SHARE)/peakward/data/lessons/five-tests
+	install -m 644 data/lessons/*.md $(SHARE)/peakward/data/lessons
+	install -m 644 data/lessons/five-tests/*.csv \
+	    $(SHARE)/peakward/data/lessons/five-tests
 	$(BUILD)/peakward help --man >$(MAN)/peakward.1
 	for command in $$($(BUILD)/peakward help --names); do \
 	    $(BUILD)/peakward help --man $$command \

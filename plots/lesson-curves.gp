@@ -9,6 +9,9 @@
 #   curves_count      1 to 8
 #   curve_name_1 ..   strings, as many
 #   $curves           rows: x, then y of each curve
+#   marks_count       measured points; 0: none
+#   mark_name         string: what they are
+#   $marks            rows: x, y, error up and down
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
@@ -18,6 +21,7 @@ total = int(curves_count)
 low = NaN
 do for [k = 1:total] { known = sum [i = 1:|$curves|] take(field($curves[i], k + 1)) }
 if (shade) { dummy = take(0) }
+do for [i = 1:int(marks_count)] { known = take(field($marks[i], 2) - field($marks[i], 3)) + take(field($marks[i], 2) + field($marks[i], 3)) }
 dummy = wide(0.06)
 has_zero = low < 0 && high > 0
 y_low = low
@@ -46,7 +50,8 @@ do for [k = 1:total] {
     name_length = strlen(value('curve_name_'.k))
     longest_name = name_length > longest_name ? name_length : longest_name
 }
-rows = total > 3 && longest_name < 24 ? int((total + 1) / 2) : total + int(shade) * 2
+has_marks = marks_count > 0
+rows = total > 3 && longest_name < 24 ? int((total + has_marks + 1) / 2) : total + int(shade) * 2 + has_marks
 bottom = plain_text ? line(rows + 4) : 0.17 + 0.036 * rows
 set lmargin at screen (plain_text ? 0.10 : 0.115)
 set rmargin at screen 0.965
@@ -69,6 +74,7 @@ if (plain_text) {
     set label 4 fit(y_label, 90) at screen 0.02, line(32) left
     set key at screen 0.98, line(0) right bottom vertical maxrows total
     plot for [k = 1:total] $curves using 1:k + 1 with points pointtype k title fit(value('curve_name_'.k), 70), \
+         for [k = 1:int(has_marks)] $marks using 1:2 with points pointtype 16 title fit(mark_name, 70), \
          for [k = 1:has_zero] 0 with lines linetype 0 notitle
 } else {
     set label 4 fit(y_label, columns * 0.5) at screen 0.024, 0.5 * (0.82 + bottom) center rotate by 90 font font_for(y_label, columns * 0.33)
@@ -79,5 +85,6 @@ if (plain_text) {
          for [k = 1:has_zero] 0 with lines linewidth 1.2 linecolor rgb c_grey notitle, \
          for [k = 1:total] $curves using 1:k + 1 with lines linewidth thick[k] linecolor rgb colour[k] dashtype k notitle, \
          for [k = 1:total] $curves using 1:k + 1 every every_so::int((k - 1) * every_so / 8.0) with points pointtype symbol[k] pointsize 1.2 * p linecolor rgb colour[k] notitle, \
-         for [k = 1:total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype k pointtype symbol[k] pointsize 1.2 * p title fit(value('curve_name_'.k), 60)
+         for [k = 1:total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype k pointtype symbol[k] pointsize 1.2 * p title fit(value('curve_name_'.k), 60), \
+         for [k = 1:int(has_marks)] $marks using 1:2:3 with yerrorbars linewidth 2.6 linecolor rgb c_black pointtype 13 pointsize 2 * p title fit(mark_name, 60)
 }

@@ -95,19 +95,6 @@ static void sigma_points(const Fitted *f, double at[3]) {
 
 /* ---- computing ---- */
 
-/* A kind without spreads in its model file gets the literature's. */
-static void set_prior(const Model *model, Model *prior) {
-    static const double usual[PARAMS] = {
-        [PARAM_K2] = .3,       [PARAM_TAU1] = .3, [PARAM_TAU2] = .4,
-        [PARAM_TAU_RISE] = .4, [PARAM_K3] = .3,   [PARAM_TAU3] = .4};
-    *prior = *model;
-    for (int i = 0; i < PARAMS; i++) {
-        if (response_has(model->params.kind, (Param)i) && usual[i] > 0 &&
-            !model_uncertain(model))
-            prior->spread[i] = usual[i];
-    }
-}
-
 /* Gain of two weeks at half volume under each draw, at the next event. */
 static double *gains(const Fitted *f) {
     const Draws *draws = &f->posterior.draws;
@@ -155,7 +142,7 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
     StatusCode code;
     f->c = c;
     f->test = c->desk->season->test_names.items[f->own.test];
-    set_prior(model, &f->prior);
+    own_prior(model, &f->prior);
     f->scale = posterior_prior(&f->own.data);
     f->own.data.fitted = r->before == BEFORE_FIT;
     fit_best(model->params.kind, &f->own.data, &f->best);

@@ -149,6 +149,18 @@ double own_before(const OwnTests *own, double usual) {
     return best;
 }
 
+void own_prior(const Model *model, Model *prior) {
+    static const double usual[PARAMS] = {
+        [PARAM_K2] = .3,       [PARAM_TAU1] = .3, [PARAM_TAU2] = .4,
+        [PARAM_TAU_RISE] = .4, [PARAM_K3] = .3,   [PARAM_TAU3] = .4};
+    *prior = *model;
+    for (int i = 0; i < PARAMS; i++) {
+        if (response_has(model->params.kind, (Param)i) && usual[i] > 0 &&
+            !model_uncertain(model))
+            prior->spread[i] = usual[i];
+    }
+}
+
 void own_free(OwnTests *own) {
     free(own->data.step);
     free(own->data.when);

@@ -30,6 +30,9 @@ bool own_flat(const OwnTests *own);
  * state, as Ludwig et al. 2019, Int J Comput Sci Sport 18(1), advise to
  * estimate). */
 double own_before(const OwnTests *own, double usual);
+/* The prior of a fit: a model file without spreads gets the literature's. The
+ * copy shares the model's texts. */
+void own_prior(const Model *model, Model *prior);
 void own_free(OwnTests *own);
 
 #endif

@@ -558,6 +558,13 @@ static StatusCode take_list(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_play(Request *r, const char *value, Status *status) {
+    (void)value;
+    (void)status;
+    r->play = true;
+    return STATUS_OK;
+}
+
 static StatusCode take_help(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -690,9 +697,14 @@ static const OptionRule rules[] = {
      "leaves a column out",
      take_map},
     {"sheets", "N", FOR_LESSON,
-     "with 'all --out': worksheets, one a student, and their answers",
+     "with 'all --out': worksheets, one a student, and their answers "
+     "(default 1)",
      take_sheets},
     {"list", NULL, FOR_LESSON, "the lessons, one a line", take_list},
+    {"play", NULL, FOR_LESSON,
+     "try the model in the terminal: keys change its time constants, gains and "
+     "the taper",
+     take_play},
     {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON | FOR_START),
      "tables as CSV on standard output", take_csv},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",

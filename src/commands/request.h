@@ -70,8 +70,9 @@ typedef struct {
     unsigned weekdays; /* bit 1 << weekday trained on; 0: as usual */
     bool next_test;
     char *lesson; /* its name; NULL: not given */
-    int sheets;   /* worksheets, one a student; 0: none */
+    int sheets;   /* worksheets, one a student; 0: not given */
     bool list;    /* --list: the lessons */
+    bool play;    /* --play: try the model in the terminal */
     bool help;
 } Request;
 

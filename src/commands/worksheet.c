@@ -5,121 +5,396 @@
 #include "commands/worksheet.h"
 
 #include "base/mem.h"
-#include "present/slides.h"
-#include "response/landmarks.h"
+#include "calibrate/fit.h"
+#include "present/lesson_picture.h"
 #include "taper/lessons.h"
 
+#include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
 
-enum { DAYS = 5 };
+enum { DAYS = 5, CURVE = 60, NEAR = 6, TESTS = 9, FITTED = 6, SEASON = 85 };
 
 /* One student's numbers, whole where hands must reckon with them. */
 typedef struct {
+    gsl_rng *rng;
     ResponseParams params;
-    double load[DAYS];
+    double usual;
+    const Gallery *gallery;
+    Page *ask, *key;
+    Text words, answer;
 } Sheet;
 
-static void draw_sheet(const ResponseParams *params, gsl_rng *rng, Sheet *s) {
+static int whole(Sheet *s, int low, int high) {
+    return low + (int)gsl_rng_uniform_int(s->rng, (unsigned)(high - low + 1));
+}
+
+static void draw_sheet(const ResponseParams *params, Sheet *s) {
     double *v = s->params.value;
     s->params = *params;
     v[PARAM_TAU1] =
-        fmax(3, round(v[PARAM_TAU1] * (.8 + .4 * gsl_rng_uniform(rng))));
+        fmax(3, round(v[PARAM_TAU1] * (.8 + .4 * gsl_rng_uniform(s->rng))));
     if (response_has(params->kind, PARAM_TAU2))
-        v[PARAM_TAU2] = fmin(
-            v[PARAM_TAU1] - 1,
-            fmax(1, round(v[PARAM_TAU2] * (.8 + .4 * gsl_rng_uniform(rng)))));
-    for (int i = 0; i < DAYS; i++)
-        s->load[i] = 10 * (double)gsl_rng_uniform_int(rng, 16);
+        v[PARAM_TAU2] =
+            fmin(v[PARAM_TAU1] - 1,
+                 fmax(1, round(v[PARAM_TAU2] *
+                               (.8 + .4 * gsl_rng_uniform(s->rng)))));
+    s->usual = lesson_usual_load(&s->params);
 }
 
-static void half_lives(const Sheet *s, Text *ask, Text *key) {
+/* Puts the question under its heading, its answer into the key. */
+static void put_question(Sheet *s, const char *heading) {
+    page_heading(s->ask, heading);
+    page_paragraph(s->ask, text_of(&s->words));
+    page_item(s->key, text_of(&s->answer));
+    text_clear(&s->words);
+    text_clear(&s->answer);
+}
+
+/* The value that a reader of the printed number has. */
+static double as_printed(const char *format, double value, char shown[32]) {
+    snprintf(shown, 32, format, value);
+    return strtod(shown, NULL);
+}
+
+/* ---- the questions ---- */
+
+static void half_lives(Sheet *s) {
     Landmarks marks = landmarks_of(&s->params);
     const double *v = s->params.value;
-    text_add(ask, "1 (easy). tau1 = %.0f d", v[PARAM_TAU1]);
-    text_add(key, "1. fitness halves in %.1f d", marks.half_life_fitness);
+    text_add(&s->words, "tau1 = %.0f d", v[PARAM_TAU1]);
+    text_add(&s->answer, "1. fitness halves in %.1f d",
+             marks.half_life_fitness);
     if (isfinite(marks.half_life_fatigue)) {
-        text_add(ask, ", tau2 = %.0f d", v[PARAM_TAU2]);
-        text_add(key, ", fatigue in %.1f d", marks.half_life_fatigue);
+        text_add(&s->words, ", tau2 = %.0f d", v[PARAM_TAU2]);
+        text_add(&s->answer, ", fatigue in %.1f d", marks.half_life_fatigue);
     }
-    text_add(ask, ". In how many days does each fade to a half (one decimal)? "
-                  "Hint: tau x ln 2. ");
-    text_add(key, ". ");
+    text_add(&s->words, ". In how many days does each fade to a half (one "
+                        "decimal)? Hint: tau x ln 2.");
+    put_question(s, "1 (easy): half-lives");
 }
 
 /* What the first exponential has left, per unit of its gain. */
-static void fitness_table(const Sheet *s, Text *ask, Text *key) {
+static void fitness_by_hand(Sheet *s) {
+    static const GridColumn columns[] = {{"day", true}, {"load", true}};
     ResponseParams one = {
         RESPONSE_ONE_COMPONENT,
         {0, 1, NAN, s->params.value[PARAM_TAU1], NAN, NAN, NAN, NAN}};
     double fitness[DAYS + 1], load[DAYS + 1] = {0};
     LessonRun run = {fitness, NULL, NULL};
-    text_add(ask, "2 (middle). Nothing before day 1; loads of days 1 to 5:");
+    Grid grid;
+    grid_start(&grid, columns, 2);
     for (int i = 0; i < DAYS; i++) {
-        load[i] = s->load[i];
-        text_add(ask, " %.0f", load[i]);
+        load[i] = 10 * whole(s, 0, 15);
+        grid_cell(&grid, "%d", i + 1);
+        grid_cell(&grid, "%.0f", load[i]);
     }
-    text_add(ask, ". With k1 = 1 and no build-up, what is fitness on day 6, "
-                  "before its session (to the nearest whole number)? Hint: "
-                  "each day (fitness + load) x e^(-1/tau1). ");
+    text_add(&s->words,
+             "Nothing was trained before day 1; the loads are in the table. "
+             "With k1 = 1, tau1 as above and no build-up, what is fitness on "
+             "day %d, before its session (to the nearest whole number)? Hint: "
+             "each day (fitness + load) x e^(-1/tau1).",
+             DAYS + 1);
     lesson_run(&one, load, DAYS + 1, 0, &run);
-    text_add(key, "2. %.0f. ", fitness[DAYS]);
+    text_add(&s->answer, "2. %.0f", fitness[DAYS]);
+    put_question(s, "2 (easy): tomorrow's fitness");
+    page_table(s->ask, &grid, "Loads for question 2");
+    grid_free(&grid);
 }
 
-static void landmark_days(const Sheet *s, Text *ask, Text *key) {
+static void ask_landmarks(Sheet *s) {
     Landmarks marks = landmarks_of(&s->params);
     const double *v = s->params.value;
-    text_add(ask, "3 (hard). ");
-    text_add(key, "3. ");
-    if (s->params.kind == RESPONSE_TWO_COMPONENT) {
-        text_add(ask,
-                 "k1 = %.6g, k2 = %.6g: what are t_n and t_g (one decimal)? "
-                 "Hint: t_n = tau1 tau2/(tau1 - tau2) x ln(k2/k1). ",
-                 v[PARAM_K1], v[PARAM_K2]);
-        if (isfinite(marks.t_n))
-            text_add(key, "t_n %.1f d", marks.t_n);
-        else
-            text_add(key, "no t_n: fatigue never outweighs fitness");
-        if (isfinite(marks.t_g))
-            text_add(key, ", t_g %.1f d", marks.t_g);
-        text_add(key, ". ");
-        return;
-    }
-    text_add(ask,
-             "Why has the formula for t_n of the two-component model no "
-             "place in a %s model? ",
-             response_kind_names[s->params.kind]);
-    text_add(key, "%s",
-             s->params.kind == RESPONSE_ONE_COMPONENT
-                 ? "There is no fatigue: training never lowers readiness. "
-             : s->params.kind == RESPONSE_DELAYED
-                 ? "Fitness builds up first, so the influence has a third "
-                   "exponential; its zero is found numerically. "
-                 : "How long a session tires depends on the training around "
-                   "it. ");
+    text_add(&s->words,
+             "k1 = %.6g, k2 = %.6g: what are t_n and t_g (one decimal)? Hint: "
+             "t_n = tau1 tau2/(tau1 - tau2) x ln(k2/k1); for t_g the logarithm "
+             "is of tau1 k2/(tau2 k1).",
+             v[PARAM_K1], v[PARAM_K2]);
+    if (isfinite(marks.t_n))
+        text_add(&s->answer, "3. t_n %.1f d", marks.t_n);
+    else
+        text_add(&s->answer, "3. no t_n: fatigue never outweighs fitness");
+    if (isfinite(marks.t_g))
+        text_add(&s->answer, ", t_g %.1f d", marks.t_g);
+    put_question(s, "3 (middle): which days hurt, which help most");
 }
 
-void worksheet_write(const ResponseParams *params, int sheets,
-                     unsigned long seed, Text *questions, Text *answers) {
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    if (!rng)
-        mem_out();
-    gsl_rng_set(rng, seed);
-    for (int i = 0; i < sheets; i++) {
-        Sheet sheet;
-        Text ask = {0}, key = {0}, title = {0};
-        draw_sheet(params, rng, &sheet);
-        half_lives(&sheet, &ask, &key);
-        fitness_table(&sheet, &ask, &key);
-        landmark_days(&sheet, &ask, &key);
-        text_add(&title, "Sheet %d, seed %lu", i + 1, seed);
-        slides_add(questions,
-                   &(Slide){.title = text_of(&title), .words = text_of(&ask)});
-        slides_add(answers,
-                   &(Slide){.title = text_of(&title), .words = text_of(&key)});
-        text_free(&ask);
-        text_free(&key);
-        text_free(&title);
+static void landmark_days(Sheet *s) {
+    if (s->params.kind == RESPONSE_TWO_COMPONENT) {
+        ask_landmarks(s);
+        return;
     }
-    gsl_rng_free(rng);
+    text_add(&s->words,
+             "Why has the formula for t_n of the two-component model no place "
+             "in a %s model?",
+             response_kind_names[s->params.kind]);
+    text_add(&s->answer, "3. %s",
+             s->params.kind == RESPONSE_ONE_COMPONENT
+                 ? "There is no fatigue: training never lowers readiness."
+             : s->params.kind == RESPONSE_DELAYED
+                 ? "Fitness builds up first, so the influence has a third "
+                   "exponential; its zero is found numerically."
+                 : "How long a session tires depends on the training around "
+                   "it.");
+    put_question(s, "3 (middle): days that hurt");
+}
+
+static StatusCode put_curve(Sheet *s, Status *status) {
+    double x[CURVE], y[CURVE];
+    Text path = {0};
+    StatusCode code;
+    LessonPicture p = {.title = "Influence of a day's load",
+                       .subtitle = "for question 4",
+                       .x_label = "days before the event (day 0)",
+                       .y_label = "change of readiness per unit of load",
+                       .curves = 1,
+                       .points = CURVE,
+                       .name = {"influence"},
+                       .x = x,
+                       .y = {y},
+                       .t_n = NAN,
+                       .t_g = NAN};
+    for (int i = 0; i < CURVE; i++) {
+        x[i] = i - CURVE;
+        y[i] = lesson_influence(&s->params, s->usual, CURVE - i);
+    }
+    code = picture_lesson(&p, s->gallery, "worksheet-curve", &path, status);
+    if (path.length > 0)
+        path.data[path.length - 1] = '\0'; /* the line's end */
+    if (code == STATUS_OK)
+        code = page_figure(s->ask, text_of(&path),
+                           "Curve of what a unit of load does to readiness at "
+                           "the event, by the day it is trained",
+                           "The curve for question 4", status);
+    if (path.length > 0)
+        unlink(path.data);
+    text_free(&path);
+    return code;
+}
+
+static StatusCode read_curve(Sheet *s, Status *status) {
+    int far = whole(s, 15, 45), near = whole(s, 1, 12);
+    double load = 10 * whole(s, 10, 60);
+    double there = lesson_influence(&s->params, s->usual, far);
+    double close = lesson_influence(&s->params, s->usual, near);
+    text_add(&s->words,
+             "Read from the curve: by about how much does a load of %.0f, "
+             "trained %d days before the event, change readiness at the event? "
+             "Does a session %d days before it help or hurt?",
+             load, far, near);
+    text_add(&s->answer,
+             "4. %+.3g (%.3g per unit; a reading within a twentieth of the "
+             "axis counts); %d days before: %s",
+             load * there, there, near, close < 0 ? "hurts" : "helps");
+    put_question(s, "4 (middle): read a curve");
+    return put_curve(s, status);
+}
+
+/* What a cut of the last `days` days brings, by the printed influences. */
+static double table_gain(const double *influence, int days, double cut,
+                         double load) {
+    double gain = 0;
+    for (int u = 1; u <= days; u++)
+        gain -= load * cut / 100 * influence[u];
+    return gain;
+}
+
+static void two_tapers(Sheet *s) {
+    static const GridColumn columns[] = {{"days before\nthe event", true},
+                                         {"influence per\nunit of load", true}};
+    double influence[NEAR + 1], load = 10 * whole(s, 5, 40), a, b;
+    int cut_a = 10 * whole(s, 2, 5), cut_b = 10 * whole(s, 5, 9);
+    int days_b = whole(s, 2, 4);
+    char shown[32];
+    Grid grid;
+    grid_start(&grid, columns, 2);
+    for (int u = 1; u <= NEAR; u++) {
+        influence[u] = as_printed(
+            "%.3g", lesson_influence(&s->params, s->usual, u), shown);
+        grid_cell(&grid, "%d", u);
+        grid_cell(&grid, "%s", shown);
+    }
+    a = table_gain(influence, NEAR, cut_a, load);
+    b = table_gain(influence, days_b, cut_b, load);
+    text_add(&s->words,
+             "The usual load is %.0f a day. Taper A cuts %d %% of it on the "
+             "last %d days, taper B %d %% on the last %d. What does each "
+             "change at the event (three digits), and which is better? Hint: "
+             "a cut takes away load x cut x influence of each day%s.",
+             load, cut_a, NEAR, cut_b, days_b,
+             response_linear(s->params.kind)
+                 ? ""
+                 : "; in this kind that holds for small cuts, so it is an "
+                   "estimate");
+    text_add(&s->answer, "5. A %+.3g, B %+.3g: %s", a, b,
+             a > b   ? "A is better"
+             : b > a ? "B is better"
+                     : "the same");
+    if (a < 0 && b < 0)
+        text_add(&s->answer, ", and no taper is better than both");
+    put_question(s, "5 (hard): compare two tapers");
+    page_table(s->ask, &grid, "Influences for question 5");
+    grid_free(&grid);
+}
+
+/* ---- spot the overfit ---- */
+
+typedef struct {
+    double load[SEASON], value[TESTS], weight[TESTS];
+    size_t step[TESTS];
+    ReadWhen when[TESTS];
+    double said[2][TESTS]; /* by the two-component and the one-component fit */
+} Trial;
+
+/* Tests of the sheet's model over an uneven season, about 100 with a range of
+ * 10, and noise. */
+static void draw_trial(Sheet *s, Trial *t) {
+    double readiness[SEASON], noise = .5 + 2 * gsl_rng_uniform(s->rng);
+    double low = INFINITY, high = -INFINITY, week = 1;
+    LessonRun run = {NULL, NULL, readiness};
+    for (int i = 0; i < SEASON; i++) {
+        if (i % 7 == 0)
+            week = .5 + gsl_rng_uniform(s->rng);
+        t->load[i] = round(week * s->usual * (i % 7 == 6 ? 0 : 1) *
+                           (.5 + gsl_rng_uniform(s->rng)));
+    }
+    lesson_run(&s->params, t->load, SEASON, s->usual, &run);
+    for (int i = 0; i < TESTS; i++) {
+        t->step[i] = (size_t)(12 + 9 * i);
+        low = fmin(low, readiness[t->step[i]]);
+        high = fmax(high, readiness[t->step[i]]);
+    }
+    for (int i = 0; i < TESTS; i++) {
+        double share =
+            high > low ? (readiness[t->step[i]] - low) / (high - low) : .5;
+        t->value[i] =
+            round(10 * (95 + 10 * share + gsl_ran_gaussian(s->rng, noise))) /
+            10;
+        t->weight[i] = 1;
+        t->when[i] = READ_BEFORE;
+    }
+}
+
+/* Fits the first tests, and says what that makes of all. */
+static void fit_trial(ResponseKind kind, double before, Trial *t,
+                      double *said) {
+    TestData data = {.timeline = {SEASON, NULL, t->load, before, 1},
+                     .count = FITTED,
+                     .step = t->step,
+                     .when = t->when,
+                     .value = t->value,
+                     .weight = t->weight,
+                     .error = NAN};
+    double readiness[SEASON];
+    LessonRun run = {NULL, NULL, readiness};
+    char shown[32];
+    Fit fit;
+    fit_best(kind, &data, &fit);
+    lesson_run(&fit.params, t->load, SEASON, before, &run);
+    for (int i = 0; i < TESTS; i++)
+        said[i] = as_printed("%.1f", readiness[t->step[i]], shown);
+}
+
+/* Root mean square error over some tests, to the decimal that is shown. */
+static double error_of(const Trial *t, int model, int from, int to) {
+    double sum = 0;
+    char shown[32];
+    for (int i = from; i < to; i++)
+        sum += pow(t->said[model][i] - t->value[i], 2);
+    return as_printed("%.1f", sqrt(sum / (to - from)), shown);
+}
+
+static void put_trial(Sheet *s, const Trial *t) {
+    static const GridColumn columns[] = {{"test", true},     {"day", true},
+                                         {"measured", true}, {"model A", true},
+                                         {"model B", true},  {"used", false}};
+    Grid grid;
+    grid_start(&grid, columns, 6);
+    for (int i = 0; i < TESTS; i++) {
+        grid_cell(&grid, "%d", i + 1);
+        grid_cell(&grid, "%zu", t->step[i]);
+        grid_cell(&grid, "%.1f", t->value[i]);
+        grid_cell(&grid, "%.1f", t->said[0][i]);
+        grid_cell(&grid, "%.1f", t->said[1][i]);
+        grid_cell(&grid, "%s", i < FITTED ? "fitted" : "kept back");
+    }
+    page_table(s->ask, &grid, "Tests and models for question 6");
+    grid_free(&grid);
+}
+
+static void spot_overfit(Sheet *s) {
+    Trial t;
+    double fit[2], kept[2];
+    draw_trial(s, &t);
+    fit_trial(RESPONSE_TWO_COMPONENT, s->usual, &t, t.said[0]);
+    fit_trial(RESPONSE_ONE_COMPONENT, s->usual, &t, t.said[1]);
+    for (int model = 0; model < 2; model++) {
+        fit[model] = error_of(&t, model, 0, FITTED);
+        kept[model] = error_of(&t, model, FITTED, TESTS);
+    }
+    text_add(&s->words,
+             "Model A (two components, 5 parameters) and model B (one "
+             "component, 3) were fitted to the first %d tests; the last %d "
+             "were kept back. What is each one's root mean square error on the "
+             "tests it was fitted to, and on those kept back (one decimal)? "
+             "Does A overfit, that is: does it fit no worse than B and still "
+             "predict worse?",
+             FITTED, TESTS - FITTED);
+    text_add(&s->answer,
+             "6. A %.1f fitted, %.1f kept back; B %.1f fitted, %.1f kept "
+             "back: %s",
+             fit[0], kept[0], fit[1], kept[1],
+             fit[0] <= fit[1] && kept[0] > kept[1]
+                 ? "A overfits"
+                 : "no, A does not overfit here");
+    put_question(s, "6 (hard): spot the overfit");
+    put_trial(s, &t);
+}
+
+/* ---- all sheets ---- */
+
+static StatusCode put_sheet(const ResponseParams *params, int number,
+                            unsigned long seed, Sheet *s, Status *status) {
+    Text title = {0}, id = {0};
+    StatusCode code;
+    draw_sheet(params, s);
+    text_add(&title, "Sheet %d, seed %lu", number, seed);
+    text_add(&id, "sheet-%d", number);
+    page_section(s->ask, text_of(&id), text_of(&title));
+    page_section(s->key, text_of(&id), text_of(&title));
+    page_list(s->key);
+    half_lives(s);
+    fitness_by_hand(s);
+    landmark_days(s);
+    code = read_curve(s, status);
+    two_tapers(s);
+    spot_overfit(s);
+    page_list_end(s->key);
+    page_section_end(s->ask);
+    page_section_end(s->key);
+    text_free(&title);
+    text_free(&id);
+    return code;
+}
+
+StatusCode worksheet_write(const ResponseParams *params, int sheets,
+                           unsigned long seed, const Gallery *gallery,
+                           Page *questions, Page *answers, Status *status) {
+    Sheet s = {.rng = gsl_rng_alloc(gsl_rng_taus2),
+               .gallery = gallery,
+               .ask = questions,
+               .key = answers};
+    StatusCode code = STATUS_OK;
+    if (!s.rng)
+        mem_out();
+    gsl_rng_set(s.rng, seed);
+    for (int i = 0; i < sheets && code == STATUS_OK; i++)
+        code = put_sheet(params, i + 1, seed, &s, status);
+    gsl_rng_free(s.rng);
+    text_free(&s.words);
+    text_free(&s.answer);
+    return code;
 }

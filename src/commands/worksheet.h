@@ -1,17 +1,21 @@
-/* worksheet: questions for a class, each student's numbers drawn about the
- * model in use, and a separate answer key computed by the kernel.
+/* worksheet: questions for a class, from easy to hard, each student's numbers
+ * drawn about the model in use, and a separate answer key computed by the
+ * kernel, the landmarks and the fit.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef COMMANDS_WORKSHEET_H
 #define COMMANDS_WORKSHEET_H
 
-#include "base/text.h"
+#include "present/page.h"
+#include "present/plot.h"
 #include "response/params.h"
 
-/* Appends the slides of `sheets` students to both pages (slides_begin() and
- * slides_end() are the caller's). The same seed gives the same sheets. */
-void worksheet_write(const ResponseParams *params, int sheets,
-                     unsigned long seed, Text *questions, Text *answers);
+/* Adds a section for each of `sheets` students to both pages. Each has a curve
+ * of its own to read, drawn into the gallery's folder and gone again. The same
+ * seed gives the same sheets. */
+StatusCode worksheet_write(const ResponseParams *params, int sheets,
+                           unsigned long seed, const Gallery *gallery,
+                           Page *questions, Page *answers, Status *status);
 
 #endif

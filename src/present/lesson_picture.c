@@ -6,6 +6,17 @@
 
 #include <stdio.h>
 
+static void send_marks(Plot *plot, const LessonPicture *p) {
+    plot_number(plot, "marks_count", (double)p->points_marked);
+    plot_string(plot, "mark_name", p->points_marked ? p->mark_name : "");
+    plot_block(plot, "marks");
+    for (size_t i = 0; i < p->points_marked && i < LESSON_MARKS; i++) {
+        double row[] = {p->mark_x[i], p->mark_y[i], p->mark_error};
+        plot_row(plot, row, 3);
+    }
+    plot_block_end(plot);
+}
+
 StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {0};
@@ -30,5 +41,29 @@ StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
         plot_row(&plot, row, (int)p->curves + 1);
     }
     plot_block_end(&plot);
+    send_marks(&plot, p);
     return plot_draw(&plot, gallery, "lesson-curves.gp", name, path, status);
+}
+
+StatusCode picture_approach(const ApproachPicture *p, const Gallery *gallery,
+                            const char *name, Text *path, Status *status) {
+    Plot plot = {0};
+    plot_string(&plot, "title", p->title);
+    plot_string(&plot, "subtitle", p->subtitle);
+    plot_number(&plot, "from", p->from);
+    plot_number(&plot, "film", gallery->format == PICTURE_GIF);
+    plot_block(&plot, "days");
+    for (size_t i = 0; i < p->days; i++) {
+        double row[] = {(double)i - (double)p->days + 1, p->load[i],
+                        p->readiness[i]};
+        plot_row(&plot, row, 3);
+    }
+    plot_block_end(&plot);
+    plot_block(&plot, "influence");
+    for (size_t age = 0; age < p->days; age++) {
+        double row[] = {(double)age, p->influence[age]};
+        plot_row(&plot, row, 2);
+    }
+    plot_block_end(&plot);
+    return plot_draw(&plot, gallery, "lesson-approach.gp", name, path, status);
 }

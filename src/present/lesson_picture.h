@@ -1,5 +1,6 @@
-/* lesson_picture: a teaching figure, up to eight named curves with marks; how
- * it looks is up to plots/lesson-curves.gp.
+/* lesson_picture: teaching figures: up to eight named curves with marks, and
+ * load bars under a sliding influence curve; how they look is up to
+ * plots/lesson-curves.gp and plots/lesson-approach.gp.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -10,7 +11,7 @@
 
 #include <stddef.h>
 
-enum { LESSON_CURVES = 8 };
+enum { LESSON_CURVES = 8, LESSON_MARKS = 8 };
 
 typedef struct {
     const char *title, *subtitle, *x_label, *y_label;
@@ -21,9 +22,28 @@ typedef struct {
     double t_n, t_g;                /* on the x axis; NAN: not marked */
     bool shade; /* below and above 0 of the first curve are shaded as what
                    hurts and what helps */
+    size_t points_marked; /* 0: none */
+    const char *mark_name;
+    double mark_error; /* of each, up and down */
+    double mark_x[LESSON_MARKS], mark_y[LESSON_MARKS];
 } LessonPicture;
 
 StatusCode picture_lesson(const LessonPicture *picture, const Gallery *gallery,
                           const char *name, Text *path, Status *status);
+
+/* Daily loads up to the event, which is the last day, and what they do to
+ * readiness as it comes nearer. */
+typedef struct {
+    const char *title, *subtitle;
+    size_t days; /* the event's day included, whose load is 0 */
+    int from;    /* [d] before the event that the first frame looks at */
+    const double *load, *readiness; /* [days] */
+    const double *influence;        /* [days] by age, influence[0] unused */
+} ApproachPicture;
+
+/* Three days of it one above the other; with PICTURE_GIF a frame a day. */
+StatusCode picture_approach(const ApproachPicture *picture,
+                            const Gallery *gallery, const char *name,
+                            Text *path, Status *status);
 
 #endif

@@ -98,7 +98,7 @@ void plot_file_name(Text *name, const char *text) {
 /* ---- gnuplot ---- */
 
 static const char *extension(PictureFormat format) {
-    static const char *const endings[] = {"svg", "png", "pdf", "txt"};
+    static const char *const endings[] = {"svg", "png", "pdf", "txt", "gif"};
     return endings[format];
 }
 
@@ -110,6 +110,8 @@ static const char *terminal(PictureFormat format) {
         "background '#ffffff' noenhanced",
         "pdfcairo size 25cm,15.5cm font 'DejaVu Sans,11' noenhanced",
         "dumb size 100,36 noenhanced",
+        "gif animate delay 25 loop 3 optimize size 1024,640 "
+        "font 'DejaVu Sans,13' background '#ffffff' noenhanced",
     };
     return terminals[format];
 }
@@ -268,7 +270,8 @@ static void words_of(FILE *errors, char text[STATUS_TEXT / 2]) {
     text_one_line(text);
 }
 
-static StatusCode run(const Text *script, Status *status) {
+static StatusCode run(const Text *script, PictureFormat format,
+                      Status *status) {
     int ends[2], error, outcome = 0;
     bool in_time = true;
     double deadline = seconds_now() + PATIENCE;
@@ -306,6 +309,11 @@ static StatusCode run(const Text *script, Status *status) {
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot was ended by signal %d: %s",
                            WTERMSIG(outcome), said);
+    if (format == PICTURE_GIF && strstr(said, "terminal type"))
+        return status_fail(status, STATUS_SYSTEM,
+                           "this gnuplot makes no animations (it has no "
+                           "terminal gif); the one of Debian package "
+                           "gnuplot-nox does");
     if (WEXITSTATUS(outcome) != 0)
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot failed (exit %d): %s", WEXITSTATUS(outcome),
@@ -315,7 +323,7 @@ static StatusCode run(const Text *script, Status *status) {
 
 /* gnuplot can exit with 0 and leave a cut file: look at its end. */
 static bool is_whole(const char *path, PictureFormat format) {
-    static const char *const ends[] = {"</svg>", "IEND", "%%EOF", "\n"};
+    static const char *const ends[] = {"</svg>", "IEND", "%%EOF", "\n", ";"};
     char tail[64] = {0};
     FILE *file = fopen(path, "rb");
     size_t length, wanted = strlen(ends[format]);
@@ -326,6 +334,8 @@ static bool is_whole(const char *path, PictureFormat format) {
         rewind(file);
     length = fread(tail, 1, sizeof tail - 1, file);
     fclose(file);
+    if (format == PICTURE_GIF) /* its last byte */
+        return length > 0 && tail[length - 1] == ends[format][0];
     for (size_t i = 0; i + wanted <= length && !found; i++)
         found = memcmp(tail + i, ends[format], wanted) == 0;
     return found;
@@ -345,7 +355,7 @@ StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
         set_out(&whole, gallery, temporary);
         text_put(&whole, text_of(&plot->script), plot->script.length);
         set_script(&whole, gallery, script);
-        code = run(&whole, status);
+        code = run(&whole, gallery->format, status);
         if (code == STATUS_OK && !is_whole(temporary, gallery->format))
             code = status_fail(status, STATUS_SYSTEM,
                                "%s: gnuplot left no whole picture (is the "

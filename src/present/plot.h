@@ -20,7 +20,8 @@ typedef enum {
     PICTURE_PNG,
     PICTURE_PDF,
     PICTURE_TEXT,
-    PICTURE_FORMATS
+    PICTURE_FORMATS,
+    PICTURE_GIF = PICTURE_FORMATS /* an animation: some scripts only */
 } PictureFormat;
 
 /* "svg", "png", "pdf", "text"; ends with NULL. */

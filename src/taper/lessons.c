@@ -93,3 +93,22 @@ double lesson_gain(const ResponseParams *p, double usual,
     lesson_run(p, load, OPTION_LONGEST + 1, usual, &run);
     return with[OPTION_LONGEST] - without[OPTION_LONGEST];
 }
+
+bool lesson_twin(const ResponseParams *p, double usual, double tau3,
+                 ResponseParams *twin) {
+    double *v = twin->value;
+    *twin = *p;
+    if (p->kind == RESPONSE_TWO_COMPONENT) {
+        twin->kind = RESPONSE_VARIABLE_DOSE;
+        v[PARAM_TAU3] = tau3;
+        v[PARAM_K3] = v[PARAM_K2] * -expm1(-1 / tau3) / usual;
+        v[PARAM_K2] = NAN;
+        return true;
+    }
+    if (p->kind != RESPONSE_VARIABLE_DOSE)
+        return false;
+    twin->kind = RESPONSE_TWO_COMPONENT;
+    v[PARAM_K2] = v[PARAM_K3] * usual / -expm1(-1 / v[PARAM_TAU3]);
+    v[PARAM_K3] = v[PARAM_TAU3] = NAN;
+    return true;
+}

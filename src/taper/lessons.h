@@ -12,6 +12,7 @@
 #include "response/landmarks.h"
 #include "taper/option.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /* A usual day's load [load/d]: 100 for the linear kinds, whose loads have any
@@ -40,5 +41,12 @@ void lesson_run(const ResponseParams *params, const double *load, size_t days,
  * ever before it, over no taper [readiness]. */
 double lesson_gain(const ResponseParams *params, double usual,
                    const Option *option);
+
+/* The same athlete under the other kind: a two-component model's variable-dose
+ * twin with memory `tau3` [d], or a variable-dose model's two-component one
+ * (its own tau3). In steady usual training a session adds the same fatigue in
+ * both: k3 usual/(1 - e^(-1/tau3)) = k2. False for other kinds. */
+bool lesson_twin(const ResponseParams *params, double usual, double tau3,
+                 ResponseParams *twin);
 
 #endif

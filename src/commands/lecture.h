@@ -1,0 +1,61 @@
+/* lecture: the lessons: each makes the curves of its picture and the words that
+ * explain them, all from the model in use.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef COMMANDS_LECTURE_H
+#define COMMANDS_LECTURE_H
+
+#include "commands/desk.h"
+#include "present/grid.h"
+#include "present/lesson_picture.h"
+#include "taper/lessons.h"
+
+enum { LESSON_POINTS = 200 };
+
+/* One lesson while it is made. */
+typedef struct {
+    const Model *model;
+    const ResponseParams *params;
+    const Request *request;
+    Status *status; /* where a lesson that cannot be made says why */
+    double usual;   /* [load/d] */
+    Landmarks marks;
+    LessonPicture picture;
+    double x[LESSON_POINTS], y[LESSON_CURVES][LESSON_POINTS];
+    char name[LESSON_CURVES][80];
+    Text words;
+    Text label, subtitle; /* of the picture */
+    Grid table;           /* count 0: none */
+    GridColumn *columns;
+    Text caption;             /* of the table */
+    ApproachPicture approach; /* days 0: the picture is the curves */
+    double *load, *readiness, *influence; /* of it */
+} Lesson;
+
+typedef struct {
+    const char *name, *title;
+    void (*make)(Lesson *);
+} LessonRule;
+
+/* Ends with a NULL name. */
+extern const LessonRule lesson_rules[];
+
+/* Computes a lesson. To be freed with lesson_free() in any case; `model` and
+ * `request` must outlive it. */
+StatusCode lesson_make(const LessonRule *rule, const Model *model,
+                       const Request *request, Lesson *lesson, Status *status);
+void lesson_free(Lesson *lesson);
+
+/* ---- for those who make one ---- */
+
+/* Does the model have fatigue? */
+bool lesson_tires(const Lesson *lesson);
+/* A further curve, `number` (if finite) behind its name; returns its points. */
+double *lesson_curve(Lesson *lesson, const char *name, double number);
+/* The horizontal axis: days from `from` on. */
+void lesson_days(Lesson *lesson, int from, size_t points, const char *label);
+/* Adds words and a figure behind them. */
+void lesson_say(Lesson *lesson, const char *words, double value);
+
+#endif
