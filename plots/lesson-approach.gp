@@ -33,6 +33,7 @@ low = NaN
 known = sum [i = 1:count] take(field($days[i], 3))
 dummy = wide(0.08)
 
+f_base_font = sprintf(',%.1f', f_base)
 first = 1 - count
 set xrange [first - 1:2.5]
 set yrange [-0.8 * most:1.15 * most]
@@ -63,25 +64,25 @@ if (plain_text) {
 } else {
     panels = film ? 1 : 3
     array looked[3] = [-from, -int(from / 2), 0]
-    panel_bottom(k) = film ? 0.42 : 0.66 - 0.245 * (k - 1)
+    panel_bottom(k) = film ? 0.42 : 0.67 - 0.24 * (k - 1)
     panel_height = film ? 0.44 : 0.19
     frames = film ? from + 1 : 1
-    hold = film ? 6 : 0
     unset ytics
+    set xtics font f_base_font
     set border 1
     unset grid
-    do for [frame = 1:frames + hold] {
+    do for [frame = 1:frames] {
         set multiplot
         do for [k = 1:panels] {
-            day = film ? (frame > frames ? 0 : frame - 1 - from) : looked[k]
+            day = film ? frame - 1 - from : looked[k]
             last = k == panels
             set bmargin at screen panel_bottom(k)
             set tmargin at screen panel_bottom(k) + panel_height
             if (last && !film) { set format x '%g'; set xlabel 'days before the event (day 0)' } else { set format x ''; unset xlabel }
             set arrow 1 from day, graph 0 to day, graph 1 nohead front linewidth 2 dashtype (10, 5)
-            set label 5 when(day) at first day, screen panel_bottom(k) + panel_height + 0.012 right front font f_small
-            set label 6 'load and influence' at screen 0.03, screen panel_bottom(k) + panel_height / 2 center rotate by 90 font f_small
-            if (last) { set key at screen 0.5, screen (film ? 0.335 : 0.012) center bottom maxrows 2 Left reverse samplen 3 width 2 font f_small } else { unset key }
+            set label 5 when(day) at first day, screen panel_bottom(k) + panel_height + 0.012 right front font f_base_font
+            set label 6 'load and influence' at screen 0.03, screen panel_bottom(k) + panel_height / 2 center rotate by 90 font f_base_font
+            if (last) { set key at screen 0.5, screen (film ? 0.318 : 0.012) center bottom maxrows 2 Left reverse samplen 3 spacing 1.35 width 1 font f_small } else { unset key }
             plot $days using (hurts($1, day) ? $1 : away):(hurts($1, day) ? $2 : 0) with boxes fillcolor rgb c_vermillion fillstyle pattern hurt_pattern border rgb c_vermillion title hurt_name, \
                  $days using (helps($1, day) ? $1 : away):(helps($1, day) ? $2 : 0) with boxes fillcolor rgb '#9AD3C0' fillstyle solid 1 border rgb c_green title help_name, \
                  $days using ($1 >= day ? $1 : away):($1 >= day ? $2 : 0) with boxes fillcolor rgb '#FFFFFF' fillstyle solid 1 border rgb '#9A9A9A' title wait_name, \
@@ -96,7 +97,7 @@ if (plain_text) {
             set yrange [low:high]
             unset arrow 1
             unset label 5
-            set label 6 'readiness' at screen 0.03, screen 0.19 center rotate by 90 font f_small
+            set label 6 'readiness' at screen 0.03, screen 0.19 center rotate by 90 font f_base_font
             set format x '%g'
             set xlabel 'days before the event (day 0)'
             unset key

@@ -52,7 +52,7 @@ do for [k = 1:total] {
 }
 has_marks = marks_count > 0
 rows = total > 3 && longest_name < 24 ? int((total + has_marks + 1) / 2) : total + int(shade) * 2 + has_marks
-bottom = plain_text ? line(rows + 4) : 0.17 + 0.036 * rows
+bottom = plain_text ? line(rows + 4) : 0.135 + 0.038 * rows
 set lmargin at screen (plain_text ? 0.10 : 0.115)
 set rmargin at screen 0.965
 set tmargin at screen (plain_text ? line(29) : 0.82)
@@ -77,7 +77,7 @@ if (plain_text) {
          for [k = 1:int(has_marks)] $marks using 1:2 with points pointtype 16 title fit(mark_name, 70), \
          for [k = 1:has_zero] 0 with lines linetype 0 notitle
 } else {
-    set label 4 fit(y_label, columns * 0.5) at screen 0.024, 0.5 * (0.82 + bottom) center rotate by 90 font font_for(y_label, columns * 0.33)
+    set label 4 fit(y_label, columns * 0.5) at screen 0.024, 0.5 * (0.82 + bottom) center rotate by 90 font (strlen(y_label) < columns * 0.22 ? f_big : font_for(y_label, columns * 0.33))
     set key at screen 0.5, 0.015 center bottom vertical maxrows rows Left reverse samplen 4.5 spacing 1.2 font f_big
     every_so = int(ceil(|$curves| / 9.0))
     plot for [k = 1:int(shade)] $curves using 1:(0):($2 < 0 ? $2 : 0) with filledcurves fillcolor rgb c_vermillion fillstyle pattern 4 noborder title 'training here hurts', \

@@ -57,7 +57,7 @@ static void add_curves(Lesson *l, const Bundle *b, const Timeline *taper,
                    taper->before, &run);
     }
     p->points_marked = s->data.count;
-    p->mark_name = "the tests, with their typical error";
+    p->mark_name = "tests, typical error";
     p->mark_error = s->error;
     for (size_t i = 0; i < s->data.count && i < LESSON_MARKS; i++) {
         p->mark_x[i] = l->x[s->data.step[i]];
@@ -123,6 +123,9 @@ static void say_fitting(Lesson *l, const Bundle *b, const LessonSeries *s) {
 
 static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
     size_t free = parameters(l->params->kind);
+    text_add(&l->title, "Why %s tests cannot pin %s parameters",
+             number_word(s->data.count), number_word(free));
+    l->picture.title = text_of(&l->title);
     text_add(&l->words,
              "An invented athlete (data/lessons/five-tests) took %s tests; a "
              "%s model has %s parameters. ",

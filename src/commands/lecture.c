@@ -93,8 +93,10 @@ static void say_return(Lesson *l) {
         back++;
     if (r[1] >= level || back >= 90)
         return;
-    l->picture.t_n = (double)back;
-    l->picture.t_g = (double)peak;
+    l->picture.t_n =
+        response_linear(l->params->kind) ? l->marks.t_n : (double)back;
+    l->picture.t_g =
+        response_linear(l->params->kind) ? l->marks.t_g : (double)peak;
     lesson_say(l, "Readiness first changes by", r[low] - level);
     text_add(&l->words, " (day %zu), is above its level again from day %zu",
              low, back);
@@ -417,6 +419,8 @@ static void make_optimiser(Lesson *l) {
     static const int lengths[] = {7, 14, 28};
     ResponseParams twin;
     bool twins;
+    if (!lesson_tires(l))
+        l->picture.title = "Why an optimiser without fatigue never rests";
     l->picture.points = 51;
     l->picture.x_label = "cut of each day's volume, %";
     l->picture.y_label = "gain at the event over no taper";
@@ -577,6 +581,7 @@ void lesson_free(Lesson *l) {
     free(l->columns);
     text_free(&l->caption);
     text_free(&l->words);
+    text_free(&l->title);
     text_free(&l->label);
     text_free(&l->subtitle);
     free(l->load);

@@ -25,8 +25,8 @@ typedef struct {
     double x[LESSON_POINTS], y[LESSON_CURVES][LESSON_POINTS];
     char name[LESSON_CURVES][80];
     Text words;
-    Text label, subtitle; /* of the picture */
-    Grid table;           /* count 0: none */
+    Text title, label, subtitle; /* of the picture, where made for it */
+    Grid table;                  /* count 0: none */
     GridColumn *columns;
     Text caption;             /* of the table */
     ApproachPicture approach; /* days 0: the picture is the curves */

@@ -90,14 +90,14 @@ static StatusCode add_slide(const LessonRule *rule, const Lesson *l,
     char *path = mem_copy_part(line, strcspn(line, "\n"));
     StatusCode code;
     describe(l, &alt);
-    text_add(&caption, "%s. %sComputed from the model %s.", rule->title,
+    text_add(&caption, "%s. %sComputed from the model %s.", l->picture.title,
              l->approach.days
                  ? "Bars that lower readiness on the day looked at are "
                    "hatched; lesson-approach.gif moves through every day. "
                  : "",
              l->picture.subtitle);
     text_add(&id, "slide-%s", rule->name);
-    page_section(page, text_of(&id), rule->title);
+    page_section(page, text_of(&id), l->picture.title);
     code = page_figure(page, path, text_of(&alt), text_of(&caption), status);
     page_paragraph(page, text_of(&l->words));
     if (l->table.count)

@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { SHOWN = 28 /* [d] before the event in the table */, BAR = 24 };
+enum { SHOWN = 28 /* [d] before the event in the table */, BAR = 20 };
 
 typedef struct {
     const Model *model;
@@ -130,11 +130,12 @@ static void print_marks(const Play *p, FILE *to) {
     if (isfinite(m.half_life_fatigue))
         fprintf(to, ", fatigue %.1f d", m.half_life_fatigue);
     if (isfinite(m.t_n))
-        fprintf(to, ". Hurts in the last %.1f d (t_n)", m.t_n);
+        fprintf(to, ".\nHurts in the last %.1f d before the event (t_n)",
+                m.t_n);
     else
-        fprintf(to, ". Training never hurts");
+        fprintf(to, ".\nTraining never hurts");
     if (isfinite(m.t_g))
-        fprintf(to, ", helps most %.1f d before", m.t_g);
+        fprintf(to, ", helps most at %.1f d (t_g)", m.t_g);
     fprintf(to,
             ".\nGain at the event over no taper: %.4g (full rest as long: "
             "%.4g).\n",
@@ -169,8 +170,9 @@ static void print_days(const Play *p, FILE *to) {
     lesson_run(&p->params, usual, DAYS, p->usual, &plain);
     for (int i = FIRST; i < DAYS; i++)
         widest = fmax(widest, fabs(with[i] - without[i]));
-    fprintf(to, "  day    load   fitness   fatigue readiness   lower  than "
-                "without taper  higher\n");
+    fprintf(to,
+            "  day    load   fitness   fatigue readiness     change against no "
+            "taper\n");
     for (int i = FIRST; i < DAYS; i += 4) {
         double change = with[i] - without[i];
         fprintf(to, "%5d %7.4g %9.4g %9.4g %9.4g %10.3g ", i - OPTION_LONGEST,
@@ -189,8 +191,9 @@ static void show(const Play *p, FILE *to) {
     print_marks(p, to);
     fputs("\n", to);
     print_days(p, to);
-    fputs("\nSmall letter: less. Capital: more. Arrows choose and change. "
-          "r: as it was. q: quit.\n",
+    fputs("\nSmall letter less, capital more; arrows do the same. r: as it "
+          "was. q: "
+          "quit\n",
           to);
     fflush(to);
 }
