@@ -4,10 +4,15 @@
  */
 #include "test.h"
 
+#include "base/text.h"
 #include "taper/lessons.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 static const ResponseParams classic = {RESPONSE_TWO_COMPONENT,
                                        {500, 1, 2, 45, 15, NAN, NAN, NAN}};
@@ -79,42 +84,247 @@ static void gains(void) {
     CU_ASSERT_EQUAL(cut, 31);
 }
 
-/* Every answer again from the words of the worksheet alone, in Python with
- * the rules a student has; rounded as the key is. */
+/* Runs a Python script of tests/ with one argument; what it printed is to be
+ * freed. */
+static char *python_file(const char *name, const char *argument) {
+    const char *arguments[] = {argument, NULL};
+    char *script = test_read(name, NULL), *out = NULL;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(script);
+    out = test_python(script, arguments);
+    free(script);
+    return out;
+}
+
+/* Answers from the words of the worksheet alone (tests/worksheet.py). */
 static void worksheets(void) {
-    static const char *const script =
-        "import re, sys, math\n"
-        "def read(n):\n"
-        "    s = open(sys.argv[1] + '/' + n + '.html').read()\n"
-        "    return re.findall(r'<h2>(Sheet.*?)</h2>\\s*<p>(.*?)</p>', s)\n"
-        "good = 0\n"
-        "for (a, q), (b, k) in zip(read('worksheet'), read('answers')):\n"
-        "    t = [float(x) for x in re.findall(r'tau[12] = (\\d+) d', q)]\n"
-        "    loads = re.search(r'1 to 5:([ \\d]+)\\.', q).group(1).split()\n"
-        "    f = 0\n"
-        "    for w in loads: f = (f + float(w)) * math.exp(-1 / t[0])\n"
-        "    want = ['%.1f' % (x * math.log(2)) for x in t]\n"
-        "    k1, k2 = map(float, re.search(\n"
-        "        r'k1 = (\\S+), k2 = (\\S+):', q).groups())\n"
-        "    c = t[0] * t[1] / (t[0] - t[1])\n"
-        "    want += ['%.0f' % f, '%.1f' % (c * math.log(k2 / k1)),\n"
-        "             '%.1f' % (c * math.log(t[0] * k2 / t[1] / k1))]\n"
-        "    got = re.search(r'in (\\S+) d, fatigue in (\\S+) d. 2. (\\d+)\\. "
-        "'\n"
-        "        r'3. t_n (\\S+) d, t_g (\\S+) d', k).groups()\n"
-        "    good += a == b and list(got) == want\n"
-        "print(good)\n";
+    static const struct {
+        const char *model, *sheets, *said;
+    } rows[] = {
+        {"classic", "10", "10 of 10 with 10 answers; both verdicts\n"},
+        {"triathlete-swim", "4", "4 of 4 with 4 answers; both verdicts\n"},
+        {"busso-2003", "4", "4 of 4 with 4 answers; both verdicts\n"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const char *folder = test_folder();
+        const char *words[] = {test_program(), "lesson", "all",  "--model",
+                               rows[i].model,  "--out",  folder, "--sheets",
+                               rows[i].sheets, "--seed", "2385", NULL};
+        char *out;
+        CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
+        out = python_file("tests/worksheet.py", folder);
+        ASSERT_TEXT(out, rows[i].said);
+        free(out);
+        test_folder_done();
+    }
+}
+
+/* A sheet is written unasked; the same seed gives the same, another another. */
+static void sheets_by_seed(void) {
     const char *folder = test_folder();
-    const char *words[] = {test_program(), "lesson", "all",  "--model",
-                           "classic",      "--out",  folder, "--sheets",
-                           "30",           "--seed", "2385", NULL};
-    const char *arguments[] = {folder, NULL};
-    char *out;
+    char *page[3];
+    for (int i = 0; i < 3; i++) {
+        char path[400];
+        const char *words[] = {test_program(),    "lesson", "all",
+                               "--out",           folder,   "--seed",
+                               i < 2 ? "4" : "5", NULL};
+        CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
+        snprintf(path, sizeof path, "%s/worksheet.html", folder);
+        page[i] = test_read(path, NULL);
+        CU_ASSERT_PTR_NOT_NULL_FATAL(page[i]);
+    }
+    ASSERT_HAS(page[0], "Sheet 1, seed 4");
+    CU_ASSERT_PTR_NULL(strstr(page[0], "Sheet 2,"));
+    ASSERT_TEXT(page[0], page[1]);
+    CU_ASSERT_STRING_NOT_EQUAL(page[0], page[2]);
+    for (int i = 0; i < 3; i++)
+        free(page[i]);
+    test_folder_done();
+}
+
+/* Each curve of the bundle again from the table and the data, by sums: that it
+ * meets the tests, what it makes of the taper, and that the gains part. */
+static void bundle(void) {
+    static const char *const script =
+        "import csv, datetime, math, subprocess, sys\n"
+        "D = 'data/lessons/five-tests/'\n"
+        "day = lambda s: datetime.date.fromisoformat(s).toordinal()\n"
+        "rows = list(csv.DictReader(open(D + 'sessions.csv')))\n"
+        "first = min(day(r['date']) for r in rows)\n"
+        "load = [0.0] * (max(day(r['date']) for r in rows) - first + 1)\n"
+        "for r in rows:\n"
+        "    load[day(r['date']) - first] += float(r['minutes']) * "
+        "float(r['rpe'])\n"
+        "before, mean = sum(load[:28]) / 28, sum(load) / len(load)\n"
+        "tests = [(day(r['date']) - first, float(r['value']), "
+        "float(r['error']))\n"
+        "         for r in csv.DictReader(open(D + 'tests.csv'))]\n"
+        "def reading(p, loads, n):\n"
+        "    out = p['p0']\n"
+        "    for sign, k, t in ((1, 'k1', 'tau1'), (-1, 'k2', 'tau2')):\n"
+        "        q = math.exp(-1 / p[t])\n"
+        "        out += sign * p[k] * (before * q ** (n + 1) / (1 - q) + sum(\n"
+        "            w * q ** (n - i) for i, w in enumerate(loads[:n])))\n"
+        "    return out\n"
+        "text = subprocess.run([sys.argv[1], 'lesson', 'bundle', '--model',\n"
+        "    'classic'], capture_output=True, text=True, check=True).stdout\n"
+        "gains = []\n"
+        "for line in text.split('curve  ')[1].split('\\n\\n')[0].split('\\n')"
+        "[1:]:\n"
+        "    c = line.split()\n"
+        "    p = dict(zip(('p0', 'k1', 'k2', 'tau1', 'tau2'), "
+        "map(float, c[1:6])))\n"
+        "    miss = math.sqrt(sum((reading(p, load, n) - v) ** 2\n"
+        "                         for n, v, e in tests) / len(tests))\n"
+        "    n = len(load) + 14\n"
+        "    gain = (reading(p, load + [mean / 2] * 14, n)\n"
+        "            - reading(p, load + [mean] * 14, n))\n"
+        "    t_n = (p['tau1'] * p['tau2'] / (p['tau1'] - p['tau2'])\n"
+        "           * math.log(p['k2'] / p['k1']))\n"
+        "    assert abs(miss - float(c[7])) < .012, (miss, line)\n"
+        "    assert miss <= tests[0][2] + .005, (miss, line)\n"
+        "    assert abs(gain - float(c[8])) < .012, (gain, line)\n"
+        "    assert abs(t_n - float(c[6])) < .06, (t_n, line)\n"
+        "    gains.append(gain)\n"
+        "print(len(gains), gains == sorted(gains), gains[-1] - gains[0] > 2)\n";
+    const char *arguments[] = {test_program(), NULL};
+    char *out = test_python(script, arguments);
+    ASSERT_TEXT(out, "6 True True\n");
+    free(out);
+}
+
+/* The twin of the classic set at 100 a day, by the double sum of Busso 2003 in
+ * Python with k3 = k2 (1 - e^(-1/2.3))/100. */
+static void twin(void) {
+    ResponseParams t, back;
+    double load[300], fatigue[2][300];
+    LessonRun run = {NULL, fatigue[0], NULL};
+    Option best = {.count = 1, .part = {{21, 62, 62, 'x'}}};
+    for (int i = 0; i < 300; i++)
+        load[i] = 100;
+    CU_ASSERT_TRUE(lesson_twin(&classic, 100, 2.3, &t));
+    lesson_run(&classic, load, 300, 100, &run);
+    run.fatigue = fatigue[1];
+    lesson_run(&t, load, 300, 100, &run);
+    ASSERT_NEAR(fatigue[0][299], 2901.111028815, 1e-6);
+    ASSERT_NEAR(fatigue[1][299], 2901.111028815, 1e-6);
+    ASSERT_NEAR(lesson_gain(&t, 100, &best), 816.7696002612, 1e-6);
+    CU_ASSERT_TRUE(lesson_twin(&t, 100, NAN, &back));
+    ASSERT_NEAR(back.value[PARAM_K2], 2, 1e-12);
+    back.kind = RESPONSE_ONE_COMPONENT;
+    CU_ASSERT_FALSE(lesson_twin(&back, 100, 2.3, &t));
+}
+
+/* A whole animation under 1 MB: 36 pictures from 35 days before to the day of
+ * the event, by the blocks of GIF89a (CompuServe 1990). */
+static void animation(void) {
+    static const char *const script =
+        "import sys\n"
+        "b = open(sys.argv[1], 'rb').read()\n"
+        "assert b[:6] == b'GIF89a'\n"
+        "def blocks(i):\n"
+        "    while b[i]: i += b[i] + 1\n"
+        "    return i + 1\n"
+        "def table(flags): return 3 << (flags & 7) + 1 if flags & 128 else 0\n"
+        "i, frames = 13 + table(b[10]), 0\n"
+        "while b[i] != 0x3B:\n"
+        "    if b[i] == 0x21: i = blocks(i + 2)\n"
+        "    else:\n"
+        "        assert b[i] == 0x2C\n"
+        "        i, frames = blocks(i + 11 + table(b[i + 9])), frames + 1\n"
+        "print(frames, i == len(b) - 1, len(b) < 1e6)\n";
+    const char *folder = test_folder();
+    const char *words[] = {test_program(), "lesson", "approach",
+                           "--out",        folder,   NULL};
+    char path[400], *out;
+    const char *arguments[] = {path, NULL};
+    snprintf(path, sizeof path, "%s/lesson-approach.gif", folder);
     CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
     out = test_python(script, arguments);
-    ASSERT_TEXT(out, "30\n");
+    ASSERT_TEXT(out, "36 True True\n");
     free(out);
     test_folder_done();
+}
+
+/* A gnuplot built without GIF: told in words, the lecture is there all the
+ * same. */
+static void no_animation(void) {
+    const char *folder = test_folder();
+    const char *words[] = {test_program(), "lesson", "all",
+                           "--out",        folder,   NULL};
+    char *path = strdup(getenv("PATH")), *err, name[400], *page;
+    Text with = {0};
+    snprintf(name, sizeof name, "%s/bin", folder);
+    mkdir(name, 0777);
+    chmod(test_file(0, "bin/gnuplot",
+                    "#!/bin/sh\nsed 's/^set terminal gif/set terminal none/' | "
+                    "/usr/bin/gnuplot -d\n"),
+          0755);
+    text_add(&with, "%s/bin:%s", folder, path);
+    setenv("PATH", text_of(&with), 1);
+    CU_ASSERT_EQUAL(test_run(words, NULL, &err), 3);
+    setenv("PATH", path, 1);
+    ASSERT_HAS(err, "this gnuplot makes no animations (it has no terminal "
+                    "gif); the one of Debian package gnuplot-nox does");
+    snprintf(name, sizeof name, "%s/lecture.html", folder);
+    page = test_read(name, NULL);
+    ASSERT_HAS(page, "</html>");
+    snprintf(name, sizeof name, "%s/lesson-approach.gif", folder);
+    CU_ASSERT_NOT_EQUAL(access(name, F_OK), 0);
+    free(page);
+    free(err);
+    free(path);
+    text_free(&with);
+    test_folder_done();
+}
+
+/* Files that lessons read, wrong or not there: told with their place. */
+static void wrong_files(void) {
+    static const struct {
+        const char *lesson, *sessions, *tests, *said;
+        int code;
+    } rows[] = {
+        {"bundle", NULL, NULL,
+         "lessons/five-tests: cannot be opened: No such file", 3},
+        {"approach", "date,minutes,rpe\n2026-01-01,60,x\n", NULL,
+         "sessions.csv:2: rpe: 'x', expected a number", 1},
+        {"approach", "date,minutes,rpe\n2026-01-01,60,5\n", NULL,
+         "five-tests: 1 days, expected 63 or more", 1},
+        {"bundle", "date,minutes,rpe\n2026-01-01,60,5\n",
+         "date,test,value,error\n2026-01-01,jump,30,1\n2026-02-01,jump,31,1\n",
+         "five-tests/tests.csv: 1 tests in the log, expected 3 to 8", 1},
+        {"optimiser", NULL, NULL,
+         "models/busso-2003.csv, from which tau3 is taken, cannot be read", 1},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const char *folder = test_folder();
+        const char *words[] = {test_program(), "lesson",  rows[i].lesson,
+                               "--model",      "x/y.csv", NULL};
+        char name[400], *err;
+        static const char *const parts[] = {"data", "data/lessons",
+                                            "data/lessons/five-tests"};
+        for (int k = 0; k < 3 && rows[i].sessions; k++) {
+            snprintf(name, sizeof name, "%s/%s", folder, parts[k]);
+            mkdir(name, 0777);
+        }
+        if (rows[i].sessions)
+            test_file(0, "data/lessons/five-tests/sessions.csv",
+                      rows[i].sessions);
+        if (rows[i].tests)
+            test_file(1, "data/lessons/five-tests/tests.csv", rows[i].tests);
+        words[4] = "models/classic.csv";
+        setenv("PEAKWARD_HOME", folder, 1);
+        CU_ASSERT_EQUAL(test_run(words, NULL, &err), rows[i].code);
+        unsetenv("PEAKWARD_HOME");
+        ASSERT_HAS(err, rows[i].said);
+        free(err);
+        test_folder_done();
+    }
+}
+
+/* Keys, and the terminal as it was (tests/play.py). */
+static void play(void) {
+    char *out = python_file("tests/play.py", test_program());
+    ASSERT_TEXT(out, "good\n");
+    free(out);
 }
 
 static const TestCase cases[] = {
@@ -122,7 +332,14 @@ static const TestCase cases[] = {
     {"influence", influence},
     {"variable_dose_influence", variable_dose_influence},
     {"gains", gains},
+    {"twin", twin},
     {"worksheets", worksheets},
+    {"sheets_by_seed", sheets_by_seed},
+    {"bundle", bundle},
+    {"animation", animation},
+    {"no_animation", no_animation},
+    {"wrong_files", wrong_files},
+    {"play", play},
     {NULL, NULL}};
 
 const TestSuite suite_lesson = {"lesson", cases};

@@ -189,7 +189,17 @@ def fits():
         p.close()
 
 
-for each in (keys, ends, stopped, plain, fits):
+def refused():
+    master, slave = pty.openpty()
+    ran = subprocess.run([PROGRAM, "lesson", "--play"], stdin=slave, capture_output=True,
+                         text=True, check=False)
+    assert ran.returncode == 2 and "standard output is no terminal" in ran.stderr, ran
+    assert not ran.stdout
+    os.close(master)
+    os.close(slave)
+
+
+for each in (keys, ends, stopped, plain, fits, refused):
     try:
         each()
     except AssertionError as wrong:

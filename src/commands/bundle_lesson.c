@@ -147,8 +147,14 @@ static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
 
 static StatusCode draw(const Lesson *l, const LessonSeries *s,
                        Posterior *posterior) {
-    PosteriorPrior scale = posterior_prior(&s->data);
+    PosteriorPrior scale;
     Model prior;
+    if (s->data.count < 3 || s->data.count > LESSON_MARKS || !(s->error > 0))
+        return status_fail(l->status, STATUS_DATA,
+                           "%s/tests.csv: %zu tests in the log, expected 3 to "
+                           "%d, the last with its typical error",
+                           s->path, s->data.count, LESSON_MARKS);
+    scale = posterior_prior(&s->data);
     own_prior(l->model, &prior);
     return posterior_run(&prior, &s->data, &scale, DRAWS_DEFAULT,
                          l->request->seed, posterior, l->status);

@@ -141,7 +141,7 @@ static StatusCode show(const LessonRule *rule, const Lesson *l,
     fprintf(call->to, "\n%s", text_of(&path));
     if (code == STATUS_OK && page)
         code = add_slide(rule, l, text_of(&path), page, status);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK && !page)
         code = film(rule, l, call, &gallery, status);
     free(scripts);
     text_free(&path);
@@ -230,6 +230,25 @@ static StatusCode give_each(const Model *model, const Call *call, Page *page,
     return code;
 }
 
+/* The animations come last: a gnuplot that makes none leaves the pages whole.
+ */
+static StatusCode film_all(const Model *model, const Call *call,
+                           Status *status) {
+    const LessonRule *rule = find_lesson("approach");
+    Lesson *lesson = mem_new(1, sizeof *lesson);
+    Gallery gallery;
+    char *scripts;
+    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    if (code == STATUS_OK)
+        code = lesson_make(rule, model, call->request, lesson, status);
+    if (code == STATUS_OK)
+        code = film(rule, lesson, call, &gallery, status);
+    lesson_free(lesson);
+    free(lesson);
+    free(scripts);
+    return code;
+}
+
 static StatusCode give_all(const Model *model, const Call *call,
                            Status *status) {
     StatusCode code = STATUS_OK;
@@ -251,6 +270,8 @@ static StatusCode give_all(const Model *model, const Call *call,
     code = sheet_close(&lecture, call, "lecture", code, status);
     if (code == STATUS_OK)
         code = write_sheets(model, text_of(&words), call, status);
+    if (code == STATUS_OK)
+        code = film_all(model, call, status);
     text_free(&words);
     return code;
 }

@@ -9,8 +9,8 @@
 #include "season/daily.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 static void take_loads(LessonSeries *s) {
     Daily daily;
@@ -26,18 +26,21 @@ static void take_loads(LessonSeries *s) {
 static void take_tests(LessonSeries *s) {
     const Athlete *a = &s->season->athletes[0];
     TestData *d = &s->data;
+    Date first = s->season->first;
     d->timeline = (Timeline){s->days, NULL, s->load, s->before, 1};
-    d->count = a->test_count;
-    d->step = mem_new(d->count + 1, sizeof *d->step);
-    d->when = mem_new(d->count + 1, sizeof *d->when);
-    d->value = mem_new(d->count + 1, sizeof *d->value);
-    d->weight = mem_new(d->count + 1, sizeof *d->weight);
-    for (size_t i = 0; i < d->count; i++) {
-        d->step[i] = (size_t)(a->tests[i].date - s->season->first);
-        d->when[i] = a->tests[i].after ? READ_AFTER : READ_BEFORE;
-        d->value[i] = a->tests[i].value;
-        d->weight[i] = 1;
-        s->error = d->error = a->tests[i].error;
+    d->step = mem_new(a->test_count + 1, sizeof *d->step);
+    d->when = mem_new(a->test_count + 1, sizeof *d->when);
+    d->value = mem_new(a->test_count + 1, sizeof *d->value);
+    d->weight = mem_new(a->test_count + 1, sizeof *d->weight);
+    for (size_t i = 0; i < a->test_count; i++) {
+        const Test *test = &a->tests[i];
+        if (test->date < first || test->date >= first + (Date)s->days)
+            continue;
+        d->step[d->count] = (size_t)(test->date - first);
+        d->when[d->count] = test->after ? READ_AFTER : READ_BEFORE;
+        d->value[d->count] = test->value;
+        d->weight[d->count++] = 1;
+        s->error = d->error = test->error;
     }
     s->unit = d->count ? s->season->test_names.items[0] : "";
 }
@@ -46,9 +49,14 @@ static void take_tests(LessonSeries *s) {
 static void pass_on(const Notes *notes, Status *status) {
     for (size_t i = 0; i < notes->count; i++) {
         const Note *n = &notes->items[i];
-        if (n->level == LEVEL_ERROR)
-            status_fail(status, n->code, "%s: %s", n->file ? n->file : "",
-                        n->text);
+        char line[24] = "";
+        if (n->level != LEVEL_ERROR)
+            continue;
+        if (n->line)
+            snprintf(line, sizeof line, ":%zu", n->line);
+        status_fail(status, n->code, "%s%s: %s%s%s", n->file ? n->file : "",
+                    line, n->column ? n->column : "", n->column ? ": " : "",
+                    n->text);
     }
 }
 
@@ -61,10 +69,8 @@ StatusCode series_read(const char *name, const Request *request,
     text_add(&path, "%s/%s", folder, name);
     s->path = mem_copy(text_of(&path));
     s->season = season_read(s->path, &request->read, &notes);
-    if (notes.errors > 0 || s->season->athlete_count == 0) {
+    if (notes.errors > 0) {
         pass_on(&notes, status);
-        status_fail(status, STATUS_DATA,
-                    "%s: has no sessions, expected the lesson's data", s->path);
     } else {
         take_loads(s);
         take_tests(s);

@@ -234,7 +234,7 @@ static void two_tapers(Sheet *s) {
              : b > a ? "B is better"
                      : "the same");
     if (a < 0 && b < 0)
-        text_add(&s->answer, ", and no taper is better than both");
+        text_add(&s->answer, "; training on is better than either");
     put_question(s, "5 (hard): compare two tapers");
     page_table(s->ask, &grid, "Influences for question 5");
     grid_free(&grid);
