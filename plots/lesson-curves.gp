@@ -52,7 +52,8 @@ do for [k = 1:total] {
 }
 has_marks = marks_count > 0
 rows = total > 3 && longest_name < 24 ? int((total + has_marks + 1) / 2) : total + int(shade) * 2 + has_marks
-bottom = plain_text ? line(rows + 4) : 0.135 + 0.038 * rows
+bottom = plain_text ? line(rows + 4) : 0.15 + 0.038 * rows
+if (!plain_text) { set grid xtics ytics back linetype 1 linewidth 0.7 linecolor rgb c_rule }
 set lmargin at screen (plain_text ? 0.10 : 0.115)
 set rmargin at screen 0.965
 set tmargin at screen (plain_text ? line(29) : 0.82)

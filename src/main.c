@@ -75,7 +75,9 @@ static const Command commands[] = {
      "teaching figures with their explanation, from a model alone",
      "Name a lesson, or 'all'; --list names them. The words and numbers are "
      "those of --model (default literature). With --out it draws, and 'all' "
-     "also writes a lecture page, lecture.html (pictures as svg)."},
+     "also writes a lecture page, lecture.html, a worksheet and its answers "
+     "(pictures as svg). --play, without a name, tries the model out in the "
+     "terminal."},
     {"start", FOR_START, command_start,
      "writes a new season folder: every file with its header and example rows "
      "to replace; overwrites nothing",

@@ -10,9 +10,8 @@ import re
 import sys
 
 
-def sections(name):
-    text = open(f"{sys.argv[1]}/{name}.html", encoding="utf-8").read()
-    return re.findall(r'<section id="(sheet-\d+)"(.*?)</section>', text, re.S)
+def read(name):
+    return open(f"{sys.argv[1]}/{name}.html", encoding="utf-8").read()
 
 
 def table(text, caption):
@@ -84,17 +83,19 @@ def expected(ask):
 def given(key, curve):
     words = plain(key)
     got = re.findall(r"halves in (\S+) d", words) + re.findall(r"fatigue in (\S+) d", words)
-    got += re.findall(r"2\. (\d+)", words)
+    got += re.findall(r"Question 2: (\d+)", words)
     got += re.findall(r"t_[ng] (\S+) d", words)
     if curve:
-        got += re.search(r"4\. (\S+) \((\S+) per unit.*: (helps|hurts)", words).groups()
+        got += re.search(r"Question 4: (\S+) \((\S+) per unit.*: (helps|hurts)", words).groups()
     got += re.search(r"A (\S+), B (\S+): (A|B) is better", words).groups()
-    got += re.search(r"6\. A (\S+) fitted, (\S+) kept back; B (\S+) fitted, (\S+) kept back: "
+    got += re.search(r"Question 6: A (\S+) fitted, (\S+) kept back; B (\S+) fitted, (\S+) kept back: "
                      r"(A overfits|no, A does not overfit here)", words).groups()
     return got
 
 
-good, asked, kept = 0, sections("worksheet"), sections("answers")
+good, asked, kept = 0, \
+    re.findall(r'<section id="sheet-(\d+)"(.*?)</section>', read("worksheet"), re.S), \
+    re.findall(r">Sheet (\d+), (.*?)</ul>", read("answers"), re.S)
 verdicts = set()
 for (number, ask), (same, key) in zip(asked, kept):
     words = plain(ask)

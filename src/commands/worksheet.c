@@ -66,7 +66,7 @@ static void half_lives(Sheet *s) {
     Landmarks marks = landmarks_of(&s->params);
     const double *v = s->params.value;
     text_add(&s->words, "tau1 = %.0f d", v[PARAM_TAU1]);
-    text_add(&s->answer, "1. fitness halves in %.1f d",
+    text_add(&s->answer, "Question 1: fitness halves in %.1f d",
              marks.half_life_fitness);
     if (isfinite(marks.half_life_fatigue)) {
         text_add(&s->words, ", tau2 = %.0f d", v[PARAM_TAU2]);
@@ -99,7 +99,7 @@ static void fitness_by_hand(Sheet *s) {
              "each day (fitness + load) x e^(-1/tau1).",
              DAYS + 1);
     lesson_run(&one, load, DAYS + 1, 0, &run);
-    text_add(&s->answer, "2. %.0f", fitness[DAYS]);
+    text_add(&s->answer, "Question 2: %.0f", fitness[DAYS]);
     put_question(s, "2 (easy): tomorrow's fitness");
     page_table(s->ask, &grid, "Loads for question 2");
     grid_free(&grid);
@@ -114,9 +114,10 @@ static void ask_landmarks(Sheet *s) {
              "is of tau1 k2/(tau2 k1).",
              v[PARAM_K1], v[PARAM_K2]);
     if (isfinite(marks.t_n))
-        text_add(&s->answer, "3. t_n %.1f d", marks.t_n);
+        text_add(&s->answer, "Question 3: t_n %.1f d", marks.t_n);
     else
-        text_add(&s->answer, "3. no t_n: fatigue never outweighs fitness");
+        text_add(&s->answer,
+                 "Question 3: no t_n: fatigue never outweighs fitness");
     if (isfinite(marks.t_g))
         text_add(&s->answer, ", t_g %.1f d", marks.t_g);
     put_question(s, "3 (middle): which days hurt, which help most");
@@ -131,7 +132,7 @@ static void landmark_days(Sheet *s) {
              "Why has the formula for t_n of the two-component model no place "
              "in a %s model?",
              response_kind_names[s->params.kind]);
-    text_add(&s->answer, "3. %s",
+    text_add(&s->answer, "Question 3: %s",
              s->params.kind == RESPONSE_ONE_COMPONENT
                  ? "There is no fatigue: training never lowers readiness."
              : s->params.kind == RESPONSE_DELAYED
@@ -185,10 +186,11 @@ static StatusCode read_curve(Sheet *s, Status *status) {
              "trained %d days before the event, change readiness at the event? "
              "Does a session %d days before it help or hurt?",
              load, far, near);
-    text_add(&s->answer,
-             "4. %+.3g (%.3g per unit; a reading within a twentieth of the "
-             "axis counts); %d days before: %s",
-             load * there, there, near, close < 0 ? "hurts" : "helps");
+    text_add(
+        &s->answer,
+        "Question 4: %+.3g (%.3g per unit; a reading within a twentieth of the "
+        "axis counts); %d days before: %s",
+        load * there, there, near, close < 0 ? "hurts" : "helps");
     put_question(s, "4 (middle): read a curve");
     return put_curve(s, status);
 }
@@ -229,7 +231,7 @@ static void two_tapers(Sheet *s) {
                  ? ""
                  : "; in this kind that holds for small cuts, so it is an "
                    "estimate");
-    text_add(&s->answer, "5. A %+.3g, B %+.3g: %s", a, b,
+    text_add(&s->answer, "Question 5: A %+.3g, B %+.3g: %s", a, b,
              a > b   ? "A is better"
              : b > a ? "B is better"
                      : "the same");
@@ -343,13 +345,13 @@ static void spot_overfit(Sheet *s) {
              "Does A overfit, that is: does it fit no worse than B and still "
              "predict worse?",
              FITTED, TESTS - FITTED);
-    text_add(&s->answer,
-             "6. A %.1f fitted, %.1f kept back; B %.1f fitted, %.1f kept "
-             "back: %s",
-             fit[0], kept[0], fit[1], kept[1],
-             fit[0] <= fit[1] && kept[0] > kept[1]
-                 ? "A overfits"
-                 : "no, A does not overfit here");
+    text_add(
+        &s->answer,
+        "Question 6: A %.1f fitted, %.1f kept back; B %.1f fitted, %.1f kept "
+        "back: %s",
+        fit[0], kept[0], fit[1], kept[1],
+        fit[0] <= fit[1] && kept[0] > kept[1] ? "A overfits"
+                                              : "no, A does not overfit here");
     put_question(s, "6 (hard): spot the overfit");
     put_trial(s, &t);
 }
@@ -364,7 +366,8 @@ static StatusCode put_sheet(const ResponseParams *params, int number,
     text_add(&title, "Sheet %d, seed %lu", number, seed);
     text_add(&id, "sheet-%d", number);
     page_section(s->ask, text_of(&id), text_of(&title));
-    page_section(s->key, text_of(&id), text_of(&title));
+    page_paragraph(s->ask, "Name: ______________________________");
+    page_heading(s->key, text_of(&title));
     page_list(s->key);
     half_lives(s);
     fitness_by_hand(s);
@@ -374,7 +377,6 @@ static StatusCode put_sheet(const ResponseParams *params, int number,
     spot_overfit(s);
     page_list_end(s->key);
     page_section_end(s->ask);
-    page_section_end(s->key);
     text_free(&title);
     text_free(&id);
     return code;
@@ -391,8 +393,10 @@ StatusCode worksheet_write(const ResponseParams *params, int sheets,
     if (!s.rng)
         mem_out();
     gsl_rng_set(s.rng, seed);
+    page_section(answers, "answers", "Answers");
     for (int i = 0; i < sheets && code == STATUS_OK; i++)
         code = put_sheet(params, i + 1, seed, &s, status);
+    page_section_end(answers);
     gsl_rng_free(s.rng);
     text_free(&s.words);
     text_free(&s.answer);
