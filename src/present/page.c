@@ -60,13 +60,14 @@ static const char style[] =
     "table{font-size:8pt;line-height:1.2}th,td{padding:.6pt 3pt}}\n"
     "@page{size:A4;margin:10mm 11mm}\n"
     /* for a class: slides, a sheet of paper each, and worksheets */
-    "section[id^=slide]{min-height:95vh;font-size:1.15rem}"
-    "section[id^=slide] .box{font-size:1rem}\n"
-    "@media print{section[id^=slide]{min-height:0;font-size:13pt;"
-    "break-before:page}section[id^=slide] figure{width:100%}"
-    "section[id^=sheet],section[id^=answers]{font-size:10.5pt}"
-    "section[id^=s] table{font-size:10pt}section[id^=s] "
-    "figcaption{font-size:10pt}}\n";
+    "section[id^=slide-]{min-height:95vh;font-size:1.15rem}"
+    "section[id^=slide-] .box{font-size:1rem}\n"
+    "@media print{section[id^=slide-]{min-height:0;font-size:13pt}"
+    "section[id^=slide-]:not(:first-of-type){break-before:page}"
+    "section[id^=sheet-] .box{break-inside:avoid}section[id^=slide-] "
+    "figure{width:100%}"
+    "section[id^=sheet-]{font-size:10.5pt}"
+    "section[id^=sheet-] table,section[id^=slide-] table{font-size:10pt}}\n";
 
 void page_escape(FILE *to, const char *text) {
     for (; *text; text++) {
