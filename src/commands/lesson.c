@@ -196,26 +196,34 @@ static StatusCode sheet_close(Sheet *sheet, const Call *call, const char *name,
     return code;
 }
 
+/* Curves to be read are drawn into a folder that is gone afterwards. */
+static StatusCode fill_sheets(const Model *model, const Request *r, Sheet *ask,
+                              Sheet *key, Status *status) {
+    const char *folder = outfile_scratch(status);
+    char *scripts = home_folder("plots");
+    Gallery gallery = {folder, scripts, PICTURE_SVG};
+    StatusCode code =
+        folder
+            ? worksheet_write(&model->params, r->sheets ? r->sheets : 1,
+                              r->seed, &gallery, &ask->page, &key->page, status)
+            : status->code;
+    outfile_scratch_done();
+    free(scripts);
+    return code;
+}
+
 static StatusCode write_sheets(const Model *model, const char *words,
                                const Call *call, Status *status) {
     Sheet ask = {0}, key = {0};
-    Gallery gallery;
-    char *scripts;
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
-    if (code == STATUS_OK)
-        code = sheet_open(&ask, call, "worksheet",
-                          "Worksheet: training, fatigue and the taper", words,
-                          status);
+    StatusCode code =
+        sheet_open(&ask, call, "worksheet",
+                   "Worksheet: training, fatigue and the taper", words, status);
     if (code == STATUS_OK)
         code = sheet_open(&key, call, "answers", "Answer key", words, status);
     if (code == STATUS_OK)
-        code = worksheet_write(
-            &model->params, call->request->sheets ? call->request->sheets : 1,
-            call->request->seed, &gallery, &ask.page, &key.page, status);
+        code = fill_sheets(model, call->request, &ask, &key, status);
     code = sheet_close(&ask, call, "worksheet", code, status);
-    code = sheet_close(&key, call, "answers", code, status);
-    free(scripts);
-    return code;
+    return sheet_close(&key, call, "answers", code, status);
 }
 
 static StatusCode give_each(const Model *model, const Call *call, Page *page,

@@ -14,7 +14,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { DAYS = 5, CURVE = 60, NEAR = 6, TESTS = 9, FITTED = 6, SEASON = 85 };
 
@@ -170,8 +169,6 @@ static StatusCode put_curve(Sheet *s, Status *status) {
                            "Curve of what a unit of load does to readiness at "
                            "the event, by the day it is trained",
                            "The curve for question 4", status);
-    if (path.length > 0)
-        unlink(path.data);
     text_free(&path);
     return code;
 }

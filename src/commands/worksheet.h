@@ -12,8 +12,8 @@
 #include "response/params.h"
 
 /* Adds a section for each of `sheets` students to both pages. Each has a curve
- * of its own to read, drawn into the gallery's folder and gone again. The same
- * seed gives the same sheets. */
+ * of its own to read, drawn into the gallery's folder. The same seed gives the
+ * same sheets. */
 StatusCode worksheet_write(const ResponseParams *params, int sheets,
                            unsigned long seed, const Gallery *gallery,
                            Page *questions, Page *answers, Status *status);

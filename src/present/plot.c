@@ -270,6 +270,28 @@ static void words_of(FILE *errors, char text[STATUS_TEXT / 2]) {
     text_one_line(text);
 }
 
+static StatusCode judge(PictureFormat format, bool in_time, int outcome,
+                        const char *said, Status *status) {
+    if (!in_time)
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot did not finish within %d s and was ended",
+                           PATIENCE);
+    if (!WIFEXITED(outcome))
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot was ended by signal %d: %s",
+                           WTERMSIG(outcome), said);
+    if (format == PICTURE_GIF && strstr(said, "terminal type"))
+        return status_fail(status, STATUS_SYSTEM,
+                           "this gnuplot makes no animations (it has no "
+                           "terminal gif); the one of Debian package "
+                           "gnuplot-nox does");
+    if (WEXITSTATUS(outcome) != 0)
+        return status_fail(status, STATUS_SYSTEM,
+                           "gnuplot failed (exit %d): %s", WEXITSTATUS(outcome),
+                           said);
+    return STATUS_OK;
+}
+
 static StatusCode run(const Text *script, PictureFormat format,
                       Status *status) {
     int ends[2], error, outcome = 0;
@@ -301,24 +323,7 @@ static StatusCode run(const Text *script, PictureFormat format,
     if (error != 0)
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot cannot be started: %s", strerror(error));
-    if (!in_time)
-        return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot did not finish within %d s and was ended",
-                           PATIENCE);
-    if (!WIFEXITED(outcome))
-        return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot was ended by signal %d: %s",
-                           WTERMSIG(outcome), said);
-    if (format == PICTURE_GIF && strstr(said, "terminal type"))
-        return status_fail(status, STATUS_SYSTEM,
-                           "this gnuplot makes no animations (it has no "
-                           "terminal gif); the one of Debian package "
-                           "gnuplot-nox does");
-    if (WEXITSTATUS(outcome) != 0)
-        return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot failed (exit %d): %s", WEXITSTATUS(outcome),
-                           said);
-    return STATUS_OK;
+    return judge(format, in_time, outcome, said, status);
 }
 
 /* gnuplot can exit with 0 and leave a cut file: look at its end. */
