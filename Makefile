@@ -181,6 +181,7 @@ check-page:
 
 demo-data:
 	/usr/bin/python3 data/make_demo.py
+	/usr/bin/python3 data/make_lessons.py
 
 format:
 	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]

@@ -21,6 +21,17 @@ if grep -Eq '<script|@import|url\(["'"'"']?(http|//)|src=|<link|href="(http|//)'
 fi
 echo "nothing from outside"
 
+"$program" lesson all --sheets 2 --out "$out/class" >/dev/null
+for name in lecture worksheet answers; do
+    tidy -q -e "$out/class/$name.html"
+    if grep -Eq '<script|@import|src=|<link|href="(http|//)' \
+        "$out/class/$name.html"; then
+        echo "$name.html asks for something outside of itself" >&2
+        exit 1
+    fi
+done
+echo "lecture, worksheet, answers: valid, nothing from outside"
+
 rm -f "$out"/*.png "$out"/*.pdf
 browse() {
     chromium --headless --no-sandbox --disable-gpu --hide-scrollbars \

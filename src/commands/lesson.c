@@ -13,6 +13,7 @@
 #include "commands/worksheet.h"
 #include "present/page.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -57,31 +58,47 @@ static StatusCode draw(const LessonRule *rule, const Lesson *l,
     return code;
 }
 
-static void describe(const Lesson *l, Text *alt) {
-    const LessonPicture *p = &l->picture;
-    if (l->approach.days) {
-        text_add(alt,
-                 "Three charts of daily load as bars, %d and %d days "
-                 "before the event and on its day, each under the "
-                 "influence curve that ends at that day; bars that lower "
-                 "readiness on it are hatched.",
-                 l->approach.from, l->approach.from / 2);
-        return;
+static void describe_curve(const double *y, size_t points, Text *alt) {
+    double low = y[0], high = y[0], scale;
+    char shown[4][FIGURE_TEXT];
+    for (size_t i = 1; i < points; i++) {
+        low = fmin(low, y[i]);
+        high = fmax(high, y[i]);
     }
-    text_add(alt, "Line chart of %s by %s. %s: ", p->y_label, p->x_label,
-             p->curves == 1 ? "One curve" : "Curves");
-    for (size_t k = 0; k < p->curves; k++)
-        text_add(alt, "%s%s", k ? "; " : "", p->name[k]);
-    if (p->points_marked)
-        text_add(alt, "; and %zu points: %s", p->points_marked, p->mark_name);
-    text_add(alt, ". ");
+    scale = fmax(fabs(low), fabs(high));
+    text_add(alt, " begins at %s, ends at %s, lies between %s and %s",
+             figure(shown[0], y[0], scale),
+             figure(shown[1], y[points - 1], scale),
+             figure(shown[2], low, scale), figure(shown[3], high, scale));
+}
+
+static void describe_curves(const LessonPicture *p, Text *alt) {
+    text_add(alt, "Line chart of %s by %s. ", p->y_label, p->x_label);
     for (size_t k = 0; k < p->curves; k++) {
-        char from[FIGURE_TEXT], to[FIGURE_TEXT];
-        double first = p->y[k][0], last = p->y[k][p->points - 1];
-        text_add(alt, "%s%s goes from %s to %s", k ? "; " : "", p->name[k],
-                 figure(from, first, first), figure(to, last, last));
+        text_add(alt, "%s%s", k ? "; " : "", p->name[k]);
+        describe_curve(p->y[k], p->points, alt);
     }
     text_add(alt, ".");
+    if (p->points_marked)
+        text_add(alt, " %zu points: %s.", p->points_marked, p->mark_name);
+    if (isfinite(p->t_n))
+        text_add(alt, " Marked: t_n at %.1f days.", fabs(p->t_n));
+    if (isfinite(p->t_g))
+        text_add(alt, " Marked: t_g at %.1f days.", fabs(p->t_g));
+    if (p->shade)
+        text_add(alt, " Below 0 it is hatched: training there hurts.");
+}
+
+static void describe(const Lesson *l, Text *alt) {
+    if (l->approach.days)
+        text_add(alt,
+                 "Three charts of daily load as bars, %d and %d days before "
+                 "the event and on its day, each under the influence curve "
+                 "that ends at that day; bars that lower readiness on it are "
+                 "hatched.",
+                 l->approach.from, l->approach.from / 2);
+    else
+        describe_curves(&l->picture, alt);
 }
 
 static StatusCode add_slide(const LessonRule *rule, const Lesson *l,
