@@ -76,8 +76,8 @@ static void grid_cuts_titles(void) {
 
 static void print_csv(FILE *to) {
     static const char *const cells[] = {
-        "plain", "a,b",   "say \"so\"", "two\nlines", "=1+1",        "+49",
-        "-x",    "@home", "\ttab",      " blank",     "\xE2\x98\x83"};
+        "plain", "a,b",   "say \"so\"", "two\nlines", "=1+1",         "+49",
+        "-x",    "@home", "\ttab",      " blank",     "\xE2\x98\x83", "x;=1"};
     Csv csv;
     csv_begin(&csv, to);
     for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++)
@@ -93,9 +93,10 @@ static void print_csv(FILE *to) {
 /* RFC 4180 quoting; formulas of spreadsheets defused, numbers not. */
 static void csv_is_safe(void) {
     char *text = printed(print_csv);
-    ASSERT_TEXT(text, "plain,\"a,b\",\"say \"\"so\"\"\",\"two\nlines\","
-                      "\"'=1+1\",\"'+49\",\"'-x\",\"'@home\",\"'\ttab\","
-                      "\" blank\",\xE2\x98\x83,-2.385,,,0.333333333333,-7\n");
+    ASSERT_TEXT(
+        text, "plain,\"a,b\",\"say \"\"so\"\"\",\"two\nlines\","
+              "\"'=1+1\",\"'+49\",\"'-x\",\"'@home\",\"'\ttab\","
+              "\" blank\",\xE2\x98\x83,\"x;=1\",-2.385,,,0.333333333333,-7\n");
     free(text);
 }
 

@@ -176,8 +176,15 @@ static void usage(void) {
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,172\n", 0,
          "'wing-07' weighs 172 kg; if that is in pounds, the column is mass_lb",
          "the mass in athletes.csv (172 kg)"},
+        {"plan @", NULL,
+         "athletes.csv|athlete,mass_kg,mass_lb\nwing-07,80,150\n", 1,
+         "athletes.csv:2: mass_lb: '150' is 68.0 kg, expected the 80 of "
+         "mass_kg",
+         NULL},
+        {"check @", NULL, "athletes.csv|athlete,mass_lb\nwing-07,82.5\n", 0,
+         NULL, "weighs 37 kg; was that in"},
         {"check @", NULL, "athletes.csv|athlete,mass_lb\nwing-07,70\n", 0, NULL,
-         "weighs 32 kg; if that was in"},
+         "weighs 32 kg; was that in"},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,0\n", 1,
          "athletes.csv:2: mass_kg: '0', expected", NULL},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,9999\n", 1,
@@ -919,8 +926,8 @@ static void slips(void) {
          NULL, "not read: 'event.csv' (a season's files are athletes.csv"},
         {"check @ --csv", NULL,
          "events.csv|event,start,athlete\nCup,2026-03-07,wnig-07\n", 0, NULL,
-         "events.csv,2,athlete,warning,'wnig-07' has neither sessions nor a "
-         "row"},
+         "events.csv,2,athlete,warning,\"'wnig-07' has neither sessions nor "
+         "a row"},
         {"plan @ --option 14x50 --option 7x50", NULL, NULL, 2,
          "--option: '7x50' is one too many; this command takes one, compare "
          "takes several",
@@ -1316,6 +1323,24 @@ static void first_hour(void) {
     test_folder_done();
 }
 
+/* What athletes carry home (tests/handouts.py). */
+static void handouts(void) {
+    const char *folder = test_folder();
+    char *script = test_read("tests/handouts.py", NULL), *out;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(script);
+    out = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(
+        out, "cup [('2026-03-28T15:00:00', 60)]\n"
+             "trial [('2026-04-10T09:30:00', 75), ('2026-04-10T15:30:00', 75), "
+             "('2026-04-11T09:30:00', 75), ('2026-04-11T15:30:00', 75)]\n"
+             "unique True\nassumed True\nstable True\n"
+             "minors True False True\nstranger True\ninside True\n"
+             "legend False\n");
+    free(script);
+    free(out);
+    test_folder_done();
+}
+
 /* What missing a session costs, by hand: under the classic set (Morton et al.
  * 1990, from memory) a load a days before the event adds load x (e^(-a/45) - 2
  * e^(-a/15)); the share is that of the ceiling's gain. Weights are rounded to
@@ -1684,6 +1709,7 @@ static const TestCase cases[] = {
     {"progress", progress},
     {"start", start},
     {"start_clock", start_clock},
+    {"handouts", handouts},
     {NULL, NULL}};
 
 const TestSuite suite_program = {"program", cases};

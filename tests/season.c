@@ -2069,6 +2069,25 @@ static void check_finds_exercises_without_session(void) {
     stop();
 }
 
+/* A row of totals that bears a date is an athlete with one session. */
+static void check_doubts_totals(void) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    text_add(&text, "date,athlete,load\n");
+    for (int i = 0; i < 20; i++)
+        text_add(&text, "%s,Kite,%d\n",
+                 date_write(day, date_of((Civil){2026, 3, 2}) + i), 300 + i);
+    text_add(&text, "2026-03-21,Sum,6190\n");
+    start();
+    file("sessions.csv", text_of(&text));
+    look();
+    check_season(season, &notes);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "is it a row of totals?"), 1);
+    CU_ASSERT_PTR_NOT_NULL(test_note(&notes, "'Sum' has one session only"));
+    stop();
+    text_free(&text);
+}
+
 static void check_finds_nothing_amiss(void) {
     start();
     file("sessions.csv", week_log);
@@ -2249,6 +2268,7 @@ static const TestCase cases[] = {
     {"check_finds_events_that_overlap", check_finds_events_that_overlap},
     {"check_finds_exercises_without_session",
      check_finds_exercises_without_session},
+    {"check_doubts_totals", check_doubts_totals},
     {"check_finds_nothing_amiss", check_finds_nothing_amiss},
     {"hostile_names_are_text", hostile_names_are_text},
     {"hostile_names_elsewhere", hostile_names_elsewhere},

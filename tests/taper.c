@@ -838,7 +838,7 @@ static bool has_two(const EventAmount *a, double low, double high) {
  * et al. 2007, P; T). A US fluid ounce is 29.5735 ml, a pound .45359237 kg. */
 static void test_eventweek_amounts(void) {
     EventAmount a[EVENTWEEK_AMOUNTS];
-    eventweek_amounts(78, 120, a);
+    eventweek_amounts(78, 120, true, a);
     CU_ASSERT(has_two(&a[0], 780, 936));
     CU_ASSERT(has_two(&a[1], 312, 374.4)); /* two fifths */
     CU_ASSERT(has_two(&a[2], 78, 312));
@@ -850,7 +850,7 @@ static void test_eventweek_amounts(void) {
     ASSERT_NEAR(a[6].low * a[6].factor, 165.08, .005);
     for (int i = 0; i < EVENTWEEK_AMOUNTS; i++)
         CU_ASSERT(a[i].source && strlen(a[i].source) > 10);
-    eventweek_amounts(NAN, 0, a);
+    eventweek_amounts(NAN, 0, false, a);
     CU_ASSERT(has_two(&a[0], 10, 12));
     CU_ASSERT_STRING_EQUAL(a[0].unit, "g/day per kg");
     ASSERT_HAS(a[0].when, "if a day's play lasts over 90 min");
@@ -861,11 +861,11 @@ static void test_eventweek_amounts(void) {
 /* Nobody loads for less than 90 min of play (the same source, M). */
 static void test_eventweek_short(void) {
     EventAmount a[EVENTWEEK_AMOUNTS];
-    eventweek_amounts(60, 89, a);
+    eventweek_amounts(60, 89, false, a);
     CU_ASSERT(has_two(&a[0], 420, 720)); /* 7-12 g/kg */
     CU_ASSERT(has_two(&a[1], 168, 288));
     CU_ASSERT_STRING_EQUAL(a[0].when, "on the day before");
-    eventweek_amounts(60, 90, a);
+    eventweek_amounts(60, 90, false, a);
     CU_ASSERT(has_two(&a[0], 600, 720));
 }
 
@@ -3146,7 +3146,7 @@ static void walk_session(Walk *k, const WeekRow *planned) {
 
 static void walk_event(Walk *k, Date date, const Event *event) {
     CU_ASSERT_FATAL(k->row < k->end);
-    CU_ASSERT(k->row->event);
+    CU_ASSERT(k->row->event != NULL);
     CU_ASSERT_EQUAL(k->row->date, date);
     CU_ASSERT_EQUAL(k->row->load, event->load_per_day);
     CU_ASSERT_EQUAL(k->row->usual_load, event->load_per_day);
@@ -3235,7 +3235,7 @@ static void test_plan_without_week(void) {
     ASSERT_NEAR(plan.rows[1].load, 120 * .67, 1e-12);
     CU_ASSERT(isnan(plan.rows[1].minutes));
     CU_ASSERT_EQUAL(plan.rows[1].date, day_of(2026, 3, 11));
-    CU_ASSERT(plan.rows[2].event);
+    CU_ASSERT(plan.rows[2].event != NULL);
     ASSERT_TEXT(plan.rows[2].session, "Cup");
     ASSERT_NEAR(plan.cut[2], .33, 1e-14);
     prescription_free(&plan);

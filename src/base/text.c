@@ -237,9 +237,13 @@ const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
 }
 
 void text_one_line(char *text) {
-    for (unsigned char *s = (unsigned char *)text; *s; s++)
-        if (*s < 0x20 || *s == 0x7F)
-            *s = ' ';
-        else if (s[0] == 0xC2 && s[1] >= 0x80 && s[1] < 0xA0)
-            s[0] = s[1] = ' '; /* C1: U+009B opens a terminal sequence */
+    const char *from = text;
+    while (*from) {
+        unsigned char c = (unsigned char)*from;
+        size_t out = utf8_unseen(from); /* U+009B opens a terminal sequence */
+        if (out == 0)
+            *text++ = c < 0x20 || c == 0x7F ? ' ' : *from;
+        from += out ? out : 1;
+    }
+    *text = '\0';
 }

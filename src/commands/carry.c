@@ -132,6 +132,9 @@ static void put_plan(Page *page, const Plan *p) {
         put_week(page, p, i, next);
     }
     page_columns_end(page);
+    if (!p->verdict.c->desk->season->has_week)
+        page_paragraph(page, "There is no week.csv, so sets and minutes cannot "
+                             "be told.");
     page_paragraph(
         page,
         "'5 \xE2\x86\x92 2': usually 5, now 2. Days not listed are rest days. "
@@ -147,7 +150,7 @@ static void put_plan(Page *page, const Plan *p) {
 
 static void put_amounts(Page *page, const EventSheet *sheet) {
     page_list(page);
-    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++) {
+    for (size_t i = 0; i < sheet->amount_count; i++) {
         const EventAmount *a = &sheet->amounts[i];
         Text text = {0};
         text_add(&text, "%s, %s: ", a->what, a->when);
@@ -201,6 +204,8 @@ static void put_event_week(Page *page, const Case *c) {
     page_caution(page, eventweek_cautions[0]);
     page_columns(page);
     put_amounts(page, &sheet);
+    if (event_minutes_taken(c->event))
+        page_paragraph(page, event_sheet_taken);
     put_steps(page, &sheet);
     for (int i = 1; eventweek_cautions[i]; i++)
         page_caution(page, eventweek_cautions[i]);

@@ -4,14 +4,18 @@
  */
 #include "commands/commands.h"
 
+#include "season/check.h"
+
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status) {
     Desk d;
     Case *cases = NULL;
     size_t count = 0;
     StatusCode code = desk_open(call->request, call->notes, &d);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK) {
+        check_strangers(d.season, call->notes);
         code = desk_cases(&d, need_event, &cases, &count);
+    }
     call->say(call->notes);
     if (code == STATUS_OK)
         code = answer(call, &d, cases, count, status);

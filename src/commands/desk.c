@@ -835,32 +835,67 @@ void desk_print_evidence(FILE *to) {
         79, 2);
 }
 
+/* The cautions that concern everybody, behind those of some minors. */
+static void print_cautions(Text *minors, bool several, FILE *to) {
+    Text whole = {0};
+    text_add(&whole, "Caution: ");
+    if (minors->length)
+        text_add(&whole,
+                 "%s %s a minor: growing athletes' pain or lasting fatigue is "
+                 "a reason to stop. ",
+                 text_of(minors), several ? "are each" : "is");
+    text_add(&whole,
+             "No training with fever or illness; return from illness or injury "
+             "is a physician's decision, and never add missed load back inside "
+             "a taper. The rules of your club and federation come first.");
+    print_wrapped(to, text_of(&whole), 79, 2);
+    text_free(&whole);
+    text_free(minors);
+}
+
+static void add_minor(const Desk *d, size_t athlete, Text *minors) {
+    const Athlete *a = &d->season->athletes[athlete];
+    char shown[TEXT_EXCERPT];
+    if (season_minor(a, d->season->today))
+        text_add(minors, "%s%s", minors->length ? ", " : "",
+                 text_excerpt(shown, a->name));
+}
+
 void desk_print_cautions(const Desk *d, FILE *to) {
     Text minors = {0};
+    size_t before, count = 0;
     for (size_t i = 0; i < d->chosen_count; i++) {
-        const Athlete *a = &d->season->athletes[d->chosen[i]];
-        char shown[TEXT_EXCERPT];
-        if (season_minor(a, d->season->today))
-            text_add(&minors, "%s%s", minors.length ? ", " : "",
-                     text_excerpt(shown, a->name));
+        before = minors.length;
+        add_minor(d, d->chosen[i], &minors);
+        count += minors.length > before;
     }
-    if (minors.length)
-        text_add(&minors,
-                 " %s a minor: growing athletes' pain or lasting "
-                 "fatigue is a reason to stop. ",
-                 strstr(minors.data, "', '") ? "are each" : "is");
-    text_add(&minors,
-             "No training with fever or illness; return from illness or "
-             "injury is a physician's decision, and never add missed load "
-             "back inside a taper. The rules of your club and federation come "
-             "first.");
-    {
-        Text whole = {0};
-        text_add(&whole, "Caution: %s", text_of(&minors));
-        print_wrapped(to, text_of(&whole), 79, 2);
-        text_free(&whole);
+    print_cautions(&minors, count > 1, to);
+}
+
+void case_print_cautions(const Case *c, FILE *to) {
+    Text minors = {0};
+    add_minor(c->desk, c->athlete, &minors);
+    print_cautions(&minors, false, to);
+}
+
+bool note_is_about(const Note *n, const Case *c) {
+    char athlete[TEXT_EXCERPT], event[TEXT_EXCERPT];
+    if (n->file && strcmp(n->file, c->name) == 0)
+        return true;
+    text_excerpt(athlete, c->name);
+    if (strstr(n->text, athlete))
+        return true;
+    return c->event && strstr(n->text, text_excerpt(event, c->event->name));
+}
+
+void desk_print_notes(const Case *c, FILE *to) {
+    const Notes *notes = c->desk->notes;
+    for (size_t i = 0; i < notes->count; i++) {
+        const Note *n = &notes->items[i];
+        if (n->level != LEVEL_WARNING || !note_is_about(n, c))
+            continue;
+        print_wrapped(to, n->text, 79, 2);
     }
-    text_free(&minors);
 }
 
 /* ---- pictures ---- */
@@ -874,12 +909,16 @@ StatusCode desk_gallery(const Request *r, Gallery *gallery, char **scripts,
 
 void desk_file_name(const Case *cases, size_t at, const char *what,
                     Text *name) {
+    const Case *c = &cases[at];
+    const Season *season = c->desk->season;
     Text own = {0}, other = {0};
     size_t same = 0;
-    plot_file_name(&own, cases[at].name);
-    for (size_t i = 0; i < at; i++) {
+    plot_file_name(&own, c->name);
+    for (size_t i = 0; i < c->athlete; i++) {
+        if (season->athletes[i].session_count == 0)
+            continue; /* never has a file */
         text_clear(&other);
-        plot_file_name(&other, cases[i].name);
+        plot_file_name(&other, season->athletes[i].name);
         same += text_same(text_of(&own), text_of(&other));
     }
     text_add(name, "%s", text_of(&own));

@@ -95,6 +95,13 @@ void desk_print_basis(const Desk *desk, const Case *c, FILE *to);
 /* What published experience says beside the model, and the cautions. */
 void desk_print_evidence(FILE *to);
 void desk_print_cautions(const Desk *desk, FILE *to);
+/* The same for a sheet that one athlete gets: of no other it speaks. */
+void case_print_cautions(const Case *c, FILE *to);
+
+/* Prints the warnings said so far about one case: those that name the athlete
+ * or the event. note_is_about() tells which. */
+void desk_print_notes(const Case *c, FILE *to);
+bool note_is_about(const Note *note, const Case *c);
 
 /* Gallery for --out: makes the folder. `scripts` is freed by the caller. */
 StatusCode desk_gallery(const Request *request, Gallery *gallery,

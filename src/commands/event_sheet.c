@@ -13,21 +13,25 @@ enum {
     SESSION_MINUTES = 90 /* [min] of a session whose length is not known */
 };
 
+const char event_sheet_taken[] =
+    "Assumed: events.csv gives only the first start_time, so each later "
+    "session is taken 6 h after the one before; \"09:00 15:30\" names each.";
+
 void event_sheet_build(const Case *c, EventSheet *s) {
     const Athlete *a = &c->desk->season->athletes[c->athlete];
     const Event *event = c->event;
     int start[EVENT_SESSIONS], sessions = event_minutes(event, start);
-    EventTimes times = {.days = event->days,
-                        .sessions = sessions,
-                        .start = event->minute >= 0 ? start : NULL,
-                        .session_minutes = event_session_minutes(event)};
+    EventTimes times = {
+        .days = event->days,
+        .sessions = event->minute >= 0 ? sessions : event->sessions_per_day,
+        .start = event->minute >= 0 ? start : NULL,
+        .session_minutes = event_session_minutes(event)};
     *s = (EventSheet){.c = c,
                       .minor = season_minor(a, event->start),
                       .mass = season_mass_doubtful(a) ? NAN : a->mass};
-    eventweek_amounts(s->mass,
-                      event->session_minutes *
-                          (sessions > 0 ? sessions : event->sessions_per_day),
-                      s->amounts);
+    s->amount_count =
+        eventweek_amounts(s->mass, event->session_minutes * times.sessions,
+                          times.sessions > 1 || times.days > 1, s->amounts);
     s->step_count = eventweek_timeline(&times, s->steps);
 }
 
@@ -82,7 +86,7 @@ void event_step_time(const EventSheet *s, const EventStep *step, Text *text) {
 }
 
 static void print_amounts(const EventSheet *s, FILE *to) {
-    for (int i = 0; i < EVENTWEEK_AMOUNTS; i++) {
+    for (size_t i = 0; i < s->amount_count; i++) {
         const EventAmount *a = &s->amounts[i];
         Text text = {0};
         text_add(&text, "- %s, %s: ", a->what, a->when);
@@ -145,6 +149,8 @@ void event_sheet_print(const EventSheet *s, FILE *to) {
                       "events.csv gives no start_time: the day's order without "
                       "the hours. Warm-ups begin 45 min before a start.",
                       79, 0);
+    if (event_minutes_taken(s->c->event))
+        print_wrapped(to, event_sheet_taken, 79, 0);
     print_steps(s, to);
     fputc('\n', to);
     for (int i = 1; eventweek_cautions[i]; i++)

@@ -15,6 +15,7 @@ typedef struct {
     bool minor;
     double mass; /* [kg] NAN: not given */
     EventAmount amounts[EVENTWEEK_AMOUNTS];
+    size_t amount_count;
     EventStep steps[EVENTWEEK_STEPS];
     size_t step_count;
 } EventSheet;
@@ -30,5 +31,8 @@ void event_amount_words(const EventSheet *sheet, const EventAmount *amount,
 /* "Fri 24 Apr  12:15", without a clock time the day alone. Appended. */
 void event_step_time(const EventSheet *sheet, const EventStep *step,
                      Text *text);
+
+/* Said beside start times that are not in events.csv but taken. */
+extern const char event_sheet_taken[];
 
 #endif

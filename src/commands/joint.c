@@ -439,10 +439,22 @@ static void print_squad(const Peaks *p, size_t count, FILE *to) {
                   79, 0);
 }
 
-static void print_scale(const Peaks *p, FILE *to) {
+static bool same_unit(const Model *a, const Model *b) {
+    return a->scaled == b->scaled && a->lower == b->lower &&
+           (!a->scaled || text_same(a->unit, b->unit));
+}
+
+static void print_scale(const Peaks *p, size_t count, FILE *to) {
     const Model *model = case_model(p->c);
+    bool same = true;
     Text text = {0};
-    if (model->scaled)
+    for (size_t i = 1; i < count; i++)
+        same = same && same_unit(model, case_model(p[i].c));
+    if (!same)
+        text_add(&text, "Readiness and gains are each in the unit of the "
+                        "athlete's own tests, or in the model's own scale: "
+                        "never compare them across athletes.");
+    else if (model->scaled)
         text_add(&text, "Readiness and gains are in the unit of %s%s.",
                  model->unit, model->lower ? " (lower is better)" : "");
     else
@@ -489,7 +501,7 @@ static void print_text(const Desk *d, const Peaks *all, size_t count,
         print_one(p, to);
     else
         print_squad(all, count, to);
-    print_scale(p, to);
+    print_scale(all, count, to);
     for (size_t k = 0; k < p->count; k++)
         if (p->events[k].own.window > limits.longest)
             limits.longest = p->events[k].own.window;

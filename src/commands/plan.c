@@ -14,6 +14,7 @@
 #include "commands/verdict.h"
 #include "present/calendar.h"
 #include "present/grid.h"
+#include "present/plot.h"
 #include "present/progress.h"
 #include "season/check.h"
 #include "taper/prescription.h"
@@ -348,9 +349,7 @@ static void add_readiness(const Plan *p, Text *text) {
     Spread spread = verdict_spread_cuts(v, p->sheet.cut);
     double scale = verdict_scale(v);
     char now[FIGURE_TEXT], other[FIGURE_TEXT];
-    text_add(text, " Readiness at the event (%s): %s",
-             case_model(v->c)->scaled ? case_model(v->c)->unit
-                                      : "the model's own scale",
+    text_add(text, " Readiness at the event (%s): %s", case_model(v->c)->unit,
              figure(now, case_shown(v->c, p->rounded), scale));
     if (isfinite(spread.readiness_low))
         text_add(text, ", 5-95 %% %s to %s",
@@ -370,13 +369,18 @@ void plan_outcome_words(const Plan *p, Text *text) {
     double share = search_share(p->rounded - none, v->possible);
     if (!isfinite(share))
         return;
-    text_add(text,
-             "In whole sets and steps of 5 min this plan brings %s of "
-             "the possible gain; ",
+    text_add(text, "%s brings %s of the possible gain",
+             v->c->desk->season->has_week
+                 ? "In whole sets and steps of 5 min this plan"
+                 : "This plan",
              percent_cell(number, share));
-    text_add(text, "the taper it is rounded from brings %s.",
-             percent_cell(number, search_share(p->ideal - none, v->possible)));
-    add_readiness(p, text);
+    if (v->c->desk->season->has_week)
+        text_add(
+            text, "; the taper it is rounded from brings %s",
+            percent_cell(number, search_share(p->ideal - none, v->possible)));
+    text_add(text, ".");
+    if (case_model(v->c)->scaled)
+        add_readiness(p, text);
 }
 
 static void print_outcome(const Plan *p, FILE *to) {
@@ -405,34 +409,58 @@ static void print_one(const Plan *p, FILE *to) {
     fputc('\n', to);
 }
 
-static void print_legend(FILE *to) {
-    print_wrapped(to,
-                  "'5 -> 2': usually 5, now 2; a session without such a sign "
-                  "is as usual. Kilograms, per cent of 1RM, "
-                  "repetitions and ratings are as usual: cut the volume, not "
-                  "the intensity. A session missed is missed: nothing is added "
-                  "back. '! 8 %': missing it costs 8 % of what a taper "
-                  "can gain, so look after that one. In a week's total kg "
-                  "is what is moved, sets x repetitions x kg, where kilograms "
-                  "are given.",
-                  79, 0);
+bool plan_marks(const Plan *p) {
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (100 * p->cost[i] >= PLAN_COST_SHOWN)
+            return true;
+    return false;
+}
+
+bool plan_lists(const Plan *p) {
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (p->sheet.rows[i].exercise)
+            return true;
+    return false;
+}
+
+/* Only of signs that stand in one of the plans. */
+static void print_legend(const Plan *p, size_t count, FILE *to) {
+    bool marks = false, lists = false;
+    Text text = {0};
+    for (size_t i = 0; i < count; i++) {
+        marks = marks || plan_marks(&p[i]);
+        lists = lists || plan_lists(&p[i]);
+    }
+    if (!p->verdict.c->desk->season->has_week)
+        text_add(&text, "There is no week.csv, so sets and minutes cannot be "
+                        "told: write the usual week into week.csv and the "
+                        "exercises into exercises.csv. ");
+    else
+        text_add(&text, "'60 -> 25': usually 60, now 25; a session without "
+                        "such a sign is as usual. ");
+    text_add(&text, "Kilograms, per cent of 1RM, repetitions and ratings are "
+                    "as usual: cut the volume, not the intensity. A session "
+                    "missed is missed: nothing is added back. ");
+    if (marks)
+        text_add(&text, "'! 8 %%': missing it costs 8 %% of what a taper can "
+                        "gain, so look after that one. ");
+    if (lists)
+        text_add(&text, "In a week's total kg is what is moved, sets x "
+                        "repetitions x kg, where kilograms are given. ");
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
 }
 
 static void print_foot(const Desk *d, const Plan *p, size_t count, FILE *to) {
-    print_legend(to);
+    print_legend(p, count, to);
     if (count > 1)
         print_wrapped(to,
                       "The event-week sheet (food, fluid, warm-up) is printed "
                       "with --athlete ID, and written for everyone with --out "
                       "DIR.",
                       79, 0);
-    if (!d->season->has_week)
-        print_wrapped(to,
-                      "There is no week.csv, so sets and minutes cannot be "
-                      "told: write the usual week into week.csv and the "
-                      "exercises into exercises.csv.",
-                      79, 0);
-    verdict_print_warnings(&p->verdict, to);
+    for (size_t i = 0; i < count; i++)
+        verdict_print_warnings(&p[i].verdict, to);
     desk_print_evidence(to);
     if (!p->given)
         verdict_print_limits(&p->verdict, to);
@@ -506,14 +534,16 @@ static void print_squad(const Plan *p, size_t count, FILE *to) {
 
 typedef struct {
     const Plan *plan;
-    const char *name; /* of the file, without its ending */
+    const char *who; /* the athlete, for identifiers */
 } Sheet;
 
 static void fill_plan(const void *from, FILE *to) {
     const Sheet *s = from;
     print_one(s->plan, to);
-    print_legend(to);
-    desk_print_cautions(s->plan->verdict.c->desk, to);
+    verdict_print_warnings(&s->plan->verdict, to);
+    desk_print_notes(s->plan->verdict.c, to);
+    print_legend(s->plan, 1, to);
+    case_print_cautions(s->plan->verdict.c, to);
 }
 
 static void fill_event_week(const void *from, FILE *to) {
@@ -521,6 +551,30 @@ static void fill_event_week(const void *from, FILE *to) {
     EventSheet sheet;
     event_sheet_build(s->plan->verdict.c, &sheet);
     event_sheet_print(&sheet, to);
+}
+
+/* One entry a session of an event's day. */
+static void calendar_event(const Sheet *s, const PlanRow *row, FILE *to) {
+    int minute[EVENT_SESSIONS];
+    int count = event_minutes(row->event, minute);
+    for (int i = 0; i < count; i++) {
+        Text id = {0}, text = {0};
+        char day[DATE_TEXT];
+        CalendarEntry entry = {.date = row->date,
+                               .minute = minute[i],
+                               .minutes = event_session_minutes(row->event),
+                               .days = 1,
+                               .title = row->session};
+        if (i > 0 && event_minutes_taken(row->event))
+            text_add(&text, "%s", event_sheet_taken);
+        text_add(&id, "%s-%d-%s@peakward", date_write(day, row->date), i + 1,
+                 s->who);
+        entry.id = text_of(&id);
+        entry.text = text_of(&text);
+        calendar_entry(to, &entry);
+        text_free(&id);
+        text_free(&text);
+    }
 }
 
 /* One entry a session: its words, its exercises below. */
@@ -531,13 +585,7 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
     char day[DATE_TEXT];
     int of_day = 1; /* the n-th session of its day */
     CalendarEntry entry = {.date = row->date, .minute = -1, .days = 1};
-    if (row->event) {
-        text_add(&title, "%s", row->session);
-        entry.minute = p->verdict.c->event->minute;
-        entry.minutes = event_session_minutes(p->verdict.c->event);
-    } else {
-        plan_session_words(row, &title);
-    }
+    plan_session_words(row, &title);
     for (size_t i = at + 1; i < p->sheet.count && p->sheet.rows[i].exercise;
          i++) {
         plan_exercise_words(&p->sheet.rows[i], &text);
@@ -549,7 +597,7 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
     for (size_t i = at; i-- > 0 && p->sheet.rows[i].date == row->date;)
         of_day += !p->sheet.rows[i].exercise;
     text_add(&id, "%s-%d-%s@peakward", date_write(day, row->date), of_day,
-             s->name);
+             s->who);
     entry.title = text_of(&title);
     entry.text = text_of(&text);
     entry.id = text_of(&id);
@@ -565,6 +613,7 @@ static void calendar_steps(const Sheet *s, FILE *to) {
     event_sheet_build(s->plan->verdict.c, &sheet);
     for (size_t i = 0; i < sheet.step_count; i++) {
         const EventStep *step = &sheet.steps[i];
+        char day[DATE_TEXT];
         Text id = {0};
         CalendarEntry entry = {.date =
                                    s->plan->verdict.c->event->start + step->day,
@@ -573,7 +622,8 @@ static void calendar_steps(const Sheet *s, FILE *to) {
                                .title = step->what};
         if (!step->clock || step->minute < 0 || step->start)
             continue;
-        text_add(&id, "event-%zu-%s@peakward", i, s->name);
+        text_add(&id, "%s-event-%zu-%s@peakward",
+                 date_write(day, s->plan->verdict.c->event->start), i, s->who);
         entry.id = text_of(&id);
         calendar_entry(to, &entry);
         text_free(&id);
@@ -587,7 +637,9 @@ static void fill_calendar(const void *from, FILE *to) {
     text_add(&name, "%s: %s", p->verdict.c->name, p->verdict.c->event->name);
     calendar_begin(to, text_of(&name));
     for (size_t i = 0; i < p->sheet.count; i++)
-        if (!p->sheet.rows[i].exercise)
+        if (p->sheet.rows[i].event)
+            calendar_event(s, &p->sheet.rows[i], to);
+        else if (!p->sheet.rows[i].exercise)
             calendar_session(s, i, to);
     calendar_steps(s, to);
     calendar_end(to);
@@ -606,18 +658,24 @@ static StatusCode write_files(const Call *call, const Case *cases,
     Text paths = {0};
     StatusCode code = outfile_make_folder(folder, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
-        Text name = {0};
+        Text name = {0}, who = {0};
         Sheet sheet = {&p[i], NULL};
         desk_file_name(cases, i, "plan", &name);
-        sheet.name = text_of(&name);
+        desk_file_name(cases, i, "plan", &who);
+        if (call->request->event_count > 0) { /* one of several plans */
+            text_add(&name, "-");
+            plot_file_name(&name, p[i].verdict.c->event->name);
+        }
+        sheet.who = text_of(&who);
         for (int k = 0; k < 3 && code == STATUS_OK; k++) {
             Text path = {0};
-            text_add(&path, "%s/%s%s", folder, sheet.name, kinds[k].ending);
+            text_add(&path, "%s/%s%s", folder, text_of(&name), kinds[k].ending);
             code = outfile_write(text_of(&path), kinds[k].fill, &sheet, status);
             text_add(&paths, "%s\n", text_of(&path));
             text_free(&path);
         }
         text_free(&name);
+        text_free(&who);
     }
     if (code == STATUS_OK && !call->request->csv)
         fprintf(call->to, "\nFiles:\n%s", text_of(&paths));

@@ -46,6 +46,11 @@ const char *plan_note(const Plan *plan, size_t from, size_t to);
  * nothing where no taper gains. Appended. */
 void plan_outcome_words(const Plan *plan, Text *text);
 
+/* Does a session bear the mark of what missing it costs; are there exercises?
+ */
+bool plan_marks(const Plan *plan);
+bool plan_lists(const Plan *plan);
+
 /* Decimals that the plan's loads deserve. */
 int plan_load_digits(const Plan *plan);
 

@@ -149,14 +149,11 @@ static bool one_measure(const Report *r) {
     return true;
 }
 
-/* Does a note speak of the athlete? Names stand in single quotes. */
+/* Does a note speak of the athlete alone? Of the event they all speak above. */
 static bool note_names(const Note *n, const Case *c) {
-    Text quoted = {0};
-    bool found;
-    text_add(&quoted, "'%s'", c->name);
-    found = strstr(n->text, text_of(&quoted)) != NULL;
-    text_free(&quoted);
-    return found;
+    Case nameless = *c;
+    nameless.event = NULL;
+    return note_is_about(n, &nameless);
 }
 
 static size_t count_notes(const Report *r, const Case *c) {
@@ -474,6 +471,33 @@ static StatusCode write_report(Report *r, Status *status) {
     return code;
 }
 
+static bool told(const Notes *notes, const char *text) {
+    for (size_t i = 0; i < notes->count; i++)
+        if (strcmp(notes->items[i].text, text) == 0)
+            return true;
+    return false;
+}
+
+/* Warnings that are not told yet. */
+static void add_notes(const Notes *from, Notes *to) {
+    for (size_t i = 0; i < from->count; i++) {
+        const Note *n = &from->items[i];
+        Place place = {n->file, n->line, n->column};
+        if (n->level == LEVEL_WARNING && !told(to, n->text))
+            notes_add(to, n->level, place, "%s", n->text);
+    }
+}
+
+/* What was said while the season was read and the plans were made, and what
+ * check finds. */
+static void gather_notes(Report *r) {
+    Notes checked = {0};
+    add_notes(r->call->notes, &r->notes);
+    check_season(r->desk->season, &checked);
+    add_notes(&checked, &r->notes);
+    notes_free(&checked);
+}
+
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Report r = {.call = call, .desk = d, .cases = cases, .count = count};
@@ -486,7 +510,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
         code = plan_make(&cases[i], &r.plans[i], status);
     }
     progress_end(&progress);
-    check_season(d->season, &r.notes);
+    gather_notes(&r);
     if (code == STATUS_OK)
         code = write_report(&r, status);
     notes_free(&r.notes);

@@ -59,7 +59,7 @@ size_t verdict_cut_days(const Verdict *v) {
     for (size_t u = 1; u <= s->window; u++) {
         double drop = score_drop(s, u);
         if (drop > 0)
-            break;
+            return last ? u - 1 : 0;
         if (drop < 0)
             last = u;
     }
@@ -121,6 +121,8 @@ void event_words(const Case *c, Text *text) {
 const char *percent_cell(char buffer[FIGURE_TEXT], double share) {
     if (!isfinite(share))
         snprintf(buffer, FIGURE_TEXT, "-");
+    else if (share < -.995)
+        snprintf(buffer, FIGURE_TEXT, "< -99 %%");
     else
         snprintf(buffer, FIGURE_TEXT, "%.0f %%",
                  fabs(share) < .005 ? 0 : 100 * share);

@@ -176,7 +176,7 @@ static void separate(Csv *csv) {
 void csv_text(Csv *csv, const char *text) {
     bool danger = *text && strchr("=+-@\t\r", *text);
     separate(csv);
-    if (!danger && !strpbrk(text, ",\"\r\n") && *text != ' ') {
+    if (!danger && !strpbrk(text, ",;\"\r\n") && *text != ' ') {
         fputs(text, csv->to);
         return;
     }

@@ -76,14 +76,56 @@ static void check_gaps(const Season *s, const Daily *d, const Athlete *a,
     }
 }
 
+void check_strangers(const Season *s, Notes *notes) {
+    Text path = {0};
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        const Athlete *a = &s->athletes[i];
+        Place place = {NULL, 0, "athlete"};
+        char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+        const char *like = NULL;
+        if (a->session_count > 0 || (!a->listed && a->test_count == 0))
+            continue; /* of others it was said where they stand */
+        text_clear(&path);
+        text_add(&path, "%s/%s.csv", s->folder,
+                 a->listed ? "athletes" : "tests");
+        place.file = text_of(&path);
+        for (size_t k = 0; k < s->athlete_count && !like; k++)
+            if (k != i && text_same(a->name, s->athletes[k].name))
+                like = s->athletes[k].name;
+        if (like)
+            notes_add(notes, LEVEL_WARNING, place,
+                      "%s has no sessions, but %s has; what stands here of %s "
+                      "(minor, mass) is not used",
+                      text_excerpt(shown, a->name), text_excerpt(other, like),
+                      shown);
+        else
+            notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
+                      text_excerpt(shown, a->name));
+    }
+    text_free(&path);
+}
+
+enum { MANY = 8 }; /* sessions an athlete in a log worth the name */
+
+/* One session, where others have many, is no training. */
+static void check_single(const Season *s, const Athlete *a, Notes *notes) {
+    Place place = {s->log_path, 0, "athlete"};
+    char shown[TEXT_EXCERPT];
+    size_t sessions = 0;
+    for (size_t i = 0; i < s->athlete_count; i++)
+        sessions += s->athletes[i].session_count;
+    if (a->session_count == 1 && sessions >= MANY * s->athlete_count)
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s has one session only; is it a row of totals?",
+                  text_excerpt(shown, a->name));
+}
+
 static void check_names(const Season *s, Notes *notes) {
     for (size_t i = 0; i < s->athlete_count; i++) {
         const Athlete *a = &s->athletes[i];
         Place place = {s->log_path, 0, "athlete"};
         char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-        if (a->session_count == 0)
-            notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
-                      text_excerpt(shown, a->name));
+        check_single(s, a, notes);
         for (size_t k = 0; k < i; k++)
             if (text_same(a->name, s->athletes[k].name))
                 notes_add(notes, LEVEL_WARNING, place,
@@ -155,8 +197,8 @@ void check_mass(const Season *s, size_t athlete, Notes *notes) {
     notes_add(notes, LEVEL_WARNING, place,
               a->mass >= 130 ? "%s weighs %.0f kg; if that is in pounds, the "
                                "column is mass_lb"
-                             : "%s weighs %.0f kg; if that was in kilograms, "
-                               "the column is mass_kg",
+                             : "%s weighs %.0f kg; was that in kilograms, in "
+                               "the column mass_lb?",
               text_excerpt(shown, a->name), a->mass);
     text_free(&path);
 }
@@ -218,6 +260,7 @@ void check_season(const Season *s, Notes *notes) {
         check_gaps(s, &d, &s->athletes[i], notes);
         daily_free(&d);
     }
+    check_strangers(s, notes);
     check_names(s, notes);
     check_events(s, notes);
     check_exercises(s, notes);

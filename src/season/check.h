@@ -17,6 +17,10 @@ void check_season(const Season *season, Notes *notes);
  * that look like another unit. */
 void check_tests(const Season *season, size_t athlete, Notes *notes);
 
+/* The part of it about athletes without sessions: rows of athletes.csv whose
+ * name the log does not have, so that a minor may not be known as one. */
+void check_strangers(const Season *season, Notes *notes);
+
 /* The part of it about an athlete's body mass: one that looks like pounds under
  * kilograms, or the other way round. */
 void check_mass(const Season *season, size_t athlete, Notes *notes);

@@ -47,6 +47,14 @@ static bool read_mass(Reader *r, Athlete *a) {
     double lb = NAN;
     bool good = reader_number(r, A_KG, 20, 250, &a->mass);
     good = reader_number(r, A_LB, 45, 550, &lb) && good;
+    if (isfinite(a->mass) && isfinite(lb) &&
+        fabs(a->mass / (lb * kg_per_lb) - 1) > .02) {
+        reader_error(r, A_LB,
+                     "'%g' is %.1f kg, expected the %g of mass_kg, or one of "
+                     "the two blank",
+                     lb, lb * kg_per_lb, a->mass);
+        return false;
+    }
     if (!isfinite(a->mass))
         a->mass = lb * kg_per_lb;
     return good;

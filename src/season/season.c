@@ -412,7 +412,7 @@ void season_free(Season *s) {
 
 /* [kg] heavier, or lighter, than nearly all athletes. */
 bool season_mass_doubtful(const Athlete *a) {
-    return a->mass >= 130 || a->mass < 35;
+    return a->mass >= 130 || a->mass < (a->minor ? 30 : 40);
 }
 
 bool season_minor(const Athlete *a, Date on) {

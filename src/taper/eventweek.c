@@ -104,22 +104,42 @@ static void set_fluid(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
     a[6].caution = "below it: do not play on; see the physician";
 }
 
-void eventweek_amounts(double mass, int play,
-                       EventAmount a[EVENTWEEK_AMOUNTS]) {
+/* Between sessions less than 8 h apart. */
+static void set_between(EventAmount *a, double mass) {
+    *a = amount("carbohydrate, between sessions less than 8 h apart",
+                "each of the first 4 h", mass, 1.2 * mass);
+    a->unit = "g/h";
+    a->source = TAB2016 ": 1-1.2 g per kg an hour for the first 4 h";
+    a->caution = "only what training has proven; with diabetes only as your "
+                 "physician says";
+}
+
+/* Units of amounts per kilogram of body mass. */
+static void per_kilogram(EventAmount *a, size_t count) {
     static const char *const per_kg[EVENTWEEK_AMOUNTS] = {
-        "g/day per kg",  "g per kg",          "g per kg",         "g/h",
-        "ml/day per kg", "of the usual mass", "of the usual mass"};
+        "g/day per kg",      "g per kg",
+        "g per kg",          "g/h",
+        "ml/day per kg",     "of the usual mass",
+        "of the usual mass", "g/h per kg"};
+    for (size_t i = 0; i < count; i++)
+        a[i].unit = per_kg[i];
+    a[4].factor /= 1 / per_pound;
+    a[4].other = "fl oz/day per lb";
+    a[5].factor = a[6].factor = NAN;
+}
+
+size_t eventweek_amounts(double mass, int play, bool several,
+                         EventAmount a[EVENTWEEK_AMOUNTS]) {
     bool known = isfinite(mass);
+    size_t count = EVENTWEEK_AMOUNTS - !several;
     set_loading(a, known ? mass : 1, play);
     set_food(a, known ? mass : 1);
     set_fluid(a, known ? mass : 1);
-    for (int i = 0; i < EVENTWEEK_AMOUNTS && !known; i++)
-        a[i].unit = per_kg[i];
-    if (!known) {
-        a[4].factor /= 1 / per_pound;
-        a[4].other = "fl oz/day per lb";
-        a[5].factor = a[6].factor = NAN;
-    }
+    if (several)
+        set_between(&a[7], known ? mass : 1);
+    if (!known)
+        per_kilogram(a, count);
+    return count;
 }
 
 /* ---- timeline ---- */
@@ -157,24 +177,28 @@ static void add_days_before(List *list) {
 }
 
 enum {
-    LONG_BEFORE = 210,
-    SHORT_BEFORE = 120 /* [min] of a meal before play */
+    LONG_BEFORE = 210,  /* [min] of a meal before play */
+    SHORT_BEFORE = 120, /* [min] the least */
+    BREAKFAST = 7 * 60 + 30
 };
 
 /* A start at which one comes from bed in any case. */
 enum { NIGHT_START = 5 * 60 };
 
-/* When to eat before a start; not before half past six. */
+/* When to eat before a start: not before half past seven, as long as two hours
+ * are left. */
 static int meal_before(int start) {
-    bool early = start - LONG_BEFORE < 6 * 60 + 30;
-    return start - (early ? SHORT_BEFORE : LONG_BEFORE);
+    int meal = start - LONG_BEFORE;
+    if (meal < BREAKFAST)
+        meal = BREAKFAST;
+    return meal < start - SHORT_BEFORE ? meal : start - SHORT_BEFORE;
 }
 
 /* Counted back from a start. */
 static void add_session(List *list, int day, int start, bool clock,
                         bool first) {
     if (first) {
-        bool early = meal_before(start) > start - LONG_BEFORE;
+        bool early = start - meal_before(start) < 180;
         add(list, day, meal_before(start), clock,
             clock && start < NIGHT_START
                 ? "up again after some hours of rest; a snack that training "
@@ -191,6 +215,13 @@ static void add_session(List *list, int day, int start, bool clock,
     add(list, day, start, clock, "START");
     if (list->count > 0)
         list->steps[list->count - 1].start = true;
+}
+
+/* A meal, where there is time for one. */
+static void add_between(List *list, int day, int end, int next) {
+    if (next - 180 >= end + 30)
+        add(list, day, next - 180, true,
+            "meal between the sessions: light, what training has proven");
 }
 
 static void add_event_day(List *list, const EventTimes *t, int day) {
@@ -212,6 +243,8 @@ static void add_event_day(List *list, const EventTimes *t, int day) {
                   "for the next one"
                 : "weigh in, drink what is missing over the next hours, eat "
                   "within the hour; easy mobility in the evening");
+        if (clock && i + 1 < sessions)
+            add_between(list, day, start + t->session_minutes, t->start[i + 1]);
     }
 }
 
@@ -242,8 +275,8 @@ size_t eventweek_timeline(const EventTimes *t,
         add(&list, DAYS_SHOWN, MORNING, false,
             "from here on each day like the ones before");
     add(&list, t->days, MORNING, false,
-        "mobility and an easy half hour at most; return to training as the "
-        "plan says");
+        "mobility and an easy half hour at most; then train as your "
+        "coach says");
     sort(&list);
     return list.count;
 }

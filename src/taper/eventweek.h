@@ -23,13 +23,14 @@ typedef struct {
     const char *caution; /* to be read beside it; NULL: none */
 } EventAmount;
 
-enum { EVENTWEEK_AMOUNTS = 7 };
+enum { EVENTWEEK_AMOUNTS = 8 }; /* most */
 
 /* Amounts for a body mass [kg], with NAN per kilogram of it, and `play`
  * [min] of play in a day, 0 when it is not known: below 90 there is no
- * loading. */
-void eventweek_amounts(double mass, int play,
-                       EventAmount amounts[EVENTWEEK_AMOUNTS]);
+ * loading. `several`: there is more than one session to eat between. Returns
+ * how many amounts. */
+size_t eventweek_amounts(double mass, int play, bool several,
+                         EventAmount amounts[EVENTWEEK_AMOUNTS]);
 
 /* One line of the timeline. */
 typedef struct {
@@ -41,7 +42,7 @@ typedef struct {
     const char *what; /* in words: common practice, no source */
 } EventStep;
 
-enum { EVENTWEEK_STEPS = 224 }; /* ten sessions a day on four days fit */
+enum { EVENTWEEK_STEPS = 256 }; /* ten sessions a day on four days fit */
 
 typedef struct {
     int days;            /* of the event */

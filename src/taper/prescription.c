@@ -208,7 +208,7 @@ static void add_session(Sheet *sheet) {
 
 static void add_event_day(const Outlook *o, Prescription *plan, size_t day) {
     PlanRow *row = new_row(plan, o->first + (Date)day, o->event->name);
-    row->event = true;
+    row->event = o->event;
     row->kind = KIND_MATCH;
     row->load = row->usual_load = o->event_load;
 }
@@ -225,7 +225,7 @@ static bool add_other_event(const Outlook *o, const Usual *u,
             !event_concerns(event, u->athlete))
             continue;
         row = new_row(plan, date, event->name);
-        row->event = true;
+        row->event = event;
         row->kind = KIND_MATCH;
         row->load = row->usual_load = o->fixed[day];
         return true;

@@ -21,7 +21,7 @@ typedef struct {
     const char *exercise;    /* NULL: the session's own row */
     int kind;                /* SessionKind */
     bool keep;               /* never cut */
-    bool event;              /* a day of an event */
+    const Event *event;      /* whose day it is; NULL: a day of training */
     double sets, usual_sets; /* NAN: not an exercise; on a session's row their
                                 sums, NAN without exercises */
     double reps;             /* NAN on a session's row */

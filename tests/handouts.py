@@ -1,0 +1,96 @@
+"""What athletes carry home, as plan writes it: each reads what is hers alone.
+
+    handouts.py PROGRAM FOLDER
+
+A squad of three and two events are written into FOLDER; the calendars are read
+by Debian's icalendar, a parser of RFC 5545. Prints one line a question.
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import datetime
+import os
+import subprocess
+import sys
+
+import icalendar
+
+program, folder = sys.argv[1:3]
+season, out = os.path.join(folder, "season"), os.path.join(folder, "out")
+first = datetime.date(2026, 1, 5)
+
+
+def write(name, text):
+    with open(os.path.join(season, name), "w", encoding="utf-8") as to:
+        to.write(text)
+
+
+def run(*words):
+    done = subprocess.run([program, *words], capture_output=True, text=True,
+                          check=True)
+    return done.stdout, done.stderr
+
+
+def read(name):
+    with open(os.path.join(out, name), encoding="utf-8") as file:
+        return file.read()
+
+
+def entries(name):
+    """(start, minutes) of the entries with a title, by title."""
+    found = {}
+    for e in icalendar.Calendar.from_ical(read(name)).walk("VEVENT"):
+        start = e.decoded("DTSTART")
+        minutes = None
+        if isinstance(start, datetime.datetime) and "DTEND" in e:
+            minutes = (e.decoded("DTEND") - start).seconds // 60
+        found.setdefault(str(e["SUMMARY"]), []).append(
+            (start.isoformat(), minutes))
+    return found
+
+
+def uids(name):
+    return [str(e["UID"])
+            for e in icalendar.Calendar.from_ical(read(name)).walk("VEVENT")]
+
+
+os.mkdir(season)
+names = ["J\u00f6rg", "J_rg", "ben"]
+rows = ["date,athlete,session,kind,minutes,rpe"]
+for day in range(70):
+    for name in names:
+        if day % 7 < 5:
+            rows.append(f"{first + datetime.timedelta(day)},{name},Hall,skill,"
+                        f"{60 + day % 3 * 10},5")
+write("sessions.csv", "\n".join(rows) + "\n")
+write("athletes.csv", "athlete,minor\nBen,yes\nJ_rg,yes\n")
+write("events.csv", "event,start,days,sessions_per_day,start_time,"
+      "session_minutes\nCup,2026-03-28,1,,15:00,60\n"
+      "Trial,2026-04-10,2,2,09:30,75\n")
+write("week.csv", "weekday,session,kind,minutes,rpe\nmon,Hall,skill,60,5\n"
+      "thu,Hall,skill,60,5\n")
+
+_, said = run("plan", season, "--event", "Trial", "--out", out)
+plan, sheet = read("J_rg-plan-Trial.txt"), read("J_rg-plan-Trial-event-week.txt")
+own = entries("J_rg-plan-Trial.ics")
+# Every session of an event, at the hours of that event.
+print("cup", own["Cup"])
+print("trial", own["Trial"])
+print("unique", len(uids("J_rg-plan-Trial.ics")) == len(set(uids("J_rg-plan-Trial.ics"))))
+# The hour that nobody gave is said to be assumed.
+print("assumed", "Assumed: events.csv gives only the first start_time" in sheet)
+# Names that come out alike have files of their own, whoever is in the run.
+before = read("J_rg-plan-Trial.txt"), read("J_rg~2-plan-Trial.txt")
+run("plan", season, "--event", "Trial", "--athlete", names[1], "--out", out)
+print("stable", before == (read("J_rg-plan-Trial.txt"), read("J_rg~2-plan-Trial.txt")))
+# Nobody reads of another minor; the minor reads of herself, and he whose row
+# is written otherwise of that.
+sheets = {text.split(":")[0]: text for text in before}
+print("minors", "a minor" in sheets["J_rg"], "minor" in sheets["J\u00f6rg"],
+      "minor" in read("ben-plan-Trial.txt"))
+# Whose row matches nobody is told in every command.
+print("stranger", "athletes.csv: athlete: warning: 'Ben' has no sessions, but "
+      "'ben' has" in said)
+# What is said of the event stands on the paper.
+print("inside", "'Cup' lies inside" in " ".join(plan.split()))
+# No legend of signs that do not occur.
+print("legend", "In a week's total kg" in plan)
