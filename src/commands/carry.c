@@ -41,6 +41,16 @@ static void typeset(const char *words, Text *text) {
     }
 }
 
+/* A side of paper says whose it is. */
+static void named_heading(Page *page, const Case *c, const char *what) {
+    Text text = {0};
+    size_t fits = utf8_fit(c->name, 60);
+    text_put(&text, c->name, fits);
+    text_add(&text, "%s: %s", c->name[fits] ? "..." : "", what);
+    page_heading(page, text_of(&text));
+    text_free(&text);
+}
+
 /* ---- the plan ---- */
 
 /* A session and its exercises in words; returns the row behind them. */
@@ -123,9 +133,29 @@ static void put_week(Page *page, const Plan *p, size_t from, size_t to) {
     text_free(&caption);
 }
 
+/* Of signs that stand in the plan. */
+static void legend(Page *page, const Plan *p) {
+    Text text = {0};
+    text_add(&text, "'60 \xE2\x86\x92 25': usually 60, now 25. Days not listed "
+                    "are rest days. Kilograms, repetitions and ratings are as "
+                    "usual: cut the volume, not the intensity. A session "
+                    "missed is missed: nothing is added back. ");
+    if (plan_marks(p))
+        text_add(&text, "'! 8 %%': missing it costs 8 %% of what a taper can "
+                        "gain, so look after that one. ");
+    if (plan_lists(p))
+        text_add(&text, "kg in a week's total: sets \xC3\x97 repetitions "
+                        "\xC3\x97 kg, where kilograms are given.");
+    page_paragraph(page, text_of(&text));
+    text_free(&text);
+}
+
 static void put_plan(Page *page, const Plan *p) {
     size_t next;
-    page_heading(page, "Day by day, in whole sets and steps of 5 min");
+    named_heading(page, p->verdict.c,
+                  p->verdict.c->desk->season->has_week
+                      ? "day by day, in whole sets and steps of 5 min"
+                      : "day by day");
     page_columns(page);
     for (size_t i = 0; i < p->sheet.count; i = next) {
         next = plan_week_end(p, i);
@@ -135,15 +165,7 @@ static void put_plan(Page *page, const Plan *p) {
     if (!p->verdict.c->desk->season->has_week)
         page_paragraph(page, "There is no week.csv, so sets and minutes cannot "
                              "be told.");
-    page_paragraph(
-        page,
-        "'5 \xE2\x86\x92 2': usually 5, now 2. Days not listed are rest days. "
-        "Kilograms, repetitions and ratings are as usual: cut the volume, not "
-        "the intensity. '! 8 %': missing it costs 8 % of what a taper can "
-        "gain, so look after that one; a session missed is missed, nothing is "
-        "added back. kg in a week's total: sets \xC3\x97 repetitions \xC3\x97 "
-        "kg, where "
-        "kilograms are given.");
+    legend(page, p);
 }
 
 /* ---- the event week ---- */
@@ -199,8 +221,9 @@ static void put_steps(Page *page, const EventSheet *sheet) {
 
 static void put_event_week(Page *page, const Case *c) {
     EventSheet sheet;
+    Text cautions = {0};
     event_sheet_build(c, &sheet);
-    page_heading(page, "The event week");
+    named_heading(page, c, "the event week");
     page_caution(page, eventweek_cautions[0]);
     page_columns(page);
     put_amounts(page, &sheet);
@@ -208,8 +231,10 @@ static void put_event_week(Page *page, const Case *c) {
         page_paragraph(page, event_sheet_taken);
     put_steps(page, &sheet);
     for (int i = 1; eventweek_cautions[i]; i++)
-        page_caution(page, eventweek_cautions[i]);
+        text_add(&cautions, "%s%s", i > 1 ? " " : "", eventweek_cautions[i]);
     page_columns_end(page);
+    page_caution(page, text_of(&cautions));
+    text_free(&cautions);
 }
 
 void carry_put(Page *page, const Plan *p) {

@@ -263,6 +263,8 @@ static void put_squad(Report *r) {
     put_notes(r, NULL);
     put_contents(r);
     page_section_end(&r->page);
+    if (r->count > 1)
+        page_empty_side(&r->page);
 }
 
 /* ---- one athlete ---- */

@@ -27,7 +27,7 @@ static const char style[] =
     "h3{font-size:1.1rem;margin:1.5rem 0 .4rem}\n"
     "p,li{max-width:44rem}a{color:var(--link)}\n"
     ".skip{position:absolute;left:-999rem}.skip:focus{position:static}\n"
-    ".box{overflow-x:auto;margin:.6rem 0}\n"
+    ".box{overflow-x:auto;margin:.6rem 0}.empty{display:none}\n"
     "table{border-collapse:collapse;font-variant-numeric:tabular-nums;"
     "font-size:.92rem}\n"
     "caption{text-align:left;color:var(--soft);padding:.2rem 0}\n"
@@ -52,13 +52,15 @@ static const char style[] =
     "p,li,.caution{max-width:none}ul{padding-left:12pt}"
     ".box{overflow:visible;margin:3pt 0}.caution{padding:2pt 5pt;margin:3pt 0}"
     "tr,.caution,li{break-inside:avoid}figure{break-inside:avoid;"
-    "width:12.5cm;border:0;padding:0;margin:2pt 0}figure svg{min-width:0}"
-    "figcaption{padding:0;font-size:8pt}.columns{columns:2;column-gap:14pt}"
-    ".columns{font-size:7.6pt;line-height:1.2}.columns "
+    "width:12cm;border:0;padding:0;margin:2pt 0}figure svg{min-width:0}"
+    ".empty{display:block}.side p{font-size:7.6pt;line-height:1.2;margin:2pt 0}"
+    ".side h3{margin:3pt 0 "
+    "1pt}figcaption{padding:0;font-size:8pt}.columns{columns:2;column-gap:12pt}"
+    ".columns{font-size:7.4pt;line-height:1.2}.columns "
     "table{width:100%;font-size:7.4pt;line-height:1.15}"
     "h2,h3,caption,thead{break-after:avoid}"
     "table{font-size:8pt;line-height:1.2}th,td{padding:.6pt 3pt}}\n"
-    "@page{size:A4;margin:10mm 11mm}\n"
+    "@page{size:A4;margin:9mm 10mm}\n"
     /* for a class: slides, a sheet of paper each, and worksheets */
     "section[id^=slide-]{min-height:95vh;font-size:1.15rem}"
     "section[id^=slide-] .box{font-size:1rem}\n"
@@ -170,6 +172,13 @@ void page_side(Page *page) {
 
 void page_side_end(Page *page) {
     fputs("</div>\n", page->to);
+}
+
+void page_empty_side(Page *page) {
+    fputs(
+        "<div class=\"side empty\"><p>Left empty: printed on both sides, what "
+        "follows then has a sheet an athlete.</p></div>\n",
+        page->to);
 }
 
 void page_columns(Page *page) {

@@ -43,6 +43,8 @@ void page_item_link(Page *page, const char *id, const char *text);
 /* What stands between begins a new side of paper. */
 void page_side(Page *page);
 void page_side_end(Page *page);
+/* An empty side on paper, nothing elsewhere. */
+void page_empty_side(Page *page);
 /* What stands between is set in two columns on paper. */
 void page_columns(Page *page);
 void page_columns_end(Page *page);
