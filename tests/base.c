@@ -638,6 +638,28 @@ static void utf8_columns(void) {
         CU_ASSERT_EQUAL(utf8_width(rows[i].text), rows[i].width);
 }
 
+/* By hand: 10 columns are 4, the two dots and 4; characters stay whole. */
+static void shortens(void) {
+    static const struct {
+        const char *whole;
+        size_t columns;
+        const char *brief;
+    } rows[] = {{"Anna-Lena Schmidt", 10, "Anna..midt"},
+                {"Anna-Lena Schmidtke", 11, "Anna-..dtke"},
+                {"short", 5, "short"},
+                {"longer", 5, "lo..r"},
+                {"longer", 3, "lon"},
+                {"\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9x", 6,
+                 "\xC3\xA9\xC3\xA9..\xC3\xA9x"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Text text = {0};
+        text_shorten(&text, rows[i].whole, rows[i].columns);
+        ASSERT_TEXT(text_of(&text), rows[i].brief);
+        CU_ASSERT(utf8_width(text_of(&text)) <= rows[i].columns);
+        text_free(&text);
+    }
+}
+
 static void utf8_fits(void) {
     static const struct {
         const char *text;
@@ -2031,6 +2053,7 @@ static const TestCase cases[] = {
     {"utf8_place_of_trouble", utf8_place_of_trouble},
     {"utf8_columns", utf8_columns},
     {"utf8_fits", utf8_fits},
+    {"shortens", shortens},
     {"text_trims", text_trims},
     {"text_same_case", text_same_case},
     {"text_excerpt_words", text_excerpt_words},

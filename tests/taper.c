@@ -487,14 +487,14 @@ static const Accepted accepted[] = {
      6,
      50,
      {.5, .5, .5, .5, .5, .5},
-     "6 days at 50 %"},
+     "6 days with 50 %"},
     {"5x0%-80%",
      "5x0-80",
      SHAPE_LINEAR,
      5,
      80,
      {.8, .6, .4, .2, 0},
-     "5 days falling"},
+     "5 days with 0 to 80 %"},
     {"none", "none", SHAPE_NONE, 0, 0, {0}, "no taper"},
     {"NONE", "none", SHAPE_NONE, 0, 0, {0}, "no taper"},
     {"3x100", "3x100", SHAPE_REST, 3, 100, {1, 1, 1}, "3 days of full rest"},
@@ -505,43 +505,42 @@ static const Accepted accepted[] = {
      6,
      50,
      {.5, .5, .5, .5, .5, .5},
-     "6 days at 50 % of the usual volume"},
+     "6 days with 50 % less volume"},
     {"2X62.5",
      "2x62.5",
      SHAPE_STEP,
      2,
      62.5,
      {.625, .625},
-     "2 days at 37.5 % of the usual volume"},
+     "2 days with 62.5 % less volume"},
     {"14x40",
      "14x40",
      SHAPE_STEP,
      14,
      40,
      {.4, .4, .4, .4, .4, .4, .4, .4},
-     "14 days at 60 % of the usual volume"},
+     "14 days with 40 % less volume"},
     {"3x50,4x75",
      "3x50,4x75",
      SHAPE_TWO_STEP,
      7,
      75,
      {.75, .75, .75, .75, .5, .5, .5},
-     "3 days at 50 % of the usual volume, then 4 days at 25 % of the usual "
-     "volume"},
+     "3 days with 50 % less volume, then 4 days with 75 % less volume"},
     {" 3x50 , 4x75 ",
      "3x50,4x75",
      SHAPE_TWO_STEP,
      7,
      75,
      {.75, .75, .75, .75, .5, .5, .5},
-     "3 days at 50 %"},
+     "3 days with 50 %"},
     {"2x75,5x25",
      "2x75,5x25",
      SHAPE_TWO_STEP,
      7,
      75,
      {.25, .25, .25, .25, .25, .75, .75},
-     "2 days at 25 %"},
+     "2 days with 75 %"},
     /* from none on the first day to 80 % on the last, 20 % more each day */
     {"5x0-80",
      "5x0-80",
@@ -549,14 +548,14 @@ static const Accepted accepted[] = {
      5,
      80,
      {.8, .6, .4, .2, 0},
-     "5 days falling from 100 to 20 % of the usual volume"},
+     "5 days with 0 to 80 % less volume"},
     {"3x20-50",
      "3x20-50",
      SHAPE_LINEAR,
      3,
      50,
      {.5, .35, .2},
-     "3 days falling from 80 to 50 % of the usual volume"},
+     "3 days with 20 to 50 % less volume"},
     /* a quarter on the last day: kept 1, 1/2, 1/4, half as much each day */
     {"3x0~75",
      "3x0~75",
@@ -564,7 +563,7 @@ static const Accepted accepted[] = {
      3,
      75,
      {.75, .5, 0},
-     "3 days falling from 100 to 25 % of the usual volume"},
+     "3 days with 0 to 75 % less volume"},
     /* kept .8, .4, .2, .1 */
     {"4x20~90",
      "4x20~90",
@@ -572,7 +571,7 @@ static const Accepted accepted[] = {
      4,
      90,
      {.9, .8, .6, .2},
-     "4 days falling from 80 to 10 % of the usual volume"},
+     "4 days with 20 to 90 % less volume"},
     {"1x0-75", "1x0-75", SHAPE_LINEAR, 1, 75, {.75}, "1 day "},
     {"1x0~75", "1x0~75", SHAPE_EXPONENTIAL, 1, 75, {.75}, "1 day "},
     {"2x0-100,1x100",
@@ -588,15 +587,15 @@ static const Accepted accepted[] = {
      3,
      30,
      {.3, .2, .1},
-     "1 day at 90 %"},
+     "1 day with 10 %"},
     {"120x5",
      "120x5",
      SHAPE_STEP,
      120,
      5,
      {.05, .05, .05, .05, .05, .05, .05, .05},
-     "120 days at 95 %"},
-    {"2x0", "2x0", SHAPE_STEP, 2, 0, {0}, "2 days at 100 %"},
+     "120 days with 5 %"},
+    {"2x0", "2x0", SHAPE_STEP, 2, 0, {0}, "2 days with 0 %"},
 };
 
 static void test_option_accepted(void) {
@@ -772,7 +771,7 @@ static void test_option_rising(void) {
         char why[OPTION_WHY];
         CU_ASSERT(option_read(specs[i], &option, why));
         option_words(&option, &text);
-        ASSERT_HAS(text_of(&text), "from 25 to 75 %");
+        ASSERT_HAS(text_of(&text), "75 to 25 %");
         CU_ASSERT_PTR_NULL(strstr(text_of(&text), "falling"));
         text_free(&text);
     }
@@ -823,7 +822,7 @@ static void test_option_build_up(void) {
     CU_ASSERT_STRING_EQUAL(text_of(&text), "2x+20,3x50");
     text_clear(&text);
     option_words(&option, &text);
-    ASSERT_HAS(text_of(&text), "2 days at 120 % of the usual volume");
+    ASSERT_HAS(text_of(&text), "2 days with 20 % more volume");
     text_free(&text);
 }
 

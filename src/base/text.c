@@ -166,6 +166,19 @@ size_t utf8_unseen(const char *text) {
     return s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE ? 3 : 0;
 }
 
+void text_shorten(Text *text, const char *whole, size_t columns) {
+    size_t wide = utf8_width(whole);
+    size_t head = columns < 5 ? columns : (columns - 1) / 2;
+    if (wide <= columns) {
+        text_add(text, "%s", whole);
+        return;
+    }
+    text_put(text, whole, utf8_fit(whole, head));
+    if (columns >= 5)
+        text_add(text, "..%s",
+                 whole + utf8_fit(whole, wide - (columns - 2 - head)));
+}
+
 static int lower(int c) {
     return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c;
 }

@@ -32,6 +32,11 @@ size_t utf8_width(const char *text);
 /* Bytes of the longest prefix that is at most `columns` wide. */
 size_t utf8_fit(const char *text, size_t columns);
 
+/* Appends a text in at most `columns`: one that is longer loses its middle, so
+ * that names with the same beginning stay apart ("Anna..idt"); of fewer than 5
+ * columns its end. */
+void text_shorten(Text *text, const char *whole, size_t columns);
+
 /* Bytes of the first character if it is one that is not to be shown: one that
  * turns the direction of all text behind it (U+202A-202E, U+2066-2069), a
  * control character of Latin-1, U+FFFE, U+FFFF; 0: it is none. */

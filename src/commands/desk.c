@@ -798,8 +798,10 @@ void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
     char before[BEFORE_WORDS];
     Text text = {0};
     char day[DATE_TEXT];
-    text_add(&text, "Model%s: ",
-             !r->model && !s->athletes[c->athlete].model ? " (default)" : "");
+    text_add(&text, "Model%s%s%s: ",
+             !r->model && !s->athletes[c->athlete].model ? " (default)" : "",
+             d->chosen_count > 1 && d->model_count > 1 ? ", here of " : "",
+             d->chosen_count > 1 && d->model_count > 1 ? c->name : "");
     model_words(case_model(c), &text);
     text_add(&text,
              ". Readiness = level + fitness - fatigue, read before the "

@@ -318,11 +318,11 @@ static void add_why(const Verdict *v, Text *text) {
              days, days == 1 ? "" : "s");
 }
 
-static void print_limits(const Verdict *v, FILE *to) {
+static void print_limits(const Verdict *v, bool named, FILE *to) {
     const Limits *limits = &v->c->desk->request->limits;
     const Search *s = &v->search;
     const Option *best = &s->items[s->best].option;
-    Text text = {0};
+    Text text = {0}, who = {0};
     if (s->best == 0)
         return;
     if (option_cut(best) >= limits->max_cut && limits->max_cut < 100 &&
@@ -333,9 +333,13 @@ static void print_limits(const Verdict *v, FILE *to) {
     if (text.length)
         add_why(v, &text);
     costs_given(v, &text);
+    if (text.length && named)
+        text_add(&who, "%s: ", v->c->name);
+    text_add(&who, "%s", text_of(&text));
     if (text.length)
-        print_wrapped(to, text_of(&text), 79, 0);
+        print_wrapped(to, text_of(&who), 79, 0);
     text_free(&text);
+    text_free(&who);
 }
 
 /* ---- what it costs to be wrong ---- */
@@ -411,7 +415,7 @@ static void print_one(const Verdict *v, FILE *to) {
     fputc('\n', to);
     print_recommended(v, to);
     print_wrong(v, to);
-    print_limits(v, to);
+    print_limits(v, false, to);
     print_scale(v, to);
     sessions_print(v, to);
 }
@@ -505,7 +509,7 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
                       "ID tells more.",
                       79, 0);
         print_alike(v, count, to);
-        print_limits(&v[0], to);
+        print_limits(&v[0], d->model_count > 1, to);
     }
     advice_print_last(v, count, to);
     for (size_t i = 0; i < count; i++)

@@ -82,26 +82,25 @@ static int title_lines(const Grid *grid) {
     return most;
 }
 
-/* Columns that the first bytes of a text take, and how many bytes of them fit
- * into `most` columns. */
+/* The first bytes of a text in at most `most` columns; returns how many it
+ * takes. */
 static size_t part_width(const char *text, size_t bytes, size_t most,
-                         size_t *fit) {
+                         Text *shown) {
     char *part = mem_copy_part(text, bytes);
-    size_t wide;
-    *fit = utf8_fit(part, most);
-    part[*fit] = '\0';
-    wide = utf8_width(part);
+    text_clear(shown);
+    text_shorten(shown, part, most);
     free(part);
-    return wide;
+    return utf8_width(text_of(shown));
 }
 
 static size_t width_of(const Grid *grid, int column, int lines, size_t widest) {
     size_t width = 0;
+    Text shown = {0};
     for (int line = 0; line < lines; line++) {
-        size_t bytes, fit;
+        size_t bytes;
         const char *text =
             title_line(grid->columns[column].title, line, lines, &bytes);
-        size_t wide = part_width(text, bytes, widest, &fit);
+        size_t wide = part_width(text, bytes, widest, &shown);
         width = wide > width ? wide : width;
     }
     for (size_t i = (size_t)column; i < grid->cell_count;
@@ -109,24 +108,27 @@ static size_t width_of(const Grid *grid, int column, int lines, size_t widest) {
         size_t own = utf8_width(grid->cells[i]);
         width = own > width ? own : width;
     }
+    text_free(&shown);
     return width > widest ? widest : width;
 }
 
 static void print_titles(const Grid *grid, const size_t *width, FILE *to) {
     int lines = title_lines(grid);
-    Text out = {0};
+    Text out = {0}, shown = {0};
     for (int line = 0; line < lines; line++) {
         for (int c = 0; c < grid->count; c++) {
-            size_t bytes, fit, wide;
+            size_t bytes, wide;
             const char *text =
                 title_line(grid->columns[c].title, line, lines, &bytes);
             text_add(&out, c ? "  " : "");
-            wide = part_width(text, bytes, width[c], &fit);
-            put(&out, text, fit, width[c] - wide, grid->columns[c].right);
+            wide = part_width(text, bytes, width[c], &shown);
+            put(&out, text_of(&shown), shown.length, width[c] - wide,
+                grid->columns[c].right);
         }
         end_line(&out, to);
     }
     text_free(&out);
+    text_free(&shown);
 }
 
 void grid_print(const Grid *grid, FILE *to, size_t widest) {
@@ -138,12 +140,17 @@ void grid_print(const Grid *grid, FILE *to, size_t widest) {
     for (size_t i = 0; i < grid->cell_count; i++) {
         int c = (int)(i % (size_t)grid->count);
         bool last = c + 1 == grid->count;
-        const char *cell = grid->cells[i];
-        size_t bytes = last ? strlen(cell) : utf8_fit(cell, width[c]);
-        size_t wide = utf8_width(cell);
+        Text cell = {0};
+        size_t wide;
+        if (last || utf8_width(grid->cells[i]) <= width[c])
+            text_add(&cell, "%s", grid->cells[i]);
+        else
+            text_shorten(&cell, grid->cells[i], width[c]);
+        wide = utf8_width(text_of(&cell));
         text_add(&line, c ? "  " : "");
-        put(&line, cell, bytes, wide < width[c] ? width[c] - wide : 0,
-            grid->columns[c].right);
+        put(&line, text_of(&cell), cell.length,
+            wide < width[c] ? width[c] - wide : 0, grid->columns[c].right);
+        text_free(&cell);
         if (last)
             end_line(&line, to);
     }

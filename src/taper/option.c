@@ -136,11 +136,10 @@ static void part_words(const OptionPart *p, Text *text) {
     if (p->fall == 'x' && p->from >= 100)
         text_add(text, "of full rest");
     else if (p->fall == 'x')
-        text_add(text, "at %.4g %% of the usual volume", 100 - p->from);
+        text_add(text, "with %.4g %% %s volume", fabs(p->from),
+                 p->from < 0 ? "more" : "less");
     else
-        text_add(text, "%s from %.4g to %.4g %% of the usual volume%s",
-                 p->to < p->from ? "rising" : "falling", 100 - p->from,
-                 100 - p->to,
+        text_add(text, "with %.4g to %.4g %% less volume%s", p->from, p->to,
                  p->fall != '~'    ? ", evenly"
                  : p->to < p->from ? ", slowly at first"
                                    : ", fast at first");
