@@ -74,7 +74,7 @@ MUTANTS = [
      "if (age < 0)\n        return 0;"),
     (KERNEL, "response", "c.item[k].gain * exp(-age / c.item[k].tau)",
      "c.item[k].gain * exp(-(age + 1) / c.item[k].tau)"),
-    (KERNEL, "response", "enum { LANES = 16 }", "enum { LANES = 5 }"),
+    (KERNEL, "response", "lanes->decay[k][j] = 1;", "lanes->decay[k][j] = 0;"),
 
     (SEARCH, "taper", "if (t->longest > t->length)",
      "if (t->longest < t->length)"),
@@ -169,15 +169,15 @@ MUTANTS = [
      "better += gain[i] >= -1e-12 * fabs(work[i])"),
     (SCORE, "taper", "draws_quantile(gain, n, .05)",
      "draws_quantile(gain, n, .1)"),
-    (SCORE, "squad", "one[i] < other[i] - margin ? 0\n"
+    (SCORE, "taper", "one[i] < other[i] - margin ? 0\n"
      "                                              : .5",
      "one[i] < other[i] - margin ? 0\n"
      "                                              : 1"),
     (SCORE, "taper", "moment[u] = moment[u - 1] + (double)u * drop",
      "moment[u] = moment[u - 1] + (double)u"),
 
-    (SETS, "taper", "floor(quota + 1e-9)", "floor(quota + .5)"),
-    (SETS, "taper", "floor(quota + 1e-9)", "floor(quota)"),
+    (SETS, "taper", "while (sum < total)", "while (sum + 1 < total)"),
+    (SETS, "taper", "given[most]++", "given[0]++"),
     (SETS, "taper", "cut >= 1 ? 0 : fmax(1, floor(quota",
      "cut >= 1 ? 0 : fmax(0, floor(quota"),
     (SETS, "taper", "fmax((double)count, floor(total + .5 + 1e-9))",
@@ -277,17 +277,17 @@ def compile_to(text, beside, out, folder):
 
 def code_of(path):
     """What an object holds, without its names for debugging."""
-    return subprocess.run(["objdump", "-s", "-d", path], check=True,
+    return subprocess.run(["objdump", "-s", "-r", "-d", path], check=True,
                           capture_output=True).stdout.split(b"\n", 3)[3]
 
 
 def link(build, file, mutant, out):
+    """The tests with one object of the program's changed for the mutant's."""
     build = Path(build)
     taken = build / Path(file).relative_to("src").with_suffix(".o")
-    objects = [str(p) for p in build.rglob("*.o")
-               if p not in (taken, build / "main.o")
-               and not {"sanitized", "coverage", "fuzz", "bench"} &
-               set(p.relative_to(build).parts)]
+    folders = [build / p.name for p in Path("src").iterdir() if p.is_dir()]
+    objects = [str(p) for folder in [*folders, build / "tests"]
+               for p in folder.glob("*.o") if p != taken]
     return run(["gcc", "-o", out, *objects, mutant, "-lcunit", "-lgsl",
                 "-lgslcblas", "-lcsv", "-lglpk", "-lm"])
 

@@ -1341,10 +1341,28 @@ static void test_draw_scores(void) {
             check_spread(w, &draws, aim, anchor, &option,
                          draw_scores_option(&scores, &option, work));
         }
+        { /* no taper never beats itself */
+            Option none = {.count = 0};
+            Spread spread = draw_scores_option(&scores, &none, work);
+            CU_ASSERT_EQUAL(spread.beats_none, 0);
+            CU_ASSERT(fabs(spread.gain_low) <= 1e-12 * size_of(w));
+            CU_ASSERT(fabs(spread.gain_high) <= 1e-12 * size_of(w));
+        }
         draw_scores_free(&scores);
         world_close(w);
     }
     gsl_rng_free(rng);
+}
+
+/* One win, one defeat and two ties of four; none of none. */
+static void test_draw_scores_beat(void) {
+    static const double one[] = {1.5, 2, 3.25, -4};
+    static const double other[] = {1.5, 1, 3.5, -4};
+    ASSERT_NEAR(draw_scores_beat(one, other, 4), .5, 1e-15);
+    ASSERT_NEAR(draw_scores_beat(one, other, 2), .75, 1e-15);
+    ASSERT_NEAR(draw_scores_beat(other, one, 3), .5, 1e-15);
+    ASSERT_NEAR(draw_scores_beat(other, one, 2), .25, 1e-15);
+    CU_ASSERT(isnan(draw_scores_beat(one, other, 0)));
 }
 
 /* Mean over the draws, each by the kernel. */
@@ -2876,6 +2894,9 @@ static const struct {
     {5, {5, 4, 3, 3, 3}, .5, {3, 2, 2, 1, 1}},
     /* quotas 1.25 1 .75 .75 .75, 4.5 in all: one each */
     {5, {5, 4, 3, 3, 3}, .75, {1, 1, 1, 1, 1}},
+    /* quotas 3 3 .5 .5 .5, 7.5 in all, so 8; one each of the small makes 9:
+     * one less of the last of those that lie on their quota */
+    {5, {6, 6, 1, 1, 1}, .5, {3, 2, 1, 1, 1}},
     /* quotas 3.5 2.8 2.1, 8.4 in all: 3 2 2 and one for .8 */
     {3, {5, 4, 3}, .3, {3, 3, 2}},
     /* quotas 5.4 4.5 2.7, 12.6 in all: 5 4 2 and two, for .7 and .5 */
@@ -3510,6 +3531,7 @@ static const TestCase cases[] = {
     {"eventweek_timeline", test_eventweek_timeline},
     {"option_build_up", test_option_build_up},
     {"draw_scores", test_draw_scores},
+    {"draw_scores_beat", test_draw_scores_beat},
     {"draw_scores_mean", test_draw_scores_mean},
     {"draw_scores_none", test_draw_scores_none},
     {"search_brute_force", test_search_brute_force},
