@@ -2544,12 +2544,15 @@ static void lp_compare(const char *out, const double *ceiling,
         char *end;
         double wanted = strtod(out, &end);
         CU_ASSERT_FATAL(end > out);
+        test_evidence_reached(fabs(ceiling[i] - wanted) / size[i], 1e-9);
         CU_ASSERT(fabs(ceiling[i] - wanted) <= 1e-9 * size[i]);
         out = end;
     }
 }
 
 static void test_ceiling_linprog(void) {
+    test_evidence("SciPy, optimize.linprog (HiGHS)",
+                  "the ceiling within limits, share of readiness");
     gsl_rng *rng = test_random(1947);
     double ceiling[LP_CASES], size[LP_CASES];
     Text text = {0};
@@ -2847,6 +2850,9 @@ static void climb_hunt(gsl_rng *rng, int round, Hunt *h) {
  * are several summits), whichever days rest; that the ceiling is no dream,
  * search_ceiling checks. */
 static void test_ceiling_variable_dose(void) {
+    test_evidence(
+        "SciPy, optimize.minimize (SLSQP), many starts",
+        "the ceiling of variable-dose models: how far SciPy gets above");
     gsl_rng *rng = test_random(2003);
     double rise[CLIMBS * CHOICES], size[CLIMBS * CHOICES];
     Text text = {0}, all = {0};
@@ -2874,6 +2880,7 @@ static void test_ceiling_variable_dose(void) {
     for (int i = 0; i < count; i++, at = end) {
         double found = strtod(at, &end);
         CU_ASSERT_FATAL(end > at);
+        test_evidence_reached(fmax(0, found - rise[i]) / size[i], 1e-9);
         CU_ASSERT(rise[i] >= found - 1e-9 * size[i]);
     }
     free(out);
