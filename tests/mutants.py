@@ -30,8 +30,9 @@ DATE = "src/base/date.c"
 TAPERS = ("taper.search_on_limit taper.search_rest_days taper.search_items "
           "taper.search_brute_force taper.search_definitions taper")
 SCORES = "taper.score_option taper.score_cuts taper.draw_scores taper"
-PLANS = "taper.sets_by_hand taper.plan_demo taper.plan_random taper"
-WIDTHS = "answers.limits_contradict answers.limits_lifted taper.search_week_floor taper"
+PLANS = ("taper.sets_by_hand taper.plan_build_up taper.plan_demo "
+         "taper.plan_random taper")
+WIDTHS = "answers.limits_contradict answers.limits_lifted taper"
 RISES = "taper.rises_by_hand taper.search_week_floor taper.search_items taper"
 
 # file, tests, what stands there, what is put in its place

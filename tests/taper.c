@@ -3045,7 +3045,7 @@ static void check_minutes(const PlanRow *row, double share) {
         CU_ASSERT_EQUAL(row->minutes, 0);
         return;
     }
-    CU_ASSERT(row->minutes <= row->usual_minutes);
+    CU_ASSERT(row->minutes > 0 && row->minutes <= row->usual_minutes);
     if (row->minutes == row->usual_minutes &&
         (row->minutes < 5 || row->minutes - asked <= 2.5))
         return;
@@ -3245,6 +3245,41 @@ static void test_plan_random(void) {
 }
 
 /* Without a week.csv the weekday's mean is cut as it is. */
+/* A week at 20 % more, then three days at half. Minutes to come in steps of 5,
+ * no fewer than usual while building up: 60 gives 72, so 70; 61 gives 73.2, so
+ * 75; 22 gives 26.4, so 25; 11 gives 13.2, so 15; 9 gives 10.8, so 10. At half
+ * 60, 22 and 9 give 30, 11 and 4.5: 30, 10 and 5. */
+static void test_plan_build_up(void) {
+    static const double minutes[] = {70, 75, 25, 15, 10, 30, 10, 5};
+    static const double usual[] = {60, 61, 22, 11, 9, 60, 22, 9};
+    Hand h;
+    Prescription plan;
+    Option option = {.count = 2,
+                     .part = {{7, -20, -20, 'x'}, {3, 50, 50, 'x'}}};
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,minutes,rpe\n2026-03-02,60,5\n2026-03-08,60,5\n");
+    test_file(0, "week.csv",
+              "weekday,session,minutes,rpe\n2026-03-09,A,60,5\n"
+              "2026-03-10,B,61,5\n2026-03-11,C,22,5\n2026-03-12,D,11,5\n"
+              "2026-03-13,E,9,5\n2026-03-16,A,60,5\n2026-03-17,C,22,5\n"
+              "2026-03-18,E,9,5\n");
+    test_file(0, "events.csv",
+              "event,start,load_per_day\nCup,2026-03-19,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    prescription_build(&h.outlook, &h.usual, &option, &plan);
+    CU_ASSERT_EQUAL_FATAL(plan.count, 9);
+    for (size_t i = 0; i < 8; i++) {
+        ASSERT_NEAR(plan.rows[i].usual_minutes, usual[i], 0);
+        ASSERT_NEAR(plan.rows[i].minutes, minutes[i], 0);
+        ASSERT_NEAR(plan.rows[i].load, 5 * minutes[i], 1e-12);
+    }
+    ASSERT_NEAR(plan.cut[9], 1 - 70. / 60, 1e-14);
+    prescription_free(&plan);
+    hand_close(&h);
+    test_folder_done();
+}
+
 static void test_plan_without_week(void) {
     Hand h;
     Prescription plan;
@@ -3570,6 +3605,7 @@ static const TestCase cases[] = {
     {"sets_sum", test_sets_sum},
     {"sets_remainders", test_sets_remainders},
     {"plan_random", test_plan_random},
+    {"plan_build_up", test_plan_build_up},
     {"plan_without_week", test_plan_without_week},
     {"plan_demo", test_plan_demo},
     {"plan_demo_rest", test_plan_demo_rest},
