@@ -114,7 +114,7 @@ evidence: tests
 	done
 	@/usr/bin/python3 tests/evidence.py $(BUILD)/evidence.tsv DEVELOPERS.md --write
 
-# Does a test notice each of some 130 seeded slips in the source (some 15 min)?
+# Does a test notice each of some 120 seeded slips in the source (some 10 min)?
 # MUTANTS=date: those of one file.
 mutants: tests
 	@/usr/bin/python3 tests/mutants.py $(BUILD) $(MUTANTS)
