@@ -44,7 +44,7 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 
 .PHONY: all demo check test install uninstall clean format format-check \
         packages test-packages tests sanitized study bench bench-fit demo-data check-page deb check-deb fuzz fuzz-replay \
-        objects shims faults coverage
+        objects shims faults coverage mutants analyse evidence
 
 all: $(BUILD)/peakward
 
@@ -104,6 +104,25 @@ coverage: test-packages
 	    { cat $(BUILD)/coverage.log; exit 1; }
 	@/usr/bin/python3 tests/coverage.py $(BUILD)/coverage $(COVERAGE_LINES) \
 	    $(COVERAGE_BRANCHES) $(COVERAGE)
+
+# Writes the table of outside checks in DEVELOPERS.md anew.
+evidence: tests
+	@rm -f $(BUILD)/evidence.tsv
+	@for suite in response calibrate taper squad; do \
+	    PEAKWARD_EVIDENCE=$(BUILD)/evidence.tsv $(BUILD)/run_tests $$suite || \
+	    exit 1; \
+	done
+	@/usr/bin/python3 tests/evidence.py $(BUILD)/evidence.tsv DEVELOPERS.md --write
+
+# Does a test notice each of some 120 seeded slips in the source (some 10 min)?
+# MUTANTS=date: those of one file.
+mutants: tests
+	@/usr/bin/python3 tests/mutants.py $(BUILD) $(MUTANTS)
+
+# What gcc -fanalyzer, clang-tidy and cppcheck say, less tests/analyse.known.
+analyse:
+	@tests/install_packages.sh clang-tidy cppcheck $(PACKAGES)
+	@/usr/bin/python3 tests/analyse.py
 
 # Is fitting worth it? Prints the table that README shows (some 5 min).
 study: $(OBJECTS)

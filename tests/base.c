@@ -432,7 +432,9 @@ static void date_names_the_option(void) {
         {"25.4.2026", DATES_ISO, "--dates dmy"},
         {"09-03-26", DATES_ISO, "--dates dmy"},
         {"03/25/2026", DATES_DMY, "--dates mdy"},
+        {"12/13/2026", DATES_DMY, "--dates mdy"},
         {"25/03/2026", DATES_MDY, "--dates dmy"},
+        {"13/12/2026", DATES_MDY, "--dates dmy"},
         {"9/3/26", DATES_DMY, "year in four digits"},
         {"9/3/26", DATES_MDY, "year in four digits"},
         {"26.3.09", DATES_DMY, "year in four digits"},
@@ -448,10 +450,11 @@ static void date_serial(void) {
         {"45306", DATES_DMY, "day number (2024-01-15)"},
         {"36585", DATES_MDY, "day number (2000-02-29)"},
         {"73110", DATES_ISO, "day number (2100-03-01)"},
+        {"00061", DATES_ISO, "day number (1900-03-01)"},
         {"109574", DATES_ISO, "day number (2199-12-31)"},
         {"45306", DATES_ISO, "YYYY-MM-DD"},
     };
-    static const char *const others[] = {"109575", "60", "20260309",
+    static const char *const others[] = {"109575", "60", "00060", "20260309",
                                          "45306.25"};
     check_dates_refused(rows, COUNT(rows));
     for (size_t i = 0; i < COUNT(others); i++) {

@@ -412,6 +412,8 @@ static double se_of_day_before(const Fit *fit, Param k, Param tau) {
 }
 
 static void test_fit_mgh17_before(void) {
+    test_evidence("NIST StRD MGH17 (certified)",
+                  "two-component fit: gains, times, standard errors");
     static Athlete a;
     Fit fit;
     mgh17_season(READ_BEFORE, &a);
@@ -427,6 +429,8 @@ static void test_fit_mgh17_before(void) {
 }
 
 static void test_fit_mgh17_after(void) {
+    test_evidence("NIST StRD MGH17 (certified), tests after sessions",
+                  "two-component fit: gains, times, standard errors");
     static Athlete a;
     Fit fit;
     mgh17_season(READ_AFTER, &a);
@@ -450,6 +454,8 @@ static const double misra_y[14] = {10.07, 14.73, 17.94, 23.93, 29.61,
  * what it gives way is below the digits compared; it takes the degree of
  * freedom that p0 brings. Ten units of x are a day: tau1 = 1/(10 b2) d. */
 static void test_fit_misra1a(void) {
+    test_evidence("NIST StRD Misra1a (certified)",
+                  "one-component fit: gain, time, standard errors");
     static Athlete a;
     const double *v;
     Fit fit;
@@ -570,14 +576,20 @@ static void check_lanczos(int set, double digits, double errors) {
  * (that rounding times the certified SD over sigma is 1e-12; the certified
  * values themselves were printed to 1e-10). Asked: 1e-9 and 1 %. */
 static void test_separable_lanczos1(void) {
+    test_evidence("NIST StRD Lanczos1 (certified)",
+                  "the separable solver, three exponentials");
     check_lanczos(0, 1e-9, .01);
 }
 
 static void test_separable_lanczos2(void) {
+    test_evidence("NIST StRD Lanczos2 (certified)",
+                  "the separable solver, three exponentials");
     check_lanczos(1, 1e-8, 1e-6);
 }
 
 static void test_separable_lanczos3(void) {
+    test_evidence("NIST StRD Lanczos3 (certified)",
+                  "the separable solver, three exponentials");
     check_lanczos(2, 1e-8, 1e-6);
 }
 
@@ -593,6 +605,7 @@ static void saturation(void *context, const double *shape,
 }
 
 static void test_separable_misra1a(void) {
+    test_evidence("NIST StRD Misra1a (certified)", "the separable solver");
     static const double ones[14] = {1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1};
     Separable s = {.rows = 14,
                    .value = misra_y,
@@ -645,6 +658,8 @@ static void quotient(void *context, const double *shape, double *const *column,
 }
 
 static void test_separable_chwirut2(void) {
+    test_evidence("NIST StRD Chwirut2 (certified)",
+                  "the separable solver on a quotient");
     static double ones[54];
     Separable s = {.rows = 54,
                    .value = chwirut_y,
@@ -1135,6 +1150,8 @@ static bool same_as_scipy(const Fit *fit, const double *wanted) {
 }
 
 static void test_fit_against_scipy(void) {
+    test_evidence("SciPy, optimize.least_squares",
+                  "fits of drawn athletes: estimates, standard errors");
     gsl_rng *rng = test_random(20302);
     static Athlete a[SEASONS];
     double wanted[SEASONS * SCIPY_NUMBERS];
@@ -1239,6 +1256,8 @@ static bool ask_r(const Athlete *a, double found[3]) {
 /* Wherever R's best lies inside our bounds, ours is no worse; and R, from six
  * starts, is seldom better than a local minimum of it. */
 static void test_fit_against_r(void) {
+    test_evidence("R, nls from nine starts",
+                  "residual sum of fits: how far above R's");
     gsl_rng *rng = test_random(20302);
     int seasons = quick() ? 3 : SEASONS, compared = 0, same = 0;
     for (int i = 0; i < seasons; i++) {
@@ -1255,6 +1274,7 @@ static void test_fit_against_r(void) {
             continue;
         compared++;
         CU_ASSERT(fit.rss <= found[0] * (1 + 1e-9));
+        test_evidence_reached(fmax(0, fit.rss / found[0] - 1), 1e-9);
         same += test_near(fit.rss, found[0], 1e-6);
     }
     printf("(%d of %d inside the bounds, %d at R's minimum) ", compared,
@@ -1501,6 +1521,7 @@ static void check_f(double smaller, size_t small_free, double larger,
 }
 
 static void test_fit_f_test(void) {
+    test_evidence("SciPy, stats.f", "p of an F test");
     Fit smaller = {.rss = 3.9, .free = 3, .tests = 5, .exists = true};
     Fit larger = {.rss = 1.7, .free = 5, .tests = 5};
     check_f(31.7, 3, 12.9, 5, 16);
@@ -1877,7 +1898,9 @@ static void compare_with_grid(const double value[GRID_SEEDS][GRID_NUMBERS],
             gsl_stats_sd(from, GRID_NUMBERS, (size_t)seeds) / sqrt(seeds);
         double width = i < 12 ? wanted[i / 3 * 3 + 2] - wanted[i / 3 * 3 + 1]
                               : fabs(wanted[i]);
-        ASSERT_NEAR(mean, wanted[i], 5 * error + .004 * width);
+        test_evidence_reached(fabs(mean - wanted[i]) / width, .05);
+        CU_ASSERT(test_near(mean, wanted[i], 5 * error + .004 * width));
+        CU_ASSERT(fabs(mean - wanted[i]) <= .05 * width);
     }
 }
 
@@ -1909,6 +1932,8 @@ static void check_grid(const Athlete *a, const PosteriorPrior *prior) {
 /* Two tests, weak prior; five tests of unequal weight, read before and after;
  * nine with a typical error. */
 static void test_posterior_grid(void) {
+    test_evidence("SciPy, posterior summed over a grid",
+                  "points of the posterior, in widths of its interval");
     static const PosteriorPrior prior[] = {
         {3.3, .66, 1}, {4.1, .9, 1.5}, {2.9, .75, 4}};
     static const size_t tests[] = {2, 5, 9};

@@ -71,4 +71,11 @@ for command in "check data/demo" "load data/demo --weekly" \
 done
 
 echo "== tests"
-PEAKWARD=$build/peakward "$build/run_tests"
+rm -f "$build/evidence.tsv"
+PEAKWARD=$build/peakward PEAKWARD_EVIDENCE=$build/evidence.tsv "$build/run_tests" \
+    >"$build/tests.log" 2>&1 || {
+    cat "$build/tests.log"
+    exit 1
+}
+/usr/bin/python3 tests/evidence.py "$build/evidence.tsv" DEVELOPERS.md
+cat "$build/tests.log"

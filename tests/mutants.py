@@ -2,8 +2,8 @@
 """Does a test notice when the source is wrong?
 
 mutants.py BUILD [WORD]: changes one sign, bound or constant at a time in a copy
-of a source file, links the tests with it and runs the suite named beside the
-change, which must fail. BUILD holds the objects of `make tests`. Survivors are
+of a source file, links the tests with it and runs the tests or suites named
+beside the change, one after the other until one fails, as one must. BUILD holds the objects of `make tests`. Survivors are
 listed and make it fail; so does a change that compiles to the same code, or
 whose place is not found exactly once. WORD: only mutants of files with it.
 
@@ -26,7 +26,16 @@ LIMITS = "src/taper/limits.c"
 RULES = "src/taper/rules.c"
 DATE = "src/base/date.c"
 
-# file, suite, what stands there, what is put in its place
+# Quick tests first, then the suite.
+TAPERS = ("taper.search_on_limit taper.search_rest_days taper.search_items "
+          "taper.search_brute_force taper.search_definitions taper")
+SCORES = "taper.score_option taper.score_cuts taper.draw_scores taper"
+PLANS = ("taper.sets_by_hand taper.plan_build_up taper.plan_demo "
+         "taper.plan_random taper")
+WIDTHS = "answers.limits_contradict answers.limits_lifted taper"
+RISES = "taper.rises_by_hand taper.search_week_floor taper.search_items taper"
+
+# file, tests, what stands there, what is put in its place
 MUTANTS = [
     (KERNEL, "response", "return -exp(-age / tau) / expm1(-1 / tau)",
      "return -exp(-age / tau) / expm1(-2 / tau)"),
@@ -74,167 +83,167 @@ MUTANTS = [
      "if (age < 0)\n        return 0;"),
     (KERNEL, "response", "c.item[k].gain * exp(-age / c.item[k].tau)",
      "c.item[k].gain * exp(-(age + 1) / c.item[k].tau)"),
-    (KERNEL, "response", "enum { LANES = 16 }", "enum { LANES = 5 }"),
+    (KERNEL, "response", "lanes->decay[k][j] = 1;", "lanes->decay[k][j] = 0;"),
 
-    (SEARCH, "taper", "if (t->longest > t->length)",
+    (SEARCH, TAPERS, "if (t->longest > t->length)",
      "if (t->longest < t->length)"),
-    (SEARCH, "taper", "score_option(t->score, option) - t->none : 0",
+    (SEARCH, TAPERS, "score_option(t->score, option) - t->none : 0",
      "score_option(t->score, option) + t->none : 0"),
-    (SEARCH, "taper", "floor(100 * inside + 1e-6)", "ceil(100 * inside + 1e-6)"),
-    (SEARCH, "taper", "while (labs(bad - good) > 1)",
+    (SEARCH, TAPERS, "floor(100 * inside + 1e-6)", "ceil(100 * inside + 1e-6)"),
+    (SEARCH, TAPERS, "while (labs(bad - good) > 1)",
      "while (labs(bad - good) > 2)"),
-    (SEARCH, "taper", "long middle = (good + bad) / 2",
+    (SEARCH, TAPERS, "long middle = (good + bad) / 2",
      "long middle = (good + 2 * bad) / 3"),
-    (SEARCH, "taper", "good - rest : good + 100 - rest",
+    (SEARCH, TAPERS, "good - rest : good + 100 - rest",
      "good - rest : good + 101 - rest"),
-    (SEARCH, "taper", "if (good != l->good)", "if (good && !l->good)"),
-    (SEARCH, "taper", "for (int cut = 5; cut < most; cut += 5)",
+    (SEARCH, TAPERS, "if (good != l->good)", "if (good && !l->good)"),
+    (SEARCH, TAPERS, "for (int cut = 5; cut < most; cut += 5)",
      "for (int cut = 10; cut < most; cut += 5)"),
-    (SEARCH, "taper", "for (int cut = 5; cut < most; cut += 5)",
+    (SEARCH, TAPERS, "for (int cut = 5; cut < most; cut += 5)",
      "for (int cut = 5; cut < most - 5; cut += 5)"),
-    (SEARCH, "taper", "!(part && most >= 100)", "!(part && most > 100)"),
-    (SEARCH, "taper", "wants(t, SHAPE_LINEAR) && days > 1",
+    (SEARCH, TAPERS, "!(part && most >= 100)", "!(part && most > 100)"),
+    (SEARCH, TAPERS, "wants(t, SHAPE_LINEAR) && days > 1",
      "wants(t, SHAPE_LINEAR) && days > 2"),
-    (SEARCH, "taper", "int second = (int)first + 25",
+    (SEARCH, TAPERS, "int second = (int)first + 25",
      "int second = (int)first"),
-    (SEARCH, "taper", "for (int last = 1; last < days; last++)",
+    (SEARCH, TAPERS, "for (int last = 1; last < days; last++)",
      "for (int last = 1; last < days - 1; last++)"),
-    (SEARCH, "taper", "(size_t)days <= rest_limit(t->limits)",
+    (SEARCH, TAPERS, "(size_t)days <= rest_limit(t->limits)",
      "(size_t)days < rest_limit(t->limits)"),
-    (SEARCH, "taper", "t->limits->max_cut >= 100;\n    if (((size_t)days",
+    (SEARCH, TAPERS, "t->limits->max_cut >= 100;\n    if (((size_t)days",
      "t->limits->max_cut > 100;\n    if (((size_t)days"),
-    (SEARCH, "taper", "for (int days = 1; days <= (int)t->longest; days++)",
+    (SEARCH, TAPERS, "for (int days = 1; days <= (int)t->longest; days++)",
      "for (int days = 1; days < (int)t->longest; days++)"),
-    (SEARCH, "taper", "OptionPart build = {days, -most, -most, 'x'}",
+    (SEARCH, TAPERS, "OptionPart build = {days, -most, -most, 'x'}",
      "OptionPart build = {days, most, most, 'x'}"),
-    (SEARCH, "taper", "taper > limits->max_length",
+    (SEARCH, TAPERS, "taper > limits->max_length",
      "taper >= limits->max_length"),
-    (SEARCH, "taper", "option_cut(option) > limits->max_cut",
+    (SEARCH, TAPERS, "option_cut(option) > limits->max_cut",
      "option_cut(option) >= limits->max_cut"),
-    (SEARCH, "taper", "fabs(a->gain - b->gain) > margin)\n"
+    (SEARCH, TAPERS, "fabs(a->gain - b->gain) > margin)\n"
      "        return a->gain > b->gain",
      "fabs(a->gain - b->gain) > margin)\n        return a->gain < b->gain"),
-    (SEARCH, "taper", "static bool keeps_more(const Found *a, const Found *b) {\n"
+    (SEARCH, TAPERS, "static bool keeps_more(const Found *a, const Found *b) {\n"
      "    if (fabs(a->kept - b->kept) > 1e-9)\n"
      "        return a->kept > b->kept;",
      "static bool keeps_more(const Found *a, const Found *b) {\n"
      "    if (fabs(a->kept - b->kept) > 1e-9)\n"
      "        return a->kept < b->kept;"),
-    (SEARCH, "taper", "best - (SEARCH_EQUAL + 1e-9) * fabs(best)",
+    (SEARCH, TAPERS, "best - (SEARCH_EQUAL + 1e-9) * fabs(best)",
      "best - (SEARCH_EQUAL + 1e-9) * best"),
-    (SEARCH, "taper", "best - (SEARCH_EQUAL + 1e-9) * fabs(best)",
+    (SEARCH, TAPERS, "best - (SEARCH_EQUAL + 1e-9) * fabs(best)",
      "best - (2 * SEARCH_EQUAL + 1e-9) * fabs(best)"),
-    (SEARCH, "taper", "s->items[i].gain > least || s->none_outside",
+    (SEARCH, TAPERS, "s->items[i].gain > least || s->none_outside",
      "s->items[i].gain > least"),
-    (SEARCH, "taper", "gone += cut[u - 1] * o->cuttable[o->event_day - u]",
+    (SEARCH, TAPERS, "gone += cut[u - 1] * o->cuttable[o->event_day - u]",
      "gone += cut[u - 1] * o->cuttable[o->event_day - u + 1]"),
-    (SEARCH, "taper", "planned > 0 ? 1 - gone / planned : 1",
+    (SEARCH, TAPERS, "planned > 0 ? 1 - gone / planned : 1",
      "planned > 0 ? 1 - gone / planned : 0"),
-    (SEARCH, "taper", "search_allows(o, limits, &none) ? 0 : -INFINITY",
+    (SEARCH, TAPERS, "search_allows(o, limits, &none) ? 0 : -INFINITY",
      "search_allows(o, limits, &none) ? -INFINITY : -INFINITY"),
-    (SEARCH, "taper", "ceiling_gain > 0 ? gain / ceiling_gain : NAN",
+    (SEARCH, TAPERS, "ceiling_gain > 0 ? gain / ceiling_gain : NAN",
      "ceiling_gain > 0 ? gain / ceiling_gain : 0"),
 
-    (SCORE, "taper", "return e + 1 == o->event_days",
+    (SCORE, SCORES, "return e + 1 == o->event_days",
      "return e + 2 == o->event_days"),
-    (SCORE, "taper", "return 1 / (double)o->event_days",
+    (SCORE, SCORES, "return 1 / (double)o->event_days",
      "return 1 / (double)(o->event_days + 1)"),
-    (SCORE, "taper", "moment += (double)u * drop;\n            s->drop",
+    (SCORE, SCORES, "moment += (double)u * drop;\n            s->drop",
      "moment += (double)(u - 1) * drop;\n            s->drop"),
-    (SCORE, "taper", "size_t day = o->event_day - u;\n            double drop",
+    (SCORE, SCORES, "size_t day = o->event_day - u;\n            double drop",
      "size_t day = o->event_day - u + 1;\n            double drop"),
-    (SCORE, "taper", "fmin(t->lowest, readiness)",
+    (SCORE, SCORES, "fmin(t->lowest, readiness)",
      "fmax(t->lowest, readiness)"),
-    (SCORE, "taper", "params->value[PARAM_P0] + fitness[step] - fatigue[step]);\n"
+    (SCORE, SCORES, "params->value[PARAM_P0] + fitness[step] - fatigue[step]);\n"
      "    }\n    if (s->linear)",
      "params->value[PARAM_P0] + fitness[step] + fatigue[step]);\n"
      "    }\n    if (s->linear)"),
-    (SCORE, "taper", "size_t far = near + (size_t)p->days - 1",
+    (SCORE, SCORES, "size_t far = near + (size_t)p->days - 1",
      "size_t far = near + (size_t)p->days"),
-    (SCORE, "taper", "return to * (sum[end] - sum[near - 1])",
+    (SCORE, SCORES, "return to * (sum[end] - sum[near - 1])",
      "return to * (sum[end] - sum[near])"),
-    (SCORE, "taper", "(to - from) / (double)(p->days - 1)",
+    (SCORE, SCORES, "(to - from) / (double)(p->days - 1)",
      "(to - from) / (double)p->days"),
-    (SCORE, "taper", "1.0 / (p->days - 1)", "1.0 / p->days"),
-    (SCORE, "taper", "for (size_t u = near; u <= end; u++, kept /= ratio)",
+    (SCORE, SCORES, "1.0 / (p->days - 1)", "1.0 / p->days"),
+    (SCORE, SCORES, "for (size_t u = near; u <= end; u++, kept /= ratio)",
      "for (size_t u = near; u < end; u++, kept /= ratio)"),
-    (SCORE, "taper", "if (near > s->window)", "if (near >= s->window)"),
-    (SCORE, "taper", "readiness -= part_drop(s, e,",
+    (SCORE, SCORES, "if (near > s->window)", "if (near >= s->window)"),
+    (SCORE, SCORES, "readiness -= part_drop(s, e,",
      "readiness += part_drop(s, e,"),
-    (SCORE, "taper", "shift[i] = anchor - today[i]",
+    (SCORE, SCORES, "shift[i] = anchor - today[i]",
      "shift[i] = anchor + today[i]"),
-    (SCORE, "taper", "for (size_t from = 0; from < n; from += AT_ONCE)",
+    (SCORE, SCORES, "for (size_t from = 0; from < n; from += AT_ONCE)",
      "for (size_t from = 0; from + AT_ONCE < n; from += AT_ONCE)"),
-    (SCORE, "taper", "better += gain[i] > 1e-12 * fabs(work[i])",
+    (SCORE, SCORES, "better += gain[i] > 1e-12 * fabs(work[i])",
      "better += gain[i] >= -1e-12 * fabs(work[i])"),
-    (SCORE, "taper", "draws_quantile(gain, n, .05)",
+    (SCORE, SCORES, "draws_quantile(gain, n, .05)",
      "draws_quantile(gain, n, .1)"),
-    (SCORE, "squad", "one[i] < other[i] - margin ? 0\n"
+    (SCORE, SCORES, "one[i] < other[i] - margin ? 0\n"
      "                                              : .5",
      "one[i] < other[i] - margin ? 0\n"
      "                                              : 1"),
-    (SCORE, "taper", "moment[u] = moment[u - 1] + (double)u * drop",
+    (SCORE, SCORES, "moment[u] = moment[u - 1] + (double)u * drop",
      "moment[u] = moment[u - 1] + (double)u"),
 
-    (SETS, "taper", "floor(quota + 1e-9)", "floor(quota + .5)"),
-    (SETS, "taper", "floor(quota + 1e-9)", "floor(quota)"),
-    (SETS, "taper", "cut >= 1 ? 0 : fmax(1, floor(quota",
+    (SETS, PLANS, "while (sum < total)", "while (sum + 1 < total)"),
+    (SETS, PLANS, "given[most]++", "given[0]++"),
+    (SETS, PLANS, "cut >= 1 ? 0 : fmax(1, floor(quota",
      "cut >= 1 ? 0 : fmax(0, floor(quota"),
-    (SETS, "taper", "fmax((double)count, floor(total + .5 + 1e-9))",
+    (SETS, PLANS, "fmax((double)count, floor(total + .5 + 1e-9))",
      "fmax((double)count, floor(total + 1e-9))"),
-    (SETS, "taper", "if (left > largest + 1e-9)", "if (left > largest - 1e-9)"),
-    (SETS, "taper", "given[i] > 1 && left < least + 1e-9",
+    (SETS, PLANS, "if (left > largest + 1e-9)", "if (left > largest - 1e-9)"),
+    (SETS, PLANS, "given[i] > 1 && left < least + 1e-9",
      "given[i] > 1 && left < least - 1e-9"),
-    (SETS, "taper", "given[i] > 1 && left", "given[i] > 0 && left"),
-    (SETS, "taper", "given[next++] = x->keep ? x->sets : shared[cuttable++]",
+    (SETS, PLANS, "given[i] > 1 && left", "given[i] > 0 && left"),
+    (SETS, PLANS, "given[next++] = x->keep ? x->sets : shared[cuttable++]",
      "given[next++] = x->keep ? shared[cuttable++] : x->sets"),
-    (SETS, "taper", "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
+    (SETS, PLANS, "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
      "return fmin(usual, fmax(5, 5 * floor(usual * share / 5)))"),
-    (SETS, "taper", "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
+    (SETS, PLANS, "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
      "return fmax(5, 5 * floor(usual * share / 5 + .5))"),
-    (SETS, "taper", "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
+    (SETS, PLANS, "return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)))",
      "return fmin(usual, fmax(0, 5 * floor(usual * share / 5 + .5)))"),
-    (SETS, "taper", "return fmax(usual, 5 * floor(usual * share / 5 + .5))",
+    (SETS, PLANS, "return fmax(usual, 5 * floor(usual * share / 5 + .5))",
      "return fmin(usual, 5 * floor(usual * share / 5 + .5))"),
-    (SETS, "taper", "minutes = floor(minutes * after / before + .5)",
+    (SETS, PLANS, "minutes = floor(minutes * after / before + .5)",
      "minutes = floor(minutes * after / before)"),
-    (SETS, "taper", "row->load = p->load * share", "row->load = p->load"),
-    (SETS, "taper", "row->cut = 1 - sets / x->sets",
+    (SETS, PLANS, "row->load = p->load * share", "row->load = p->load"),
+    (SETS, PLANS, "row->cut = 1 - sets / x->sets",
      "row->cut = sets / x->sets"),
-    (SETS, "taper", "if (exercises > 0 && sheet->cut < 1)",
+    (SETS, PLANS, "if (exercises > 0 && sheet->cut < 1)",
      "if (exercises > 0)"),
-    (SETS, "taper", "date >= event->start + event->days",
+    (SETS, PLANS, "date >= event->start + event->days",
      "date > event->start + event->days"),
-    (SETS, "taper", "bool in_window = before <= o->window",
+    (SETS, PLANS, "bool in_window = before <= o->window",
      "bool in_window = before < o->window"),
-    (SETS, "taper", "plan->cut[before - 1] = gone / o->cuttable[day]",
+    (SETS, PLANS, "plan->cut[before - 1] = gone / o->cuttable[day]",
      "plan->cut[before - 1] = gone"),
 
-    (LIMITS, "taper", ".max_length = 28", ".max_length = 27"),
-    (LIMITS, "taper", ".rest_days = 3", ".rest_days = 4"),
-    (LIMITS, "taper", "l->min_week_load >= 100", "l->min_week_load > 100"),
-    (LIMITS, "taper", "l->max_length < 2 &&", "l->max_length < 3 &&"),
-    (LIMITS, "taper", "l->no_gym >= l->max_length",
+    (LIMITS, WIDTHS, ".max_length = 28", ".max_length = 27"),
+    (LIMITS, WIDTHS, ".rest_days = 3", ".rest_days = 4"),
+    (LIMITS, WIDTHS, "l->min_week_load >= 100", "l->min_week_load > 100"),
+    (LIMITS, WIDTHS, "l->max_length < 2 &&", "l->max_length < 3 &&"),
+    (LIMITS, WIDTHS, "l->no_gym >= l->max_length",
      "l->no_gym > l->max_length"),
-    (LIMITS, "taper", "l->max_cut <= 0 && (!resting || l->rest_days == 0)",
+    (LIMITS, WIDTHS, "l->max_cut <= 0 && (!resting || l->rest_days == 0)",
      "l->max_cut <= 0 && (!resting && l->rest_days == 0)"),
-    (LIMITS, "taper", "bool resting = l->shapes & 1u << SHAPE_REST",
+    (LIMITS, WIDTHS, "bool resting = l->shapes & 1u << SHAPE_REST",
      "bool resting = !(l->shapes & 1u << SHAPE_REST)"),
-    (LIMITS, "taper", "l->max_length = 60", "l->max_length = 20"),
-    (LIMITS, "taper", "l->rest_days = 14", "l->rest_days = 0"),
+    (LIMITS, WIDTHS, "l->max_length = 60", "l->max_length = 20"),
+    (LIMITS, WIDTHS, "l->rest_days = 14", "l->rest_days = 0"),
 
-    (RULES, "taper", "static const double leeway = 1e-9",
+    (RULES, RISES, "static const double leeway = 1e-9",
      "static const double leeway = 1e-2"),
-    (RULES, "taper", "1 - r->limits->min_week_load / 100",
+    (RULES, RISES, "1 - r->limits->min_week_load / 100",
      "1 - r->limits->min_week_load / 101"),
-    (RULES, "taper", "planned(r->outlook, u + 1) -\n"
+    (RULES, RISES, "planned(r->outlook, u + 1) -\n"
      "                planned(r->outlook, u)",
      "planned(r->outlook, u) -\n"
      "                planned(r->outlook, u + 1)"),
-    (RULES, "taper", "if (cut[u - 1] > r->session_cut + leeway)",
+    (RULES, RISES, "if (cut[u - 1] > r->session_cut + leeway)",
      "if (cut[u - 1] >= r->session_cut + .05)"),
-    (RULES, "taper", "r->weeks = (r->length + 6) / 7", "r->weeks = r->length / 7"),
-    (RULES, "taper", "if (u > (size_t)l->max_length)\n        return 0",
+    (RULES, RISES, "r->weeks = (r->length + 6) / 7", "r->weeks = r->length / 7"),
+    (RULES, RISES, "if (u > (size_t)l->max_length)\n        return 0",
      "if (u >= (size_t)l->max_length)\n        return 0"),
 
     (DATE, "base", "year % 100 != 0) || year % 400 == 0",
@@ -261,6 +270,9 @@ MUTANTS = [
 ]
 
 
+ENVIRONMENT = {**os.environ, "PEAKWARD_QUICK": "1"}
+
+
 def run(words, **more):
     return subprocess.run(words, stdout=subprocess.DEVNULL,
                           stderr=subprocess.DEVNULL, **more).returncode
@@ -277,17 +289,17 @@ def compile_to(text, beside, out, folder):
 
 def code_of(path):
     """What an object holds, without its names for debugging."""
-    return subprocess.run(["objdump", "-s", "-d", path], check=True,
+    return subprocess.run(["objdump", "-s", "-r", "-d", path], check=True,
                           capture_output=True).stdout.split(b"\n", 3)[3]
 
 
 def link(build, file, mutant, out):
+    """The tests with one object of the program's changed for the mutant's."""
     build = Path(build)
     taken = build / Path(file).relative_to("src").with_suffix(".o")
-    objects = [str(p) for p in build.rglob("*.o")
-               if p not in (taken, build / "main.o")
-               and not {"sanitized", "coverage", "fuzz", "bench"} &
-               set(p.relative_to(build).parts)]
+    folders = [build / p.name for p in Path("src").iterdir() if p.is_dir()]
+    objects = [str(p) for folder in [*folders, build / "tests"]
+               for p in folder.glob("*.o") if p != taken]
     return run(["gcc", "-o", out, *objects, mutant, "-lcunit", "-lgsl",
                 "-lgslcblas", "-lcsv", "-lglpk", "-lm"])
 
@@ -296,7 +308,8 @@ def fate(build, folder, file, suite, before, after):
     text = Path(file).read_text()
     if text.count(before) != 1:
         return f"found {text.count(before)} times"
-    mutant, tests = f"{folder}/mutant.o", f"{folder}/run_tests"
+    # beside the program, where its models and pictures' scripts are found
+    mutant, tests = f"{folder}/mutant.o", f"{build}/mutant{os.getpid()}"
     plain = f"{folder}/plain.o"
     if compile_to(text.replace(before, after), file, mutant, folder):
         return "does not compile"
@@ -305,29 +318,31 @@ def fate(build, folder, file, suite, before, after):
         return "compiles to the same code"
     if link(build, file, mutant, tests):
         return "does not link"
-    try:
-        code = run([tests, suite], timeout=TIMEOUT,
-                   env={**os.environ, "PEAKWARD_QUICK": "1"})
-    except subprocess.TimeoutExpired:
-        return "killed"
-    return "killed" if code else "SURVIVED"
+    for name in suite.split():
+        try:
+            code = run([tests, name], timeout=TIMEOUT, env=ENVIRONMENT)
+        except subprocess.TimeoutExpired:
+            code = 1
+        if code:
+            return f"killed by {name}"
+    return "SURVIVED"
 
 
 def main():
     build, word = sys.argv[1], (sys.argv + [""])[2]
     wanted = [m for m in MUTANTS if word in m[0]]
     left = []
-    for suite in sorted({m[1] for m in wanted}):
-        if run([f"{build}/run_tests", suite],
-               env={**os.environ, "PEAKWARD_QUICK": "1"}):
-            sys.exit(f"mutants: suite {suite} fails without any mutant")
+    for name in sorted({name for m in wanted for name in m[1].split()}):
+        if run([f"{build}/run_tests", name], env=ENVIRONMENT):
+            sys.exit(f"mutants: {name} fails without any mutant")
     with tempfile.TemporaryDirectory() as folder:
         for file, suite, before, after in wanted:
             end = fate(build, folder, file, suite, before, after)
             change = re.sub(r"\s+", " ", f"{before}  ->  {after}")
-            print(f"{end:9} {suite:9} {file}: {change}", flush=True)
-            if end != "killed":
+            print(f"{end}: {file}: {change}", flush=True)
+            if not end.startswith("killed"):
                 left.append(end)
+    Path(f"{build}/mutant{os.getpid()}").unlink(missing_ok=True)
     print(f"mutants: {len(wanted) - len(left)} of {len(wanted)} killed")
     sys.exit(1 if left else 0)
 

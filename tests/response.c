@@ -198,6 +198,8 @@ static void check_series(ReadWhen when, const double *wanted) {
 
 /* The sum to n-1 of Busso, Candau, Lacour 1994 (P), values C. */
 static void test_series_before(void) {
+    test_evidence("Busso, Candau, Lacour 1994, sum to n-1",
+                  "readiness of eight days, two components");
     static const double wanted[] = {500,           410.700890242, 420.618210102,
                                     385.154993009, 398.618160251, 411.079943510,
                                     422.607850297, 433.264970070};
@@ -206,6 +208,8 @@ static void test_series_before(void) {
 
 /* The sum to n of Morton, Fitz-Clarke, Banister 1990 (M), values C. */
 static void test_series_after(void) {
+    test_evidence("Morton, Fitz-Clarke, Banister 1990, sum to n",
+                  "readiness of eight days, two components");
     static const double wanted[] = {400,           410.700890242, 370.618210102,
                                     385.154993009, 398.618160251, 411.079943510,
                                     422.607850297, 433.264970070};
@@ -220,6 +224,8 @@ static ResponseParams busso(double p0) {
 }
 
 static void test_series_variable_dose(void) {
+    test_evidence("Busso 2003, its double sum",
+                  "readiness of eight days, variable dose");
     static const double load[] = {100, 0, 120, 0, 140, 100, 0, 0};
     static const double wanted[] = {250,           252.671192442, 252.594379839,
                                     255.479950106, 255.329009367, 258.423177739,
@@ -237,14 +243,16 @@ static void test_series_variable_dose(void) {
 static void test_best_steady_load(void) {
     static const double load[] = {0};
     ResponseParams p = busso(260);
-    double y[3], middle = 270, step = 60;
+    double y[3], middle = 270, step = 60, best;
+    test_evidence("Busso 2003, closed form by another program",
+                  "the best steady load, variable dose");
     for (int i = 0; i < 3; i++) {
         Timeline line = {1, NULL, load, middle + (i - 1) * step, 1};
         readiness_of(&p, &line, READ_BEFORE, &y[i]);
     }
-    CU_ASSERT(fabs(middle +
-                   step * (y[0] - y[2]) / (2 * (y[0] - 2 * y[1] + y[2])) -
-                   290.2024) <= 5.1e-5);
+    best = middle + step * (y[0] - y[2]) / (2 * (y[0] - 2 * y[1] + y[2]));
+    test_evidence_reached(fabs(best - 290.2024), 5.1e-5);
+    CU_ASSERT(fabs(best - 290.2024) <= 5.1e-5);
 }
 
 /* 28 days at 100, then what `rest_of` says; the reading before the sessions
@@ -256,8 +264,11 @@ static void check_taper(double (*rest_of)(int day), const double wanted[3]) {
     for (int day = 1; day <= 43; day++)
         load[day - 1] = day <= 28 ? 100 : rest_of(day - 28);
     readiness_of(&p, &line, READ_BEFORE, readiness);
-    for (int i = 0; i < 3; i++) /* the figures have six decimals */
-        CU_ASSERT(fabs(readiness[i ? 40 + i : 28] - wanted[i]) <= 5.1e-7);
+    for (int i = 0; i < 3; i++) { /* the figures have six decimals */
+        double apart = fabs(readiness[i ? 40 + i : 28] - wanted[i]);
+        test_evidence_reached(apart, 5.1e-7);
+        CU_ASSERT(apart <= 5.1e-7);
+    }
 }
 
 static double go_on(int day) {
@@ -282,6 +293,8 @@ static double fall(int day) {
 /* Values C; the order of the last three is that of Banister, Carter, Zarkadas
  * 1999, Eur J Appl Physiol 79:182-191 (P). */
 static void test_tapers(void) {
+    test_evidence("Banister, Carter, Zarkadas 1999, sum by another program",
+                  "readiness after three tapers and none");
     check_taper(go_on, (double[]){-390.941449, -51.665191, -24.503131});
     check_taper(rest, (double[]){-390.941449, 513.390917, 545.937874});
     check_taper(half, (double[]){-390.941449, 230.862863, 260.717372});
@@ -293,6 +306,8 @@ static void test_tapers(void) {
 /* Classic set: Fitz-Clarke, Morton, Banister 1991 say about 16 and 40 d (M);
  * decimals C. Runners: k2/k1 1.8, tau 50 and 11, decimals C. */
 static void test_landmarks(void) {
+    test_evidence("Fitz-Clarke, Morton, Banister 1991, closed forms in R",
+                  "t_n, t_g and half-lives");
     ResponseParams p = classic(500), runners = two(0, 1, 1.8, 50, 11);
     Landmarks m = landmarks_of(&p);
     ASSERT_NEAR(m.t_n, 15.595812, 1e-7);
@@ -394,6 +409,8 @@ static void test_landmarks_delayed(void) {
 
 /* Values C. */
 static void test_influence(void) {
+    test_evidence("Fitz-Clarke, Morton, Banister 1991, formula in R",
+                  "influence of a load 1 to 40 days old");
     static const struct {
         double age, wanted;
     } rows[] = {{1, -.892991}, {2, -.793818},  {3, -.701955}, {4, -.616909},
@@ -504,6 +521,8 @@ static void compare_ode(const ResponseParams *p, const Track *t) {
 }
 
 static void test_ode(void) {
+    test_evidence("GSL, ODE integrator (Prince-Dormand, adaptive)",
+                  "fitness and fatigue at odd clock times");
     gsl_rng *rng = test_random(1901);
     Track t;
     for (int round = 0; round < 60; round++) {
@@ -554,6 +573,8 @@ static const char lfilter_script[] =
 
 /* A recursive filter of SciPy: `before` is the same with a delay of a day. */
 static void test_lfilter(void) {
+    test_evidence("SciPy, signal.lfilter",
+                  "readiness of 300 days, before and after");
     enum { DAYS = 300 };
     gsl_rng *rng = test_random(88);
     ResponseParams p = two(512.5, .93, 2.17, 47.25, 8.5);

@@ -42,7 +42,8 @@ static size_t add_suite(const TestSuite *suite, const char *wanted) {
         if (!is_wanted(wanted, suite->name, test->name))
             continue;
         if (!into)
-            into = CU_add_suite(suite->name, NULL, NULL);
+            into = CU_add_suite_with_setup_and_teardown(
+                suite->name, NULL, NULL, NULL, test_evidence_done);
         if (!into || !CU_add_test(into, test->name, test->run)) {
             fprintf(stderr, "run_tests: cannot add %s.%s: %s\n", suite->name,
                     test->name, CU_get_error_msg());

@@ -1340,10 +1340,28 @@ static void test_draw_scores(void) {
             check_spread(w, &draws, aim, anchor, &option,
                          draw_scores_option(&scores, &option, work));
         }
+        { /* no taper never beats itself */
+            Option none = {.count = 0};
+            Spread spread = draw_scores_option(&scores, &none, work);
+            CU_ASSERT_EQUAL(spread.beats_none, 0);
+            CU_ASSERT(fabs(spread.gain_low) <= 1e-12 * size_of(w));
+            CU_ASSERT(fabs(spread.gain_high) <= 1e-12 * size_of(w));
+        }
         draw_scores_free(&scores);
         world_close(w);
     }
     gsl_rng_free(rng);
+}
+
+/* One win, one defeat and two ties of four; none of none. */
+static void test_draw_scores_beat(void) {
+    static const double one[] = {1.5, 2, 3.25, -4};
+    static const double other[] = {1.5, 1, 3.5, -4};
+    ASSERT_NEAR(draw_scores_beat(one, other, 4), .5, 1e-15);
+    ASSERT_NEAR(draw_scores_beat(one, other, 2), .75, 1e-15);
+    ASSERT_NEAR(draw_scores_beat(other, one, 3), .5, 1e-15);
+    ASSERT_NEAR(draw_scores_beat(other, one, 2), .25, 1e-15);
+    CU_ASSERT(isnan(draw_scores_beat(one, other, 0)));
 }
 
 /* Mean over the draws, each by the kernel. */
@@ -2525,12 +2543,15 @@ static void lp_compare(const char *out, const double *ceiling,
         char *end;
         double wanted = strtod(out, &end);
         CU_ASSERT_FATAL(end > out);
+        test_evidence_reached(fabs(ceiling[i] - wanted) / size[i], 1e-9);
         CU_ASSERT(fabs(ceiling[i] - wanted) <= 1e-9 * size[i]);
         out = end;
     }
 }
 
 static void test_ceiling_linprog(void) {
+    test_evidence("SciPy, optimize.linprog (HiGHS)",
+                  "the ceiling within limits, share of readiness");
     gsl_rng *rng = test_random(1947);
     double ceiling[LP_CASES], size[LP_CASES];
     Text text = {0};
@@ -2828,6 +2849,9 @@ static void climb_hunt(gsl_rng *rng, int round, Hunt *h) {
  * are several summits), whichever days rest; that the ceiling is no dream,
  * search_ceiling checks. */
 static void test_ceiling_variable_dose(void) {
+    test_evidence(
+        "SciPy, optimize.minimize (SLSQP), many starts",
+        "the ceiling of variable-dose models: how far SciPy gets above");
     gsl_rng *rng = test_random(2003);
     double rise[CLIMBS * CHOICES], size[CLIMBS * CHOICES];
     Text text = {0}, all = {0};
@@ -2855,6 +2879,7 @@ static void test_ceiling_variable_dose(void) {
     for (int i = 0; i < count; i++, at = end) {
         double found = strtod(at, &end);
         CU_ASSERT_FATAL(end > at);
+        test_evidence_reached(fmax(0, found - rise[i]) / size[i], 1e-9);
         CU_ASSERT(rise[i] >= found - 1e-9 * size[i]);
     }
     free(out);
@@ -2875,6 +2900,9 @@ static const struct {
     {5, {5, 4, 3, 3, 3}, .5, {3, 2, 2, 1, 1}},
     /* quotas 1.25 1 .75 .75 .75, 4.5 in all: one each */
     {5, {5, 4, 3, 3, 3}, .75, {1, 1, 1, 1, 1}},
+    /* quotas 3 3 .5 .5 .5, 7.5 in all, so 8; one each of the small makes 9:
+     * one less of the last of those that lie on their quota */
+    {5, {6, 6, 1, 1, 1}, .5, {3, 2, 1, 1, 1}},
     /* quotas 3.5 2.8 2.1, 8.4 in all: 3 2 2 and one for .8 */
     {3, {5, 4, 3}, .3, {3, 3, 2}},
     /* quotas 5.4 4.5 2.7, 12.6 in all: 5 4 2 and two, for .7 and .5 */
@@ -3016,7 +3044,7 @@ static void check_minutes(const PlanRow *row, double share) {
         CU_ASSERT_EQUAL(row->minutes, 0);
         return;
     }
-    CU_ASSERT(row->minutes <= row->usual_minutes);
+    CU_ASSERT(row->minutes > 0 && row->minutes <= row->usual_minutes);
     if (row->minutes == row->usual_minutes &&
         (row->minutes < 5 || row->minutes - asked <= 2.5))
         return;
@@ -3216,6 +3244,41 @@ static void test_plan_random(void) {
 }
 
 /* Without a week.csv the weekday's mean is cut as it is. */
+/* A week at 20 % more, then three days at half. Minutes to come in steps of 5,
+ * no fewer than usual while building up: 60 gives 72, so 70; 61 gives 73.2, so
+ * 75; 22 gives 26.4, so 25; 11 gives 13.2, so 15; 9 gives 10.8, so 10. At half
+ * 60, 22 and 9 give 30, 11 and 4.5: 30, 10 and 5. */
+static void test_plan_build_up(void) {
+    static const double minutes[] = {70, 75, 25, 15, 10, 30, 10, 5};
+    static const double usual[] = {60, 61, 22, 11, 9, 60, 22, 9};
+    Hand h;
+    Prescription plan;
+    Option option = {.count = 2,
+                     .part = {{7, -20, -20, 'x'}, {3, 50, 50, 'x'}}};
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,minutes,rpe\n2026-03-02,60,5\n2026-03-08,60,5\n");
+    test_file(0, "week.csv",
+              "weekday,session,minutes,rpe\n2026-03-09,A,60,5\n"
+              "2026-03-10,B,61,5\n2026-03-11,C,22,5\n2026-03-12,D,11,5\n"
+              "2026-03-13,E,9,5\n2026-03-16,A,60,5\n2026-03-17,C,22,5\n"
+              "2026-03-18,E,9,5\n");
+    test_file(0, "events.csv",
+              "event,start,load_per_day\nCup,2026-03-19,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    prescription_build(&h.outlook, &h.usual, &option, &plan);
+    CU_ASSERT_EQUAL_FATAL(plan.count, 9);
+    for (size_t i = 0; i < 8; i++) {
+        ASSERT_NEAR(plan.rows[i].usual_minutes, usual[i], 0);
+        ASSERT_NEAR(plan.rows[i].minutes, minutes[i], 0);
+        ASSERT_NEAR(plan.rows[i].load, 5 * minutes[i], 1e-12);
+    }
+    ASSERT_NEAR(plan.cut[9], 1 - 70. / 60, 1e-14);
+    prescription_free(&plan);
+    hand_close(&h);
+    test_folder_done();
+}
+
 static void test_plan_without_week(void) {
     Hand h;
     Prescription plan;
@@ -3509,6 +3572,7 @@ static const TestCase cases[] = {
     {"eventweek_timeline", test_eventweek_timeline},
     {"option_build_up", test_option_build_up},
     {"draw_scores", test_draw_scores},
+    {"draw_scores_beat", test_draw_scores_beat},
     {"draw_scores_mean", test_draw_scores_mean},
     {"draw_scores_none", test_draw_scores_none},
     {"search_brute_force", test_search_brute_force},
@@ -3540,6 +3604,7 @@ static const TestCase cases[] = {
     {"sets_sum", test_sets_sum},
     {"sets_remainders", test_sets_remainders},
     {"plan_random", test_plan_random},
+    {"plan_build_up", test_plan_build_up},
     {"plan_without_week", test_plan_without_week},
     {"plan_demo", test_plan_demo},
     {"plan_demo_rest", test_plan_demo_rest},

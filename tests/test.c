@@ -27,6 +27,44 @@ bool test_near(double value, double wanted, double tolerance) {
     return apart <= tolerance || apart <= tolerance * fabs(wanted);
 }
 
+/* ---- evidence ---- */
+
+static struct {
+    const char *source, *what;
+    double tolerance, reached;
+    bool compared;
+} evidence;
+
+void test_evidence(const char *source, const char *what) {
+    test_evidence_done();
+    evidence.source = source;
+    evidence.what = what;
+}
+
+void test_evidence_reached(double apart, double tolerance) {
+    evidence.tolerance = fmax(evidence.tolerance, tolerance);
+    evidence.reached = fmax(evidence.reached, apart);
+    evidence.compared = true;
+}
+
+void test_evidence_done(void) {
+    const char *path = getenv("PEAKWARD_EVIDENCE");
+    FILE *to;
+    if (evidence.source && evidence.compared && path && *path) {
+        to = fopen(path, "a");
+        if (!to ||
+            fprintf(to, "%s\t%s\t%.3g\t%.3g\n", evidence.source, evidence.what,
+                    evidence.tolerance, evidence.reached) < 0 ||
+            fclose(to) != 0) {
+            perror("test: cannot write the evidence");
+            exit(1);
+        }
+    }
+    memset(&evidence, 0, sizeof evidence);
+}
+
+/* ---- assertions ---- */
+
 static void fail(const char *message, const char *file, int line) {
     CU_assertImplementation(CU_FALSE, (unsigned)line, message, file, "",
                             CU_FALSE);
@@ -35,6 +73,9 @@ static void fail(const char *message, const char *file, int line) {
 void test_assert_near(double value, double wanted, double tolerance,
                       const char *what, const char *file, int line) {
     char message[400];
+    double apart = fabs(value - wanted);
+    test_evidence_reached(
+        wanted == 0 ? apart : fmin(apart, apart / fabs(wanted)), tolerance);
     if (test_near(value, wanted, tolerance)) {
         CU_assertImplementation(CU_TRUE, (unsigned)line, what, file, "",
                                 CU_FALSE);

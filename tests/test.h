@@ -41,6 +41,17 @@ bool test_near(double value, double wanted, double tolerance);
 void test_assert_near(double value, double wanted, double tolerance,
                       const char *what, const char *file, int line);
 
+/* Evidence: from here to the end of the test each ASSERT_NEAR counts towards
+ * one row of the table of outside checks in DEVELOPERS.md: the source of the
+ * numbers wanted, what is compared, the largest tolerance, the largest
+ * distance. Rows go to the file that PEAKWARD_EVIDENCE names
+ * (tests/evidence.py). */
+void test_evidence(const char *source, const char *what);
+/* The same of a comparison that is no ASSERT_NEAR. */
+void test_evidence_reached(double apart, double tolerance);
+/* At the end of each test; writes the row. */
+void test_evidence_done(void);
+
 /* Fails with both texts printed. */
 #define ASSERT_TEXT(value, wanted)                                             \
     test_assert_text(value, wanted, #value, __FILE__, __LINE__)

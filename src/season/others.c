@@ -82,13 +82,9 @@ static void read_model(Season *s, Reader *r, Athlete *a) {
     Text path = {0};
     if (reader_blank(r, A_MODEL) || !reader_text(r, A_MODEL, &model))
         return;
-    if (model[0] != '/' && strchr(model, '/') == NULL &&
-        strstr(model, ".csv") == NULL)
-        text_add(&path, "%s", model); /* the name of a preset */
-    else if (model[0] == '/')
-        text_add(&path, "%s", model);
-    else
-        text_add(&path, "%s/%s", s->folder, model);
+    if (model[0] != '/' && (strchr(model, '/') || strstr(model, ".csv")))
+        text_add(&path, "%s/", s->folder); /* else a preset's name */
+    text_add(&path, "%s", model);
     free(a->model);
     a->model = mem_copy(text_of(&path));
     text_free(&path);

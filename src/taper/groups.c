@@ -215,8 +215,8 @@ static Set find_set(const Choice *c, size_t most) {
 /* Gives each athlete the plan under which she loses least; drops plans that
  * nobody has, puts the largest first. */
 static void hand_out(const LossTable *t, Groups *g) {
-    size_t members[GROUPS_MOST] = {0}, place[GROUPS_MOST];
-    size_t option[GROUPS_MOST], plans = 0;
+    size_t members[GROUPS_MOST] = {0}, place[GROUPS_MOST] = {0};
+    size_t option[GROUPS_MOST] = {0}, plans = 0;
     bool placed[GROUPS_MOST] = {false};
     g->total = 0;
     for (size_t i = 0; i < t->athletes; i++) {

@@ -172,8 +172,9 @@ static void set_all(const Windows *s, const Option *options) {
 static StatusCode take_turns(const Windows *s, Option *options,
                              Option *recommended, Status *status) {
     bool linear = s->events[0].score.linear;
-    double before = value_of(s), value = before;
+    double before = value_of(s);
     for (int turn = 0; turn < 50; turn++) {
+        double value;
         for (size_t j = 0; j < s->count; j++) {
             StatusCode code =
                 search_window(s, j, &options[j], &recommended[j], status);
