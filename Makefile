@@ -34,7 +34,7 @@ SOURCES = $(foreach floor,$(FLOORS),$(sort $(wildcard src/$(floor)/*.c)))
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 MAIN    = $(BUILD)/main.o
 TESTS   = $(sort $(wildcard tests/*.c))
-FUZZ    = table words model season
+FUZZ    = table words model season calendar page program
 TEST_OBJECTS = $(TESTS:tests/%.c=$(BUILD)/tests/%.o)
 
 FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
@@ -134,6 +134,7 @@ study: $(OBJECTS)
 FUZZ_TIME = 60
 FUZZ_FLAGS = $(STANDARD) -g -O1 -Isrc -Itests/fuzz
 FUZZ_ASAN  = address,undefined -fno-sanitize-recover=all
+FUZZ_LINK  = $$(test $$target != program || echo -Wl,--wrap=plot_draw)
 
 objects: $(OBJECTS)
 
@@ -143,7 +144,7 @@ fuzz:
 	    CFLAGS="-g -O1 -fsanitize=fuzzer-no-link,$(FUZZ_ASAN)"
 	@for target in $(FUZZ); do \
 	    clang $(FUZZ_FLAGS) -fsanitize=fuzzer,$(FUZZ_ASAN) \
-	        -o $(BUILD)/fuzz/fuzz-$$target tests/fuzz/$$target.c \
+	        -o $(BUILD)/fuzz/fuzz-$$target tests/fuzz/$$target.c $(FUZZ_LINK) \
 	        $(OBJECTS:$(BUILD)/%=$(BUILD)/fuzz/%) $(LIBS) && \
 	    tests/fuzz/run.sh $(BUILD)/fuzz $$target $(FUZZ_TIME) || exit 1; \
 	done
@@ -154,7 +155,7 @@ fuzz-replay: sanitized
 	@for target in $(FUZZ); do \
 	    $(CC) $(FUZZ_FLAGS) -fsanitize=$(FUZZ_ASAN) \
 	        -o $(BUILD)/fuzz/replay-$$target \
-	        tests/fuzz/$$target.c tests/fuzz/replay.c \
+	        tests/fuzz/$$target.c tests/fuzz/replay.c $(FUZZ_LINK) \
 	        $(OBJECTS:$(BUILD)/%=$(BUILD)/sanitized/%) $(LIBS) && \
 	    printf '%s: ' $$target && \
 	    $(BUILD)/fuzz/replay-$$target \

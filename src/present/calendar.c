@@ -17,7 +17,7 @@ static void put_line(FILE *to, const char *line) {
     size_t used = 0;
     while (*line) {
         size_t length = 1;
-        while (((unsigned char)line[length] & 0xc0) == 0x80)
+        while (length < 4 && ((unsigned char)line[length] & 0xc0) == 0x80)
             length++;
         if (used + length > FOLD) {
             fputs("\r\n ", to);

@@ -26,7 +26,7 @@ from lab import Lab, Place, read  # noqa: E402
 import scenes  # noqa: E402
 
 SEED = 20260329
-SAMPLE = 6  # places of each command and fault
+SAMPLE = 5  # places of each command and fault
 WORKERS = 2
 
 COMMANDS = [

@@ -28,4 +28,21 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
         }                                                                      \
     } while (0)
 
+/* Bytes of a character that nobody is shown: C1 controls, marks that turn
+ * the direction of all that follows, and U+FFFE and U+FFFF. */
+static inline size_t left_out(const char *text) {
+    const unsigned char *s = (const unsigned char *)text;
+    unsigned long code;
+    if (s[0] == 0xC2 && s[1] >= 0x80 && s[1] < 0xA0)
+        return 2;
+    if (s[0] < 0xE0 || s[0] > 0xEF || (s[1] & 0xC0) != 0x80 ||
+        (s[2] & 0xC0) != 0x80)
+        return 0;
+    code = (s[0] & 0xFUL) << 12 | (s[1] & 0x3FUL) << 6 | (s[2] & 0x3FUL);
+    return (code >= 0x202A && code <= 0x202E) ||
+                   (code >= 0x2066 && code <= 0x2069) || code >= 0xFFFE
+               ? 3
+               : 0;
+}
+
 #endif
