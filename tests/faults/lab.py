@@ -37,7 +37,7 @@ class Lab:
         self.shim = self.root + "/shim.so"
         shutil.copy(build + "/peakward", self.program)
         shutil.copy(build + "/tests/faults/shim.so", self.shim)
-        for name in ("models", "plots"):
+        for name in ("models", "plots", "data"):
             shutil.copytree(name, self.root + "/home/" + name)
         self.path = self.stand_in("gnuplot", GNUPLOT)
         self.season = self.root + "/season"
