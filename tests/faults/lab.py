@@ -9,9 +9,10 @@ import subprocess
 import tempfile
 
 STALE = b"what stood here before\n"
+# An empty picture that ends as an SVG file does, and as a GIF does.
 GNUPLOT = """#!/bin/sh
 file=$(sed -n "s/^set output '\\(.*\\)'$/\\1/p")
-echo '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"></svg>' >"$file"
+printf '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"></svg>;' >"$file"
 """
 
 
