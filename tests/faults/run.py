@@ -27,6 +27,7 @@ import scenes  # noqa: E402
 
 SEED = 20260329
 SAMPLE = 5  # places of each command and fault
+SLOW = 2  # places of those that draw much
 WORKERS = 2
 
 COMMANDS = [
@@ -34,9 +35,9 @@ COMMANDS = [
     "fit @ --next-test", "taper @ --out % --csv", "taper @ --joint",
     "taper @ --min-week-load 60 --aim lowest",
     "taper @ --model busso-2003 --min-week-load 60 --athlete example-wing",
-    "compare @ --out %", "plan @ --out %", "report @ --out %",
+    "compare @ --threads 2 --out %", "plan @ --out %", "report @ --out %",
     "report @ --athlete example-wing", "models --out %", "lesson all --out %",
-    "start %", "help --man", "help taper",
+    "lesson session --out %", "start %", "help --man", "help taper",
 ]
 
 
@@ -66,13 +67,14 @@ def one_fault(lab, command, clean, variables):
     place.clear()
 
 
-def choose(first, total, dice):
+def choose(command, first, total, dice):
     """At which calls it fails."""
     if "--all" in sys.argv:
         return range(1, total + 1)
     if "--places" in sys.argv:
         return first
-    return dice.sample(first, min(SAMPLE, len(first)))
+    slow = command.startswith(("lesson all", "report"))
+    return dice.sample(first, min(SLOW if slow else SAMPLE, len(first)))
 
 
 def try_faults(lab, kind, each):
@@ -90,7 +92,7 @@ def try_faults(lab, kind, each):
                 tasks += [pool.submit(
                     one_fault, lab, command, clean,
                     dict(variables, LD_PRELOAD=lab.shim, FAULT_KIND=kind,
-                         FAULT_AT=str(at))) for at in choose(first, total, dice)]
+                         FAULT_AT=str(at))) for at in choose(command, first, total, dice)]
         for task in tasks:
             task.result()
     print(f"faults: {kind}, {' or '.join(str(e) for e in each)}: {len(tasks)} "

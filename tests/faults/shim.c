@@ -23,6 +23,7 @@
 #include <fcntl.h>
 #include <signal.h>
 #include <spawn.h>
+#include <stdatomic.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -37,9 +38,11 @@ extern void *__libc_realloc(void *block, size_t size);
 
 enum { PLACES = 1 << 15, DEPTH = 7, STREAMS = 64 };
 
-static char kind;      /* first letter of FAULT_KIND; 0: not at work */
-static bool at_rest;   /* while the shim itself works */
-static long at, count; /* FAULT_AT, operations so far */
+static char kind;         /* first letter of FAULT_KIND; 0: not at work */
+static long at;           /* FAULT_AT */
+static atomic_long count; /* operations so far */
+static _Thread_local bool at_rest /* while the shim itself works */
+    __attribute__((tls_model("initial-exec")));
 static bool lasting;
 static int error, number;
 static int log_file = -1;
@@ -58,33 +61,43 @@ static long number_of(const char *name) {
 
 /* ---- counting ---- */
 
-/* Logs a place that was not seen before. */
-static void log_place(void) {
-    void *from[DEPTH];
+static void log_number(long n) {
     char line[32];
+    if (write(log_file, line, (size_t)snprintf(line, sizeof line, "%ld\n", n)) <
+        0)
+        _exit(99);
+}
+
+/* Logs the place that the n-th is called from, if it was not seen before. */
+static void log_place(long n) {
+    static atomic_flag busy = ATOMIC_FLAG_INIT;
+    void *from[DEPTH];
     unsigned long hash = 5381, slot;
     int depth = backtrace(from, DEPTH);
     for (int i = 0; i < depth; i++)
         hash = hash * 1099511628211UL ^ (unsigned long)from[i];
-    for (slot = hash % PLACES; places[slot]; slot = (slot + 1) % PLACES)
-        if (places[slot] == hash)
-            return;
+    while (atomic_flag_test_and_set(&busy))
+        ;
+    slot = hash % PLACES;
+    while (places[slot] && places[slot] != hash)
+        slot = (slot + 1) % PLACES;
+    if (!places[slot])
+        log_number(n);
     places[slot] = hash;
-    if (write(log_file, line,
-              (size_t)snprintf(line, sizeof line, "%ld\n", count)) < 0)
-        _exit(99);
+    atomic_flag_clear(&busy);
 }
 
 /* Does this operation fail? */
 static bool fails(char of) {
     bool now;
+    long n;
     if (kind != of || at_rest)
         return false;
     at_rest = true;
-    count++;
+    n = atomic_fetch_add(&count, 1) + 1;
     if (log_file >= 0)
-        log_place();
-    now = at > 0 && (count == at || (lasting && count > at));
+        log_place(n);
+    now = at > 0 && (n == at || (lasting && n > at));
     at_rest = false;
     if (now && number) {
         raise(number);
@@ -241,11 +254,7 @@ __attribute__((constructor)) static void begin(void) {
 }
 
 __attribute__((destructor)) static void end(void) {
-    char line[32];
-    if (log_file < 0)
-        return;
     kind = '\0';
-    if (write(log_file, line,
-              (size_t)snprintf(line, sizeof line, "%ld\n", count)) < 0)
-        _exit(99);
+    if (log_file >= 0)
+        log_number(count);
 }

@@ -8,7 +8,7 @@
 set -eu
 folder=$1 target=$2 seconds=$3
 mkdir -p "$folder/corpus-$target" "tests/fuzz/found/$target"
-"$folder/fuzz-$target" -max_total_time="$seconds" -timeout=20 -rss_limit_mb=2048 \
+"$folder/fuzz-$target" -max_total_time="$seconds" -timeout=60 -report_slow_units=60 -rss_limit_mb=2048 \
     -max_len=16384 -print_final_stats=1 -close_fd_mask=0 \
     -artifact_prefix="$PWD/tests/fuzz/found/$target/" \
     "$folder/corpus-$target" "tests/fuzz/seeds/$target" \
