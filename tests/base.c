@@ -1773,6 +1773,38 @@ static void outfile_leaves_in_a_hurry(void) {
     test_folder_done();
 }
 
+/* Files of the scratch folder stay until it goes, also in a hurry, and no other
+ * file goes with it. */
+static void outfile_scratch_goes(void) {
+    Status status = {0};
+    char path[500], *before = mem_copy(getenv("TMPDIR"));
+    for (int hurry = 0; hurry < 2; hurry++) {
+        const char *path_kept, *folder;
+        OutFile *kept = open_over(&path_kept, &folder);
+        const char *scratch =
+            (setenv("TMPDIR", folder, 1), outfile_scratch(&status));
+        CU_ASSERT_PTR_NOT_NULL_FATAL(scratch);
+        snprintf(path, sizeof path, "%s/map.svg", scratch);
+        CU_ASSERT_EQUAL(outfile_commit(outfile_open(path, &status), &status),
+                        STATUS_OK);
+        CU_ASSERT_EQUAL(files_in(scratch), 1);
+        CU_ASSERT_EQUAL(outfile_commit(kept, &status), STATUS_OK);
+        CU_ASSERT_EQUAL(files_in(folder), 2);
+        if (hurry)
+            outfile_abandon_all();
+        else
+            outfile_scratch_done();
+        CU_ASSERT_EQUAL(files_in(folder), 1);
+        outfile_scratch_done();
+        if (before)
+            setenv("TMPDIR", before, 1);
+        else
+            unsetenv("TMPDIR");
+        test_folder_done();
+    }
+    free(before);
+}
+
 static void outfile_other_program(void) {
     const char *path, *folder, *temporary;
     Status status = {0};
@@ -2103,6 +2135,7 @@ static const TestCase cases[] = {
     {"outfile_replaces", outfile_replaces},
     {"outfile_gives_up", outfile_gives_up},
     {"outfile_leaves_in_a_hurry", outfile_leaves_in_a_hurry},
+    {"outfile_scratch_goes", outfile_scratch_goes},
     {"outfile_other_program", outfile_other_program},
     {"outfile_taken_away", outfile_taken_away},
     {"outfile_no_folder", outfile_no_folder},

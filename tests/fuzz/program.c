@@ -63,12 +63,18 @@ static int remove_one(const char *path, const struct stat *about, int kind,
     return where->level > 0 ? remove(path) : 0;
 }
 
+static void remove_folder(void) {
+    nftw(folder, remove_one, 16, FTW_DEPTH | FTW_PHYS);
+    rmdir(folder);
+}
+
 static void fresh_folder(void) {
     if (!folder[0]) {
         snprintf(folder, sizeof folder, "%s/peakward-fuzz-XXXXXX",
                  access("/dev/shm", W_OK) == 0 ? "/dev/shm" : "/tmp");
         home = open(".", O_RDONLY | O_DIRECTORY);
         HOLDS(mkdtemp(folder) && home >= 0);
+        HOLDS(atexit(remove_folder) == 0);
         setenv("TMPDIR", folder, 1);
         setenv("SOURCE_DATE_EPOCH", "1774742400", 1);
     }
