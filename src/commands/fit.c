@@ -140,6 +140,7 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                           Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;
+    Trail *trail = NULL;
     f->c = c;
     f->test = c->desk->season->test_names.items[f->own.test];
     own_prior(model, &f->prior);
@@ -152,11 +153,12 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
-    code = posterior_run(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
-                         r->seed, &f->posterior, status);
+    code = posterior_run_kept(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
+                              r->seed, &f->posterior, &trail, status);
     if (code == STATUS_OK)
-        code = forecast_run(&f->prior, &f->own.data, &f->scale, r->seed,
+        code = forecast_run(&f->prior, &f->own.data, &f->scale, r->seed, trail,
                             &f->forecast, status);
+    trail_free(trail);
     if (code == STATUS_OK)
         find_next(f);
     return code;

@@ -4,6 +4,8 @@
  */
 #include "response/kernel.h"
 
+#include "base/wide.h"
+
 #include <math.h>
 
 /* State left by one unit a day for ever, `age` days after the last of them:
@@ -147,7 +149,7 @@ static void lanes_set_decay(Lanes *lanes, double gap) {
 }
 
 /* Fatigue of the variable-dose kind: decay, read, take up the load. */
-static void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
+INSIDE void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
                                 double *out) {
     for (size_t j = 0; j < LANES; j++) {
         double memory = lanes->memory[j] * lanes->memory_decay[j] + load;
@@ -160,7 +162,7 @@ static void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
 }
 
 /* One step of all lanes: decay, read, take up the load. */
-static void lanes_step(Lanes *lanes, double load, ReadWhen when, double *out) {
+INSIDE void lanes_step(Lanes *lanes, double load, ReadWhen when, double *out) {
     double add = when == READ_AFTER ? load : 0;
     for (size_t j = 0; j < LANES; j++)
         out[j] = lanes->base[j];
@@ -177,8 +179,8 @@ static void lanes_step(Lanes *lanes, double load, ReadWhen when, double *out) {
         lanes_step_variable(lanes, load, when, out);
 }
 
-void kernel_batch(size_t sets, const ResponseParams *params, const Timeline *t,
-                  ReadWhen when, double *readiness) {
+WIDE void kernel_batch(size_t sets, const ResponseParams *params,
+                       const Timeline *t, ReadWhen when, double *readiness) {
     for (size_t from = 0; from < sets; from += LANES) {
         size_t used = sets - from < LANES ? sets - from : LANES;
         double last_gap = NAN, out[LANES];
