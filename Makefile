@@ -14,7 +14,7 @@ CC       = gcc
 CFLAGS   = -O2 -g
 WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wpedantic
 STANDARD = -std=c11 -D_XOPEN_SOURCE=700
-LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lm
+LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lm -pthread
 PREFIX   = /usr/local
 DESTDIR  =
 BUILD    = build

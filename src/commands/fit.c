@@ -811,7 +811,7 @@ static StatusCode draw_curve(const Case *cases, const Fitted *f,
     Option none = {.count = 0};
     Curves curves;
     StatusCode code;
-    if (!c->desk->models[c->model].own)
+    if (!c->desk->models[c->model]->own)
         return STATUS_OK;
     curves_build(c, &none, READ_BEFORE, c->outlook.log_days, true, &curves);
     code = curves_draw(cases, (size_t)(c - cases), &curves, gallery, paths,

@@ -4,6 +4,7 @@
  */
 #include "commands/request.h"
 
+#include "base/crew.h"
 #include "base/mem.h"
 #include "base/number.h"
 #include "present/grid.h"
@@ -712,7 +713,10 @@ static const OptionRule rules[] = {
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
      take_format},
     {"seed", "N", FOR_ALL, "of random draws (default 1)", take_seed},
-    {"threads", "N", FOR_ALL, "changes no result (default 1)", take_threads},
+    {"threads", "N", FOR_ALL,
+     "athletes worked on at a time; changes no result (default: the "
+     "processors)",
+     take_threads},
     {"quiet", NULL, FOR_ALL, "no notices and warnings", take_quiet},
     {"help", NULL, FOR_ALL, "this help", take_help},
     {NULL, NULL, 0, NULL, NULL}};
@@ -791,8 +795,10 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                         Status *status) {
     bool options = true;
     char shown[TEXT_EXCERPT];
-    *r = (Request){
-        .aim = AIM_MEAN, .seed = 1, .threads = 1, .limits = limits_default()};
+    *r = (Request){.aim = AIM_MEAN,
+                   .seed = 1,
+                   .threads = crew_processors(),
+                   .limits = limits_default()};
     r->read.load = LOAD_FIRST_COMPLETE;
     r->read.today = DATE_NONE;
     for (int i = 0; i < count && status->code == STATUS_OK; i++) {
