@@ -834,6 +834,10 @@ StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
     return code;
 }
 
+void desk_free_case(Case *c) {
+    case_free(c);
+}
+
 void desk_free_cases(Case *cases, size_t count) {
     for (size_t i = 0; i < count; i++)
         case_free(&cases[i]);

@@ -63,6 +63,7 @@ void desk_close(Desk *desk);
  * event is an error. */
 StatusCode desk_cases(Desk *desk, bool need_event, Case **cases, size_t *count);
 void desk_free_cases(Case *cases, size_t count);
+void desk_free_case(Case *c);
 
 /* One athlete at a desk of her own, which shares all with the common one but
  * the notes and the models of her own tests. */
