@@ -715,6 +715,7 @@ typedef struct {
     const Stream *stream;
     Progress progress;
     size_t built, without_event;
+    bool enough;
 } Line;
 
 /* Models are read before the threads begin, each file once. */
@@ -755,16 +756,19 @@ static void seat_work(void *with, size_t piece, void *slot) {
 static bool seat_take(void *with, size_t piece, void *slot) {
     Line *line = with;
     Seat *seat = slot;
-    bool go_on = true;
     progress_step(&line->progress, piece);
-    notes_move(&seat->notes, line->desk->notes);
-    line->without_event += seat->no_event;
-    line->built += seat->built;
-    if (seat->built)
-        go_on = line->stream->take(line->stream->with, seat);
+    /* how many were begun beyond the last hangs on the number of threads */
+    if (!line->enough) {
+        notes_move(&seat->notes, line->desk->notes);
+        line->without_event += seat->no_event;
+        line->built += seat->built;
+    }
+    if (seat->built && !line->stream->take(line->stream->with, seat))
+        line->enough = true;
+    notes_free(&seat->notes);
     free_models(&seat->desk);
     case_free(&seat->c);
-    return go_on;
+    return !line->enough;
 }
 
 void desk_keep(Desk *d, Seat *seat, Case *c) {
@@ -832,6 +836,20 @@ StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
     *cases = kept.cases;
     *count = kept.count;
     return code;
+}
+
+void case_slim(Case *c) {
+    Outlook known = c->outlook;
+    DeskModel *model = c->desk->models[c->model];
+    if (model->own)
+        draws_free(&model->draws);
+    case_free(c);
+    c->outlook.window = known.window;
+    c->outlook.event = known.event;
+    c->outlook.log_days = known.log_days;
+    c->outlook.days = known.days;
+    c->outlook.event_day = known.event_day;
+    c->outlook.event_days = known.event_days;
 }
 
 void desk_free_case(Case *c) {

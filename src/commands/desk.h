@@ -65,6 +65,10 @@ StatusCode desk_cases(Desk *desk, bool need_event, Case **cases, size_t *count);
 void desk_free_cases(Case *cases, size_t count);
 void desk_free_case(Case *c);
 
+/* Keeps what a line of a squad's table needs: names, days, the model's centre;
+ * neither its daily loads nor the draws of her own tests. */
+void case_slim(Case *c);
+
 /* One athlete at a desk of her own, which shares all with the common one but
  * the notes and the models of her own tests. */
 typedef struct {
