@@ -174,11 +174,11 @@ static void sums_add(const TestData *d, size_t i, const double *z, Sums *sums) {
     sums->zy += d->weight[i] * x * y;
 }
 
-/* ln(1 - erf(x)). */
-static double log_erfc(double x) {
-    if (x < -6)
-        return M_LN2; /* to the last digit */
-    return x < 5 ? log(erfc(x)) : gsl_sf_log_erfc(x);
+/* ln((1 - erf(x)) / scale). */
+static double log_erfc(double x, double scale) {
+    if (x > 5)
+        return gsl_sf_log_erfc(x) - log(scale);
+    return log((x < -6 ? 2 : erfc(x)) / scale); /* 2 to the last digit */
 }
 
 /* Of one proposal: the scale b = k1 x spread is normal about `mu` with
@@ -199,10 +199,10 @@ static Inner inner_of(const Known *known, const Sums *sums, double spread,
     Inner in = {z, y, known->w, 0, 0, 0};
     in.lambda = xx * precision + 1 / (effect * effect);
     in.mu = xy * precision / in.lambda;
-    in.log_likelihood = -((double)known->tests - 1) * log_sigma -
-                        .5 * yy * precision + .5 * in.lambda * in.mu * in.mu -
-                        .5 * log(in.lambda * effect * effect) +
-                        log_erfc(-in.mu * sqrt(in.lambda / 2));
+    in.log_likelihood =
+        -((double)known->tests - 1) * log_sigma - .5 * yy * precision +
+        .5 * in.lambda * in.mu * in.mu +
+        log_erfc(-in.mu * sqrt(in.lambda / 2), effect * sqrt(in.lambda));
     return in;
 }
 
@@ -250,7 +250,8 @@ static double gamma_quantile(double u, double a) {
     if (a == 1)
         return -log1p(-u);
     z = gsl_cdf_ugaussian_Pinv(u);
-    x = a * pow(1 - 1 / (9 * a) + z / (3 * sqrt(a)), 3);
+    x = 1 - 1 / (9 * a) + z / (3 * sqrt(a));
+    x *= a * x * x;
     if (a != floor(a) || a > 12 || fabs(z) > 3.5 || !(x > 0))
         return gsl_cdf_gamma_Pinv(u, a, 1);
     for (int step = 0; step < 8; step++) {
@@ -664,7 +665,7 @@ double trail_next(Trail *t, size_t draws, gsl_rng *rng, double *reading,
                      draw_scale(&in, gsl_rng_uniform_pos(rng)) / t->spread[at] *
                          (z[now + 1] - z[0] - in.z);
     }
-return ess;
+    return ess;
 }
 
 void trail_free(Trail *t) {

@@ -22,7 +22,8 @@ static const double apart = .1;                    /* nodes, in ln tau */
 
 struct Traces {
     size_t tests;
-    double *at_test;                 /* [tests * NODES] */
+    size_t wide;                     /* tests, and up to seven more */
+    double *at_test;                 /* [NODES * wide] */
     double mean[NODES];              /* over the steps of the log */
     double covariance[NODES][NODES]; /* likewise */
 };
@@ -32,7 +33,7 @@ static double tau_of(int node) {
 }
 
 /* All nodes' traces before each step's load, and at the tests. */
-WIDE static void run(const TestData *d, double *restrict before,
+WIDE static void run(const TestData *d, double *restrict before, size_t wide,
                      double *restrict at_test) {
     const Timeline *t = &d->timeline;
     double state[NODES], decay[NODES], last = NAN;
@@ -50,7 +51,7 @@ WIDE static void run(const TestData *d, double *restrict before,
         memcpy(before + i * NODES, state, sizeof state);
         for (; next < d->count && d->step[next] == i; next++)
             for (int k = 0; k < NODES; k++)
-                at_test[next * NODES + (size_t)k] =
+                at_test[(size_t)k * wide + next] =
                     state[k] + (d->when[next] == READ_AFTER ? load : 0);
         for (int k = 0; k < NODES; k++)
             state[k] += load;
@@ -108,8 +109,9 @@ Traces *traces_build(const TestData *d) {
     Traces *t = mem_new(1, sizeof *t);
     double *before = mem_new(steps * NODES, sizeof *before);
     t->tests = d->count;
-    t->at_test = mem_new(d->count * NODES, sizeof *t->at_test);
-    run(d, before, t->at_test);
+    t->wide = (d->count + AT_ONCE - 1) / AT_ONCE * AT_ONCE;
+    t->at_test = mem_new(t->wide * NODES, sizeof *t->at_test);
+    run(d, before, t->wide, t->at_test);
     centre(steps, before, t->mean);
     covary(steps, before, t);
     free(before);
@@ -148,15 +150,16 @@ static bool blend(double gain, double tau, Blend *b) {
     return true;
 }
 
-/* In pairs, that the compiler may add side by side. */
-static inline double value_at(const Blend *b, const double *node) {
-    const double *w = b->weight, *v = node + b->from;
-    return ((w[0] * v[0] + w[1] * v[1]) + (w[2] * v[2] + w[3] * v[3])) +
-           ((w[4] * v[4] + w[5] * v[5]) + (w[6] * v[6] + w[7] * v[7]));
+static double value_at(const Blend *b, const double *node) {
+    double sum = 0;
+    for (int i = 0; i < POINTS; i++)
+        sum += b->weight[i] * node[b->from + (size_t)i];
+    return sum;
 }
 
-static double covariance_of(const Traces *t, const Blend *a, const Blend *b) {
+INSIDE double covariance_of(const Traces *t, const Blend *a, const Blend *b) {
     double row[POINTS] = {0}, sum = 0;
+#pragma GCC unroll 8
     for (size_t i = 0; i < POINTS; i++)
         for (size_t k = 0; k < POINTS; k++)
             row[k] += a->weight[i] * t->covariance[a->from + i][b->from + k];
@@ -165,27 +168,47 @@ static double covariance_of(const Traces *t, const Blend *a, const Blend *b) {
     return sum;
 }
 
+/* Some tests side by side. */
+INSIDE void read_some(const Traces *t, const Blend *part, int parts,
+                      size_t from, double *z) {
+    double sum[AT_ONCE] = {0};
+    size_t used = t->tests - from < AT_ONCE ? t->tests - from : AT_ONCE;
+    for (int p = 0; p < parts; p++) {
+        const double *node = t->at_test + part[p].from * t->wide + from;
+#pragma GCC unroll 8
+        for (size_t k = 0; k < POINTS; k++)
+            for (size_t i = 0; i < AT_ONCE; i++)
+                sum[i] += part[p].weight[k] * node[k * t->wide + i];
+    }
+    memcpy(z + from, sum, used * sizeof *z);
+}
+
+WIDE static double read_all(const Traces *t, const Blend *part, int parts,
+                            double *z) {
+    double variance = 0;
+    for (size_t from = 0; from < t->tests; from += AT_ONCE)
+        read_some(t, part, parts, from, z);
+    for (int k = 0; k < parts; k++) {
+        variance += covariance_of(t, &part[k], &part[k]);
+        for (int m = 0; m < k; m++)
+            variance += 2 * covariance_of(t, &part[k], &part[m]);
+    }
+    return variance;
+}
+
 bool traces_read(const Traces *t, const ResponseParams *params, double *z,
                  double *spread) {
     Components c = response_components(params);
     Blend part[COMPONENTS_MOST];
-    double variance = 0, mean = 0;
+    double variance, mean = 0;
     if (!response_linear(params->kind))
         return false;
     for (int k = 0; k < c.count; k++)
         if (!blend(c.item[k].gain, c.item[k].tau, &part[k]))
             return false;
-    for (size_t i = 0; i < t->tests; i++) {
-        z[i] = 0;
-        for (int k = 0; k < c.count; k++)
-            z[i] += value_at(&part[k], t->at_test + i * NODES);
-    }
-    for (int k = 0; k < c.count; k++) {
+    variance = read_all(t, part, c.count, z);
+    for (int k = 0; k < c.count; k++)
         mean += value_at(&part[k], t->mean);
-        variance += covariance_of(t, &part[k], &part[k]);
-        for (int m = 0; m < k; m++)
-            variance += 2 * covariance_of(t, &part[k], &part[m]);
-    }
     *spread = fmax(sqrt(fmax(0, variance)), 1e-12 * (1 + fabs(mean)));
     return true;
 }

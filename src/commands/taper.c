@@ -649,11 +649,6 @@ static void taper_work(void *with, Seat *seat) {
     verdict_free(v);
 }
 
-/* The best as published, which has a column. */
-static bool keeps_published(const Search *s, size_t at) {
-    return in_band(&s->items[at].option) && at == best_where(s, in_band);
-}
-
 static void keep_verdict(TaperJob *job, TaperSlot *slot) {
     Case *c = &job->cases[job->count];
     Verdict *v = &job->v[job->count++];
@@ -661,7 +656,7 @@ static void keep_verdict(TaperJob *job, TaperSlot *slot) {
     verdict_move(&slot->verdict, c, v);
     if (job->count == 1)
         return;
-    verdict_slim(v, keeps_published);
+    verdict_slim(v, best_where(&v->search, in_band));
     case_slim(c);
 }
 

@@ -72,11 +72,11 @@ void verdict_move(Verdict *from, const Case *c, Verdict *to) {
     *from = (Verdict){0};
 }
 
-static void slim_search(Search *s, bool (*keeps)(const Search *, size_t)) {
+static void slim_search(Search *s, size_t also) {
     size_t kept = 0, best = 0, recommended = 0;
     Found *items = mem_new(s->count, sizeof *items);
     for (size_t i = 0; i < s->count; i++) {
-        if (i && i != s->best && i != s->recommended && !keeps(s, i))
+        if (i && i != s->best && i != s->recommended && i != also)
             continue;
         best = i == s->best ? kept : best;
         recommended = i == s->recommended ? kept : recommended;
@@ -89,13 +89,13 @@ static void slim_search(Search *s, bool (*keeps)(const Search *, size_t)) {
     s->recommended = recommended;
 }
 
-void verdict_slim(Verdict *v, bool (*keeps)(const Search *, size_t)) {
+void verdict_slim(Verdict *v, size_t also) {
     draw_scores_free(&v->draws);
     free(v->work);
     v->work = NULL;
     free(v->score.work);
     v->score.work = NULL;
-    slim_search(&v->search, keeps);
+    slim_search(&v->search, also);
 }
 
 void verdict_free(Verdict *v) {

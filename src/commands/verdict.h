@@ -27,9 +27,8 @@ void verdict_free(Verdict *v);
 void verdict_move(Verdict *from, const Case *c, Verdict *to);
 
 /* Keeps what a squad's table and its sentences need: of the options no taper,
- * the best, the recommended one and those that `keeps` says yes to; no
- * draws. */
-void verdict_slim(Verdict *verdict, bool (*keeps)(const Search *, size_t));
+ * the best, the recommended one and number `also`; no draws. */
+void verdict_slim(Verdict *verdict, size_t also);
 
 /* The score by which a case is searched, over an outlook of it, and what it is
  * the mean of: the scores of its draws, if there are any. Both to be freed. */
