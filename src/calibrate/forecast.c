@@ -30,24 +30,29 @@ void forecast_at(const Draws *draws, const Timeline *timeline, size_t step,
 
 enum { DRAWS = 512 };
 
-/* The same by a posterior of its own, for when the trail has too few draws
- * where they are needed. */
-static StatusCode draw_anew(const Model *model, const TestData *data,
-                            const PosteriorPrior *prior, unsigned long seed,
-                            size_t at, double *reading, double *sigma,
-                            Status *status) {
-    TestData earlier = *data;
+/* Everything a run carries along. */
+typedef struct {
+    const Model *model;
+    const TestData *data;
+    const PosteriorPrior *prior;
+    unsigned long seed;
+    Trail *trail; /* in use */
+    Trail *own;   /* the same, if not the caller's */
+} Run;
+
+/* A trail that looked for the first `at` tests, for when the other has too few
+ * draws where they are needed. */
+static StatusCode look_anew(Run *r, size_t at, Status *status) {
     Posterior posterior;
     StatusCode code;
-    earlier.count = at;
-    code =
-        posterior_run(model, &earlier, prior, DRAWS, seed, &posterior, status);
-    if (code == STATUS_OK) {
-        forecast_at(&posterior.draws, &data->timeline, data->step[at],
-                    data->when[at], reading);
-        memcpy(sigma, posterior.sigma, DRAWS * sizeof *sigma);
-    }
+    trail_free(r->own);
+    r->own = NULL;
+    code = posterior_run_kept(r->model, r->data, at, r->prior, 1, r->seed,
+                              &posterior, &r->own, status);
     posterior_free(&posterior);
+    r->trail = r->own;
+    for (size_t i = 0; i < at && code == STATUS_OK; i++)
+        trail_take(r->trail);
     return code;
 }
 
@@ -65,24 +70,20 @@ static void set_points(const TestData *data, size_t at, gsl_rng *rng,
     f->high[at - 1] = draws_quantile(values, DRAWS, .95);
 }
 
-/* Predicts each test but the first from those before it. */
-static StatusCode predict(const Model *model, const TestData *data,
-                          const PosteriorPrior *prior, unsigned long seed,
-                          Trail *trail, Forecast *f, Status *status) {
+/* Predicts test `at` from those before it. */
+static StatusCode predict(Run *r, size_t at, gsl_rng *rng, Forecast *f,
+                          Status *status) {
     double reading[DRAWS], sigma[DRAWS];
     StatusCode code = STATUS_OK;
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    if (!rng)
-        mem_out();
-    for (size_t at = 1; at < data->count && code == STATUS_OK; at++) {
-        gsl_rng_set(rng, seed + at);
-        if (trail_next(trail, DRAWS, rng, reading, sigma) < 2 * POSTERIOR_LEAST)
-            code =
-                draw_anew(model, data, prior, seed, at, reading, sigma, status);
+    gsl_rng_set(rng, r->seed + at);
+    trail_take(r->trail);
+    if (trail_draw(r->trail, DRAWS, rng, reading, sigma) < POSTERIOR_LEAST) {
+        code = look_anew(r, at, status);
         if (code == STATUS_OK)
-            set_points(data, at, rng, reading, sigma, f);
+            trail_draw(r->trail, DRAWS, rng, reading, sigma);
     }
-    gsl_rng_free(rng);
+    if (code == STATUS_OK)
+        set_points(r->data, at, rng, reading, sigma, f);
     return code;
 }
 
@@ -103,7 +104,9 @@ static void set_errors(const TestData *d, Forecast *f) {
 StatusCode forecast_run(const Model *model, const TestData *data,
                         const PosteriorPrior *prior, unsigned long seed,
                         Trail *trail, Forecast *f, Status *status) {
-    StatusCode code;
+    Run r = {model, data, prior, seed, trail, NULL};
+    StatusCode code = STATUS_OK;
+    gsl_rng *rng;
     *f = (Forecast){.skill = NAN, .model = 0};
     if (data->count < 2)
         return STATUS_OK;
@@ -111,7 +114,13 @@ StatusCode forecast_run(const Model *model, const TestData *data,
     f->predicted = mem_new(f->count, sizeof *f->predicted);
     f->low = mem_new(f->count, sizeof *f->low);
     f->high = mem_new(f->count, sizeof *f->high);
-    code = predict(model, data, prior, seed, trail, f, status);
+    rng = gsl_rng_alloc(gsl_rng_taus2);
+    if (!rng)
+        mem_out();
+    for (size_t at = 1; at < data->count && code == STATUS_OK; at++)
+        code = predict(&r, at, rng, f, status);
+    gsl_rng_free(rng);
+    trail_free(r.own);
     if (code == STATUS_OK)
         set_errors(data, f);
     return code;

@@ -83,6 +83,7 @@ struct Trail {
 typedef struct {
     const Model *model;
     const TestData *data;
+    size_t tests; /* that weigh: the first so many */
     const PosteriorPrior *prior;
     int shapes; /* parameters with a spread */
     Param which[PARAMS];
@@ -212,7 +213,7 @@ static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
     const double *z = s->z + at * d->count;
     Sums sums = {0};
     Inner in;
-    for (size_t i = 0; i < d->count; i++)
+    for (size_t i = 0; i < s->tests; i++)
         sums_add(d, i, z, &sums);
     in = inner_of(known, &sums, s->spread[at],
                   s->theta[at * (size_t)s->dimensions + (size_t)s->shapes],
@@ -222,10 +223,10 @@ static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
     return in;
 }
 
-static Known know(const TestData *d) {
+static Known know(const Sampler *s) {
     Known known = {0};
-    for (size_t i = 0; i < d->count; i++)
-        known_add(d, i, &known);
+    for (size_t i = 0; i < s->tests; i++)
+        known_add(s->data, i, &known);
     return known;
 }
 
@@ -433,7 +434,7 @@ static double normalise(double *weight, size_t count) {
 /* Weights of a round; returns the effective sample size. */
 static double weigh(Sampler *s) {
     size_t n = (size_t)s->dimensions;
-    Known known = know(s->data);
+    Known known = know(s);
     for (size_t i = 0; i < s->count; i++) {
         const double *theta = s->theta + i * n;
         double prior = log_prior(s, theta);
@@ -510,7 +511,7 @@ static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
                      Posterior *out) {
     double offset = gsl_rng_uniform(rng), sum = s->weight[0];
     size_t at = 0;
-    Known known = know(s->data);
+    Known known = know(s);
     out->draws.count = draws;
     out->draws.set = mem_new(draws, sizeof *out->draws.set);
     out->sigma = mem_new(draws, sizeof *out->sigma);
@@ -534,7 +535,7 @@ static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
 static void set_centre(Sampler *s, Posterior *out) {
     size_t n = out->draws.count;
     double *values = mem_new(n, sizeof *values);
-    Known known = know(s->data);
+    Known known = know(s);
     Inner in;
     double sd, at_zero;
     for (int i = 0; i < s->shapes; i++) {
@@ -635,19 +636,27 @@ static void trail_finish(const Sampler *s, Trail *t) {
     t->weight = mem_new(t->count, sizeof *t->weight);
 }
 
-double trail_next(Trail *t, size_t draws, gsl_rng *rng, double *reading,
+void trail_take(Trail *t) {
+    const TestData *d = t->data;
+    size_t now = t->known.tests;
+    known_add(d, now, &t->known);
+    for (size_t i = 0; i < t->count; i++)
+        sums_add(d, now, t->z + i * d->count, &t->sums[i]);
+}
+
+static Inner trail_inner(const Trail *t, size_t at) {
+    size_t n = (size_t)t->dimensions;
+    return inner_of(&t->known, &t->sums[at], t->spread[at],
+                    t->theta[at * n + n - 1], t->effect);
+}
+
+double trail_draw(Trail *t, size_t draws, gsl_rng *rng, double *reading,
                   double *sigma) {
     const TestData *d = t->data;
-    size_t now = t->known.tests, at = 0, n = (size_t)t->dimensions;
+    size_t next = t->known.tests, at = 0, n = (size_t)t->dimensions;
     double ess, offset, sum;
-    known_add(d, now, &t->known);
-    for (size_t i = 0; i < t->count; i++) {
-        sums_add(d, now, t->z + i * d->count, &t->sums[i]);
-        t->weight[i] =
-            t->prior[i] + inner_of(&t->known, &t->sums[i], t->spread[i],
-                                   t->theta[i * n + n - 1], t->effect)
-                              .log_likelihood;
-    }
+    for (size_t i = 0; i < t->count; i++)
+        t->weight[i] = t->prior[i] + trail_inner(t, i).log_likelihood;
     ess = normalise(t->weight, t->count);
     offset = gsl_rng_uniform(rng);
     sum = t->weight[0];
@@ -657,13 +666,12 @@ double trail_next(Trail *t, size_t draws, gsl_rng *rng, double *reading,
         while (sum < ((double)i + offset) / (double)draws && at + 1 < t->count)
             sum += t->weight[++at];
         z = t->z + at * d->count;
-        in = inner_of(&t->known, &t->sums[at], t->spread[at],
-                      t->theta[at * n + n - 1], t->effect);
+        in = trail_inner(t, at);
         sigma[i] = exp(t->theta[at * n + n - 1]);
         reading[i] = d->value[0] + in.y +
                      sigma[i] / sqrt(in.weights) * gsl_ran_gaussian(rng, 1) +
                      draw_scale(&in, gsl_rng_uniform_pos(rng)) / t->spread[at] *
-                         (z[now + 1] - z[0] - in.z);
+                         (z[next] - z[0] - in.z);
     }
     return ess;
 }
@@ -713,14 +721,14 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
 }
 
 StatusCode posterior_run_kept(const Model *model, const TestData *data,
-                              const PosteriorPrior *prior, size_t draws,
-                              unsigned long seed, Posterior *out, Trail **trail,
-                              Status *status) {
-    Sampler s = {.model = model, .data = data, .prior = prior};
+                              size_t tests, const PosteriorPrior *prior,
+                              size_t draws, unsigned long seed, Posterior *out,
+                              Trail **trail, Status *status) {
+    Sampler s = {.model = model, .data = data, .tests = tests, .prior = prior};
     StatusCode code;
     gsl_rng *rng;
     *out = (Posterior){.centre = model->params};
-    if (data->count == 0) {
+    if (tests == 0) {
         out->ess = (double)draws;
         return draws_from_spreads(model, draws, seed, &out->draws, status);
     }
@@ -748,8 +756,8 @@ StatusCode posterior_run_kept(const Model *model, const TestData *data,
 StatusCode posterior_run(const Model *model, const TestData *data,
                          const PosteriorPrior *prior, size_t draws,
                          unsigned long seed, Posterior *out, Status *status) {
-    return posterior_run_kept(model, data, prior, draws, seed, out, NULL,
-                              status);
+    return posterior_run_kept(model, data, data->count, prior, draws, seed, out,
+                              NULL, status);
 }
 
 void posterior_free(Posterior *p) {
