@@ -25,7 +25,7 @@ VERSION  = 0.1
 PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
            fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
-                python3-icalendar groff-base
+                python3-icalendar groff-base parallel
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 

@@ -39,6 +39,8 @@ if command -v chromium >/dev/null && command -v tidy >/dev/null &&
 else
     echo "NOT RUN: there is no chromium; 'make check-page' installs it"
 fi
+echo "== athletes in parts, and on several threads"
+tests/parts.sh "$build/peakward" "$build/parts"
 
 echo "== fuzz targets on their seeds and on what once failed"
 make --no-print-directory fuzz-replay

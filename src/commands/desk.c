@@ -70,6 +70,23 @@ static void free_models(Desk *d) {
     free(d->models);
 }
 
+/* Their order is that of athletes.csv, then of the names: it does not hang on
+ * the order of the log's rows. */
+static void choose_part(Desk *d) {
+    size_t part = d->request->part, parts = d->request->parts;
+    size_t all = d->chosen_count;
+    size_t from = (part - 1) * all / parts, to = part * all / parts;
+    Place place = {"--part", 0, NULL};
+    if (parts > all)
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "%zu parts of %zu athlete%s, expected at most as many parts "
+                  "as athletes",
+                  parts, all, all == 1 ? "" : "s");
+    if (from > 0)
+        memmove(d->chosen, d->chosen + from, (to - from) * sizeof *d->chosen);
+    d->chosen_count = to - from;
+}
+
 void desk_close(Desk *d) {
     free_models(d);
     free(d->chosen);
@@ -232,6 +249,8 @@ StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
     d->season = season_read(request->season, &request->read, notes);
     if (notes->errors == 0)
         choose_athletes(d);
+    if (request->parts && notes->errors == 0)
+        choose_part(d);
     for (size_t i = 0; i < request->view_count && notes->errors == 0; i++)
         if (!text_same(request->views[i], "own"))
             find_named(d, request->views[i]);

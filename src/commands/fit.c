@@ -867,8 +867,7 @@ static void print_fitted(const Call *call, const Fitted *f, FILE *to) {
 
 static void print_head(const Call *call) {
     if (call->request->csv)
-        csv_header(call->to,
-                   "athlete,test,model,quantity,estimate,low,high,unit");
+        call_header(call, "athlete,test,model,quantity,estimate,low,high,unit");
 }
 
 static void print_foot(const Call *call, const Desk *d, const Case *first) {

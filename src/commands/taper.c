@@ -583,9 +583,9 @@ static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
 }
 
 static void print_csv_header(const Call *call) {
-    csv_header(call->to,
-               "athlete,event,option,length,cut,shape,readiness,low,high,"
-               "gain,share,kept,beats_none,tag,gain_low,gain_high");
+    call_header(call,
+                "athlete,event,option,length,cut,shape,readiness,low,high,"
+                "gain,share,kept,beats_none,tag,gain_low,gain_high");
 }
 
 /* ---- with pictures or changed days: all athletes are kept for them ---- */
