@@ -39,6 +39,7 @@ if command -v chromium >/dev/null && command -v tidy >/dev/null &&
 else
     echo "NOT RUN: there is no chromium; 'make check-page' installs it"
 fi
+
 echo "== athletes in parts, and on several threads"
 tests/parts.sh "$build/peakward" "$build/parts"
 

@@ -12,6 +12,7 @@
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <gsl/gsl_sf_erf.h>
+#include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -122,7 +123,7 @@ static double constant_of(const Sampler *s) {
     double a = s->prior->sigma_shape, sum = 0;
     for (int i = 0; i < s->shapes; i++)
         sum -= log(s->model->spread[s->which[i]] * sqrt(2 * M_PI));
-    return sum + log(2) + a * log(scale_of_sigma(s)) - lgamma(a);
+    return sum + log(2) + a * log(scale_of_sigma(s)) - gsl_sf_lngamma(a);
 }
 
 static double log_prior(const Sampler *s, const double *theta) {

@@ -754,10 +754,13 @@ static void seat_work(void *with, size_t piece, void *slot) {
     Desk *d = &seat->desk;
     size_t athlete = line->desk->chosen[piece];
     bool need = line->stream->need_event;
-    *d = *line->desk;
-    d->notes = &seat->notes;
-    d->models = NULL;
-    d->model_count = d->model_room = 0;
+    /* the rest of the common desk changes as results are taken */
+    *d = (Desk){.request = line->desk->request,
+                .notes = &seat->notes,
+                .season = line->desk->season,
+                .chosen = line->desk->chosen,
+                .chosen_count = line->desk->chosen_count,
+                .own_later = line->desk->own_later};
     for (size_t i = 0; i < line->named_count; i++)
         add_model(d, line->named[i]);
     d->borrowed = d->model_count;
