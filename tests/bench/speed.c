@@ -14,6 +14,7 @@
 
 #include <csv.h>
 #include <gsl/gsl_errno.h>
+#include <malloc.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -285,6 +286,8 @@ int main(int count, char **words) {
     if (count < 2)
         return 2;
     gsl_set_error_handler_off();
+    mallopt(M_MMAP_THRESHOLD, 64 << 20); /* as main.c does */
+    mallopt(M_TRIM_THRESHOLD, 256 << 20);
     bench_kernel();
     bench_reading(words[1]);
     season = read_season(words[1]);
