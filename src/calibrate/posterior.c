@@ -698,10 +698,12 @@ enum {
 
 static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                              Status *status) {
+    /* a posterior of some tests only is for a prediction */
+    size_t whole = s->tests < s->data->count ? POSTERIOR_ROUND / 2
+                                             : (size_t)POSTERIOR_ROUND;
     for (int round = 0; round < ROUNDS_MOST; round++) {
         /* the first two rounds only look for the place */
-        size_t wanted =
-            round + 1 < ROUNDS ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
+        size_t wanted = round + 1 < ROUNDS ? whole / 2 : whole;
         fill_round(s, wanted, rng);
         if (s->count < wanted)
             return status_fail(status, STATUS_DATA,
