@@ -35,3 +35,15 @@ for command in load simulate fit taper compare plan; do
     done
     echo "$command: parts of 2, 3 and 8 and 1, 2, 3 and 16 threads agree"
 done
+
+# An answer that does not fit into a temporary file is no answer.
+(
+    trap '' XFSZ
+    ulimit -f 1
+    "$peakward" taper data/demo --csv --quiet 2>&1 | cat
+    "$peakward" taper data/demo --csv --quiet 2>/dev/null | cat | wc -c
+) | tee "$folder/full" >/dev/null
+grep -q "the answer cannot be kept in a temporary file: File too large" \
+    "$folder/full"
+grep -qx "0" "$folder/full"
+echo "a temporary file that is full: said, and nothing half-written"

@@ -18,6 +18,7 @@ typedef struct {
     FILE *stream;
     char *text; /* NULL: in a file */
     size_t bytes;
+    int error; /* errno of the first write that failed */
 } Spool;
 
 /* Begins a text in memory; returns the stream to write it to. */
@@ -26,7 +27,9 @@ FILE *spool_open(Spool *spool);
 void spool_file(Spool *spool);
 /* Adds one text to another; the first is then empty. */
 void spool_move(Spool *from, Spool *to);
-/* Writes the text out. Fails with STATUS_SYSTEM when the file did. */
+/* Ends the text. Fails with STATUS_SYSTEM when the file did. */
+StatusCode spool_end(Spool *spool, Status *status);
+/* Writes out a text that has ended. Fails likewise. */
 StatusCode spool_print(Spool *spool, FILE *to, Status *status);
 void spool_free(Spool *spool);
 

@@ -1044,6 +1044,8 @@ static StatusCode fit_each(const Call *call, Desk *d, Status *status) {
     else if (job.fitted == 0 && code == STATUS_OK)
         code = refuse_none(call, d);
     call->say(call->notes);
+    if (code == STATUS_OK)
+        code = spool_end(&job.spool, status);
     if (code == STATUS_OK) {
         print_head(call);
         code = spool_print(&job.spool, call->to, status);

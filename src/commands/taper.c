@@ -677,6 +677,8 @@ static StatusCode print_job(TaperJob *job, Status *status) {
         print_text(job->desk, job->v, job->count, call->to);
         return STATUS_OK;
     }
+    if (spool_end(&job->spool, status) != STATUS_OK)
+        return status->code;
     print_csv_header(call);
     return spool_print(&job->spool, call->to, status);
 }
