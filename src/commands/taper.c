@@ -20,6 +20,7 @@
 #include "commands/views.h"
 #include "present/grid.h"
 #include "present/progress.h"
+#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -721,10 +722,12 @@ StatusCode command_taper(const Call *call, Status *status) {
     if (!plain)
         return command_on_cases(call, true, other, status);
     code = desk_open(r, call->notes, &d);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK) {
+        check_strangers(d.season, call->notes);
         code = answer_each(call, &d, status);
-    else
+    } else {
         call->say(call->notes);
+    }
     desk_close(&d);
     return code;
 }
