@@ -3,7 +3,7 @@
 # make            the program, build/peakward
 # make demo       installs what is missing, builds, runs the demo season
 # make check      installs what is missing, runs every test
-# make bench      how fast it is, beside SciPy and R
+# make bench      how fast it is, beside plain loops, libcsv, SciPy and R
 # make test T=suite.test   one test, or a whole suite with T=suite
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
@@ -14,7 +14,7 @@ CC       = gcc
 CFLAGS   = -O2 -g
 WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wpedantic
 STANDARD = -std=c11 -D_XOPEN_SOURCE=700
-LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lm
+LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lm -pthread
 PREFIX   = /usr/local
 DESTDIR  =
 BUILD    = build
@@ -25,7 +25,7 @@ VERSION  = 0.1
 PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
            fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
-                python3-icalendar groff-base
+                python3-icalendar groff-base parallel
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 
@@ -43,8 +43,9 @@ FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
 # ---- targets ----
 
 .PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized study bench bench-fit demo-data check-page deb check-deb fuzz fuzz-replay \
-        objects shims faults coverage mutants analyse evidence
+        packages test-packages tests sanitized study bench bench-fit bench-speed \
+        bench-league demo-data check-page deb check-deb fuzz fuzz-replay objects \
+        shims faults coverage mutants analyse evidence
 
 all: $(BUILD)/peakward
 
@@ -180,8 +181,21 @@ FAULTS = --all
 faults: all shims
 	@/usr/bin/python3 tests/faults/run.py $(BUILD) $(FAULTS)
 
-# Speed, beside SciPy and R on the same data.
-bench: bench-fit
+# Speed, beside plain loops, libcsv, SciPy and R on the same data.
+bench: bench-speed bench-fit
+
+bench-speed: test-packages
+	@$(MAKE) --no-print-directory $(BUILD)/bench/speed
+	@/usr/bin/python3 tests/bench/league.py $(BUILD)/bench/season 100
+	@/usr/bin/python3 tests/bench/speed.py $(BUILD)/bench/speed \
+	    $(BUILD)/bench/season $(BUILD)/bench/speed.svg
+
+# A thousand athletes: time and memory of check, fit and taper, on one thread
+# and on all, with the same bytes.
+bench-league: all
+	@tests/bench/league.sh $(BUILD)/peakward $(BUILD)/bench $(ATHLETES)
+
+ATHLETES = 1000
 
 bench-fit: test-packages
 	@$(MAKE) --no-print-directory $(BUILD)/bench/fit

@@ -40,6 +40,9 @@ else
     echo "NOT RUN: there is no chromium; 'make check-page' installs it"
 fi
 
+echo "== athletes in parts, and on several threads"
+tests/parts.sh "$build/peakward" "$build/parts"
+
 echo "== fuzz targets on their seeds and on what once failed"
 make --no-print-directory fuzz-replay
 

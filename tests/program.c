@@ -256,6 +256,23 @@ static void usage(void) {
         {"taper @ --seed -1", NULL, NULL, 2, "--seed: '-1'", NULL},
         {"taper @ --threads 0", NULL, NULL, 2, "--threads: '0'", NULL},
         {"taper @ --out=", NULL, NULL, 2, "--out: '', expected a folder", NULL},
+        {"taper @ --csv --part 3/2", NULL, NULL, 2,
+         "--part: '3/2', expected a part and the number of parts, like 1/8 ... "
+         "8/8",
+         NULL},
+        {"taper @ --csv --part 1", NULL, NULL, 2, "--part: '1', expected",
+         NULL},
+        {"taper @ --part 1/1", NULL, NULL, 2,
+         "--part: expected --csv with it, whose rows can be put together",
+         NULL},
+        {"fit @ --no-header", NULL, NULL, 2,
+         "--no-header: expected --csv with it", NULL},
+        {"taper @ --csv --plans 2 --part 1/1", NULL, NULL, 2,
+         "--part: cannot go with --plans, which weighs all athletes", NULL},
+        {"check @ --csv --part 1/1", NULL, NULL, 2,
+         "'--part' is not an option of this command", NULL},
+        {"load @ --csv --part 1/99999", NULL, NULL, 1,
+         "--part: 99999 parts of ", NULL},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     run_rows(rows);
 }

@@ -47,6 +47,11 @@ void *mem_grow(void *block, size_t *room, size_t need, size_t size) {
     return block;
 }
 
+void *mem_fit(void *block, size_t count, size_t size) {
+    void *smaller = realloc(block, (count ? count : 1) * size);
+    return smaller ? smaller : block;
+}
+
 char *mem_copy_part(const char *text, size_t length) {
     char *copy = mem_new(length + 1, 1);
     memcpy(copy, text, length);

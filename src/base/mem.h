@@ -27,6 +27,9 @@ void *mem_new(size_t count, size_t size);
  * The new part is not zeroed. */
 void *mem_grow(void *block, size_t *room, size_t need, size_t size);
 
+/* The block with room for `count` elements only. */
+void *mem_fit(void *block, size_t count, size_t size);
+
 /* A copy of a string; NULL gives NULL. */
 char *mem_copy(const char *text);
 

@@ -139,6 +139,18 @@ StatusCode notes_code(const Notes *notes) {
     return notes->worst;
 }
 
+void notes_move(Notes *from, Notes *to) {
+    for (size_t i = 0; i < from->count; i++) {
+        const Note *note = &from->items[i];
+        Place place = {note->file, note->line, note->column};
+        if (note->code == STATUS_SYSTEM)
+            notes_add_system(to, place, "%s", note->text);
+        else
+            notes_add(to, note->level, place, "%s", note->text);
+    }
+    notes_free(from);
+}
+
 void notes_free(Notes *notes) {
     for (size_t i = 0; i < notes->count; i++) {
         free(notes->items[i].file);

@@ -86,6 +86,10 @@ void notes_add(Notes *notes, Level level, Place place, const char *format, ...)
 void notes_add_system(Notes *notes, Place place, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* Adds all notes of one list to another, in their order; the first is then
+ * empty. */
+void notes_move(Notes *from, Notes *to);
+
 /* The gravest exit code among the errors, STATUS_OK if there is none. */
 StatusCode notes_code(const Notes *notes);
 

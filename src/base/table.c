@@ -202,6 +202,16 @@ static bool check_bytes(Table *t, const char *bytes, size_t length) {
 
 /* ---- libcsv ---- */
 
+/* A cell and its NUL. */
+static void put_cell(Text *to, const void *bytes, size_t length) {
+    if (to->length + length + 2 > to->room)
+        to->data = mem_grow(to->data, &to->room, to->length + length + 2, 1);
+    if (length)
+        memcpy(to->data + to->length, bytes, length);
+    to->length += length + 1;
+    to->data[to->length - 1] = to->data[to->length] = '\0';
+}
+
 static void take_field(void *bytes, size_t length, void *data) {
     Cells *cells = data;
     if (length > LONGEST_FIELD) {
@@ -209,11 +219,11 @@ static void take_field(void *bytes, size_t length, void *data) {
         cells->longest = cells->count;
         length = utf8_check(bytes, 200);
     }
-    cells->offset = mem_grow(cells->offset, &cells->room, cells->count + 1,
-                             sizeof *cells->offset);
+    if (cells->count >= cells->room)
+        cells->offset = mem_grow(cells->offset, &cells->room, cells->count + 1,
+                                 sizeof *cells->offset);
     cells->offset[cells->count++] = cells->bytes.length;
-    text_put(&cells->bytes, bytes ? bytes : "", bytes ? length : 0);
-    text_put(&cells->bytes, "", 1);
+    put_cell(&cells->bytes, bytes, bytes ? length : 0);
 }
 
 static void take_end(int terminator, void *data) {

@@ -202,8 +202,16 @@ static size_t blank(const char *s, size_t left) {
     return 0;
 }
 
+static bool plain(char c) {
+    return c > ' ' && c < 0x7F;
+}
+
 const char *text_trim(const char *text, size_t *length) {
     size_t left = strlen(text), step;
+    if (left > 0 && plain(text[0]) && plain(text[left - 1])) {
+        *length = left; /* as most cells are */
+        return text;
+    }
     while ((step = blank(text, left)) > 0) {
         text += step;
         left -= step;

@@ -10,6 +10,7 @@
 #include <gsl/gsl_rng.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 void forecast_at(const Draws *draws, const Timeline *timeline, size_t step,
                  ReadWhen when, double *reading) {
@@ -27,37 +28,62 @@ void forecast_at(const Draws *draws, const Timeline *timeline, size_t step,
     free(all);
 }
 
-/* Predicts test `at` from those before it. */
-static StatusCode predict(const Model *model, const TestData *data,
-                          const PosteriorPrior *prior, unsigned long seed,
-                          size_t at, Forecast *f, Status *status) {
-    enum { DRAWS = 512 };
-    TestData earlier = *data;
+enum { DRAWS = 512 };
+
+/* Everything a run carries along. */
+typedef struct {
+    const Model *model;
+    const TestData *data;
+    const PosteriorPrior *prior;
+    unsigned long seed;
+    Trail *trail; /* in use */
+    Trail *own;   /* the same, if not the caller's */
+} Run;
+
+/* A trail that looked for the first `at` tests, for when the other has too few
+ * draws where they are needed. */
+static StatusCode look_anew(Run *r, size_t at, Status *status) {
     Posterior posterior;
-    double reading[DRAWS];
     StatusCode code;
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    if (!rng)
-        mem_out();
-    gsl_rng_set(rng, seed + at);
-    earlier.count = at;
-    code =
-        posterior_run(model, &earlier, prior, DRAWS, seed, &posterior, status);
-    if (code == STATUS_OK) {
-        forecast_at(&posterior.draws, &data->timeline, data->step[at],
-                    data->when[at], reading);
-        f->predicted[at - 1] = draws_quantile(reading, DRAWS, .5);
-        /* reading[] has been reordered: noise may still be added to each */
-        forecast_at(&posterior.draws, &data->timeline, data->step[at],
-                    data->when[at], reading);
-        for (size_t i = 0; i < DRAWS; i++)
-            reading[i] += gsl_ran_gaussian(rng, posterior.sigma[i] /
-                                                    sqrt(data->weight[at]));
-        f->low[at - 1] = draws_quantile(reading, DRAWS, .05);
-        f->high[at - 1] = draws_quantile(reading, DRAWS, .95);
-    }
+    trail_free(r->own);
+    r->own = NULL;
+    code = posterior_run_kept(r->model, r->data, at, r->prior, 1, r->seed,
+                              &posterior, &r->own, status);
     posterior_free(&posterior);
-    gsl_rng_free(rng);
+    r->trail = r->own;
+    for (size_t i = 0; i < at && code == STATUS_OK; i++)
+        trail_take(r->trail);
+    return code;
+}
+
+/* Median and interval of test `at` from draws of those before it. */
+static void set_points(const TestData *data, size_t at, gsl_rng *rng,
+                       const double *reading, const double *sigma,
+                       Forecast *f) {
+    double values[DRAWS];
+    memcpy(values, reading, sizeof values);
+    f->predicted[at - 1] = draws_quantile(values, DRAWS, .5);
+    for (size_t i = 0; i < DRAWS; i++)
+        values[i] = reading[i] +
+                    gsl_ran_gaussian(rng, sigma[i] / sqrt(data->weight[at]));
+    f->low[at - 1] = draws_quantile(values, DRAWS, .05);
+    f->high[at - 1] = draws_quantile(values, DRAWS, .95);
+}
+
+/* Predicts test `at` from those before it. */
+static StatusCode predict(Run *r, size_t at, gsl_rng *rng, Forecast *f,
+                          Status *status) {
+    double reading[DRAWS], sigma[DRAWS];
+    StatusCode code = STATUS_OK;
+    gsl_rng_set(rng, r->seed + at);
+    trail_take(r->trail);
+    if (trail_draw(r->trail, DRAWS, rng, reading, sigma) < POSTERIOR_LEAST) {
+        code = look_anew(r, at, status);
+        if (code == STATUS_OK)
+            trail_draw(r->trail, DRAWS, rng, reading, sigma);
+    }
+    if (code == STATUS_OK)
+        set_points(r->data, at, rng, reading, sigma, f);
     return code;
 }
 
@@ -77,17 +103,24 @@ static void set_errors(const TestData *d, Forecast *f) {
 
 StatusCode forecast_run(const Model *model, const TestData *data,
                         const PosteriorPrior *prior, unsigned long seed,
-                        Forecast *f, Status *status) {
+                        Trail *trail, Forecast *f, Status *status) {
+    Run r = {model, data, prior, seed, trail, NULL};
     StatusCode code = STATUS_OK;
+    gsl_rng *rng;
     *f = (Forecast){.skill = NAN, .model = 0};
     if (data->count < 2)
-        return code;
+        return STATUS_OK;
     f->count = data->count - 1;
     f->predicted = mem_new(f->count, sizeof *f->predicted);
     f->low = mem_new(f->count, sizeof *f->low);
     f->high = mem_new(f->count, sizeof *f->high);
+    rng = gsl_rng_alloc(gsl_rng_taus2);
+    if (!rng)
+        mem_out();
     for (size_t at = 1; at < data->count && code == STATUS_OK; at++)
-        code = predict(model, data, prior, seed, at, f, status);
+        code = predict(&r, at, rng, f, status);
+    gsl_rng_free(rng);
+    trail_free(r.own);
     if (code == STATUS_OK)
         set_errors(data, f);
     return code;

@@ -18,10 +18,11 @@ typedef struct {
     double skill; /* 1 - (model/last)^2; NAN when it cannot be told */
 } Forecast;
 
-/* Fails as posterior_run() does. */
+/* `trail` is that of the posterior of all tests, and is used up; of fewer than
+ * two tests NULL. Fails as posterior_run() does. */
 StatusCode forecast_run(const Model *model, const TestData *data,
                         const PosteriorPrior *prior, unsigned long seed,
-                        Forecast *forecast, Status *status);
+                        Trail *trail, Forecast *forecast, Status *status);
 void forecast_free(Forecast *forecast);
 
 /* Reading of each of `draws` at one step of a timeline [test]. */

@@ -5,13 +5,14 @@
 #include "calibrate/posterior.h"
 
 #include "base/mem.h"
+#include "calibrate/traces.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_linalg.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <gsl/gsl_sf_erf.h>
+#include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -38,10 +39,52 @@ PosteriorPrior posterior_prior(const TestData *data) {
     return prior;
 }
 
+/* A normal of as many dimensions. */
+typedef struct {
+    double mean[MOST];
+    double root[MOST][MOST]; /* Cholesky factor of the covariance */
+    double constant;         /* of the log density */
+} Normal;
+
+/* Weighted sums over the tests. Responses and values count from those of the
+ * first test, which loses fewer digits to cancellation. */
+typedef struct {
+    double w, y, yy; /* of no proposal's own */
+    size_t tests;
+} Known;
+
+typedef struct {
+    double z, zz, zy;
+} Sums;
+
+/* The rounds of a run. */
+typedef struct {
+    size_t tried;
+    bool adapted;
+    Normal normal;
+} Round;
+
+enum { ROUNDS_MOST = 7 /* while too few draws are effective */ };
+
+struct Trail {
+    const TestData *data;
+    double effect; /* of the prior */
+    int dimensions;
+    size_t count;
+    double *theta, *z, *spread; /* of all rounds, as in the sampler */
+    double *prior; /* log density, and less that of all rounds together */
+    Round round[ROUNDS_MOST];
+    int rounds;
+    Known known; /* tests taken in so far */
+    Sums *sums;
+    double *weight;
+};
+
 /* Everything a run carries along. */
 typedef struct {
     const Model *model;
     const TestData *data;
+    size_t tests; /* that weigh: the first so many */
     const PosteriorPrior *prior;
     int shapes; /* parameters with a spread */
     Param which[PARAMS];
@@ -54,9 +97,11 @@ typedef struct {
     ResponseParams *unit;  /* [count] with k1 = 1, p0 = 0 */
     double *z;             /* [count * tests] response at each test */
     double *spread;        /* [count] SD of z over the log */
-    double mean[MOST];     /* of the proposal */
-    gsl_matrix *root;      /* its Cholesky factor */
+    Normal normal;         /* of the proposal */
+    size_t tried;          /* drawn to find `count` that are allowed */
     bool adapted;
+    Traces *traces; /* NULL: the kind is not linear */
+    Trail *trail;   /* NULL: the rounds are not kept */
 } Sampler;
 
 /* ---- densities ---- */
@@ -78,7 +123,7 @@ static double constant_of(const Sampler *s) {
     double a = s->prior->sigma_shape, sum = 0;
     for (int i = 0; i < s->shapes; i++)
         sum -= log(s->model->spread[s->which[i]] * sqrt(2 * M_PI));
-    return sum + log(2) + a * log(scale_of_sigma(s)) - lgamma(a);
+    return sum + log(2) + a * log(scale_of_sigma(s)) - gsl_sf_lngamma(a);
 }
 
 static double log_prior(const Sampler *s, const double *theta) {
@@ -91,30 +136,52 @@ static double log_prior(const Sampler *s, const double *theta) {
            scale_of_sigma(s) * exp(-2 * log_sigma);
 }
 
-static double log_normal(const Sampler *s, const double *theta) {
-    int n = s->dimensions;
-    double x[MOST], sum = 0;
+static double log_normal(int n, const Normal *normal, const double *theta) {
+    double x[MOST], sum = normal->constant;
     for (int i = 0; i < n; i++) {
-        double own = gsl_matrix_get(s->root, (size_t)i, (size_t)i);
-        x[i] = theta[i] - s->mean[i];
+        x[i] = theta[i] - normal->mean[i];
         for (int k = 0; k < i; k++)
-            x[i] -= gsl_matrix_get(s->root, (size_t)i, (size_t)k) * x[k];
-        x[i] /= own;
-        sum -= .5 * x[i] * x[i] + log(own * sqrt(2 * M_PI));
+            x[i] -= normal->root[i][k] * x[k];
+        x[i] /= normal->root[i][i];
+        sum -= .5 * x[i] * x[i];
     }
     return sum;
 }
 
-static double log_proposal(const Sampler *s, const double *theta) {
-    double p = log_prior(s, theta), q;
+/* Of a proposal with the prior's log density `p`. */
+static double log_proposal(const Sampler *s, const double *theta, double p) {
+    double q, most;
     if (!s->adapted)
         return p;
-    q = log_normal(s, theta);
-    return fmax(p, q) + log(from_prior * exp(p - fmax(p, q)) +
-                            (1 - from_prior) * exp(q - fmax(p, q)));
+    q = log_normal(s->dimensions, &s->normal, theta);
+    most = p > q ? p : q;
+    return most +
+           log(from_prior * exp(p - most) + (1 - from_prior) * exp(q - most));
 }
 
 /* ---- level and scale, in closed form ---- */
+
+static void known_add(const TestData *d, size_t i, Known *known) {
+    double y = d->value[i] - d->value[0];
+    known->w += d->weight[i];
+    known->y += d->weight[i] * y;
+    known->yy += d->weight[i] * y * y;
+    known->tests++;
+}
+
+static void sums_add(const TestData *d, size_t i, const double *z, Sums *sums) {
+    double x = z[i] - z[0], y = d->value[i] - d->value[0];
+    sums->z += d->weight[i] * x;
+    sums->zz += d->weight[i] * x * x;
+    sums->zy += d->weight[i] * x * y;
+}
+
+/* ln((1 - erf(x)) / scale). */
+static double log_erfc(double x, double scale) {
+    if (x > 5)
+        return gsl_sf_log_erfc(x) - log(scale);
+    return log((x < -6 ? 2 : erfc(x)) / scale); /* 2 to the last digit */
+}
 
 /* Of one proposal: the scale b = k1 x spread is normal about `mu` with
  * precision `lambda`, cut at 0. */
@@ -124,33 +191,44 @@ typedef struct {
     double log_likelihood;
 } Inner;
 
-static Inner inner_of(const Sampler *s, size_t at) {
+static Inner inner_of(const Known *known, const Sums *sums, double spread,
+                      double log_sigma, double effect) {
+    double z = sums->z / known->w, y = known->y / known->w;
+    double precision = exp(-2 * log_sigma);
+    double xx = fmax(0, sums->zz - sums->z * z) / (spread * spread);
+    double xy = (sums->zy - sums->z * y) / spread;
+    double yy = fmax(0, known->yy - known->y * y);
+    Inner in = {z, y, known->w, 0, 0, 0};
+    in.lambda = xx * precision + 1 / (effect * effect);
+    in.mu = xy * precision / in.lambda;
+    in.log_likelihood =
+        -((double)known->tests - 1) * log_sigma - .5 * yy * precision +
+        .5 * in.lambda * in.mu * in.mu +
+        log_erfc(-in.mu * sqrt(in.lambda / 2), effect * sqrt(in.lambda));
+    return in;
+}
+
+/* Of all tests. */
+static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
     const TestData *d = s->data;
     const double *z = s->z + at * d->count;
-    double sigma =
-        exp(s->theta[at * (size_t)s->dimensions + (size_t)s->shapes]);
-    double effect = s->prior->effect, xx = 0, xy = 0, yy = 0;
-    Inner in = {0};
-    for (size_t i = 0; i < d->count; i++) {
-        in.weights += d->weight[i];
-        in.z += d->weight[i] * z[i];
-        in.y += d->weight[i] * d->value[i];
-    }
-    in.z /= in.weights;
-    in.y /= in.weights;
-    for (size_t i = 0; i < d->count; i++) {
-        double x = (z[i] - in.z) / s->spread[at], y = d->value[i] - in.y;
-        xx += d->weight[i] * x * x;
-        xy += d->weight[i] * x * y;
-        yy += d->weight[i] * y * y;
-    }
-    in.lambda = xx / (sigma * sigma) + 1 / (effect * effect);
-    in.mu = xy / (sigma * sigma) / in.lambda;
-    in.log_likelihood =
-        -((double)d->count - 1) * log(sigma) - yy / (2 * sigma * sigma) +
-        .5 * in.lambda * in.mu * in.mu - .5 * log(in.lambda) - log(effect) +
-        gsl_sf_log_erfc(-in.mu * sqrt(in.lambda / 2));
+    Sums sums = {0};
+    Inner in;
+    for (size_t i = 0; i < s->tests; i++)
+        sums_add(d, i, z, &sums);
+    in = inner_of(known, &sums, s->spread[at],
+                  s->theta[at * (size_t)s->dimensions + (size_t)s->shapes],
+                  s->prior->effect);
+    in.z += z[0];
+    in.y += d->value[0];
     return in;
+}
+
+static Known know(const Sampler *s) {
+    Known known = {0};
+    for (size_t i = 0; i < s->tests; i++)
+        known_add(s->data, i, &known);
+    return known;
 }
 
 /* ---- proposals ---- */
@@ -166,6 +244,32 @@ static double turn(double point, double shift) {
     return fmin(fmax(u, 0x1p-40), 1 - 0x1p-40);
 }
 
+/* x of a gamma distribution of shape a and scale 1 below which a share u lies.
+ * Of whole shapes by Newton's method from Wilson and Hilferty's value (1931,
+ * Proc Natl Acad Sci 17:684-688; from memory). */
+static double gamma_quantile(double u, double a) {
+    double x, z;
+    if (a == 1)
+        return -log1p(-u);
+    z = gsl_cdf_ugaussian_Pinv(u);
+    x = 1 - 1 / (9 * a) + z / (3 * sqrt(a));
+    x *= a * x * x;
+    if (a != floor(a) || a > 12 || fabs(z) > 3.5 || !(x > 0))
+        return gsl_cdf_gamma_Pinv(u, a, 1);
+    for (int step = 0; step < 8; step++) {
+        double term = exp(-x), below = 1 - term, change;
+        for (int k = 1; k < (int)a; k++) {
+            term *= x / k;
+            below -= term;
+        }
+        change = (below - u) / term;
+        x -= change;
+        if (fabs(change) < 1e-9 * x)
+            break;
+    }
+    return x;
+}
+
 static void propose(const Sampler *s, const double *u, double *theta) {
     double a = s->prior->sigma_shape;
     double b = scale_of_sigma(s);
@@ -175,14 +279,14 @@ static void propose(const Sampler *s, const double *u, double *theta) {
         for (int i = 0; i < s->shapes; i++)
             theta[i] = s->centre[i] + s->model->spread[s->which[i]] *
                                           gsl_cdf_ugaussian_Pinv(u[i]);
-        theta[s->shapes] = .5 * log(b / gsl_cdf_gamma_Pinv(u[s->shapes], a, 1));
+        theta[s->shapes] = .5 * log(b / gamma_quantile(u[s->shapes], a));
         return;
     }
     for (int i = 0; i < n; i++) {
         x[i] = gsl_cdf_ugaussian_Pinv(u[i]);
-        theta[i] = s->mean[i];
+        theta[i] = s->normal.mean[i];
         for (int k = 0; k <= i; k++)
-            theta[i] += gsl_matrix_get(s->root, (size_t)i, (size_t)k) * x[k];
+            theta[i] += s->normal.root[i][k] * x[k];
     }
 }
 
@@ -215,7 +319,8 @@ static void fill_round(Sampler *s, size_t wanted, gsl_rng *rng) {
         mem_out();
     set_shift(rng, shift);
     s->count = 0;
-    for (size_t tried = 0; s->count < wanted && tried < 20 * wanted; tried++) {
+    for (s->tried = 0; s->count < wanted && s->tried < 20 * wanted;
+         s->tried++) {
         double *theta = s->theta + s->count * (size_t)n;
         gsl_qrng_get(sobol, point);
         for (int i = 0; i <= n; i++)
@@ -274,7 +379,21 @@ static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
         set_spreads(steps, n, all, s->spread + from);
 }
 
-static void respond(Sampler *s) {
+/* By the table where that will do; the others, few if any, by the kernel. */
+static void respond_by_traces(Sampler *s) {
+    size_t steps = s->data->timeline.steps;
+    double *all = mem_new(steps, sizeof *all);
+    for (size_t i = 0; i < s->count; i++) {
+        if (traces_read(s->traces, &s->unit[i], s->z + i * s->data->count,
+                        &s->spread[i]))
+            continue;
+        respond_some(s, i, 1, READ_BEFORE, all);
+        respond_some(s, i, 1, READ_AFTER, all);
+    }
+    free(all);
+}
+
+static void respond_by_kernel(Sampler *s) {
     double *all = mem_new(AT_ONCE * s->data->timeline.steps, sizeof *all);
     bool after = false;
     for (size_t i = 0; i < s->data->count; i++)
@@ -288,47 +407,80 @@ static void respond(Sampler *s) {
     free(all);
 }
 
+static void respond(Sampler *s) {
+    if (s->traces)
+        respond_by_traces(s);
+    else
+        respond_by_kernel(s);
+}
+
 /* ---- weights ---- */
 
-/* Normalised weights; returns the effective sample size. */
-static double weigh(Sampler *s) {
+/* Turns logarithms into weights of sum 1; returns the effective sample size. */
+static double normalise(double *weight, size_t count) {
     double highest = -INFINITY, sum = 0, squares = 0;
-    size_t n = (size_t)s->dimensions;
-    for (size_t i = 0; i < s->count; i++) {
-        const double *theta = s->theta + i * n;
-        s->weight[i] = inner_of(s, i).log_likelihood + log_prior(s, theta) -
-                       log_proposal(s, theta);
-        highest = fmax(highest, s->weight[i]);
+    for (size_t i = 0; i < count; i++)
+        highest = weight[i] > highest ? weight[i] : highest;
+    for (size_t i = 0; i < count; i++) {
+        weight[i] = weight[i] < highest - 740 ? 0 : exp(weight[i] - highest);
+        sum += weight[i];
     }
-    for (size_t i = 0; i < s->count; i++) {
-        s->weight[i] = exp(s->weight[i] - highest);
-        sum += s->weight[i];
-    }
-    for (size_t i = 0; i < s->count; i++) {
-        s->weight[i] /= sum;
-        squares += s->weight[i] * s->weight[i];
+    for (size_t i = 0; i < count; i++) {
+        weight[i] /= sum;
+        squares += weight[i] * weight[i];
     }
     return 1 / squares;
 }
 
+/* Weights of a round; returns the effective sample size. */
+static double weigh(Sampler *s) {
+    size_t n = (size_t)s->dimensions;
+    Known known = know(s);
+    for (size_t i = 0; i < s->count; i++) {
+        const double *theta = s->theta + i * n;
+        double prior = log_prior(s, theta);
+        s->weight[i] = inner_at(s, &known, i).log_likelihood + prior -
+                       log_proposal(s, theta, prior);
+    }
+    return normalise(s->weight, s->count);
+}
+
+/* Cholesky factor, in place of the lower half; false if there is none. */
+static bool take_root(int n, double root[MOST][MOST]) {
+    for (int k = 0; k < n; k++)
+        for (int i = k; i < n; i++) {
+            double sum = root[i][k];
+            for (int j = 0; j < k; j++)
+                sum -= root[i][j] * root[k][j];
+            if (i == k && !(sum > 0))
+                return false;
+            root[i][k] = i == k ? sqrt(sum) : sum / root[k][k];
+        }
+    return true;
+}
+
 /* Weighted mean and covariance become the next proposal, widened. */
 static bool adapt(Sampler *s) {
-    size_t n = (size_t)s->dimensions;
-    memset(s->mean, 0, sizeof s->mean);
+    int n = s->dimensions;
+    Normal *normal = &s->normal;
+    *normal = (Normal){.constant = 0};
     for (size_t i = 0; i < s->count; i++)
-        for (size_t k = 0; k < n; k++)
-            s->mean[k] += s->weight[i] * s->theta[i * n + k];
-    gsl_matrix_set_zero(s->root);
-    for (size_t i = 0; i < s->count; i++)
-        for (size_t k = 0; k < n; k++)
-            for (size_t m = 0; m < n; m++)
-                *gsl_matrix_ptr(s->root, k, m) +=
-                    widened * widened * s->weight[i] *
-                    (s->theta[i * n + k] - s->mean[k]) *
-                    (s->theta[i * n + m] - s->mean[m]);
-    for (size_t k = 0; k < n; k++)
-        *gsl_matrix_ptr(s->root, k, k) += 1e-6;
-    s->adapted = gsl_linalg_cholesky_decomp1(s->root) == 0;
+        for (int k = 0; k < n; k++)
+            normal->mean[k] +=
+                s->weight[i] * s->theta[i * (size_t)n + (size_t)k];
+    for (size_t i = 0; i < s->count; i++) {
+        const double *theta = s->theta + i * (size_t)n;
+        double weight = widened * widened * s->weight[i];
+        for (int k = 0; k < n && weight > 0; k++)
+            for (int m = 0; m <= k; m++)
+                normal->root[k][m] += weight * (theta[k] - normal->mean[k]) *
+                                      (theta[m] - normal->mean[m]);
+    }
+    for (int k = 0; k < n; k++)
+        normal->root[k][k] += 1e-6;
+    s->adapted = take_root(n, normal->root);
+    for (int k = 0; k < n && s->adapted; k++)
+        normal->constant -= log(normal->root[k][k] * sqrt(2 * M_PI));
     return s->adapted;
 }
 
@@ -360,6 +512,7 @@ static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
                      Posterior *out) {
     double offset = gsl_rng_uniform(rng), sum = s->weight[0];
     size_t at = 0;
+    Known known = know(s);
     out->draws.count = draws;
     out->draws.set = mem_new(draws, sizeof *out->draws.set);
     out->sigma = mem_new(draws, sizeof *out->sigma);
@@ -368,7 +521,7 @@ static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
         Inner in;
         while (sum < wanted && at + 1 < s->count)
             sum += s->weight[++at];
-        in = inner_of(s, at);
+        in = inner_at(s, &known, at);
         out->sigma[i] =
             exp(s->theta[at * (size_t)s->dimensions + (size_t)s->shapes]);
         scale = draw_scale(&in, gsl_rng_uniform_pos(rng));
@@ -383,6 +536,7 @@ static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
 static void set_centre(Sampler *s, Posterior *out) {
     size_t n = out->draws.count;
     double *values = mem_new(n, sizeof *values);
+    Known known = know(s);
     Inner in;
     double sd, at_zero;
     for (int i = 0; i < s->shapes; i++) {
@@ -400,7 +554,7 @@ static void set_centre(Sampler *s, Posterior *out) {
     set_unit(s, s->theta, &s->unit[0]);
     s->count = 1;
     respond(s);
-    in = inner_of(s, 0);
+    in = inner_at(s, &known, 0);
     sd = 1 / sqrt(in.lambda);
     at_zero = -in.mu / sd; /* mean of a normal cut at 0 */
     set_scale(s, 0, &in,
@@ -425,9 +579,8 @@ static void sampler_start(Sampler *s) {
     s->unit = mem_new(POSTERIOR_ROUND + 1, sizeof *s->unit);
     s->z = mem_new(POSTERIOR_ROUND * s->data->count, sizeof *s->z);
     s->spread = mem_new(POSTERIOR_ROUND, sizeof *s->spread);
-    s->root = gsl_matrix_alloc(n, n);
-    if (!s->root)
-        mem_out();
+    if (response_linear(s->model->params.kind))
+        s->traces = traces_build(s->data);
 }
 
 static void sampler_free(Sampler *s) {
@@ -436,21 +589,121 @@ static void sampler_free(Sampler *s) {
     free(s->unit);
     free(s->z);
     free(s->spread);
-    gsl_matrix_free(s->root);
+    traces_free(s->traces);
 }
 
+/* ---- the rounds kept, for posteriors of fewer tests ---- */
+
+static void trail_start(const Sampler *s, Trail *t) {
+    size_t most = (size_t)ROUNDS_MOST * POSTERIOR_ROUND;
+    *t = (Trail){.data = s->data,
+                 .effect = s->prior->effect,
+                 .dimensions = s->dimensions};
+    t->theta = mem_new(most * (size_t)t->dimensions, sizeof *t->theta);
+    t->z = mem_new(most * s->data->count, sizeof *t->z);
+    t->spread = mem_new(most, sizeof *t->spread);
+    t->prior = mem_new(most, sizeof *t->prior);
+}
+
+static void trail_keep(const Sampler *s, Trail *t) {
+    size_t n = (size_t)t->dimensions, tests = s->data->count;
+    memcpy(t->theta + t->count * n, s->theta, s->count * n * sizeof(double));
+    memcpy(t->z + t->count * tests, s->z, s->count * tests * sizeof(double));
+    memcpy(t->spread + t->count, s->spread, s->count * sizeof(double));
+    t->round[t->rounds++] = (Round){s->tried, s->adapted, s->normal};
+    t->count += s->count;
+}
+
+/* Log of the prior over that of the density from which all rounds together
+ * were drawn, each as often as it was tried (the balance heuristic: Veach,
+ * Guibas 1995, Proc SIGGRAPH 419-428; from memory). */
+static void trail_finish(const Sampler *s, Trail *t) {
+    double prior_share = 0;
+    for (int r = 0; r < t->rounds; r++)
+        prior_share +=
+            (t->round[r].adapted ? from_prior : 1) * (double)t->round[r].tried;
+    for (size_t i = 0; i < t->count; i++) {
+        const double *theta = t->theta + i * (size_t)t->dimensions;
+        double p = log_prior(s, theta), sum = prior_share;
+        for (int r = 0; r < t->rounds; r++)
+            if (t->round[r].adapted)
+                sum += (1 - from_prior) * (double)t->round[r].tried *
+                       exp(fmin(700, log_normal(t->dimensions,
+                                                &t->round[r].normal, theta) -
+                                         p));
+        t->prior[i] = -log(sum);
+    }
+    t->sums = mem_new(t->count, sizeof *t->sums);
+    t->weight = mem_new(t->count, sizeof *t->weight);
+}
+
+void trail_take(Trail *t) {
+    const TestData *d = t->data;
+    size_t now = t->known.tests;
+    known_add(d, now, &t->known);
+    for (size_t i = 0; i < t->count; i++)
+        sums_add(d, now, t->z + i * d->count, &t->sums[i]);
+}
+
+static Inner trail_inner(const Trail *t, size_t at) {
+    size_t n = (size_t)t->dimensions;
+    return inner_of(&t->known, &t->sums[at], t->spread[at],
+                    t->theta[at * n + n - 1], t->effect);
+}
+
+double trail_draw(Trail *t, size_t draws, gsl_rng *rng, double *reading,
+                  double *sigma) {
+    const TestData *d = t->data;
+    size_t next = t->known.tests, at = 0, n = (size_t)t->dimensions;
+    double ess, offset, sum;
+    for (size_t i = 0; i < t->count; i++)
+        t->weight[i] = t->prior[i] + trail_inner(t, i).log_likelihood;
+    ess = normalise(t->weight, t->count);
+    offset = gsl_rng_uniform(rng);
+    sum = t->weight[0];
+    for (size_t i = 0; i < draws; i++) {
+        const double *z;
+        Inner in;
+        while (sum < ((double)i + offset) / (double)draws && at + 1 < t->count)
+            sum += t->weight[++at];
+        z = t->z + at * d->count;
+        in = trail_inner(t, at);
+        sigma[i] = exp(t->theta[at * n + n - 1]);
+        reading[i] = d->value[0] + in.y +
+                     sigma[i] / sqrt(in.weights) * gsl_ran_gaussian(rng, 1) +
+                     draw_scale(&in, gsl_rng_uniform_pos(rng)) / t->spread[at] *
+                         (z[next] - z[0] - in.z);
+    }
+    return ess;
+}
+
+void trail_free(Trail *t) {
+    if (!t)
+        return;
+    free(t->theta);
+    free(t->z);
+    free(t->spread);
+    free(t->prior);
+    free(t->sums);
+    free(t->weight);
+    free(t);
+}
+
+/* ---- a run ---- */
+
 enum {
-    ROUNDS = 3,      /* usually */
-    ROUNDS_MOST = 7, /* while too few draws are effective */
+    ROUNDS = 3, /* usually */
     GOOD_ESS = 2 * POSTERIOR_LEAST
 };
 
 static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                              Status *status) {
+    /* a posterior of some tests only is for a prediction */
+    size_t whole = s->tests < s->data->count ? POSTERIOR_ROUND / 2
+                                             : (size_t)POSTERIOR_ROUND;
     for (int round = 0; round < ROUNDS_MOST; round++) {
         /* the first two rounds only look for the place */
-        size_t wanted =
-            round + 1 < ROUNDS ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
+        size_t wanted = round + 1 < ROUNDS ? whole / 2 : whole;
         fill_round(s, wanted, rng);
         if (s->count < wanted)
             return status_fail(status, STATUS_DATA,
@@ -460,6 +713,8 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                                s->model->name, apart);
         respond(s);
         out->ess = weigh(s);
+        if (s->trail)
+            trail_keep(s, s->trail);
         if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
             break;
         if (round + 1 < ROUNDS_MOST && !adapt(s))
@@ -468,14 +723,15 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
     return STATUS_OK;
 }
 
-StatusCode posterior_run(const Model *model, const TestData *data,
-                         const PosteriorPrior *prior, size_t draws,
-                         unsigned long seed, Posterior *out, Status *status) {
-    Sampler s = {.model = model, .data = data, .prior = prior};
+StatusCode posterior_run_kept(const Model *model, const TestData *data,
+                              size_t tests, const PosteriorPrior *prior,
+                              size_t draws, unsigned long seed, Posterior *out,
+                              Trail **trail, Status *status) {
+    Sampler s = {.model = model, .data = data, .tests = tests, .prior = prior};
     StatusCode code;
     gsl_rng *rng;
     *out = (Posterior){.centre = model->params};
-    if (data->count == 0) {
+    if (tests == 0) {
         out->ess = (double)draws;
         return draws_from_spreads(model, draws, seed, &out->draws, status);
     }
@@ -484,14 +740,27 @@ StatusCode posterior_run(const Model *model, const TestData *data,
         mem_out();
     gsl_rng_set(rng, seed);
     sampler_start(&s);
+    if (trail) {
+        s.trail = *trail = mem_new(1, sizeof **trail);
+        trail_start(&s, s.trail);
+    }
     code = run_rounds(&s, rng, out, status);
     if (code == STATUS_OK) {
+        if (trail)
+            trail_finish(&s, s.trail);
         resample(&s, draws, rng, out);
         set_centre(&s, out);
     }
     sampler_free(&s);
     gsl_rng_free(rng);
     return code;
+}
+
+StatusCode posterior_run(const Model *model, const TestData *data,
+                         const PosteriorPrior *prior, size_t draws,
+                         unsigned long seed, Posterior *out, Status *status) {
+    return posterior_run_kept(model, data, data->count, prior, draws, seed, out,
+                              NULL, status);
 }
 
 void posterior_free(Posterior *p) {

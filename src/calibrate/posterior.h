@@ -23,6 +23,8 @@
 #include "calibrate/basis.h"
 #include "calibrate/draws.h"
 
+#include <gsl/gsl_rng.h>
+
 typedef struct {
     double effect;      /* [test] scale of the half-normal prior on the SD of
                            k1 z over the log */
@@ -56,5 +58,27 @@ StatusCode posterior_run(const Model *model, const TestData *data,
                          unsigned long seed, Posterior *posterior,
                          Status *status);
 void posterior_free(Posterior *posterior);
+
+/* Every shape that a run has tried, with its response at the tests, so that
+ * posteriors of fewer or more of the tests cost no more than new weights. */
+typedef struct Trail Trail;
+
+/* The posterior of the first `tests` alone, and its trail, to be freed whatever
+ * is returned. `data` must outlive it. With no tests there is none: *trail
+ * stays as it is. */
+StatusCode posterior_run_kept(const Model *model, const TestData *data,
+                              size_t tests, const PosteriorPrior *prior,
+                              size_t draws, unsigned long seed,
+                              Posterior *posterior, Trail **trail,
+                              Status *status);
+
+/* Takes in the next test, first the first. */
+void trail_take(Trail *trail);
+/* Draws from the posterior of the tests taken in: reading of the test after
+ * them, without noise, and sigma [test]. Returns the effective sample size. Not
+ * when all are taken in. */
+double trail_draw(Trail *trail, size_t draws, gsl_rng *rng, double *reading,
+                  double *sigma);
+void trail_free(Trail *trail);
 
 #endif

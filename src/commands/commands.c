@@ -4,7 +4,13 @@
  */
 #include "commands/commands.h"
 
+#include "present/grid.h"
 #include "season/check.h"
+
+void call_header(const Call *call, const char *names) {
+    if (!call->request->no_header)
+        csv_header(call->to, names);
+}
 
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status) {

@@ -19,6 +19,9 @@ typedef struct {
     Say say;
 } Call;
 
+/* The header row of the answer's table, unless it is not wanted. */
+void call_header(const Call *call, const char *names);
+
 /* Computes and presents the cases of the athletes asked for. */
 typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
                              const Case *cases, size_t count, Status *status);

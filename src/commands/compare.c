@@ -456,8 +456,8 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     }
     progress_end(&progress);
     if (code == STATUS_OK && call->request->csv)
-        csv_header(call->to, "athlete,event,option,readiness,low,high,gain,"
-                             "share,kept,beats_none,spec,gain_low,gain_high");
+        call_header(call, "athlete,event,option,readiness,low,high,gain,"
+                          "share,kept,beats_none,spec,gain_low,gain_high");
     for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
          i++)
         print_csv(&k[i], call->to);

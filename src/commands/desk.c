@@ -4,6 +4,7 @@
  */
 #include "commands/desk.h"
 
+#include "base/crew.h"
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
@@ -41,7 +42,7 @@ static void choose_athletes(Desk *d) {
     d->chosen =
         mem_new(d->season->athlete_count + r->athlete_count, sizeof *d->chosen);
     for (size_t i = 0; i < d->season->athlete_count && !r->athlete_count; i++)
-        choose(d, i);
+        d->chosen[d->chosen_count++] = i;
     for (size_t i = 0; i < r->athlete_count; i++) {
         size_t found = season_athlete(d->season, r->athletes[i]);
         Place place = {"--athlete", 0, NULL};
@@ -59,13 +60,35 @@ static void choose_athletes(Desk *d) {
     }
 }
 
-void desk_close(Desk *d) {
-    for (size_t i = 0; i < d->model_count; i++) {
-        free(d->models[i].asked);
-        model_free(&d->models[i].model);
-        draws_free(&d->models[i].draws);
+static void free_models(Desk *d) {
+    for (size_t i = d->borrowed; i < d->model_count; i++) {
+        free(d->models[i]->asked);
+        model_free(&d->models[i]->model);
+        draws_free(&d->models[i]->draws);
+        free(d->models[i]);
     }
     free(d->models);
+}
+
+/* Their order is that of athletes.csv, then of the names: it does not hang on
+ * the order of the log's rows. */
+static void choose_part(Desk *d) {
+    size_t part = d->request->part, parts = d->request->parts;
+    size_t all = d->chosen_count;
+    size_t from = (part - 1) * all / parts, to = part * all / parts;
+    Place place = {"--part", 0, NULL};
+    if (parts > all)
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "%zu parts of %zu athlete%s, expected at most as many parts "
+                  "as athletes",
+                  parts, all, all == 1 ? "" : "s");
+    if (from > 0)
+        memmove(d->chosen, d->chosen + from, (to - from) * sizeof *d->chosen);
+    d->chosen_count = to - from;
+}
+
+void desk_close(Desk *d) {
+    free_models(d);
     free(d->chosen);
     season_free(d->season);
     *d = (Desk){0};
@@ -96,19 +119,23 @@ static void load_model(Desk *d, DeskModel *entry) {
         notes_add(d->notes, LEVEL_ERROR, place, "%s", status.text);
 }
 
-static DeskModel *new_model(Desk *d, const char *asked) {
-    DeskModel *entry;
+static void add_model(Desk *d, DeskModel *entry) {
     d->models = mem_grow(d->models, &d->model_room, d->model_count + 1,
                          sizeof *d->models);
-    entry = &d->models[d->model_count++];
-    *entry = (DeskModel){.asked = mem_copy(asked)};
+    d->models[d->model_count++] = entry;
+}
+
+static DeskModel *new_model(Desk *d, const char *asked) {
+    DeskModel *entry = mem_new(1, sizeof *entry);
+    entry->asked = mem_copy(asked);
+    add_model(d, entry);
     return entry;
 }
 
 /* A model by name or file; each is read once. */
 static size_t find_named(Desk *d, const char *asked) {
     for (size_t i = 0; i < d->model_count; i++)
-        if (!d->models[i].own && strcmp(d->models[i].asked, asked) == 0)
+        if (!d->models[i]->own && strcmp(d->models[i]->asked, asked) == 0)
             return i;
     load_model(d, new_model(d, asked));
     return d->model_count - 1;
@@ -135,54 +162,84 @@ static void set_own(const OwnTests *own, const Season *s, const Model *prior,
     text_free(&name);
 }
 
+/* What a posterior of own tests becomes; its draws are taken over. */
+static size_t add_own(Desk *d, const Case *c, const OwnTests *own,
+                      Posterior *posterior) {
+    size_t prior = find_named(d, "literature");
+    DeskModel *entry = new_model(d, c->name);
+    set_own(own, d->season, &d->models[prior]->model, posterior, entry);
+    entry->draws = posterior->draws;
+    posterior->draws = (Draws){0};
+    return d->model_count - 1;
+}
+
+static void warn_of_posterior(Desk *d, const Case *c) {
+    warn(d, c,
+         "the tests and the literature's prior disagree so much that "
+         "no posterior could be drawn; the literature is used alone");
+}
+
+/* Draws from the posterior; false with a warning. */
+static bool draw_own(Desk *d, const Case *c, const OwnTests *own,
+                     Posterior *posterior) {
+    const Model *model = &d->models[find_named(d, "literature")]->model;
+    PosteriorPrior scale = posterior_prior(&own->data);
+    Status status = {0};
+    if (posterior_run(model, &own->data, &scale, DRAWS_DEFAULT,
+                      d->request->seed, posterior, &status) == STATUS_OK &&
+        posterior->ess >= POSTERIOR_LEAST)
+        return true;
+    warn_of_posterior(d, c);
+    return false;
+}
+
 /* The model of an athlete's own tests; false when there are none. */
 static bool find_own(Desk *d, const Case *c, size_t *found) {
     OwnTests own;
-    Posterior posterior;
-    Status status = {0};
-    size_t prior = find_named(d, "literature");
-    const Model *model = &d->models[prior].model;
-    PosteriorPrior scale;
+    Posterior posterior = {0};
+    bool drawn = false;
     if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, &own))
         return false;
     check_tests(d->season, c->athlete, d->notes);
-    if (own_flat(&own)) {
+    if (own_flat(&own))
         warn(d, c,
              "the load hardly varies over the log, so the tests tell "
              "nothing of time constants; the literature is used alone");
-        own_free(&own);
-        return false;
-    }
-    scale = posterior_prior(&own.data);
-    if (posterior_run(model, &own.data, &scale, DRAWS_DEFAULT, d->request->seed,
-                      &posterior, &status) != STATUS_OK ||
-        posterior.ess < POSTERIOR_LEAST) {
-        warn(d, c,
-             "the tests and the literature's prior disagree so much that "
-             "no posterior could be drawn; the literature is used alone");
-        posterior_free(&posterior);
-        own_free(&own);
-        return false;
-    }
-    *found = d->model_count;
-    {
-        DeskModel *entry = new_model(d, c->name);
-        set_own(&own, d->season, &d->models[prior].model, &posterior, entry);
-        entry->draws = posterior.draws;
-        posterior.draws = (Draws){0};
-    }
+    else
+        drawn = draw_own(d, c, &own, &posterior);
+    if (drawn)
+        *found = add_own(d, c, &own, &posterior);
     posterior_free(&posterior);
     own_free(&own);
-    return true;
+    return drawn;
+}
+
+static const char *model_asked(const Desk *d, size_t athlete) {
+    return d->request->model ? d->request->model
+                             : d->season->athletes[athlete].model;
+}
+
+void case_take_own(Desk *d, Case *c, const OwnTests *own,
+                   const Posterior *posterior) {
+    Posterior copy = *posterior;
+    size_t bytes = copy.draws.count * sizeof *copy.draws.set;
+    if (model_asked(d, c->athlete))
+        return;
+    check_tests(d->season, c->athlete, d->notes);
+    if (copy.ess < POSTERIOR_LEAST) {
+        warn_of_posterior(d, c);
+        return;
+    }
+    copy.draws.set = mem_new(copy.draws.count, sizeof *copy.draws.set);
+    memcpy(copy.draws.set, posterior->draws.set, bytes);
+    c->model = add_own(d, c, own, &copy);
 }
 
 /* The athlete's model; each file is read once. */
 static size_t find_model(Desk *d, const Case *c) {
-    const char *asked = d->request->model;
+    const char *asked = model_asked(d, c->athlete);
     size_t own;
-    if (!asked)
-        asked = d->season->athletes[c->athlete].model;
-    if (!asked && find_own(d, c, &own))
+    if (!asked && !d->own_later && find_own(d, c, &own))
         return own;
     return find_named(d, asked ? asked : "literature");
 }
@@ -192,6 +249,8 @@ StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
     d->season = season_read(request->season, &request->read, notes);
     if (notes->errors == 0)
         choose_athletes(d);
+    if (request->parts && notes->errors == 0)
+        choose_part(d);
     for (size_t i = 0; i < request->view_count && notes->errors == 0; i++)
         if (!text_same(request->views[i], "own"))
             find_named(d, request->views[i]);
@@ -199,31 +258,29 @@ StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
 }
 
 const Model *desk_prior(Desk *d, const Case *c) {
-    const char *asked = d->request->model;
-    if (!asked)
-        asked = d->season->athletes[c->athlete].model;
-    return &d->models[find_named(d, asked ? asked : "literature")].model;
+    const char *asked = model_asked(d, c->athlete);
+    return &d->models[find_named(d, asked ? asked : "literature")]->model;
 }
 
 const Model *case_model(const Case *c) {
-    return &c->desk->models[c->model].model;
+    return &c->desk->models[c->model]->model;
 }
 
 size_t case_view(const Case *c, size_t view) {
     const Desk *d = c->desk;
     const char *asked = d->request->views[view];
     for (size_t i = 0; i < d->model_count; i++)
-        if (!d->models[i].own && strcmp(d->models[i].asked, asked) == 0)
+        if (!d->models[i]->own && strcmp(d->models[i]->asked, asked) == 0)
             return i;
     return c->model;
 }
 
 const Draws *case_draws(const Case *c) {
-    return &c->desk->models[c->model].draws;
+    return &c->desk->models[c->model]->draws;
 }
 
 double case_shown(const Case *c, double readiness) {
-    return c->desk->models[c->model].lower ? -readiness : readiness;
+    return c->desk->models[c->model]->lower ? -readiness : readiness;
 }
 
 double case_anchor(const Case *c) {
@@ -667,35 +724,158 @@ static void leave_out(Desk *d, bool need) {
     }
 }
 
-StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
-    Place place = {d->season->log_path, 0, NULL};
-    size_t without_event = 0;
-    Progress progress =
-        progress_begin("athletes read", d->chosen_count, d->request->quiet);
-    *cases = mem_new(d->chosen_count, sizeof **cases);
-    *count = 0;
+/* ---- athlete after athlete ---- */
+
+/* What the threads of a stream share. */
+typedef struct {
+    Desk *desk;
+    DeskModel **named; /* read before they begin */
+    size_t named_count;
+    const Stream *stream;
+    Progress progress;
+    size_t built, without_event;
+    bool enough;
+} Line;
+
+/* Models are read before the threads begin, each file once. */
+static void read_models(Desk *d, bool need) {
     for (size_t i = 0; i < d->chosen_count; i++) {
-        Case *c = &(*cases)[*count];
-        progress_step(&progress, i);
-        if (!has_sessions(d, d->chosen[i]))
-            continue;
-        if (!has_event(d, d->chosen[i], need_event))
-            without_event++;
-        else if (case_build(d, d->chosen[i], c) && has_days(d, c, need_event))
-            (*count)++;
-        else
-            case_free(c);
+        size_t athlete = d->chosen[i];
+        const char *asked = model_asked(d, athlete);
+        if (d->season->athletes[athlete].session_count > 0 &&
+            has_event(d, athlete, need))
+            find_named(d, asked ? asked : "literature");
     }
-    progress_end(&progress);
-    if (*count > 0 && without_event)
-        leave_out(d, need_event);
-    else if (d->notes->errors == 0 && without_event)
+}
+
+static void seat_work(void *with, size_t piece, void *slot) {
+    Line *line = with;
+    Seat *seat = slot;
+    Desk *d = &seat->desk;
+    size_t athlete = line->desk->chosen[piece];
+    bool need = line->stream->need_event;
+    /* the rest of the common desk changes as results are taken */
+    *d = (Desk){.request = line->desk->request,
+                .notes = &seat->notes,
+                .season = line->desk->season,
+                .chosen = line->desk->chosen,
+                .chosen_count = line->desk->chosen_count,
+                .own_later = line->desk->own_later};
+    for (size_t i = 0; i < line->named_count; i++)
+        add_model(d, line->named[i]);
+    d->borrowed = d->model_count;
+    if (!has_sessions(d, athlete))
+        return;
+    seat->no_event = !has_event(d, athlete, need);
+    if (seat->no_event)
+        return;
+    seat->built =
+        case_build(d, athlete, &seat->c) && has_days(d, &seat->c, need);
+    if (seat->built && line->stream->work)
+        line->stream->work(line->stream->with, seat);
+}
+
+static bool seat_take(void *with, size_t piece, void *slot) {
+    Line *line = with;
+    Seat *seat = slot;
+    progress_step(&line->progress, piece);
+    /* how many were begun beyond the last hangs on the number of threads */
+    if (!line->enough) {
+        notes_move(&seat->notes, line->desk->notes);
+        line->without_event += seat->no_event;
+        line->built += seat->built;
+    }
+    if (seat->built && !line->stream->take(line->stream->with, seat))
+        line->enough = true;
+    notes_free(&seat->notes);
+    free_models(&seat->desk);
+    case_free(&seat->c);
+    return !line->enough;
+}
+
+void desk_keep(Desk *d, Seat *seat, Case *c) {
+    *c = seat->c;
+    c->desk = d;
+    if (c->model >= seat->desk.borrowed) {
+        add_model(d, seat->desk.models[c->model]);
+        seat->desk.models[c->model] =
+            seat->desk.models[--seat->desk.model_count];
+        c->model = d->model_count - 1;
+    }
+    seat->c = (Case){.desk = d};
+}
+
+StatusCode desk_stream(Desk *d, const Stream *stream) {
+    Place place = {d->season->log_path, 0, NULL};
+    Line line = {.desk = d, .stream = stream};
+    Crew crew = {.pieces = d->chosen_count,
+                 .threads = d->request->threads,
+                 .slot = stream->slot,
+                 .work = seat_work,
+                 .take = seat_take,
+                 .with = &line};
+    read_models(d, stream->need_event);
+    line.named_count = d->model_count;
+    line.named = mem_new(d->model_count, sizeof *line.named);
+    for (size_t i = 0; i < d->model_count; i++)
+        line.named[i] = d->models[i];
+    line.progress =
+        progress_begin(stream->doing, d->chosen_count, d->request->quiet);
+    crew_run(&crew);
+    progress_end(&line.progress);
+    free(line.named);
+    if (line.built > 0 && line.without_event)
+        leave_out(d, stream->need_event);
+    else if (d->notes->errors == 0 && line.without_event)
         refuse_no_event(d);
-    else if (*count == 0 && d->notes->errors == 0)
+    else if (line.built == 0 && d->notes->errors == 0)
         notes_add(d->notes, LEVEL_ERROR, place,
                   "no athlete has what it takes (sessions, and days before "
                   "an event), expected one who has");
     return notes_code(d->notes);
+}
+
+typedef struct {
+    Desk *desk;
+    Case *cases;
+    size_t count;
+} Kept;
+
+static bool keep_case(void *with, Seat *seat) {
+    Kept *kept = with;
+    desk_keep(kept->desk, seat, &kept->cases[kept->count++]);
+    return true;
+}
+
+StatusCode desk_cases(Desk *d, bool need_event, Case **cases, size_t *count) {
+    Kept kept = {d, mem_new(d->chosen_count, sizeof **cases), 0};
+    Stream stream = {.doing = "athletes read",
+                     .need_event = need_event,
+                     .slot = sizeof(Seat),
+                     .take = keep_case,
+                     .with = &kept};
+    StatusCode code = desk_stream(d, &stream);
+    *cases = kept.cases;
+    *count = kept.count;
+    return code;
+}
+
+void case_slim(Case *c) {
+    Outlook known = c->outlook;
+    DeskModel *model = c->desk->models[c->model];
+    if (model->own)
+        draws_free(&model->draws);
+    case_free(c);
+    c->outlook.window = known.window;
+    c->outlook.event = known.event;
+    c->outlook.log_days = known.log_days;
+    c->outlook.days = known.days;
+    c->outlook.event_day = known.event_day;
+    c->outlook.event_days = known.event_days;
+}
+
+void desk_free_case(Case *c) {
+    case_free(c);
 }
 
 void desk_free_cases(Case *cases, size_t count) {

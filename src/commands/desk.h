@@ -7,6 +7,7 @@
 #define COMMANDS_DESK_H
 
 #include "calibrate/draws.h"
+#include "commands/own.h"
 #include "commands/request.h"
 #include "response/landmarks.h"
 #include "season/usual.h"
@@ -28,8 +29,11 @@ typedef struct {
     Season *season;
     size_t *chosen; /* indices of the athletes asked for */
     size_t chosen_count;
-    DeskModel *models;
+    DeskModel **models;
     size_t model_count, model_room;
+    size_t borrowed; /* the first so many models are another desk's */
+    bool own_later;  /* the command finds models of an athlete's own tests
+                        itself: case_take_own() */
 } Desk;
 
 /* One athlete with everything that is known of the way to the event. */
@@ -59,6 +63,45 @@ void desk_close(Desk *desk);
  * event is an error. */
 StatusCode desk_cases(Desk *desk, bool need_event, Case **cases, size_t *count);
 void desk_free_cases(Case *cases, size_t count);
+void desk_free_case(Case *c);
+
+/* Keeps what a line of a squad's table needs: names, days, the model's centre;
+ * neither its daily loads nor the draws of her own tests. */
+void case_slim(Case *c);
+
+/* One athlete at a desk of her own, which shares all with the common one but
+ * the notes and the models of her own tests. */
+typedef struct {
+    Desk desk;
+    Notes notes;
+    Case c;
+    bool built;    /* the case can be computed with */
+    bool no_event; /* left out for want of one */
+} Seat;
+
+/* Athlete after athlete on several threads: `work` on any of them, once her
+ * case is built (desk_cases()); `take` in order, one at a time, her notes being
+ * those of the common desk by then. A slot begins with a Seat; what it holds
+ * of the case is freed after `take`, which may move it elsewhere
+ * (desk_keep()). False from `take`: enough. */
+typedef struct {
+    const char *doing; /* for the progress line */
+    bool need_event;
+    size_t slot; /* bytes */
+    void (*work)(void *with, Seat *seat);
+    bool (*take)(void *with, Seat *seat);
+    void *with;
+} Stream;
+
+StatusCode desk_stream(Desk *desk, const Stream *stream);
+
+/* Moves a case and its model to the common desk. */
+void desk_keep(Desk *desk, Seat *seat, Case *c);
+
+/* The model of the case becomes that of its own tests, of which this is the
+ * posterior, unless another was asked for. */
+void case_take_own(Desk *desk, Case *c, const OwnTests *own,
+                   const Posterior *posterior);
 
 const Model *case_model(const Case *c);
 const Draws *case_draws(const Case *c);

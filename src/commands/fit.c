@@ -8,6 +8,7 @@
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "base/spool.h"
 #include "calibrate/fit.h"
 #include "calibrate/forecast.h"
 #include "calibrate/next.h"
@@ -41,13 +42,15 @@ typedef struct {
 
 enum { LOW, MIDDLE, HIGH };
 
-/* 5 %, 50 % and 95 % points of a function of each draw. */
-static void points(const Fitted *f, double (*of)(const ResponseParams *),
-                   double at[3]) {
+/* A number that each draw tells. */
+typedef double (*Quantity)(const ResponseParams *, Param);
+
+/* 5 %, 50 % and 95 % points of a quantity. */
+static void points(const Fitted *f, Quantity of, Param param, double at[3]) {
     size_t n = f->posterior.draws.count, count = 0;
     double *values = mem_new(n, sizeof *values);
     for (size_t i = 0; i < n; i++) {
-        double value = of(&f->posterior.draws.set[i]);
+        double value = of(&f->posterior.draws.set[i], param);
         if (isfinite(value))
             values[count++] = value;
     }
@@ -57,23 +60,22 @@ static void points(const Fitted *f, double (*of)(const ResponseParams *),
     free(values);
 }
 
-static Param asked_param; /* for value_of(): points() takes a plain function */
-
-static double value_of(const ResponseParams *p) {
-    return p->value[asked_param];
+static double value_of(const ResponseParams *p, Param param) {
+    return p->value[param];
 }
 
-static double t_n_of(const ResponseParams *p) {
+static double t_n_of(const ResponseParams *p, Param param) {
+    (void)param;
     return landmarks_of(p).t_n;
 }
 
-static double t_g_of(const ResponseParams *p) {
+static double t_g_of(const ResponseParams *p, Param param) {
+    (void)param;
     return landmarks_of(p).t_g;
 }
 
 static void param_points(const Fitted *f, Param param, double at[3]) {
-    asked_param = param;
-    points(f, value_of, at);
+    points(f, value_of, param, at);
     if (param == PARAM_P0 && f->own.lower) {
         double low = -at[HIGH];
         at[HIGH] = -at[LOW];
@@ -140,6 +142,7 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                           Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;
+    Trail *trail = NULL;
     f->c = c;
     f->test = c->desk->season->test_names.items[f->own.test];
     own_prior(model, &f->prior);
@@ -152,11 +155,13 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
-    code = posterior_run(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
-                         r->seed, &f->posterior, status);
+    code = posterior_run_kept(&f->prior, &f->own.data, f->own.data.count,
+                              &f->scale, DRAWS_DEFAULT, r->seed, &f->posterior,
+                              &trail, status);
     if (code == STATUS_OK)
-        code = forecast_run(&f->prior, &f->own.data, &f->scale, r->seed,
+        code = forecast_run(&f->prior, &f->own.data, &f->scale, r->seed, trail,
                             &f->forecast, status);
+    trail_free(trail);
     if (code == STATUS_OK)
         find_next(f);
     return code;
@@ -261,10 +266,10 @@ static void print_csv(const Fitted *f, FILE *to) {
     csv_row(f, "r2", best->exists ? best->r2 : NAN, NULL, "", to);
     csv_row(f, "aicc", best->aicc, NULL, "", to);
     csv_row(f, "tests", (double)f->own.data.count, NULL, "", to);
-    points(f, t_n_of, at);
+    points(f, t_n_of, PARAMS, at);
     t_n = best->exists ? marks.t_n : at[MIDDLE];
     csv_row(f, "t_n", t_n, at, "d", to);
-    points(f, t_g_of, at);
+    points(f, t_g_of, PARAMS, at);
     t_g = best->exists ? marks.t_g : at[MIDDLE];
     csv_row(f, "t_g", t_g, at, "d", to);
     csv_row(f, "skill", f->forecast.skill, NULL, "", to);
@@ -316,9 +321,9 @@ static void print_table(const Fitted *f, FILE *to) {
         table_row(&grid, f, names[i], estimate_of(f, (Param)i, at),
                   f->best.se[i], at);
     }
-    points(f, t_n_of, at);
+    points(f, t_n_of, PARAMS, at);
     table_row(&grid, f, "t_n, d", marks.t_n, NAN, at);
-    points(f, t_g_of, at);
+    points(f, t_g_of, PARAMS, at);
     table_row(&grid, f, "t_g, d", marks.t_g, NAN, at);
     sigma_points(f, at);
     table_row(&grid, f, "residual SD", f->best.sigma, NAN, at);
@@ -387,7 +392,7 @@ static void add_no_taper(const Fitted *f, Text *text) {
         !response_has(f->prior.params.kind, PARAM_TAU2))
         return;
     for (size_t i = 0; i < n; i++)
-        if (!isfinite(t_n_of(&f->posterior.draws.set[i])))
+        if (!isfinite(t_n_of(&f->posterior.draws.set[i], PARAMS)))
             without++;
     if (without * 50 > n)
         text_add(text,
@@ -809,7 +814,7 @@ static StatusCode draw_curve(const Case *cases, const Fitted *f,
     Option none = {.count = 0};
     Curves curves;
     StatusCode code;
-    if (!c->desk->models[c->model].own)
+    if (!c->desk->models[c->model]->own)
         return STATUS_OK;
     curves_build(c, &none, READ_BEFORE, c->outlook.log_days, true, &curves);
     code = curves_draw(cases, (size_t)(c - cases), &curves, gallery, paths,
@@ -853,17 +858,20 @@ static StatusCode draw(const Call *call, const Case *cases, const Fitted *f,
 
 /* ---- the answer ---- */
 
-static void present(const Call *call, const Desk *d, const Fitted *f,
-                    size_t count) {
+static void print_fitted(const Call *call, const Fitted *f, FILE *to) {
     if (call->request->csv)
-        csv_header(call->to,
-                   "athlete,test,model,quantity,estimate,low,high,unit");
-    for (size_t i = 0; i < count; i++)
-        if (call->request->csv)
-            print_csv(&f[i], call->to);
-        else
-            print_one(&f[i], call->to);
-    if (call->request->csv || count == 0)
+        print_csv(f, to);
+    else
+        print_one(f, to);
+}
+
+static void print_head(const Call *call) {
+    if (call->request->csv)
+        call_header(call, "athlete,test,model,quantity,estimate,low,high,unit");
+}
+
+static void print_foot(const Call *call, const Desk *d, const Case *first) {
+    if (call->request->csv)
         return;
     print_wrapped(call->to,
                   "'best fit': least squares, with standard errors. 'likely': "
@@ -872,12 +880,12 @@ static void present(const Call *call, const Desk *d, const Fitted *f,
                   "these draws. k and p0 in units of the test; lower-is-better "
                   "tests are negated for the gains.",
                   79, 2);
-    desk_print_basis(d, f[0].c, call->to);
+    desk_print_basis(d, first, call->to);
     desk_print_cautions(d, call->to);
 }
 
 /* Tests of the kind fitted on days the log does not know. */
-static void note_outside(const Call *call, const Case *c, const OwnTests *own) {
+static void note_outside(Notes *notes, const Case *c, const OwnTests *own) {
     const Athlete *a = &c->desk->season->athletes[c->athlete];
     Date from = c->outlook.first, to = from + (Date)c->outlook.log_days - 1;
     Place who = {c->name, 0, NULL};
@@ -891,76 +899,172 @@ static void note_outside(const Call *call, const Case *c, const OwnTests *own) {
             date_write(first, date);
     }
     if (outside)
-        notes_add(call->notes, LEVEL_WARNING, who,
+        notes_add(notes, LEVEL_WARNING, who,
                   "%zu test%s outside the days of the log (%s%s) left out",
                   outside, outside == 1 ? "" : "s", first,
                   outside == 1 ? "" : " the first");
 }
 
-/* The athletes who have tests. */
+/* Has the athlete tests that can tell something? If not she is left out, with
+ * a warning. */
+static bool has_tests(Desk *d, const Case *c, OwnTests *own) {
+    Place who = {c->name, 0, NULL};
+    if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, own)) {
+        notes_add(d->notes, LEVEL_WARNING, who,
+                  "has no such tests in the days of the log and is left "
+                  "out");
+        return false;
+    }
+    note_outside(d->notes, c, own);
+    if (!own_flat(own))
+        return true;
+    notes_add(d->notes, LEVEL_WARNING, who,
+              "the load hardly varies over the log, so the tests tell "
+              "nothing of time constants, and this athlete is left "
+              "out");
+    own_free(own);
+    return false;
+}
+
+static StatusCode refuse_none(const Call *call, const Desk *d) {
+    Place place = {d->season->folder, 0, NULL};
+    notes_add(call->notes, LEVEL_ERROR, place,
+              "no athlete has tests%s%s to fit; expected rows in "
+              "tests.csv on days of a log whose load varies",
+              call->request->test ? " named " : "",
+              call->request->test ? call->request->test : "");
+    return notes_code(call->notes);
+}
+
+/* ---- with files: all athletes are kept for them ---- */
+
 static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                           size_t count, Fitted *f, size_t *fitted,
                           Status *status) {
     StatusCode code = STATUS_OK;
     Progress progress =
         progress_begin("athletes fitted", count, call->request->quiet);
-    Place place = {d->season->folder, 0, NULL};
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Fitted *next = &f[*fitted];
-        Place who = {cases[i].name, 0, NULL};
         progress_step(&progress, i);
         *next = (Fitted){.next = DATE_NONE};
-        if (!own_tests(d->season, cases[i].athlete, &cases[i].outlook,
-                       call->request->test, &next->own)) {
-            notes_add(call->notes, LEVEL_WARNING, who,
-                      "has no such tests in the days of the log and is left "
-                      "out");
+        if (!has_tests(d, &cases[i], &next->own))
             continue;
-        }
-        note_outside(call, &cases[i], &next->own);
-        if (own_flat(&next->own)) {
-            notes_add(call->notes, LEVEL_WARNING, who,
-                      "the load hardly varies over the log, so the tests tell "
-                      "nothing of time constants, and this athlete is left "
-                      "out");
-            own_free(&next->own);
-            continue;
-        }
         (*fitted)++;
         code = compute(&cases[i], desk_prior(d, &cases[i]), next, status);
     }
     progress_end(&progress);
     if (*fitted == 0 && code == STATUS_OK)
-        notes_add(call->notes, LEVEL_ERROR, place,
-                  "no athlete has tests%s%s to fit; expected rows in "
-                  "tests.csv on days of a log whose load varies",
-                  call->request->test ? " named " : "",
-                  call->request->test ? call->request->test : "");
+        return refuse_none(call, d);
     return code == STATUS_OK ? notes_code(call->notes) : code;
 }
 
-StatusCode command_fit(const Call *call, Status *status) {
-    Desk d;
+static StatusCode fit_with_files(const Call *call, Desk *d, Status *status) {
     Case *cases = NULL;
-    Fitted *f = NULL;
     size_t count = 0, fitted = 0;
-    StatusCode code = desk_open(call->request, call->notes, &d);
+    StatusCode code = desk_cases(d, false, &cases, &count);
+    Fitted *f = mem_new(count, sizeof *f);
     if (code == STATUS_OK)
-        code = desk_cases(&d, false, &cases, &count);
-    f = mem_new(count, sizeof *f);
-    if (code == STATUS_OK)
-        code = fit_all(call, &d, cases, count, f, &fitted, status);
+        code = fit_all(call, d, cases, count, f, &fitted, status);
     call->say(call->notes);
-    if (code == STATUS_OK)
-        present(call, &d, f, fitted);
-    if (code == STATUS_OK && call->request->out)
+    if (code == STATUS_OK) {
+        print_head(call);
+        for (size_t i = 0; i < fitted; i++)
+            print_fitted(call, &f[i], call->to);
+        print_foot(call, d, f[0].c);
         code = write_files(call, cases, f, fitted, status);
-    if (code == STATUS_OK && call->request->out)
+    }
+    if (code == STATUS_OK)
         code = draw(call, cases, f, fitted, status);
     for (size_t i = 0; i < fitted; i++)
         fitted_free(&f[i]);
     free(f);
     desk_free_cases(cases, count);
+    return code;
+}
+
+/* ---- without: athlete after athlete ---- */
+
+typedef struct {
+    Seat seat;
+    Status status;
+    bool fitted;
+    Spool text;
+} FitSlot;
+
+typedef struct {
+    const Call *call;
+    Desk *desk;
+    Case first;
+    size_t fitted;
+    Spool spool;
+    Status *status;
+} FitJob;
+
+static void fit_work(void *with, Seat *seat) {
+    const FitJob *job = with;
+    FitSlot *slot = (FitSlot *)seat;
+    Desk *d = &seat->desk;
+    Fitted f = {.next = DATE_NONE};
+    if (!has_tests(d, &seat->c, &f.own))
+        return;
+    slot->fitted = compute(&seat->c, desk_prior(d, &seat->c), &f,
+                           &slot->status) == STATUS_OK;
+    if (slot->fitted) {
+        case_take_own(d, &seat->c, &f.own, &f.posterior);
+        print_fitted(job->call, &f, spool_open(&slot->text));
+    }
+    fitted_free(&f);
+}
+
+static bool fit_take(void *with, Seat *seat) {
+    FitJob *job = with;
+    FitSlot *slot = (FitSlot *)seat;
+    if (slot->status.code != STATUS_OK && job->status->code == STATUS_OK)
+        *job->status = slot->status;
+    spool_move(&slot->text, &job->spool);
+    if (slot->fitted && job->fitted++ == 0)
+        desk_keep(job->desk, seat, &job->first);
+    return job->status->code == STATUS_OK;
+}
+
+static StatusCode fit_each(const Call *call, Desk *d, Status *status) {
+    FitJob job = {.call = call, .desk = d, .status = status};
+    Stream stream = {.doing = "athletes fitted",
+                     .slot = sizeof(FitSlot),
+                     .work = fit_work,
+                     .take = fit_take,
+                     .with = &job};
+    StatusCode code;
+    d->own_later = true;
+    spool_file(&job.spool);
+    code = desk_stream(d, &stream);
+    if (status->code != STATUS_OK)
+        code = status->code;
+    else if (job.fitted == 0 && code == STATUS_OK)
+        code = refuse_none(call, d);
+    call->say(call->notes);
+    if (code == STATUS_OK)
+        code = spool_end(&job.spool, status);
+    if (code == STATUS_OK) {
+        print_head(call);
+        code = spool_print(&job.spool, call->to, status);
+        print_foot(call, d, &job.first);
+    }
+    spool_free(&job.spool);
+    desk_free_case(&job.first);
+    return code;
+}
+
+StatusCode command_fit(const Call *call, Status *status) {
+    Desk d;
+    StatusCode code = desk_open(call->request, call->notes, &d);
+    if (code != STATUS_OK)
+        call->say(call->notes);
+    else if (call->request->out)
+        code = fit_with_files(call, &d, status);
+    else
+        code = fit_each(call, &d, status);
     desk_close(&d);
     return code;
 }

@@ -706,10 +706,10 @@ static void present(const Call *call, const Desk *d, const Peaks *p,
         print_text(d, p, count, call->to);
         return;
     }
-    csv_header(call->to,
-               "athlete,event,start,weight,option,readiness,low,high,gain,"
-               "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
-               "gives_up");
+    call_header(call,
+                "athlete,event,start,weight,option,readiness,low,high,gain,"
+                "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
+                "gives_up");
     for (size_t i = 0; i < count; i++)
         print_csv(&p[i], call->to);
 }

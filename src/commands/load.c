@@ -166,7 +166,7 @@ static void warn_unrecorded(const Desk *d, Notes *notes) {
 
 static void present(const Desk *d, const Daily *daily, FILE *to) {
     const Request *r = d->request;
-    if (r->csv)
+    if (r->csv && !r->no_header)
         csv_header(to, r->weekly ? "athlete,week,days,load,monotony,strain"
                                  : "athlete,date,load");
     for (size_t i = 0; i < d->chosen_count; i++) {

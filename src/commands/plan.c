@@ -711,10 +711,10 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->request->csv)
-        csv_header(call->to,
-                   "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
-                   "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
-                   "usual_load,keep,cost_if_missed");
+        call_header(call,
+                    "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
+                    "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
+                    "usual_load,keep,cost_if_missed");
     for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
          i++)
         print_csv(&p[i], call->to);

@@ -180,7 +180,7 @@ static void put_summary(Report *r) {
         grid_cell(&grid, "%s", shown_name(c, &text));
         add_advice(&r->plans[i], &grid);
         add_figures(&r->plans[i], &grid);
-        grid_cell(&grid, "%zu", c->desk->models[c->model].tests);
+        grid_cell(&grid, "%zu", c->desk->models[c->model]->tests);
         grid_cell(&grid, "%zu", count_notes(r, c));
         text_clear(&text);
         add_measure(c, &text);
@@ -306,7 +306,7 @@ static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
 
 static void put_sureness(Report *r, const Plan *p) {
     const Verdict *v = &p->verdict;
-    const DeskModel *m = &r->desk->models[v->c->model];
+    const DeskModel *m = r->desk->models[v->c->model];
     Spread spread = verdict_spread(v, &p->option);
     Memo memo;
     Text text = {0};

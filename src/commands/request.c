@@ -4,6 +4,7 @@
  */
 #include "commands/request.h"
 
+#include "base/crew.h"
 #include "base/mem.h"
 #include "base/number.h"
 #include "present/grid.h"
@@ -495,6 +496,29 @@ static StatusCode take_threads(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
+static StatusCode take_part(Request *r, const char *value, Status *status) {
+    const char *slash = strchr(value, '/');
+    char *first = mem_copy_part(value, slash ? (size_t)(slash - value) : 0);
+    long part = 0, parts = 0;
+    bool good = slash && number_read_whole(slash + 1, 1, 100000, &parts) &&
+                number_read_whole(first, 1, parts, &part);
+    free(first);
+    if (!good)
+        return refuse(status, "part", value,
+                      "a part and the number of parts, like 1/8 ... 8/8");
+    r->part = (size_t)part;
+    r->parts = (size_t)parts;
+    return STATUS_OK;
+}
+
+static StatusCode take_no_header(Request *r, const char *value,
+                                 Status *status) {
+    (void)value;
+    (void)status;
+    r->no_header = true;
+    return STATUS_OK;
+}
+
 static StatusCode take_csv(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
@@ -707,12 +731,20 @@ static const OptionRule rules[] = {
      take_play},
     {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON | FOR_START),
      "tables as CSV on standard output", take_csv},
+    {"no-header", NULL, FOR_ROWS, "with --csv: no header row", take_no_header},
+    {"part", "K/N", FOR_ROWS,
+     "with --csv: part K of N of the athletes; the rows of part 1, 2, ... N "
+     "one behind the other are those of all",
+     take_part},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
      take_out},
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
      take_format},
     {"seed", "N", FOR_ALL, "of random draws (default 1)", take_seed},
-    {"threads", "N", FOR_ALL, "changes no result (default 1)", take_threads},
+    {"threads", "N", FOR_ALL,
+     "athletes worked on at a time; changes no result (default: the "
+     "processors)",
+     take_threads},
     {"quiet", NULL, FOR_ALL, "no notices and warnings", take_quiet},
     {"help", NULL, FOR_ALL, "this help", take_help},
     {NULL, NULL, 0, NULL, NULL}};
@@ -791,8 +823,10 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                         Status *status) {
     bool options = true;
     char shown[TEXT_EXCERPT];
-    *r = (Request){
-        .aim = AIM_MEAN, .seed = 1, .threads = 1, .limits = limits_default()};
+    *r = (Request){.aim = AIM_MEAN,
+                   .seed = 1,
+                   .threads = crew_processors(),
+                   .limits = limits_default()};
     r->read.load = LOAD_FIRST_COMPLETE;
     r->read.today = DATE_NONE;
     for (int i = 0; i < count && status->code == STATUS_OK; i++) {
@@ -831,6 +865,15 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     if (r->plans && r->view_count && status->code == STATUS_OK)
         status_fail(status, STATUS_USAGE,
                     "--plans: cannot go with --models, expected one of them");
+    if (!r->csv && (r->parts || r->no_header) && status->code == STATUS_OK)
+        status_fail(status, STATUS_USAGE,
+                    "--%s: expected --csv with it, whose rows can be put "
+                    "together",
+                    r->parts ? "part" : "no-header");
+    if (r->parts && r->plans && status->code == STATUS_OK)
+        status_fail(status, STATUS_USAGE,
+                    "--part: cannot go with --plans, which weighs all "
+                    "athletes, expected one of them");
     if (status->code == STATUS_OK)
         judge_events(r, status);
     r->read.read.maps = &r->maps;

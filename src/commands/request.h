@@ -30,6 +30,8 @@ enum {
     FOR_START = 1024,
     FOR_MODEL_USE =
         FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
+    FOR_ROWS = FOR_LOAD | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
+               FOR_PLAN, /* tables that can be put together again */
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
     FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START
 };
@@ -55,7 +57,8 @@ typedef struct {
     TableMaps maps;
     Before before;
     Aim aim;
-    bool csv, quiet, weekly;
+    bool csv, no_header, quiet, weekly;
+    size_t part, parts; /* --part; 0 of 0: all */
     PictureFormat format;
     unsigned long seed;
     int threads;

@@ -171,8 +171,8 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                      days_shown(&cases[i]), true, &v[i]);
     }
     if (code == STATUS_OK && call->request->csv)
-        csv_header(call->to, "athlete,date,load,fitness,fatigue,readiness,low,"
-                             "high,phase");
+        call_header(call, "athlete,date,load,fitness,fatigue,readiness,low,"
+                          "high,phase");
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         if (call->request->csv)
             print_csv(&cases[i], &v[i], call->to);

@@ -678,9 +678,9 @@ StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = verdict_build(&cases[i], &v[i], status);
     if (code == STATUS_OK && call->request->csv)
-        csv_header(call->to, "athlete,event,plans,plan,option,gain,kept,"
-                             "own_option,own_gain,possible,loss,loss_low,"
-                             "loss_high,own_better,worth");
+        call_header(call, "athlete,event,plans,plan,option,gain,kept,"
+                          "own_option,own_gain,possible,loss,loss_low,"
+                          "loss_high,own_better,worth");
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
     if (code == STATUS_OK && !call->request->csv)

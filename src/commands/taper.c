@@ -8,6 +8,7 @@
 #include "commands/commands.h"
 
 #include "base/mem.h"
+#include "base/spool.h"
 #include "commands/advice.h"
 #include "commands/changed.h"
 #include "commands/costs.h"
@@ -19,6 +20,7 @@
 #include "commands/views.h"
 #include "present/grid.h"
 #include "present/progress.h"
+#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -124,7 +126,7 @@ static void print_squad(const Verdict *v, size_t count, FILE *to) {
     for (size_t i = 0; i < count; i++) {
         const Search *s = &v[i].search;
         const Found *f = &s->items[s->recommended];
-        Spread spread = verdict_spread(&v[i], &f->option);
+        Spread spread = v[i].spread;
         Text spec = {0};
         char day[DATE_TEXT], number[FIGURE_TEXT];
         option_write(&f->option, &spec);
@@ -442,28 +444,28 @@ static void print_head(const Verdict *v, FILE *to) {
 
 /* Words for each different recommendation, with who it is for. */
 static void print_who(const Verdict *v, size_t count, FILE *to) {
+    Names specs = {0};
+    Text *who = mem_new(count, sizeof *who), spec = {0};
+    const Option **option = mem_new(count, sizeof *option);
     for (size_t i = 0; i < count; i++) {
         const Search *s = &v[i].search;
-        Text spec = {0}, other = {0}, who = {0};
-        bool seen = false;
+        size_t at;
+        text_clear(&spec);
         option_write(&s->items[s->recommended].option, &spec);
-        for (size_t k = 0; k < count; k++) {
-            const Search *t = &v[k].search;
-            text_clear(&other);
-            option_write(&t->items[t->recommended].option, &other);
-            if (!text_same(text_of(&spec), text_of(&other)))
-                continue;
-            seen = seen || k < i;
-            text_add(&who, "%s%s", who.length ? ", " : "", v[k].c->name);
-        }
-        text_add(&who, ": ");
-        option_words(&s->items[s->recommended].option, &who);
-        if (!seen)
-            print_wrapped(to, text_of(&who), 79, 2);
-        text_free(&spec);
-        text_free(&other);
-        text_free(&who);
+        at = names_add(&specs, text_of(&spec), spec.length);
+        option[at] = &s->items[s->recommended].option;
+        text_add(&who[at], "%s%s", who[at].length ? ", " : "", v[i].c->name);
     }
+    for (size_t i = 0; i < specs.count; i++) {
+        text_add(&who[i], ": ");
+        option_words(option[i], &who[i]);
+        print_wrapped(to, text_of(&who[i]), 79, 2);
+        text_free(&who[i]);
+    }
+    names_free(&specs);
+    text_free(&spec);
+    free(who);
+    free(option);
 }
 
 /* Why one model for all gives one advice for all. */
@@ -581,6 +583,14 @@ static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
     return code;
 }
 
+static void print_csv_header(const Call *call) {
+    call_header(call,
+                "athlete,event,option,length,cut,shape,readiness,low,high,"
+                "gain,share,kept,beats_none,tag,gain_low,gain_high");
+}
+
+/* ---- with pictures or changed days: all athletes are kept for them ---- */
+
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Verdict *v = mem_new(count, sizeof *v);
@@ -593,9 +603,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     }
     progress_end(&progress);
     if (code == STATUS_OK && call->request->csv)
-        csv_header(call->to,
-                   "athlete,event,option,length,cut,shape,readiness,low,high,"
-                   "gain,share,kept,beats_none,tag,gain_low,gain_high");
+        print_csv_header(call);
     for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
          i++)
         print_csv(&v[i], call->to);
@@ -611,12 +619,115 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     return code;
 }
 
+/* ---- without: athlete after athlete ---- */
+
+typedef struct {
+    Seat seat;
+    Status status;
+    Verdict verdict;
+    Spool text;
+} TaperSlot;
+
+typedef struct {
+    const Call *call;
+    Desk *desk;
+    Spool spool; /* of --csv */
+    Case *cases; /* of a table: those after the first slim */
+    Verdict *v;
+    size_t count;
+    Status *status;
+} TaperJob;
+
+static void taper_work(void *with, Seat *seat) {
+    const TaperJob *job = with;
+    TaperSlot *slot = (TaperSlot *)seat;
+    Verdict *v = &slot->verdict;
+    if (verdict_build(&seat->c, v, &slot->status) == STATUS_OK &&
+        !job->call->request->csv)
+        return;
+    if (slot->status.code == STATUS_OK)
+        print_csv(v, spool_open(&slot->text));
+    verdict_free(v);
+}
+
+static void keep_verdict(TaperJob *job, TaperSlot *slot) {
+    Case *c = &job->cases[job->count];
+    Verdict *v = &job->v[job->count++];
+    desk_keep(job->desk, &slot->seat, c);
+    verdict_move(&slot->verdict, c, v);
+    if (job->count == 1)
+        return;
+    verdict_slim(v, best_where(&v->search, in_band));
+    case_slim(c);
+}
+
+static bool taper_take(void *with, Seat *seat) {
+    TaperJob *job = with;
+    TaperSlot *slot = (TaperSlot *)seat;
+    if (slot->status.code != STATUS_OK && job->status->code == STATUS_OK)
+        *job->status = slot->status;
+    if (slot->status.code == STATUS_OK && !job->call->request->csv)
+        keep_verdict(job, slot);
+    spool_move(&slot->text, &job->spool);
+    return job->status->code == STATUS_OK;
+}
+
+static StatusCode print_job(TaperJob *job, Status *status) {
+    const Call *call = job->call;
+    if (!call->request->csv) {
+        print_text(job->desk, job->v, job->count, call->to);
+        return STATUS_OK;
+    }
+    if (spool_end(&job->spool, status) != STATUS_OK)
+        return status->code;
+    print_csv_header(call);
+    return spool_print(&job->spool, call->to, status);
+}
+
+static StatusCode answer_each(const Call *call, Desk *d, Status *status) {
+    TaperJob job = {.call = call, .desk = d, .status = status};
+    Stream stream = {.doing = "athletes searched",
+                     .need_event = true,
+                     .slot = sizeof(TaperSlot),
+                     .work = taper_work,
+                     .take = taper_take,
+                     .with = &job};
+    StatusCode code;
+    job.cases = mem_new(d->chosen_count, sizeof *job.cases);
+    job.v = mem_new(d->chosen_count, sizeof *job.v);
+    spool_file(&job.spool);
+    code = desk_stream(d, &stream);
+    if (status->code != STATUS_OK && code == STATUS_OK)
+        code = status->code;
+    call->say(call->notes);
+    if (code == STATUS_OK)
+        code = print_job(&job, status);
+    for (size_t i = 0; i < job.count; i++)
+        verdict_free(&job.v[i]);
+    free(job.v);
+    spool_free(&job.spool);
+    desk_free_cases(job.cases, job.count);
+    return code;
+}
+
 StatusCode command_taper(const Call *call, Status *status) {
     const Request *r = call->request;
-    return command_on_cases(call, true,
-                            r->joint        ? joint_answer
-                            : r->view_count ? views_answer
-                            : r->plans      ? squad_answer
-                                            : answer,
-                            status);
+    Answer other = r->joint        ? joint_answer
+                   : r->view_count ? views_answer
+                   : r->plans      ? squad_answer
+                                   : answer;
+    bool plain = other == answer && !r->out && !r->change_count && !r->weekdays;
+    StatusCode code;
+    Desk d;
+    if (!plain)
+        return command_on_cases(call, true, other, status);
+    code = desk_open(r, call->notes, &d);
+    if (code == STATUS_OK) {
+        check_strangers(d.season, call->notes);
+        code = answer_each(call, &d, status);
+    } else {
+        call->say(call->notes);
+    }
+    desk_close(&d);
+    return code;
 }

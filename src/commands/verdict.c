@@ -27,6 +27,23 @@ void verdict_score(const Case *c, const Outlook *o, DrawScores *draws,
         score_build(o, &case_model(c)->params, aim, score);
 }
 
+/* With readiness as the test shows it. */
+static Spread shown(const Verdict *v, Spread spread) {
+    double low = case_shown(v->c, spread.readiness_low);
+    double high = case_shown(v->c, spread.readiness_high);
+    spread.readiness_low = fmin(low, high);
+    spread.readiness_high = fmax(low, high);
+    return spread;
+}
+
+Spread verdict_spread(const Verdict *v, const Option *option) {
+    return shown(v, draw_scores_option(&v->draws, option, v->work));
+}
+
+Spread verdict_spread_cuts(const Verdict *v, const double *cut) {
+    return shown(v, draw_scores_cuts(&v->draws, cut, v->work));
+}
+
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
     const Request *r = c->desk->request;
     StatusCode code;
@@ -40,7 +57,45 @@ StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
         name_athlete(c, status);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
+    if (code == STATUS_OK)
+        v->spread =
+            verdict_spread(v, &v->search.items[v->search.recommended].option);
     return code;
+}
+
+void verdict_move(Verdict *from, const Case *c, Verdict *to) {
+    *to = *from;
+    to->c = c;
+    to->score.outlook = &c->outlook;
+    for (size_t i = 0; i < to->draws.count; i++)
+        to->draws.score[i].outlook = &c->outlook;
+    *from = (Verdict){0};
+}
+
+static void slim_search(Search *s, size_t also) {
+    size_t kept = 0, best = 0, recommended = 0;
+    Found *items = mem_new(s->count, sizeof *items);
+    for (size_t i = 0; i < s->count; i++) {
+        if (i && i != s->best && i != s->recommended && i != also)
+            continue;
+        best = i == s->best ? kept : best;
+        recommended = i == s->recommended ? kept : recommended;
+        items[kept++] = s->items[i];
+    }
+    free(s->items);
+    s->items = mem_fit(items, kept, sizeof *items);
+    s->count = s->room = kept;
+    s->best = best;
+    s->recommended = recommended;
+}
+
+void verdict_slim(Verdict *v, size_t also) {
+    draw_scores_free(&v->draws);
+    free(v->work);
+    v->work = NULL;
+    free(v->score.work);
+    v->score.work = NULL;
+    slim_search(&v->search, also);
 }
 
 void verdict_free(Verdict *v) {
@@ -82,23 +137,6 @@ Option verdict_option(const Search *s, const char *spec) {
         return s->items[s->recommended].option;
     option_read(spec, &option, why);
     return option;
-}
-
-/* With readiness as the test shows it. */
-static Spread shown(const Verdict *v, Spread spread) {
-    double low = case_shown(v->c, spread.readiness_low);
-    double high = case_shown(v->c, spread.readiness_high);
-    spread.readiness_low = fmin(low, high);
-    spread.readiness_high = fmax(low, high);
-    return spread;
-}
-
-Spread verdict_spread(const Verdict *v, const Option *option) {
-    return shown(v, draw_scores_option(&v->draws, option, v->work));
-}
-
-Spread verdict_spread_cuts(const Verdict *v, const double *cut) {
-    return shown(v, draw_scores_cuts(&v->draws, cut, v->work));
 }
 
 double verdict_percent(const Verdict *v, double gain) {

@@ -16,11 +16,19 @@ typedef struct {
     double *work;    /* for draw_scores_option() */
     size_t longest;  /* [d] longest taper there is time for */
     double possible; /* [readiness] gain of the ceiling */
+    Spread spread;   /* of the recommended option */
 } Verdict;
 
 /* Searches; the case has days to taper in. */
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status);
 void verdict_free(Verdict *v);
+
+/* Moves a verdict to where its case has been moved. */
+void verdict_move(Verdict *from, const Case *c, Verdict *to);
+
+/* Keeps what a squad's table and its sentences need: of the options no taper,
+ * the best, the recommended one and number `also`; no draws. */
+void verdict_slim(Verdict *verdict, size_t also);
 
 /* The score by which a case is searched, over an outlook of it, and what it is
  * the mean of: the scores of its draws, if there are any. Both to be freed. */

@@ -224,8 +224,8 @@ StatusCode views_answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = views_build(&cases[i], &w[i], status);
     if (code == STATUS_OK && call->request->csv) {
-        csv_header(call->to, "athlete,event,option,recommended_by,model,"
-                             "readiness,gain,share,kept");
+        call_header(call, "athlete,event,option,recommended_by,model,"
+                          "readiness,gain,share,kept");
         for (size_t i = 0; i < count; i++)
             csv_rows(&w[i], call->to);
     } else if (code == STATUS_OK) {

@@ -4,7 +4,10 @@
  */
 #include "response/kernel.h"
 
+#include "base/wide.h"
+
 #include <math.h>
+#include <string.h>
 
 /* State left by one unit a day for ever, `age` days after the last of them:
  * the geometric series e^(-age/tau) (1 + e^(-1/tau) + ...). */
@@ -147,7 +150,7 @@ static void lanes_set_decay(Lanes *lanes, double gap) {
 }
 
 /* Fatigue of the variable-dose kind: decay, read, take up the load. */
-static void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
+INSIDE void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
                                 double *out) {
     for (size_t j = 0; j < LANES; j++) {
         double memory = lanes->memory[j] * lanes->memory_decay[j] + load;
@@ -159,42 +162,71 @@ static void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
     }
 }
 
-/* One step of all lanes: decay, read, take up the load. */
-static void lanes_step(Lanes *lanes, double load, ReadWhen when, double *out) {
-    double add = when == READ_AFTER ? load : 0;
-    for (size_t j = 0; j < LANES; j++)
-        out[j] = lanes->base[j];
-    for (int k = 0; k < lanes->components; k++) {
-        double *state = lanes->state[k];
-        const double *decay = lanes->decay[k], *gain = lanes->gain[k];
-        for (size_t j = 0; j < LANES; j++) {
-            double s = state[j] * decay[j];
-            out[j] += gain[j] * (s + add);
-            state[j] = s + load;
-        }
-    }
-    if (lanes->variable)
-        lanes_step_variable(lanes, load, when, out);
+/* Eight lanes, an operand of its own to the compiler. */
+typedef double Eight __attribute__((vector_size(64)));
+enum { EIGHTS = LANES / 8 };
+
+/* The variable dose of a step, apart from what all kinds have. */
+INSIDE void take_dose(Lanes *lanes, double load, ReadWhen when, Eight *out) {
+    double all[LANES];
+    memcpy(all, out, sizeof all);
+    lanes_step_variable(lanes, load, when, all);
+    memcpy(out, all, sizeof all);
 }
 
-void kernel_batch(size_t sets, const ResponseParams *params, const Timeline *t,
-                  ReadWhen when, double *readiness) {
+/* All steps of the lanes: decay, read, take up the load. The compiler knows the
+ * number of components and keeps their states in registers. */
+INSIDE void lanes_run(Lanes *lanes, int components, const Timeline *t,
+                      ReadWhen when, size_t used, size_t sets,
+                      double *readiness) {
+    Eight state[COMPONENTS_MOST][EIGHTS], decay[COMPONENTS_MOST][EIGHTS];
+    Eight gain[COMPONENTS_MOST][EIGHTS], base[EIGHTS];
+    double last_gap = NAN;
+    memcpy(state, lanes->state, sizeof state);
+    memcpy(gain, lanes->gain, sizeof gain);
+    memcpy(decay, lanes->decay, sizeof decay);
+    memcpy(base, lanes->base, sizeof base);
+    for (size_t i = 0; i < t->steps; i++) {
+        double gap = t->gap ? t->gap[i] : 1, load = t->load[i];
+        double add = when == READ_AFTER ? load : 0;
+        Eight out[EIGHTS];
+        if (i > 0 && gap != last_gap) {
+            lanes_set_decay(lanes, gap);
+            memcpy(decay, lanes->decay, sizeof decay);
+            last_gap = gap;
+        }
+#pragma GCC unroll 2
+        for (int p = 0; p < EIGHTS; p++) {
+            out[p] = base[p];
+#pragma GCC unroll 3
+            for (int k = 0; k < components; k++) {
+                Eight s = state[k][p] * decay[k][p];
+                out[p] += gain[k][p] * (s + add);
+                state[k][p] = s + load;
+            }
+        }
+        if (lanes->variable)
+            take_dose(lanes, load, when, out);
+        if (used == LANES)
+            memcpy(readiness + i * sets, out, sizeof out);
+        else
+            memcpy(readiness + i * sets, out, used * sizeof *readiness);
+    }
+}
+
+WIDE void kernel_batch(size_t sets, const ResponseParams *params,
+                       const Timeline *t, ReadWhen when, double *readiness) {
     for (size_t from = 0; from < sets; from += LANES) {
         size_t used = sets - from < LANES ? sets - from : LANES;
-        double last_gap = NAN, out[LANES];
         Lanes lanes;
         for (size_t j = 0; j < LANES; j++)
             lane_start(&lanes, j, &params[from + (j < used ? j : 0)], t);
-        for (size_t i = 0; i < t->steps; i++) {
-            double gap = t->gap ? t->gap[i] : 1;
-            if (i > 0 && gap != last_gap) {
-                lanes_set_decay(&lanes, gap);
-                last_gap = gap;
-            }
-            lanes_step(&lanes, t->load[i], when, out);
-            for (size_t j = 0; j < used; j++)
-                readiness[i * sets + from + j] = out[j];
-        }
+        if (lanes.components == 1)
+            lanes_run(&lanes, 1, t, when, used, sets, readiness + from);
+        else if (lanes.components == 2)
+            lanes_run(&lanes, 2, t, when, used, sets, readiness + from);
+        else
+            lanes_run(&lanes, 3, t, when, used, sets, readiness + from);
     }
 }
 

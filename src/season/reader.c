@@ -110,8 +110,11 @@ bool reader_has(const Reader *r, int column) {
 }
 
 bool reader_blank(const Reader *r, int column) {
+    const char *cell = raw_cell(r, column);
     size_t length;
-    text_trim(raw_cell(r, column), &length);
+    if (*cell > ' ' && *cell < 0x7F)
+        return false; /* as most cells are */
+    text_trim(cell, &length);
     return length == 0;
 }
 

@@ -192,19 +192,31 @@ static void refuse_stray(const Season *s, Date from, Date to, Notes *notes) {
     }
 }
 
-static int by_day(const void *a, const void *b) {
-    const Date *x = a, *y = b;
-    return (*x > *y) - (*x < *y);
+/* The days of all rows in order; they are few beside the rows, so each is
+ * counted. */
+static Date *sorted_days(const Season *s) {
+    Date *day = mem_new(s->session_count, sizeof *day), first, last;
+    size_t *count, at = 0;
+    first = last = s->session_count ? s->sessions[0].date : 0;
+    for (size_t i = 1; i < s->session_count; i++) {
+        Date own = s->sessions[i].date;
+        first = own < first ? own : first;
+        last = own > last ? own : last;
+    }
+    count = mem_new((size_t)(last - first) + 1, sizeof *count);
+    for (size_t i = 0; i < s->session_count; i++)
+        count[s->sessions[i].date - first]++;
+    for (Date own = first; own <= last; own++)
+        for (size_t i = 0; i < count[own - first] && at < s->session_count; i++)
+            day[at++] = own;
+    free(count);
+    return day;
 }
 
 /* A few rows more than a year before or after all others. */
 static void find_stray(const Season *s, Notes *notes) {
-    Date *day = mem_new(s->session_count, sizeof *day);
+    Date *day = sorted_days(s);
     size_t n = s->session_count;
-    for (size_t i = 0; i < n; i++)
-        day[i] = s->sessions[i].date;
-    if (n > 2)
-        qsort(day, n, sizeof *day, by_day);
     for (size_t k = 1; k <= STRAY_ROWS && k + STRAY_ROWS < n; k++) {
         if (day[n - k] - day[n - k - 1] > LONGEST_BREAK)
             refuse_stray(s, day[n - k], day[n - 1], notes);

@@ -53,8 +53,9 @@ typedef struct {
 
 static Session *new_session(Season *s) {
     Session *session;
-    s->sessions = mem_grow(s->sessions, &s->session_room, s->session_count + 1,
-                           sizeof *s->sessions);
+    if (s->session_count >= s->session_room)
+        s->sessions = mem_grow(s->sessions, &s->session_room,
+                               s->session_count + 1, sizeof *s->sessions);
     session = &s->sessions[s->session_count];
     *session = (Session){.minute = -1, .kind = KIND_OTHER, .load = NAN};
     for (int i = 0; i < LOAD_METHODS; i++)
