@@ -5,7 +5,10 @@
 #include "commands/commands.h"
 
 #include "present/grid.h"
+#include "present/progress.h"
 #include "season/check.h"
+
+#include <stdlib.h>
 
 void call_header(const Call *call, const char *names) {
     if (!call->request->no_header)
@@ -27,5 +30,25 @@ StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
         code = answer(call, &d, cases, count, status);
     desk_free_cases(cases, count);
     desk_close(&d);
+    return code;
+}
+
+StatusCode call_draw(const Call *call, const void *answers, size_t count,
+                     DrawAnswer draw, const char *heading, Status *status) {
+    Gallery gallery;
+    char *scripts;
+    Text paths = {0};
+    Progress progress =
+        progress_begin("athletes drawn", count, call->request->quiet);
+    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
+        code = draw(answers, i, &gallery, &paths, status);
+    }
+    progress_end(&progress);
+    if (code == STATUS_OK && !call->request->csv)
+        fprintf(call->to, "\n%s:\n%s", heading, text_of(&paths));
+    text_free(&paths);
+    free(scripts);
     return code;
 }

@@ -31,6 +31,16 @@ typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status);
 
+/* Draws the pictures of the at-th answer; their paths are appended. */
+typedef StatusCode (*DrawAnswer)(const void *answers, size_t at,
+                                 const Gallery *gallery, Text *paths,
+                                 Status *status);
+
+/* Draws those of `count` answers into --out, with a bar where it takes long,
+ * and lists the files under `heading`. */
+StatusCode call_draw(const Call *call, const void *answers, size_t count,
+                     DrawAnswer draw, const char *heading, Status *status);
+
 StatusCode command_check(const Call *call, Status *status);
 StatusCode command_load(const Call *call, Status *status);
 StatusCode command_simulate(const Call *call, Status *status);

@@ -383,9 +383,10 @@ static StatusCode draw_fan(const Comparison *k, const Strands *s,
     return code;
 }
 
-static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
+static StatusCode draw_one(const void *answers, size_t at,
                            const Gallery *gallery, Text *paths,
                            Status *status) {
+    const Comparison *k = (const Comparison *)answers + at;
     const Outlook *o = &k->verdict.c->outlook;
     const char **names = mem_new(k->count, sizeof *names);
     Text title = {0}, words = {0}, label = {0}, name = {0};
@@ -398,7 +399,7 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
              k->verdict.c->event->name);
     model_words(case_model(k->verdict.c), &words);
     readiness_label(case_model(k->verdict.c), &label);
-    desk_file_name(cases, at, "comparison", &name);
+    case_file_name(k->verdict.c, "comparison", &name);
     {
         ComparisonPicture picture = {.title = text_of(&title),
                                      .subtitle = text_of(&words),
@@ -413,7 +414,7 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
         code = picture_comparison(&picture, gallery, text_of(&name), paths,
                                   status);
         text_clear(&name);
-        desk_file_name(cases, at, "fan", &name);
+        case_file_name(k->verdict.c, "fan", &name);
         if (code == STATUS_OK)
             code = draw_fan(k, &s, &picture, gallery, text_of(&name), paths,
                             status);
@@ -424,23 +425,6 @@ static StatusCode draw_one(const Case *cases, const Comparison *k, size_t at,
     text_free(&words);
     text_free(&label);
     text_free(&name);
-    return code;
-}
-
-static StatusCode draw(const Call *call, const Case *cases, const Comparison *k,
-                       size_t count, Status *status) {
-    Gallery gallery;
-    char *scripts;
-    Text paths = {0};
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = draw_one(cases, &k[i], i, &gallery, &paths, status);
-    if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nPictures%s:\n%s",
-                k[0].count > OPTIONS_SHOWN ? " (the first 8 options)" : "",
-                text_of(&paths));
-    text_free(&paths);
-    free(scripts);
     return code;
 }
 
@@ -464,7 +448,11 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     if (code == STATUS_OK && !call->request->csv)
         print_text(d, k, count, call->to);
     if (code == STATUS_OK && call->request->out)
-        code = draw(call, cases, k, count, status);
+        code = call_draw(call, k, count, draw_one,
+                         k[0].count > OPTIONS_SHOWN
+                             ? "Pictures (the first 8 options)"
+                             : "Pictures",
+                         status);
     for (size_t i = 0; i < count; i++)
         comparison_free(&k[i]);
     free(k);

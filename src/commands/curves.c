@@ -64,7 +64,7 @@ void curves_build(const Case *c, const Option *option, ReadWhen when,
     double *fitness = mem_new(timeline.steps, sizeof *fitness);
     double *fatigue = mem_new(timeline.steps, sizeof *fatigue);
     double *cut = mem_new(o->window, sizeof *cut);
-    *v = (Curves){.days = days};
+    *v = (Curves){.c = c, .days = days};
     option_cuts(option, o->window, cut);
     outlook_apply(o, cut, load);
     timeline.load = load;
@@ -155,9 +155,9 @@ static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
     return count;
 }
 
-StatusCode curves_draw(const Case *cases, size_t at, const Curves *v,
-                       const Gallery *gallery, Text *paths, Status *status) {
-    const Case *c = &cases[at];
+StatusCode curves_draw(const Curves *v, const Gallery *gallery, Text *paths,
+                       Status *status) {
+    const Case *c = v->c;
     const Season *s = c->desk->season;
     size_t most_tests = s->athletes[c->athlete].test_count;
     Date *test_date = mem_new(most_tests, sizeof *test_date);
@@ -174,7 +174,7 @@ StatusCode curves_draw(const Case *cases, size_t at, const Curves *v,
         text_add(&words, "; likely range: 5-95 %%%s",
                  case_model(c)->scaled ? "" : " of the change since today");
     readiness_label(case_model(c), &label);
-    desk_file_name(cases, at, "season", &name);
+    case_file_name(c, "season", &name);
     {
         SeasonPicture picture = {
             .title = text_of(&title),

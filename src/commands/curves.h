@@ -10,6 +10,7 @@
 #include "present/pictures.h"
 
 typedef struct {
+    const Case *c;
     size_t days;
     double *load, *fitness, *fatigue, *readiness; /* [days] readiness as the
                                                      test shows it */
@@ -24,8 +25,8 @@ void curves_build(const Case *c, const Option *option, ReadWhen when,
 void curves_free(Curves *curves);
 
 /* The season picture of a case. */
-StatusCode curves_draw(const Case *cases, size_t at, const Curves *curves,
-                       const Gallery *gallery, Text *paths, Status *status);
+StatusCode curves_draw(const Curves *curves, const Gallery *gallery,
+                       Text *paths, Status *status);
 
 /* Label of a readiness axis, from the model's unit. Appended. */
 void readiness_label(const Model *model, Text *text);

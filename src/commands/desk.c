@@ -1089,9 +1089,7 @@ StatusCode desk_gallery(const Request *r, Gallery *gallery, char **scripts,
     return outfile_make_folder(r->out, status);
 }
 
-void desk_file_name(const Case *cases, size_t at, const char *what,
-                    Text *name) {
-    const Case *c = &cases[at];
+void case_file_name(const Case *c, const char *what, Text *name) {
     const Season *season = c->desk->season;
     Text own = {0}, other = {0};
     size_t same = 0;

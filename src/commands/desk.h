@@ -150,8 +150,8 @@ bool note_is_about(const Note *note, const Case *c);
 StatusCode desk_gallery(const Request *request, Gallery *gallery,
                         char **scripts, Status *status);
 
-/* Index of a part of a picture's name for the n-th case: the athlete's name
- * made safe, with a number where two come out the same. Appended. */
-void desk_file_name(const Case *cases, size_t at, const char *what, Text *name);
+/* A file's name without its ending: the athlete's name made safe, with a number
+ * where two of the season come out the same, and what the file is. Appended. */
+void case_file_name(const Case *c, const char *what, Text *name);
 
 #endif

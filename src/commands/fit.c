@@ -656,8 +656,8 @@ static void write_draws(const void *from, FILE *to) {
     }
 }
 
-static StatusCode write_files(const Call *call, const Case *cases,
-                              const Fitted *f, size_t count, Status *status) {
+static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
+                              Status *status) {
     static const struct {
         const char *ending;
         void (*fill)(const void *, FILE *);
@@ -667,7 +667,7 @@ static StatusCode write_files(const Call *call, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0};
         Source source = {&f[i], NULL};
-        desk_file_name(cases, (size_t)(f[i].c - cases), "model", &name);
+        case_file_name(f[i].c, "model", &name);
         source.name = text_of(&name);
         for (int k = 0; k < 2 && code == STATUS_OK; k++) {
             Text path = {0};
@@ -807,9 +807,8 @@ static StatusCode draw_forecast(const Fitted *f, const Gallery *gallery,
 
 /* The fitted curve with its band and the tests, where the case's model is that
  * of its tests (with --model it is the prior's). */
-static StatusCode draw_curve(const Case *cases, const Fitted *f,
-                             const Gallery *gallery, Text *paths,
-                             Status *status) {
+static StatusCode draw_curve(const Fitted *f, const Gallery *gallery,
+                             Text *paths, Status *status) {
     const Case *c = f->c;
     Option none = {.count = 0};
     Curves curves;
@@ -817,42 +816,31 @@ static StatusCode draw_curve(const Case *cases, const Fitted *f,
     if (!c->desk->models[c->model]->own)
         return STATUS_OK;
     curves_build(c, &none, READ_BEFORE, c->outlook.log_days, true, &curves);
-    code = curves_draw(cases, (size_t)(c - cases), &curves, gallery, paths,
-                       status);
+    code = curves_draw(&curves, gallery, paths, status);
     curves_free(&curves);
     return code;
 }
 
-typedef StatusCode (*DrawOne)(const Fitted *, const Gallery *, const char *,
-                              Text *, Status *);
+typedef StatusCode (*DrawFitted)(const Fitted *, const Gallery *, const char *,
+                                 Text *, Status *);
 
-static StatusCode draw(const Call *call, const Case *cases, const Fitted *f,
-                       size_t count, Status *status) {
+static StatusCode draw_one(const void *answers, size_t at,
+                           const Gallery *gallery, Text *paths,
+                           Status *status) {
     static const struct {
-        DrawOne draw;
+        DrawFitted draw;
         const char *what;
     } pictures[] = {{draw_posterior, "posterior"},
                     {draw_residuals, "residuals"},
                     {draw_forecast, "forecast"}};
-    Gallery gallery;
-    char *scripts;
-    Text paths = {0};
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = draw_curve(cases, &f[i], &gallery, &paths, status);
-    for (size_t i = 0; i < count; i++)
-        for (size_t k = 0; k < 3 && code == STATUS_OK; k++) {
-            Text name = {0};
-            desk_file_name(cases, (size_t)(f[i].c - cases), pictures[k].what,
-                           &name);
-            code = pictures[k].draw(&f[i], &gallery, text_of(&name), &paths,
-                                    status);
-            text_free(&name);
-        }
-    if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
-    text_free(&paths);
-    free(scripts);
+    const Fitted *f = (const Fitted *)answers + at;
+    StatusCode code = draw_curve(f, gallery, paths, status);
+    for (size_t k = 0; k < 3 && code == STATUS_OK; k++) {
+        Text name = {0};
+        case_file_name(f->c, pictures[k].what, &name);
+        code = pictures[k].draw(f, gallery, text_of(&name), paths, status);
+        text_free(&name);
+    }
     return code;
 }
 
@@ -972,10 +960,10 @@ static StatusCode fit_with_files(const Call *call, Desk *d, Status *status) {
         for (size_t i = 0; i < fitted; i++)
             print_fitted(call, &f[i], call->to);
         print_foot(call, d, f[0].c);
-        code = write_files(call, cases, f, fitted, status);
+        code = write_files(call, f, fitted, status);
     }
     if (code == STATUS_OK)
-        code = draw(call, cases, f, fitted, status);
+        code = call_draw(call, f, fitted, draw_one, "Pictures", status);
     for (size_t i = 0; i < fitted; i++)
         fitted_free(&f[i]);
     free(f);

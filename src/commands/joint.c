@@ -580,9 +580,8 @@ static void view_free(View *v) {
     free(v->high);
 }
 
-static StatusCode draw_peaks(const Case *cases, const Peaks *p, size_t at,
-                             const Gallery *gallery, Text *paths,
-                             Status *status) {
+static StatusCode draw_peaks(const Peaks *p, const Gallery *gallery,
+                             Text *paths, Status *status) {
     PictureEvent *event = mem_new(p->count, sizeof *event);
     Date *from = mem_new(p->count, sizeof *from);
     Text title = {0}, words = {0}, label = {0}, name = {0};
@@ -604,7 +603,7 @@ static StatusCode draw_peaks(const Case *cases, const Peaks *p, size_t at,
         option_write(&p->joint.recommended[k], &words);
     }
     readiness_label(case_model(p->c), &label);
-    desk_file_name(cases, at, "peaks", &name);
+    case_file_name(p->c, "peaks", &name);
     {
         const PeaksPicture picture = {
             .title = text_of(&title),
@@ -635,20 +634,12 @@ static StatusCode draw_peaks(const Case *cases, const Peaks *p, size_t at,
     return code;
 }
 
-static StatusCode draw(const Call *call, const Case *cases, const Peaks *p,
-                       size_t count, Status *status) {
-    Gallery gallery;
-    char *scripts;
-    Text paths = {0};
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        if (p[i].count > 0)
-            code = draw_peaks(cases, &p[i], i, &gallery, &paths, status);
-    if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
-    text_free(&paths);
-    free(scripts);
-    return code;
+/* Of athletes with an event ahead. */
+static StatusCode draw_with_peaks(const void *answers, size_t at,
+                                  const Gallery *gallery, Text *paths,
+                                  Status *status) {
+    const Peaks *p = (const Peaks *)answers + at;
+    return p->count > 0 ? draw_peaks(p, gallery, paths, status) : STATUS_OK;
 }
 
 /* ---- the answer ---- */
@@ -728,7 +719,7 @@ StatusCode joint_answer(const Call *call, const Desk *d, const Case *cases,
         present(call, d, p, count);
     }
     if (code == STATUS_OK && call->request->out)
-        code = draw(call, cases, p, count, status);
+        code = call_draw(call, p, count, draw_with_peaks, "Pictures", status);
     for (size_t i = 0; i < count; i++)
         peaks_close(&p[i]);
     free(p);

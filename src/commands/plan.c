@@ -660,8 +660,8 @@ static StatusCode write_files(const Call *call, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0}, who = {0};
         Sheet sheet = {&p[i], NULL};
-        desk_file_name(cases, i, "plan", &name);
-        desk_file_name(cases, i, "plan", &who);
+        case_file_name(&cases[i], "plan", &name);
+        case_file_name(&cases[i], "plan", &who);
         if (call->request->event_count > 0) { /* one of several plans */
             text_add(&name, "-");
             plot_file_name(&name, p[i].verdict.c->event->name);

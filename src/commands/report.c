@@ -273,10 +273,9 @@ static void put_squad(Report *r) {
 static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
     const Plan *p = &r->plans[at];
     Text paths = {0}, alt = {0}, spec = {0}, name = {0};
-    StatusCode code = map ? taper_draw_map(r->cases, &p->verdict, at,
-                                           &r->gallery, &paths, status)
-                          : taper_draw_season(r->cases, &p->verdict, at,
-                                              &r->gallery, &paths, status);
+    StatusCode code =
+        map ? taper_draw_map(&p->verdict, &r->gallery, &paths, status)
+            : taper_draw_season(&p->verdict, &r->gallery, &paths, status);
     char *path = mem_copy(text_of(&paths));
     path[strcspn(path, "\n")] = '\0';
     option_write(&p->option, &spec);

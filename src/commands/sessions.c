@@ -329,8 +329,8 @@ static void list_labels(const Outlook *o, Text *text) {
     }
 }
 
-StatusCode sessions_draw(const Case *cases, const Verdict *v, size_t at,
-                         const Gallery *gallery, Text *paths, Status *status) {
+StatusCode sessions_draw(const Verdict *v, const Gallery *gallery, Text *paths,
+                         Status *status) {
     const Outlook *o = &v->c->outlook;
     const Option *option = &v->search.items[v->search.recommended].option;
     PictureReading *reading = mem_new(
@@ -349,7 +349,7 @@ StatusCode sessions_draw(const Case *cases, const Verdict *v, size_t at,
     readiness_label(case_model(v->c), &label);
     option_write(option, &spec);
     list_labels(o, &labels);
-    desk_file_name(cases, at, "sessions", &name);
+    case_file_name(v->c, "sessions", &name);
     {
         const SessionsPicture picture = {.title = text_of(&title),
                                          .subtitle = text_of(&words),

@@ -14,7 +14,7 @@
 void sessions_print(const Verdict *v, FILE *to);
 
 /* Draws the same: the days around the event, session by session. */
-StatusCode sessions_draw(const Case *cases, const Verdict *v, size_t at,
-                         const Gallery *gallery, Text *paths, Status *status);
+StatusCode sessions_draw(const Verdict *v, const Gallery *gallery, Text *paths,
+                         Status *status);
 
 #endif

@@ -145,19 +145,10 @@ static void print_foot(const Desk *d, const Case *c, FILE *to) {
     desk_print_cautions(d, to);
 }
 
-static StatusCode draw(const Call *call, const Case *cases, const Curves *v,
-                       size_t count, Status *status) {
-    Gallery gallery;
-    char *scripts;
-    Text paths = {0};
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = curves_draw(cases, i, &v[i], &gallery, &paths, status);
-    if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\n%s", text_of(&paths));
-    text_free(&paths);
-    free(scripts);
-    return code;
+static StatusCode draw_one(const void *answers, size_t at,
+                           const Gallery *gallery, Text *paths,
+                           Status *status) {
+    return curves_draw((const Curves *)answers + at, gallery, paths, status);
 }
 
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
@@ -181,7 +172,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     if (code == STATUS_OK && !call->request->csv)
         print_foot(d, &cases[0], call->to);
     if (code == STATUS_OK && call->request->out)
-        code = draw(call, cases, v, count, status);
+        code = call_draw(call, v, count, draw_one, "Pictures", status);
     for (size_t i = 0; i < count; i++)
         curves_free(&v[i]);
     free(v);

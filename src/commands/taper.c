@@ -523,8 +523,8 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
     desk_print_cautions(d, to);
 }
 
-StatusCode taper_draw_map(const Case *cases, const Verdict *v, size_t at,
-                          const Gallery *gallery, Text *paths, Status *status) {
+StatusCode taper_draw_map(const Verdict *v, const Gallery *gallery, Text *paths,
+                          Status *status) {
     Text name = {0}, title = {0}, words = {0};
     StatusCode code;
     MapPicture picture = {.search = &v->search,
@@ -537,7 +537,7 @@ StatusCode taper_draw_map(const Case *cases, const Verdict *v, size_t at,
     text_add(&words, "; each cell a step taper");
     picture.title = text_of(&title);
     picture.subtitle = text_of(&words);
-    desk_file_name(cases, at, "map", &name);
+    case_file_name(v->c, "map", &name);
     code = picture_map(&picture, gallery, text_of(&name), paths, status);
     text_free(&name);
     text_free(&title);
@@ -545,41 +545,28 @@ StatusCode taper_draw_map(const Case *cases, const Verdict *v, size_t at,
     return code;
 }
 
-StatusCode taper_draw_season(const Case *cases, const Verdict *v, size_t at,
-                             const Gallery *gallery, Text *paths,
-                             Status *status) {
+StatusCode taper_draw_season(const Verdict *v, const Gallery *gallery,
+                             Text *paths, Status *status) {
     const Search *s = &v->search;
-    const Outlook *o = &cases[at].outlook;
+    const Outlook *o = &v->c->outlook;
     Curves curves;
     StatusCode code;
-    curves_build(&cases[at], &s->items[s->recommended].option, READ_BEFORE,
+    curves_build(v->c, &s->items[s->recommended].option, READ_BEFORE,
                  o->event_day + o->event_days, true, &curves);
-    code = curves_draw(cases, at, &curves, gallery, paths, status);
+    code = curves_draw(&curves, gallery, paths, status);
     curves_free(&curves);
     return code;
 }
 
-static StatusCode draw(const Call *call, const Case *cases, const Verdict *v,
-                       size_t count, Status *status) {
-    Gallery gallery;
-    char *scripts;
-    Progress progress =
-        progress_begin("athletes drawn", count, call->request->quiet);
-    Text paths = {0};
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
-        progress_step(&progress, i);
-        code = taper_draw_map(cases, &v[i], i, &gallery, &paths, status);
-        if (code == STATUS_OK)
-            code = sessions_draw(cases, &v[i], i, &gallery, &paths, status);
-        if (code == STATUS_OK)
-            code = taper_draw_season(cases, &v[i], i, &gallery, &paths, status);
-    }
-    progress_end(&progress);
-    if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nPictures:\n%s", text_of(&paths));
-    text_free(&paths);
-    free(scripts);
+static StatusCode draw_one(const void *answers, size_t at,
+                           const Gallery *gallery, Text *paths,
+                           Status *status) {
+    const Verdict *v = (const Verdict *)answers + at;
+    StatusCode code = taper_draw_map(v, gallery, paths, status);
+    if (code == STATUS_OK)
+        code = sessions_draw(v, gallery, paths, status);
+    if (code == STATUS_OK)
+        code = taper_draw_season(v, gallery, paths, status);
     return code;
 }
 
@@ -612,7 +599,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     if (code == STATUS_OK && !call->request->csv)
         print_text(d, v, count, call->to);
     if (code == STATUS_OK && call->request->out)
-        code = draw(call, cases, v, count, status);
+        code = call_draw(call, v, count, draw_one, "Pictures", status);
     for (size_t i = 0; i < count; i++)
         verdict_free(&v[i]);
     free(v);

@@ -18,10 +18,9 @@ void taper_table(const Verdict *v, Grid *grid);
  * helps. */
 void taper_recommended_words(const Verdict *v, Text *text);
 
-StatusCode taper_draw_map(const Case *cases, const Verdict *v, size_t at,
-                          const Gallery *gallery, Text *paths, Status *status);
-StatusCode taper_draw_season(const Case *cases, const Verdict *v, size_t at,
-                             const Gallery *gallery, Text *paths,
-                             Status *status);
+StatusCode taper_draw_map(const Verdict *v, const Gallery *gallery, Text *paths,
+                          Status *status);
+StatusCode taper_draw_season(const Verdict *v, const Gallery *gallery,
+                             Text *paths, Status *status);
 
 #endif
