@@ -623,7 +623,7 @@ static const OptionRule rules[] = {
      "taper's gain most",
      take_next},
     {"event", "NAME", FOR_EVENT,
-     "default: the next one after today (with --joint repeated: these)",
+     "default: the next one after today (taper --joint: may be repeated)",
      take_event},
     {"joint", NULL, FOR_TAPER,
      "weigh all events to come against each other (events.csv, column weight): "
