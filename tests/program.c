@@ -213,6 +213,10 @@ static void usage(void) {
          NULL},
         {"taper @ --models own,,classic", NULL, NULL, 2,
          "expected two or more models, like own,literature", NULL},
+        {"taper @ --model nope --min-week-load 60 --aim lowest", NULL, NULL, 1,
+         "'nope', expected a model file or one of the names that", NULL},
+        {"taper @ --model nope --csv", NULL, NULL, 1,
+         "'nope', expected a model file or one of the names that", NULL},
         {"taper @ --models own,nope", NULL, NULL, 1,
          "'nope', expected a model file or one of the names that 'peakward "
          "models' lists",

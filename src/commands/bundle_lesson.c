@@ -91,7 +91,7 @@ static void add_table(Lesson *l, const Bundle *b) {
         grid_cell(&l->table, "%c", (char)('A' + k));
         for (int i = 0; i < PARAMS; i++)
             if (response_has(kind, (Param)i))
-                grid_cell(&l->table, "%.3g", c->params.value[i]);
+                grid_cell(&l->table, "%.5g", c->params.value[i]);
         if (lesson_tires(l) && response_linear(kind))
             grid_cell(&l->table, isfinite(t_n) ? "%.1f" : "none", t_n);
         grid_cell(&l->table, "%.2f", c->misfit);

@@ -661,7 +661,11 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
     if (d->request->before == BEFORE_FIT)
         fit_before(d, c);
+    if (d->notes->errors > errors)
+        return false;
     c->model = find_model(d, c);
+    if (d->notes->errors > errors)
+        return false;
     warn_of_log(d, c);
     if (c->event) {
         warn_of_week(d, c);
@@ -815,6 +819,8 @@ StatusCode desk_stream(Desk *d, const Stream *stream) {
                  .take = seat_take,
                  .with = &line};
     read_models(d, stream->need_event);
+    if (d->notes->errors > 0) /* a model that is none: nothing to compute */
+        return notes_code(d->notes);
     line.named_count = d->model_count;
     line.named = mem_new(d->model_count, sizeof *line.named);
     for (size_t i = 0; i < d->model_count; i++)
