@@ -459,10 +459,49 @@ static bool take_root(int n, double root[MOST][MOST]) {
     return true;
 }
 
-/* Weighted mean and covariance become the next proposal, widened. */
+enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
+
+/* Effective sample size of weights, each to a power. */
+static double size_at(const double *weight, size_t count, double power) {
+    double sum = 0, squares = 0;
+    for (size_t i = 0; i < count; i++)
+        if (weight[i] > 0) {
+            double w = power < 1 ? pow(weight[i], power) : weight[i];
+            sum += w;
+            squares += w * w;
+        }
+    return sum * sum / squares;
+}
+
+/* When a handful of shapes carry all the weight, their spread says too little
+ * of where to look next: then the weights are evened out, to a power at which
+ * enough of them count (tempering: Neal 2001, Stat Comput 11:125-139; from
+ * memory). */
+static void even_out(Sampler *s) {
+    double low = 0, high = 1, sum = 0;
+    if (size_at(s->weight, s->count, 1) >= ENOUGH)
+        return;
+    for (int step = 0; step < 12; step++) {
+        double middle = (low + high) / 2;
+        if (size_at(s->weight, s->count, middle) >= ENOUGH)
+            low = middle;
+        else
+            high = middle;
+    }
+    for (size_t i = 0; i < s->count; i++) {
+        s->weight[i] = s->weight[i] > 0 ? pow(s->weight[i], low) : 0;
+        sum += s->weight[i];
+    }
+    for (size_t i = 0; i < s->count; i++)
+        s->weight[i] /= sum;
+}
+
+/* Weighted mean and covariance become the next proposal, widened. The weights
+ * are used up. */
 static bool adapt(Sampler *s) {
     int n = s->dimensions;
     Normal *normal = &s->normal;
+    even_out(s);
     *normal = (Normal){.constant = 0};
     for (size_t i = 0; i < s->count; i++)
         for (int k = 0; k < n; k++)
