@@ -295,6 +295,41 @@ static void test_basis_agrees_with_kernel(void) {
     gsl_rng_free(rng);
 }
 
+/* Many at once are the same to the last bit as one after another, in rows of
+ * their own. */
+static void check_many(ResponseKind kind, size_t count, const double *taus,
+                       const Athlete *a) {
+    static double fitness[20 * BASIS_TESTS], fatigue[20 * BASIS_TESTS];
+    Basis b;
+    basis_allocate(a->data.count, &b);
+    basis_many(kind, count, taus, &a->data, fitness, fatigue);
+    for (size_t n = 0; n < count; n++) {
+        basis_run(kind, taus + n * SHAPE_TAUS, &a->data, false, &b);
+        for (size_t i = 0; i < a->data.count; i++) {
+            size_t at = n * a->data.count + i;
+            CU_ASSERT(fitness[at] == b.fitness[i]);
+            CU_ASSERT(kind == RESPONSE_ONE_COMPONENT ||
+                      fatigue[at] == b.fatigue[i]);
+        }
+    }
+    basis_free(&b);
+}
+
+static void test_basis_many(void) {
+    gsl_rng *rng = test_random(20103);
+    static Athlete a;
+    for (int round = 0; round < (quick() ? 24 : 200); round++) {
+        ResponseKind kind = (ResponseKind)(round % RESPONSE_KINDS);
+        size_t count = 1 + gsl_rng_uniform_int(rng, 20);
+        double taus[20 * SHAPE_TAUS];
+        random_track(rng, &a);
+        for (size_t n = 0; n < count; n++)
+            random_taus(kind, rng, taus + n * SHAPE_TAUS);
+        check_many(kind, count, taus, &a);
+    }
+    gsl_rng_free(rng);
+}
+
 /* One slope against the central difference; that of the second order in h is
  * off by some h^2 of the size of the column. */
 static void check_slope(ResponseKind kind, const double *taus, int which,
@@ -2434,6 +2469,7 @@ static void test_next_posterior(void) {
 
 static const TestCase cases[] = {
     {"basis_agrees_with_kernel", test_basis_agrees_with_kernel},
+    {"basis_many", test_basis_many},
     {"basis_slopes", test_basis_slopes},
     {"basis_names", test_basis_names},
     {"fit_mgh17_before", test_fit_mgh17_before},
