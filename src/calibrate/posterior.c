@@ -738,8 +738,9 @@ enum {
 static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                              Status *status) {
     /* a posterior of some tests only is for a prediction */
-    size_t whole = s->tests < s->data->count ? POSTERIOR_ROUND / 2
-                                             : (size_t)POSTERIOR_ROUND;
+    bool some = s->tests < s->data->count;
+    size_t whole = some ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
+    double good = some ? POSTERIOR_LEAST : GOOD_ESS;
     for (int round = 0; round < ROUNDS_MOST; round++) {
         /* the first two rounds only look for the place */
         size_t wanted = round + 1 < ROUNDS ? whole / 2 : whole;
@@ -754,7 +755,7 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
         out->ess = weigh(s);
         if (s->trail)
             trail_keep(s, s->trail);
-        if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
+        if (round + 1 >= ROUNDS && out->ess >= good)
             break;
         if (round + 1 < ROUNDS_MOST && !adapt(s))
             break;
