@@ -2261,11 +2261,10 @@ static StatusCode run_forecast(const Athlete *a, unsigned long seed,
     Status status = {0};
     Posterior p;
     Trail *trail = NULL;
-    StatusCode code =
-        posterior_run_kept(&model, &a->data, a->data.count, &sbc_prior, 64,
-                           seed, &p, &trail, &status);
+    StatusCode code = posterior_run_kept(&model, &a->data, &sbc_prior, 64, seed,
+                                         &p, &trail, &status);
     CU_ASSERT_EQUAL(code, STATUS_OK);
-    code = forecast_run(&model, &a->data, &sbc_prior, seed, trail, f, &status);
+    forecast_run(&a->data, seed, trail, f);
     trail_free(trail);
     posterior_free(&p);
     return code;
