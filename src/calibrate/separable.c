@@ -443,7 +443,7 @@ static size_t find_valleys(const Separable *p, const Grid *g, Point *valley) {
 
 /* Looks around at a distance; moves to the best neighbour. */
 static bool step_down(const Work *w, const double *step, Point *x) {
-    Point next[MANY];
+    Point next[MANY] = {0};
     size_t count = 0, best = 0;
     int all = neighbours(w->p->shapes);
     for (int n = 0; n < all; n++) {
