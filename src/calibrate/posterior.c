@@ -415,15 +415,24 @@ static bool take_root(int n, double root[MOST][MOST]) {
 
 enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
 
-/* Effective sample size of weights, each to a power. */
-static double size_at(const double *weight, size_t count, double power) {
-    double sum = 0, squares = 0;
+/* Weights to a power, from their logarithms; returns their sum. */
+static double to_power(size_t count, const double *log_weight, double power,
+                       double *weight) {
+    double sum = 0;
     for (size_t i = 0; i < count; i++)
-        if (weight[i] > 0) {
-            double w = power < 1 ? pow(weight[i], power) : weight[i];
-            sum += w;
-            squares += w * w;
-        }
+        weight[i] = power * log_weight[i];
+    weights_exp(count, weight);
+    for (size_t i = 0; i < count; i++)
+        sum += weight[i];
+    return sum;
+}
+
+/* Effective sample size of weights to a power. */
+static double size_at(size_t count, const double *log_weight, double power,
+                      double *weight) {
+    double sum = to_power(count, log_weight, power, weight), squares = 0;
+    for (size_t i = 0; i < count; i++)
+        squares += weight[i] * weight[i];
     return sum * sum / squares;
 }
 
@@ -431,43 +440,45 @@ static double size_at(const double *weight, size_t count, double power) {
  * of where to look next: then the weights are evened out, to a power at which
  * enough of them count (tempering: Neal 2001, Stat Comput 11:125-139; from
  * memory). */
-static void even_out(size_t count, double *weight) {
-    double low = 0, high = 1, sum = 0;
-    if (size_at(weight, count, 1) >= ENOUGH)
+static void even_out(size_t count, double *weight, double *scratch) {
+    double low = 1e-4, high = 1, squares = 0, sum;
+    for (size_t i = 0; i < count; i++)
+        squares += weight[i] * weight[i];
+    if (1 / squares >= ENOUGH)
         return;
+    for (size_t i = 0; i < count; i++)
+        scratch[i] = weight[i] > 0 ? log(weight[i]) : -INFINITY;
     for (int step = 0; step < 12; step++) {
         double middle = (low + high) / 2;
-        if (size_at(weight, count, middle) >= ENOUGH)
+        if (size_at(count, scratch, middle, weight) >= ENOUGH)
             low = middle;
         else
             high = middle;
     }
-    for (size_t i = 0; i < count; i++) {
-        weight[i] = weight[i] > 0 ? pow(weight[i], low) : 0;
-        sum += weight[i];
-    }
+    sum = to_power(count, scratch, low, weight);
     for (size_t i = 0; i < count; i++)
         weight[i] /= sum;
 }
 
 /* Weighted mean and covariance become the next proposal, widened. The weights
- * are used up. */
-static bool adapt(Sampler *s, size_t count, const double *theta,
-                  double *weight) {
+ * and their factors are used up. */
+static bool adapt(Sampler *s, const double *theta, Weights *w) {
+    size_t count = w->count;
+    double *weight = w->weight;
     int n = s->dimensions;
     Normal *normal = &s->normal;
-    even_out(count, weight);
+    even_out(count, weight, w->factor);
     *normal = (Normal){.constant = 0};
     for (size_t i = 0; i < count; i++)
         for (int k = 0; k < n; k++)
             normal->mean[k] += weight[i] * theta[i * (size_t)n + (size_t)k];
     for (size_t i = 0; i < count; i++) {
         const double *x = theta + i * (size_t)n;
-        double w = widened * widened * weight[i];
-        for (int k = 0; k < n && w > 0; k++)
+        double size = widened * widened * weight[i];
+        for (int k = 0; k < n && size > 0; k++)
             for (int m = 0; m <= k; m++)
                 normal->root[k][m] +=
-                    w * (x[k] - normal->mean[k]) * (x[m] - normal->mean[m]);
+                    size * (x[k] - normal->mean[k]) * (x[m] - normal->mean[m]);
     }
     for (int k = 0; k < n; k++)
         normal->root[k][k] += 1e-6;
@@ -615,8 +626,7 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Trail *trail,
             trail_keep(trail);
         if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
             break;
-        if (round + 1 < ROUNDS_MOST &&
-            !adapt(s, s->count, s->theta, s->w.weight))
+        if (round + 1 < ROUNDS_MOST && !adapt(s, s->theta, &s->w))
             break;
     }
     return STATUS_OK;
@@ -750,7 +760,7 @@ double trail_take(Trail *t, gsl_rng *rng) {
     trail_sums(t, test, 0);
     ess = weights_set(&t->w, &t->known, s->prior->effect);
     for (int look = 0; look < LOOKS_MOST && ess < POSTERIOR_LEAST; look++) {
-        if (!adapt(s, t->w.count, t->theta, t->w.weight))
+        if (!adapt(s, t->theta, &t->w))
             break;
         fill_round(s, LOOK, rng);
         respond(s);
