@@ -180,8 +180,9 @@ INSIDE void likely_some(const Weights *w, size_t i, const Known *known,
                         double effect, Lane *exponent, Lane *factor) {
     double yy = fmax(0, known->yy - known->y * known->y / known->w);
     double times = (double)known->tests - 1;
-    Lane mu, lambda, root, x, below, square, log_sigma, precision;
     const Lane none = {0};
+    Lane mu = none, lambda = none, root = none;
+    Lane x, below, square, log_sigma, precision;
     Bits up;
     inner_some(w, i, known, effect, &mu, &lambda);
     load(w->log_sigma + i, w->count - i, &log_sigma);
