@@ -21,10 +21,12 @@
 #include "calibrate/posterior.h"
 #include "calibrate/separable.h"
 #include "calibrate/traces.h"
+#include "calibrate/weights.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
+#include <gsl/gsl_sf_erf.h>
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
@@ -292,6 +294,41 @@ static void test_basis_agrees_with_kernel(void) {
         check_columns(&p, &a, &b);
     }
     basis_free(&b);
+    gsl_rng_free(rng);
+}
+
+/* Many at once are the same to the last bit as one after another, in rows of
+ * their own. */
+static void check_many(ResponseKind kind, size_t count, const double *taus,
+                       const Athlete *a) {
+    static double fitness[20 * BASIS_TESTS], fatigue[20 * BASIS_TESTS];
+    Basis b;
+    basis_allocate(a->data.count, &b);
+    basis_many(kind, count, taus, &a->data, fitness, fatigue);
+    for (size_t n = 0; n < count; n++) {
+        basis_run(kind, taus + n * SHAPE_TAUS, &a->data, false, &b);
+        for (size_t i = 0; i < a->data.count; i++) {
+            size_t at = n * a->data.count + i;
+            CU_ASSERT(fitness[at] == b.fitness[i]);
+            CU_ASSERT(kind == RESPONSE_ONE_COMPONENT ||
+                      fatigue[at] == b.fatigue[i]);
+        }
+    }
+    basis_free(&b);
+}
+
+static void test_basis_many(void) {
+    gsl_rng *rng = test_random(20103);
+    static Athlete a;
+    for (int round = 0; round < (quick() ? 24 : 200); round++) {
+        ResponseKind kind = (ResponseKind)(round % RESPONSE_KINDS);
+        size_t count = 1 + gsl_rng_uniform_int(rng, 20);
+        double taus[20 * SHAPE_TAUS];
+        random_track(rng, &a);
+        for (size_t n = 0; n < count; n++)
+            random_taus(kind, rng, taus + n * SHAPE_TAUS);
+        check_many(kind, count, taus, &a);
+    }
     gsl_rng_free(rng);
 }
 
@@ -2215,6 +2252,104 @@ static void test_traces(void) {
     gsl_rng_free(rng);
 }
 
+/* ---- weights ---- */
+
+/* Against the library's, and beyond what it is for. */
+static void test_weights_exp(void) {
+    gsl_rng *rng = test_random(20906);
+    double beyond[] = {-700.001, -1e9, -INFINITY, 701, 1e9, INFINITY, 0, -0.0};
+    for (int round = 0; round < 500; round++) {
+        size_t count = 1 + gsl_rng_uniform_int(rng, 30);
+        double x[30], y[30];
+        for (size_t i = 0; i < count; i++)
+            x[i] = y[i] = (i % 2 ? 1 : 700) * test_between(rng, -1, 1);
+        weights_exp(count, y);
+        for (size_t i = 0; i < count; i++)
+            CU_ASSERT(fabs(y[i] - exp(x[i])) < 1e-15 * exp(x[i]));
+    }
+    weights_exp(8, beyond);
+    CU_ASSERT(beyond[0] == 0 && beyond[1] == 0 && beyond[2] == 0);
+    CU_ASSERT(beyond[3] == beyond[4] && beyond[4] == beyond[5]);
+    ASSERT_NEAR(log(beyond[3]), 700, 1e-15);
+    CU_ASSERT(beyond[6] == 1 && beyond[7] == 1);
+    gsl_rng_free(rng);
+}
+
+enum { WEIGHTS_MOST = 45 };
+
+/* Level and scale integrated out, in logarithms by GSL: the likelihood of
+ * shape `i` times its prior over the density from which it was drawn. */
+static double log_weight(const Weights *w, size_t i, const Known *known,
+                         double effect) {
+    double s2 = exp(2 * w->log_sigma[i]), n = (double)known->tests;
+    double xx =
+        (w->zz[i] - w->z[i] * w->z[i] / known->w) / pow(w->spread[i], 2);
+    double xy = (w->zy[i] - w->z[i] * known->y / known->w) / w->spread[i];
+    double yy = known->yy - known->y * known->y / known->w;
+    double lambda = xx / s2 + 1 / (effect * effect), mu = xy / s2 / lambda;
+    return -(n - 1) * w->log_sigma[i] - yy / (2 * s2) + lambda * mu * mu / 2 +
+           gsl_sf_log_erfc(-mu * sqrt(lambda / 2)) -
+           log(effect * sqrt(lambda)) - log(w->share[i]);
+}
+
+/* Responses of any size, for and against the values; any sigma. */
+static void random_weights(gsl_rng *rng, Weights *w, Known *known) {
+    TestData data = {.count = 6};
+    double value[6], weight[6];
+    data.value = value;
+    data.weight = weight;
+    *known = (Known){0};
+    for (size_t k = 0; k < 6; k++) {
+        value[k] = test_between(rng, 50, 55);
+        weight[k] = test_between(rng, .5, 2);
+        known_add(&data, k, known);
+    }
+    for (size_t i = 0; i < w->count; i++) {
+        double size = exp(test_between(rng, -3, 3));
+        double follows = test_between(rng, -2, 2);
+        w->z[i] = w->zz[i] = w->zy[i] = 0;
+        for (size_t k = 1; k < 6; k++) {
+            double y = value[k] - value[0];
+            double z = size * (follows * y + test_between(rng, -1, 1));
+            w->z[i] += weight[k] * z;
+            w->zz[i] += weight[k] * z * z;
+            w->zy[i] += weight[k] * z * y;
+        }
+        w->spread[i] = size * test_between(rng, .5, 2);
+        w->log_sigma[i] = test_between(rng, -1.5, 2);
+        w->precision[i] = exp(-2 * w->log_sigma[i]);
+        w->share[i] = exp(test_between(rng, -5, 5));
+    }
+}
+
+static void test_weights(void) {
+    gsl_rng *rng = test_random(20907);
+    Weights w = {0};
+    weights_room(&w, WEIGHTS_MOST);
+    for (int round = 0; round < 400; round++) {
+        Known known;
+        double effect = exp(test_between(rng, -2, 3)), highest = -INFINITY;
+        double wanted[WEIGHTS_MOST], sum = 0, squares = 0, size;
+        w.count = 1 + gsl_rng_uniform_int(rng, WEIGHTS_MOST);
+        random_weights(rng, &w, &known);
+        for (size_t i = 0; i < w.count; i++) {
+            wanted[i] = log_weight(&w, i, &known, effect);
+            highest = fmax(highest, wanted[i]);
+        }
+        for (size_t i = 0; i < w.count; i++)
+            sum += wanted[i] = exp(wanted[i] - highest);
+        size = weights_set(&w, &known, effect);
+        for (size_t i = 0; i < w.count; i++) {
+            CU_ASSERT(fabs(w.weight[i] * sum - wanted[i]) <=
+                      1e-10 * wanted[i] + 1e-280);
+            squares += pow(wanted[i] / sum, 2);
+        }
+        ASSERT_NEAR(size, 1 / squares, 1e-9);
+    }
+    weights_free(&w);
+    gsl_rng_free(rng);
+}
+
 /* ---- forecast ---- */
 
 /* Draws of forecast_run()'s posteriors. */
@@ -2226,11 +2361,10 @@ static StatusCode run_forecast(const Athlete *a, unsigned long seed,
     Status status = {0};
     Posterior p;
     Trail *trail = NULL;
-    StatusCode code =
-        posterior_run_kept(&model, &a->data, a->data.count, &sbc_prior, 64,
-                           seed, &p, &trail, &status);
+    StatusCode code = posterior_run_kept(&model, &a->data, &sbc_prior, 64, seed,
+                                         &p, &trail, &status);
     CU_ASSERT_EQUAL(code, STATUS_OK);
-    code = forecast_run(&model, &a->data, &sbc_prior, seed, trail, f, &status);
+    forecast_run(&a->data, seed, trail, f);
     trail_free(trail);
     posterior_free(&p);
     return code;
@@ -2434,6 +2568,7 @@ static void test_next_posterior(void) {
 
 static const TestCase cases[] = {
     {"basis_agrees_with_kernel", test_basis_agrees_with_kernel},
+    {"basis_many", test_basis_many},
     {"basis_slopes", test_basis_slopes},
     {"basis_names", test_basis_names},
     {"fit_mgh17_before", test_fit_mgh17_before},
@@ -2477,6 +2612,8 @@ static const TestCase cases[] = {
     {"draws_messages", test_draws_messages},
     {"draws_impossible", test_draws_impossible},
     {"traces", test_traces},
+    {"weights_exp", test_weights_exp},
+    {"weights", test_weights},
     {"forecast", test_forecast},
     {"forecast_skill", test_forecast_skill},
     {"forecast_at", test_forecast_at},

@@ -1685,9 +1685,9 @@ static void poor_tests(void) {
          "2026-01-12,Jump,38\n2026-01-16,Jump,.39\n2026-01-21,Jump,.385\n",
          0, NULL, "is 38 where the median is"},
         {"fit @ --quiet", NULL,
-         "tests.csv|date,test,value\n2026-01-07,Jump,.38\n"
-         "2026-01-12,Jump,.39\n2026-01-16,Jump,38\n2026-01-21,Jump,.37\n"
-         "2026-01-26,Jump,.385\n",
+         "tests.csv|date,test,value,error\n2026-01-07,Jump,38,.1\n"
+         "2026-01-12,Jump,39,.1\n2026-01-16,Jump,380,.1\n"
+         "2026-01-21,Jump,37,.1\n2026-01-26,Jump,38.5,.1\n",
          0, NULL, "look for a slip among the tests"},
         {NULL, NULL, NULL, 0, NULL, NULL}};
     for (int i = 0; i < 2; i++) {

@@ -5,6 +5,7 @@
 #include "calibrate/basis.h"
 
 #include "base/mem.h"
+#include "base/wide.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -55,7 +56,7 @@ static Trace trace_start(double tau, const Timeline *t) {
     return trace;
 }
 
-static void trace_age(Trace *trace, double gap) {
+INSIDE void trace_age(Trace *trace, double gap) {
     if (gap != trace->gap) {
         trace->gap = gap;
         trace->decay = exp(-gap / trace->tau);
@@ -83,13 +84,13 @@ static Dose dose_start(double tau2, double tau3, const Timeline *t) {
     return dose;
 }
 
-static void dose_age(Dose *dose, double gap) {
+INSIDE void dose_age(Dose *dose, double gap) {
     trace_age(&dose->memory, gap);
     trace_age(&dose->fatigue, gap);
     dose->by_tau3 *= dose->fatigue.decay;
 }
 
-static void dose_take(Dose *dose, double load) {
+INSIDE void dose_take(Dose *dose, double load) {
     dose->memory.sum += load;
     dose->fatigue.sum += dose->memory.sum * load;
     dose->by_tau3 += dose->memory.slope * load;
@@ -102,7 +103,7 @@ typedef struct {
     Dose dose;
 } Run;
 
-static void run_start(Run *r, const double *taus, const Timeline *t) {
+INSIDE void run_start(Run *r, const double *taus, const Timeline *t) {
     r->fitness = trace_start(taus[0], t);
     if (r->kind == RESPONSE_TWO_COMPONENT || r->kind == RESPONSE_DELAYED)
         r->fatigue = trace_start(taus[1], t);
@@ -112,7 +113,7 @@ static void run_start(Run *r, const double *taus, const Timeline *t) {
         r->dose = dose_start(taus[1], taus[2], t);
 }
 
-static void run_age(Run *r, double gap) {
+INSIDE void run_age(Run *r, double gap) {
     trace_age(&r->fitness, gap);
     if (r->kind == RESPONSE_TWO_COMPONENT || r->kind == RESPONSE_DELAYED)
         trace_age(&r->fatigue, gap);
@@ -122,14 +123,17 @@ static void run_age(Run *r, double gap) {
         dose_age(&r->dose, gap);
 }
 
-static void run_take(Run *r, double load) {
+INSIDE void run_take(Run *r, double load) {
     r->fitness.sum += load;
-    r->fatigue.sum += load;
-    r->rise.sum += load;
-    dose_take(&r->dose, load);
+    if (r->kind == RESPONSE_TWO_COMPONENT || r->kind == RESPONSE_DELAYED)
+        r->fatigue.sum += load;
+    if (r->kind == RESPONSE_DELAYED)
+        r->rise.sum += load;
+    if (r->kind == RESPONSE_VARIABLE_DOSE)
+        dose_take(&r->dose, load);
 }
 
-static void run_read(const Run *r, size_t i, bool slopes, Basis *b) {
+INSIDE void run_read(const Run *r, size_t i, bool slopes, Basis *b) {
     b->fitness[i] = r->fitness.sum;
     b->fatigue[i] = r->fatigue.sum;
     if (r->kind == RESPONSE_DELAYED)
@@ -148,14 +152,12 @@ static void run_read(const Run *r, size_t i, bool slopes, Basis *b) {
     }
 }
 
-void basis_run(ResponseKind kind, const double taus[SHAPE_TAUS],
-               const TestData *data, bool slopes, Basis *b) {
+/* The compiler knows the kind, and leaves out what others have. */
+INSIDE void run_kind(ResponseKind kind, const double *taus,
+                     const TestData *data, bool slopes, Basis *b) {
     const Timeline *t = &data->timeline;
     Run r = {.kind = kind};
     size_t next = 0;
-    b->slope_is_fitness[0] = true;
-    b->slope_is_fitness[1] = false;
-    b->slope_is_fitness[2] = kind == RESPONSE_DELAYED;
     run_start(&r, taus, t);
     for (size_t i = 0; i < t->steps && next < data->count; i++) {
         size_t after;
@@ -170,4 +172,132 @@ void basis_run(ResponseKind kind, const double taus[SHAPE_TAUS],
             if (data->when[next] == READ_AFTER)
                 run_read(&r, next, slopes, b);
     }
+}
+
+INSIDE void run_slopes(ResponseKind kind, const double *taus,
+                       const TestData *data, bool slopes, Basis *b) {
+    if (slopes)
+        run_kind(kind, taus, data, true, b);
+    else
+        run_kind(kind, taus, data, false, b);
+}
+
+void basis_run(ResponseKind kind, const double taus[SHAPE_TAUS],
+               const TestData *data, bool slopes, Basis *b) {
+    b->slope_is_fitness[0] = true;
+    b->slope_is_fitness[1] = false;
+    b->slope_is_fitness[2] = kind == RESPONSE_DELAYED;
+    if (kind == RESPONSE_ONE_COMPONENT)
+        run_slopes(RESPONSE_ONE_COMPONENT, taus, data, slopes, b);
+    else if (kind == RESPONSE_TWO_COMPONENT)
+        run_slopes(RESPONSE_TWO_COMPONENT, taus, data, slopes, b);
+    else if (kind == RESPONSE_DELAYED)
+        run_slopes(RESPONSE_DELAYED, taus, data, slopes, b);
+    else
+        run_slopes(RESPONSE_VARIABLE_DOSE, taus, data, slopes, b);
+}
+
+/* ---- many at once ---- */
+
+/* A lane for each of some time constants, an operand of its own to the
+ * compiler. */
+enum { LANES = 8 };
+typedef double Lane __attribute__((vector_size(LANES * sizeof(double))));
+
+/* States and decays of the traces of a run: fitness, fatigue, and the rise or
+ * the memory of the variable dose. */
+typedef struct {
+    Lane sum[SHAPE_TAUS], decay[SHAPE_TAUS];
+} Lanes;
+
+static void lanes_start(ResponseKind kind, const Timeline *t, const double *tau,
+                        int at, Lanes *l) {
+    Run r = {.kind = kind};
+    run_start(&r, tau, t);
+    l->sum[0][at] = r.fitness.sum;
+    l->sum[1][at] = r.fatigue.sum;
+    l->sum[2][at] = r.rise.sum;
+    if (kind == RESPONSE_VARIABLE_DOSE) {
+        l->sum[1][at] = r.dose.fatigue.sum;
+        l->sum[2][at] = r.dose.memory.sum;
+    }
+}
+
+static void lanes_set_decay(int taus, const double *tau, size_t used,
+                            double gap, Lanes *l) {
+    for (int k = 0; k < taus; k++)
+        for (size_t j = 0; j < used; j++)
+            l->decay[k][j] = exp(-gap / tau[j * SHAPE_TAUS + (size_t)k]);
+}
+
+INSIDE void lanes_read(ResponseKind kind, const Lanes *l, size_t used,
+                       size_t tests, double *fitness, double *fatigue) {
+    Lane fit = l->sum[0];
+    if (kind == RESPONSE_DELAYED)
+        fit -= l->sum[2];
+    for (size_t j = 0; j < used; j++) {
+        fitness[j * tests] = fit[j];
+        if (kind != RESPONSE_ONE_COMPONENT)
+            fatigue[j * tests] = l->sum[1][j];
+    }
+}
+
+INSIDE void lanes_take(ResponseKind kind, double load, Lanes *l) {
+    l->sum[0] += load;
+    if (kind == RESPONSE_TWO_COMPONENT || kind == RESPONSE_DELAYED)
+        l->sum[1] += load;
+    if (kind == RESPONSE_DELAYED || kind == RESPONSE_VARIABLE_DOSE)
+        l->sum[2] += load;
+    if (kind == RESPONSE_VARIABLE_DOSE)
+        l->sum[1] += l->sum[2] * load;
+}
+
+INSIDE void lanes_run(ResponseKind kind, int taus, const double *tau,
+                      size_t used, const TestData *d, double *fitness,
+                      double *fatigue) {
+    const Timeline *t = &d->timeline;
+    Lanes l = {0};
+    double last = NAN;
+    size_t next = 0;
+    for (size_t j = 0; j < used; j++)
+        lanes_start(kind, t, tau + j * SHAPE_TAUS, (int)j, &l);
+    for (size_t i = 0; i < t->steps && next < d->count; i++) {
+        double gap = t->gap ? t->gap[i] : 1;
+        size_t after;
+        if (i > 0 && gap != last) {
+            lanes_set_decay(taus, tau, used, gap, &l);
+            last = gap;
+        }
+        for (int k = 0; k < taus && i > 0; k++)
+            l.sum[k] *= l.decay[k];
+        for (after = next; after < d->count && d->step[after] == i; after++)
+            if (d->when[after] == READ_BEFORE)
+                lanes_read(kind, &l, used, d->count, fitness + after,
+                           fatigue + after);
+        lanes_take(kind, t->load[i], &l);
+        for (; next < after; next++)
+            if (d->when[next] == READ_AFTER)
+                lanes_read(kind, &l, used, d->count, fitness + next,
+                           fatigue + next);
+    }
+}
+
+WIDE static void some_run(ResponseKind kind, const double *tau, size_t used,
+                          const TestData *d, double *fitness, double *fatigue) {
+    if (kind == RESPONSE_ONE_COMPONENT)
+        lanes_run(RESPONSE_ONE_COMPONENT, 1, tau, used, d, fitness, fatigue);
+    else if (kind == RESPONSE_TWO_COMPONENT)
+        lanes_run(RESPONSE_TWO_COMPONENT, 2, tau, used, d, fitness, fatigue);
+    else if (kind == RESPONSE_DELAYED)
+        lanes_run(RESPONSE_DELAYED, 3, tau, used, d, fitness, fatigue);
+    else
+        lanes_run(RESPONSE_VARIABLE_DOSE, 3, tau, used, d, fitness, fatigue);
+}
+
+void basis_many(ResponseKind kind, size_t count, const double *taus,
+                const TestData *data, double *fitness, double *fatigue) {
+    for (size_t from = 0; from < count; from += LANES)
+        some_run(kind, taus + from * SHAPE_TAUS,
+                 count - from < LANES ? count - from : LANES, data,
+                 fitness + from * data->count, fatigue + from * data->count);
 }

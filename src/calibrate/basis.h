@@ -48,6 +48,11 @@ typedef struct {
 /* The arrays have room for data->count values. `slopes` asks for slopes. */
 void basis_run(ResponseKind kind, const double taus[SHAPE_TAUS],
                const TestData *data, bool slopes, Basis *basis);
+/* The same without slopes, to the last bit, for `count` rows of SHAPE_TAUS time
+ * constants: a row of data->count values for each. A kind without fatigue
+ * leaves its rows alone. */
+void basis_many(ResponseKind kind, size_t count, const double *taus,
+                const TestData *data, double *fitness, double *fatigue);
 void basis_allocate(size_t count, Basis *basis);
 void basis_free(Basis *basis);
 

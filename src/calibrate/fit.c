@@ -46,6 +46,14 @@ static void columns(void *context, const double *shape, double *const *column,
     }
 }
 
+static void many_columns(void *context, size_t count, const double *shape,
+                         double *const *column) {
+    const Problem *p = context;
+    basis_many(p->kind, count, shape, p->data, column[0], column[1]);
+    for (size_t i = 0; i < count * p->data->count && p->gain != PARAMS; i++)
+        column[1][i] = -column[1][i];
+}
+
 static void problem_start(ResponseKind kind, const TestData *data, Problem *p,
                           Separable *s) {
     *p = (Problem){.kind = kind, .data = data};
@@ -59,6 +67,7 @@ static void problem_start(ResponseKind kind, const TestData *data, Problem *p,
                      .shapes = p->taus,
                      .ratio = 1.1,
                      .columns = columns,
+                     .many = many_columns,
                      .context = p};
     for (int i = 0; i < p->taus; i++) {
         Param tau = p->tau[i];

@@ -30,32 +30,6 @@ void forecast_at(const Draws *draws, const Timeline *timeline, size_t step,
 
 enum { DRAWS = 512 };
 
-/* Everything a run carries along. */
-typedef struct {
-    const Model *model;
-    const TestData *data;
-    const PosteriorPrior *prior;
-    unsigned long seed;
-    Trail *trail; /* in use */
-    Trail *own;   /* the same, if not the caller's */
-} Run;
-
-/* A trail that looked for the first `at` tests, for when the other has too few
- * draws where they are needed. */
-static StatusCode look_anew(Run *r, size_t at, Status *status) {
-    Posterior posterior;
-    StatusCode code;
-    trail_free(r->own);
-    r->own = NULL;
-    code = posterior_run_kept(r->model, r->data, at, r->prior, 1, r->seed,
-                              &posterior, &r->own, status);
-    posterior_free(&posterior);
-    r->trail = r->own;
-    for (size_t i = 0; i < at && code == STATUS_OK; i++)
-        trail_take(r->trail);
-    return code;
-}
-
 /* Median and interval of test `at` from draws of those before it. */
 static void set_points(const TestData *data, size_t at, gsl_rng *rng,
                        const double *reading, const double *sigma,
@@ -68,23 +42,6 @@ static void set_points(const TestData *data, size_t at, gsl_rng *rng,
                     gsl_ran_gaussian(rng, sigma[i] / sqrt(data->weight[at]));
     f->low[at - 1] = draws_quantile(values, DRAWS, .05);
     f->high[at - 1] = draws_quantile(values, DRAWS, .95);
-}
-
-/* Predicts test `at` from those before it. */
-static StatusCode predict(Run *r, size_t at, gsl_rng *rng, Forecast *f,
-                          Status *status) {
-    double reading[DRAWS], sigma[DRAWS];
-    StatusCode code = STATUS_OK;
-    gsl_rng_set(rng, r->seed + at);
-    trail_take(r->trail);
-    if (trail_draw(r->trail, DRAWS, rng, reading, sigma) < POSTERIOR_LEAST) {
-        code = look_anew(r, at, status);
-        if (code == STATUS_OK)
-            trail_draw(r->trail, DRAWS, rng, reading, sigma);
-    }
-    if (code == STATUS_OK)
-        set_points(r->data, at, rng, reading, sigma, f);
-    return code;
 }
 
 static void set_errors(const TestData *d, Forecast *f) {
@@ -101,15 +58,13 @@ static void set_errors(const TestData *d, Forecast *f) {
     f->mean = sqrt(f->mean / (double)f->count);
 }
 
-StatusCode forecast_run(const Model *model, const TestData *data,
-                        const PosteriorPrior *prior, unsigned long seed,
-                        Trail *trail, Forecast *f, Status *status) {
-    Run r = {model, data, prior, seed, trail, NULL};
-    StatusCode code = STATUS_OK;
+void forecast_run(const TestData *data, unsigned long seed, Trail *trail,
+                  Forecast *f) {
+    double reading[DRAWS], sigma[DRAWS];
     gsl_rng *rng;
     *f = (Forecast){.skill = NAN, .model = 0};
     if (data->count < 2)
-        return STATUS_OK;
+        return;
     f->count = data->count - 1;
     f->predicted = mem_new(f->count, sizeof *f->predicted);
     f->low = mem_new(f->count, sizeof *f->low);
@@ -117,13 +72,14 @@ StatusCode forecast_run(const Model *model, const TestData *data,
     rng = gsl_rng_alloc(gsl_rng_taus2);
     if (!rng)
         mem_out();
-    for (size_t at = 1; at < data->count && code == STATUS_OK; at++)
-        code = predict(&r, at, rng, f, status);
+    for (size_t at = 1; at < data->count; at++) {
+        gsl_rng_set(rng, seed + at);
+        trail_take(trail, rng);
+        trail_draw(trail, DRAWS, rng, reading, sigma);
+        set_points(data, at, rng, reading, sigma, f);
+    }
     gsl_rng_free(rng);
-    trail_free(r.own);
-    if (code == STATUS_OK)
-        set_errors(data, f);
-    return code;
+    set_errors(data, f);
 }
 
 void forecast_free(Forecast *f) {

@@ -19,10 +19,9 @@ typedef struct {
 } Forecast;
 
 /* `trail` is that of the posterior of all tests, and is used up; of fewer than
- * two tests NULL. Fails as posterior_run() does. */
-StatusCode forecast_run(const Model *model, const TestData *data,
-                        const PosteriorPrior *prior, unsigned long seed,
-                        Trail *trail, Forecast *forecast, Status *status);
+ * two tests NULL. */
+void forecast_run(const TestData *data, unsigned long seed, Trail *trail,
+                  Forecast *forecast);
 void forecast_free(Forecast *forecast);
 
 /* Reading of each of `draws` at one step of a timeline [test]. */

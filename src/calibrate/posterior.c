@@ -6,12 +6,12 @@
 
 #include "base/mem.h"
 #include "calibrate/traces.h"
+#include "calibrate/weights.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
-#include <gsl/gsl_sf_erf.h>
 #include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 #include <stdlib.h>
@@ -43,19 +43,9 @@ PosteriorPrior posterior_prior(const TestData *data) {
 typedef struct {
     double mean[MOST];
     double root[MOST][MOST]; /* Cholesky factor of the covariance */
+    double inverse[MOST];    /* 1/root[i][i] */
     double constant;         /* of the log density */
 } Normal;
-
-/* Weighted sums over the tests. Responses and values count from those of the
- * first test, which loses fewer digits to cancellation. */
-typedef struct {
-    double w, y, yy; /* of no proposal's own */
-    size_t tests;
-} Known;
-
-typedef struct {
-    double z, zz, zy;
-} Sums;
 
 /* The rounds of a run. */
 typedef struct {
@@ -64,27 +54,10 @@ typedef struct {
     Normal normal;
 } Round;
 
-enum { ROUNDS_MOST = 7 /* while too few draws are effective */ };
-
-struct Trail {
-    const TestData *data;
-    double effect; /* of the prior */
-    int dimensions;
-    size_t count;
-    double *theta, *z, *spread; /* of all rounds, as in the sampler */
-    double *prior; /* log density, and less that of all rounds together */
-    Round round[ROUNDS_MOST];
-    int rounds;
-    Known known; /* tests taken in so far */
-    Sums *sums;
-    double *weight;
-};
-
 /* Everything a run carries along. */
 typedef struct {
     const Model *model;
     const TestData *data;
-    size_t tests; /* that weigh: the first so many */
     const PosteriorPrior *prior;
     int shapes; /* parameters with a spread */
     Param which[PARAMS];
@@ -93,16 +66,24 @@ typedef struct {
     int dimensions;        /* shapes + 1 */
     size_t count;          /* proposals */
     double *theta;         /* [count * dimensions] */
-    double *weight;        /* [count] */
     ResponseParams *unit;  /* [count] with k1 = 1, p0 = 0 */
     double *z;             /* [count * tests] response at each test */
-    double *spread;        /* [count] SD of z over the log */
+    Weights w;             /* of the proposals */
     Normal normal;         /* of the proposal */
     size_t tried;          /* drawn to find `count` that are allowed */
     bool adapted;
     Traces *traces; /* NULL: the kind is not linear */
-    Trail *trail;   /* NULL: the rounds are not kept */
 } Sampler;
+
+struct Trail {
+    Sampler s;
+    Round *round;
+    size_t rounds, rounds_room;
+    double *theta, **z; /* of all rounds: theta as in the sampler, z[test] */
+    size_t room;        /* for shapes in them */
+    Known known;        /* tests taken in so far */
+    Weights w;
+};
 
 /* ---- densities ---- */
 
@@ -126,14 +107,15 @@ static double constant_of(const Sampler *s) {
     return sum + log(2) + a * log(scale_of_sigma(s)) - gsl_sf_lngamma(a);
 }
 
-static double log_prior(const Sampler *s, const double *theta) {
-    double sum = s->constant, log_sigma = theta[s->shapes];
+static double log_prior(const Sampler *s, const double *theta,
+                        double precision) {
+    double sum = s->constant;
     for (int i = 0; i < s->shapes; i++) {
         double x = (theta[i] - s->centre[i]) / s->model->spread[s->which[i]];
         sum -= .5 * x * x;
     }
-    return sum - 2 * s->prior->sigma_shape * log_sigma -
-           scale_of_sigma(s) * exp(-2 * log_sigma);
+    return sum - 2 * s->prior->sigma_shape * theta[s->shapes] -
+           scale_of_sigma(s) * precision;
 }
 
 static double log_normal(int n, const Normal *normal, const double *theta) {
@@ -142,32 +124,13 @@ static double log_normal(int n, const Normal *normal, const double *theta) {
         x[i] = theta[i] - normal->mean[i];
         for (int k = 0; k < i; k++)
             x[i] -= normal->root[i][k] * x[k];
-        x[i] /= normal->root[i][i];
+        x[i] *= normal->inverse[i];
         sum -= .5 * x[i] * x[i];
     }
     return sum;
 }
 
-/* Of a proposal with the prior's log density `p`. */
-static double log_proposal(const Sampler *s, const double *theta, double p) {
-    double q, most;
-    if (!s->adapted)
-        return p;
-    q = log_normal(s->dimensions, &s->normal, theta);
-    most = p > q ? p : q;
-    return most +
-           log(from_prior * exp(p - most) + (1 - from_prior) * exp(q - most));
-}
-
 /* ---- level and scale, in closed form ---- */
-
-static void known_add(const TestData *d, size_t i, Known *known) {
-    double y = d->value[i] - d->value[0];
-    known->w += d->weight[i];
-    known->y += d->weight[i] * y;
-    known->yy += d->weight[i] * y * y;
-    known->tests++;
-}
 
 static void sums_add(const TestData *d, size_t i, const double *z, Sums *sums) {
     double x = z[i] - z[0], y = d->value[i] - d->value[0];
@@ -176,49 +139,18 @@ static void sums_add(const TestData *d, size_t i, const double *z, Sums *sums) {
     sums->zy += d->weight[i] * x * y;
 }
 
-/* ln((1 - erf(x)) / scale). */
-static double log_erfc(double x, double scale) {
-    if (x > 5)
-        return gsl_sf_log_erfc(x) - log(scale);
-    return log((x < -6 ? 2 : erfc(x)) / scale); /* 2 to the last digit */
-}
-
-/* Of one proposal: the scale b = k1 x spread is normal about `mu` with
- * precision `lambda`, cut at 0. */
-typedef struct {
-    double z, y, weights; /* weighted means, sum of weights */
-    double mu, lambda;
-    double log_likelihood;
-} Inner;
-
-static Inner inner_of(const Known *known, const Sums *sums, double spread,
-                      double log_sigma, double effect) {
-    double z = sums->z / known->w, y = known->y / known->w;
-    double precision = exp(-2 * log_sigma);
-    double xx = fmax(0, sums->zz - sums->z * z) / (spread * spread);
-    double xy = (sums->zy - sums->z * y) / spread;
-    double yy = fmax(0, known->yy - known->y * y);
-    Inner in = {z, y, known->w, 0, 0, 0};
-    in.lambda = xx * precision + 1 / (effect * effect);
-    in.mu = xy * precision / in.lambda;
-    in.log_likelihood =
-        -((double)known->tests - 1) * log_sigma - .5 * yy * precision +
-        .5 * in.lambda * in.mu * in.mu +
-        log_erfc(-in.mu * sqrt(in.lambda / 2), effect * sqrt(in.lambda));
-    return in;
-}
-
 /* Of all tests. */
 static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
     const TestData *d = s->data;
     const double *z = s->z + at * d->count;
     Sums sums = {0};
     Inner in;
-    for (size_t i = 0; i < s->tests; i++)
+    for (size_t i = 0; i < d->count; i++)
         sums_add(d, i, z, &sums);
-    in = inner_of(known, &sums, s->spread[at],
-                  s->theta[at * (size_t)s->dimensions + (size_t)s->shapes],
-                  s->prior->effect);
+    in = weights_inner(
+        known, &sums, s->w.spread[at],
+        exp(-2 * s->theta[at * (size_t)s->dimensions + (size_t)s->shapes]),
+        s->prior->effect);
     in.z += z[0];
     in.y += d->value[0];
     return in;
@@ -226,7 +158,7 @@ static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
 
 static Known know(const Sampler *s) {
     Known known = {0};
-    for (size_t i = 0; i < s->tests; i++)
+    for (size_t i = 0; i < s->data->count; i++)
         known_add(s->data, i, &known);
     return known;
 }
@@ -376,7 +308,7 @@ static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
         for (size_t k = 0; k < n && d->when[i] == when; k++)
             s->z[(from + k) * d->count + i] = all[d->step[i] * n + k];
     if (when == READ_BEFORE)
-        set_spreads(steps, n, all, s->spread + from);
+        set_spreads(steps, n, all, s->w.spread + from);
 }
 
 /* By the table where that will do; the others, few if any, by the kernel. */
@@ -385,7 +317,7 @@ static void respond_by_traces(Sampler *s) {
     double *all = mem_new(steps, sizeof *all);
     for (size_t i = 0; i < s->count; i++) {
         if (traces_read(s->traces, &s->unit[i], s->z + i * s->data->count,
-                        &s->spread[i]))
+                        &s->w.spread[i]))
             continue;
         respond_some(s, i, 1, READ_BEFORE, all);
         respond_some(s, i, 1, READ_AFTER, all);
@@ -416,33 +348,55 @@ static void respond(Sampler *s) {
 
 /* ---- weights ---- */
 
-/* Turns logarithms into weights of sum 1; returns the effective sample size. */
-static double normalise(double *weight, size_t count) {
-    double highest = -INFINITY, sum = 0, squares = 0;
+/* What the likelihood does not tell: of all proposals of a round. */
+static void set_priors(Sampler *s) {
+    size_t n = (size_t)s->dimensions;
+    Weights *w = &s->w;
+    w->count = s->count;
+    for (size_t i = 0; i < s->count; i++) {
+        w->log_sigma[i] = s->theta[i * n + n - 1];
+        w->precision[i] = -2 * w->log_sigma[i];
+    }
+    weights_exp(s->count, w->precision);
+    for (size_t i = 0; i < s->count; i++)
+        w->prior[i] = log_prior(s, s->theta + i * n, w->precision[i]);
+}
+
+/* Density of a round's proposals over the prior's, times `tried`, for some
+ * shapes. */
+static void density_of(const Round *round, int dimensions, size_t count,
+                       const double *theta, const double *prior,
+                       double *density) {
+    double tried = (double)round->tried;
+    for (size_t i = 0; i < count && round->adapted; i++)
+        density[i] = log_normal(dimensions, &round->normal,
+                                theta + i * (size_t)dimensions) -
+                     prior[i];
+    if (round->adapted)
+        weights_exp(count, density);
     for (size_t i = 0; i < count; i++)
-        highest = weight[i] > highest ? weight[i] : highest;
-    for (size_t i = 0; i < count; i++) {
-        weight[i] = weight[i] < highest - 740 ? 0 : exp(weight[i] - highest);
-        sum += weight[i];
-    }
-    for (size_t i = 0; i < count; i++) {
-        weight[i] /= sum;
-        squares += weight[i] * weight[i];
-    }
-    return 1 / squares;
+        density[i] = round->adapted
+                         ? tried * (from_prior + (1 - from_prior) * density[i])
+                         : tried;
 }
 
 /* Weights of a round; returns the effective sample size. */
 static double weigh(Sampler *s) {
-    size_t n = (size_t)s->dimensions;
+    const TestData *d = s->data;
+    Round round = {1, s->adapted, s->normal};
     Known known = know(s);
+    set_priors(s);
     for (size_t i = 0; i < s->count; i++) {
-        const double *theta = s->theta + i * n;
-        double prior = log_prior(s, theta);
-        s->weight[i] = inner_at(s, &known, i).log_likelihood + prior -
-                       log_proposal(s, theta, prior);
+        Sums sums = {0};
+        for (size_t k = 0; k < d->count; k++)
+            sums_add(d, k, s->z + i * d->count, &sums);
+        s->w.z[i] = sums.z;
+        s->w.zz[i] = sums.zz;
+        s->w.zy[i] = sums.zy;
     }
-    return normalise(s->weight, s->count);
+    density_of(&round, s->dimensions, s->count, s->theta, s->w.prior,
+               s->w.share);
+    return weights_set(&s->w, &known, s->prior->effect);
 }
 
 /* Cholesky factor, in place of the lower half; false if there is none. */
@@ -459,28 +413,80 @@ static bool take_root(int n, double root[MOST][MOST]) {
     return true;
 }
 
-/* Weighted mean and covariance become the next proposal, widened. */
-static bool adapt(Sampler *s) {
+enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
+
+/* Weights to a power, from their logarithms; returns their sum. */
+static double to_power(size_t count, const double *log_weight, double power,
+                       double *weight) {
+    double sum = 0;
+    for (size_t i = 0; i < count; i++)
+        weight[i] = power * log_weight[i];
+    weights_exp(count, weight);
+    for (size_t i = 0; i < count; i++)
+        sum += weight[i];
+    return sum;
+}
+
+/* Effective sample size of weights to a power. */
+static double size_at(size_t count, const double *log_weight, double power,
+                      double *weight) {
+    double sum = to_power(count, log_weight, power, weight), squares = 0;
+    for (size_t i = 0; i < count; i++)
+        squares += weight[i] * weight[i];
+    return sum * sum / squares;
+}
+
+/* When a handful of shapes carry all the weight, their spread says too little
+ * of where to look next: then the weights are evened out, to a power at which
+ * enough of them count (tempering: Neal 2001, Stat Comput 11:125-139; from
+ * memory). */
+static void even_out(size_t count, double *weight, double *scratch) {
+    double low = 1e-4, high = 1, squares = 0, sum;
+    for (size_t i = 0; i < count; i++)
+        squares += weight[i] * weight[i];
+    if (1 / squares >= ENOUGH)
+        return;
+    for (size_t i = 0; i < count; i++)
+        scratch[i] = weight[i] > 0 ? log(weight[i]) : -INFINITY;
+    for (int step = 0; step < 12; step++) {
+        double middle = (low + high) / 2;
+        if (size_at(count, scratch, middle, weight) >= ENOUGH)
+            low = middle;
+        else
+            high = middle;
+    }
+    sum = to_power(count, scratch, low, weight);
+    for (size_t i = 0; i < count; i++)
+        weight[i] /= sum;
+}
+
+/* Weighted mean and covariance become the next proposal, widened. The weights
+ * and their factors are used up. */
+static bool adapt(Sampler *s, const double *theta, Weights *w) {
+    size_t count = w->count;
+    double *weight = w->weight;
     int n = s->dimensions;
     Normal *normal = &s->normal;
+    even_out(count, weight, w->factor);
     *normal = (Normal){.constant = 0};
-    for (size_t i = 0; i < s->count; i++)
+    for (size_t i = 0; i < count; i++)
         for (int k = 0; k < n; k++)
-            normal->mean[k] +=
-                s->weight[i] * s->theta[i * (size_t)n + (size_t)k];
-    for (size_t i = 0; i < s->count; i++) {
-        const double *theta = s->theta + i * (size_t)n;
-        double weight = widened * widened * s->weight[i];
-        for (int k = 0; k < n && weight > 0; k++)
+            normal->mean[k] += weight[i] * theta[i * (size_t)n + (size_t)k];
+    for (size_t i = 0; i < count; i++) {
+        const double *x = theta + i * (size_t)n;
+        double size = widened * widened * weight[i];
+        for (int k = 0; k < n && size > 0; k++)
             for (int m = 0; m <= k; m++)
-                normal->root[k][m] += weight * (theta[k] - normal->mean[k]) *
-                                      (theta[m] - normal->mean[m]);
+                normal->root[k][m] +=
+                    size * (x[k] - normal->mean[k]) * (x[m] - normal->mean[m]);
     }
     for (int k = 0; k < n; k++)
         normal->root[k][k] += 1e-6;
     s->adapted = take_root(n, normal->root);
-    for (int k = 0; k < n && s->adapted; k++)
+    for (int k = 0; k < n && s->adapted; k++) {
+        normal->inverse[k] = 1 / normal->root[k][k];
         normal->constant -= log(normal->root[k][k] * sqrt(2 * M_PI));
+    }
     return s->adapted;
 }
 
@@ -496,7 +502,7 @@ static double draw_scale(const Inner *in, double u) {
 
 static void set_scale(const Sampler *s, size_t at, const Inner *in,
                       double scale, double level, ResponseParams *p) {
-    double k1 = scale / s->spread[at];
+    double k1 = scale / s->w.spread[at];
     *p = s->unit[at];
     p->value[PARAM_K1] = k1;
     if (response_has(p->kind, PARAM_K2))
@@ -510,7 +516,7 @@ static void set_scale(const Sampler *s, size_t at, const Inner *in,
  * weights passes (i + u)/n. */
 static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
                      Posterior *out) {
-    double offset = gsl_rng_uniform(rng), sum = s->weight[0];
+    double offset = gsl_rng_uniform(rng), sum = s->w.weight[0];
     size_t at = 0;
     Known known = know(s);
     out->draws.count = draws;
@@ -520,7 +526,7 @@ static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
         double wanted = ((double)i + offset) / (double)draws, scale;
         Inner in;
         while (sum < wanted && at + 1 < s->count)
-            sum += s->weight[++at];
+            sum += s->w.weight[++at];
         in = inner_at(s, &known, at);
         out->sigma[i] =
             exp(s->theta[at * (size_t)s->dimensions + (size_t)s->shapes]);
@@ -575,135 +581,38 @@ static void sampler_start(Sampler *s) {
     s->dimensions = s->shapes + 1;
     n = (size_t)s->dimensions;
     s->theta = mem_new((POSTERIOR_ROUND + 1) * n, sizeof *s->theta);
-    s->weight = mem_new(POSTERIOR_ROUND, sizeof *s->weight);
     s->unit = mem_new(POSTERIOR_ROUND + 1, sizeof *s->unit);
     s->z = mem_new(POSTERIOR_ROUND * s->data->count, sizeof *s->z);
-    s->spread = mem_new(POSTERIOR_ROUND, sizeof *s->spread);
+    weights_room(&s->w, POSTERIOR_ROUND);
     if (response_linear(s->model->params.kind))
         s->traces = traces_build(s->data);
 }
 
 static void sampler_free(Sampler *s) {
     free(s->theta);
-    free(s->weight);
     free(s->unit);
     free(s->z);
-    free(s->spread);
+    weights_free(&s->w);
     traces_free(s->traces);
-}
-
-/* ---- the rounds kept, for posteriors of fewer tests ---- */
-
-static void trail_start(const Sampler *s, Trail *t) {
-    size_t most = (size_t)ROUNDS_MOST * POSTERIOR_ROUND;
-    *t = (Trail){.data = s->data,
-                 .effect = s->prior->effect,
-                 .dimensions = s->dimensions};
-    t->theta = mem_new(most * (size_t)t->dimensions, sizeof *t->theta);
-    t->z = mem_new(most * s->data->count, sizeof *t->z);
-    t->spread = mem_new(most, sizeof *t->spread);
-    t->prior = mem_new(most, sizeof *t->prior);
-}
-
-static void trail_keep(const Sampler *s, Trail *t) {
-    size_t n = (size_t)t->dimensions, tests = s->data->count;
-    memcpy(t->theta + t->count * n, s->theta, s->count * n * sizeof(double));
-    memcpy(t->z + t->count * tests, s->z, s->count * tests * sizeof(double));
-    memcpy(t->spread + t->count, s->spread, s->count * sizeof(double));
-    t->round[t->rounds++] = (Round){s->tried, s->adapted, s->normal};
-    t->count += s->count;
-}
-
-/* Log of the prior over that of the density from which all rounds together
- * were drawn, each as often as it was tried (the balance heuristic: Veach,
- * Guibas 1995, Proc SIGGRAPH 419-428; from memory). */
-static void trail_finish(const Sampler *s, Trail *t) {
-    double prior_share = 0;
-    for (int r = 0; r < t->rounds; r++)
-        prior_share +=
-            (t->round[r].adapted ? from_prior : 1) * (double)t->round[r].tried;
-    for (size_t i = 0; i < t->count; i++) {
-        const double *theta = t->theta + i * (size_t)t->dimensions;
-        double p = log_prior(s, theta), sum = prior_share;
-        for (int r = 0; r < t->rounds; r++)
-            if (t->round[r].adapted)
-                sum += (1 - from_prior) * (double)t->round[r].tried *
-                       exp(fmin(700, log_normal(t->dimensions,
-                                                &t->round[r].normal, theta) -
-                                         p));
-        t->prior[i] = -log(sum);
-    }
-    t->sums = mem_new(t->count, sizeof *t->sums);
-    t->weight = mem_new(t->count, sizeof *t->weight);
-}
-
-void trail_take(Trail *t) {
-    const TestData *d = t->data;
-    size_t now = t->known.tests;
-    known_add(d, now, &t->known);
-    for (size_t i = 0; i < t->count; i++)
-        sums_add(d, now, t->z + i * d->count, &t->sums[i]);
-}
-
-static Inner trail_inner(const Trail *t, size_t at) {
-    size_t n = (size_t)t->dimensions;
-    return inner_of(&t->known, &t->sums[at], t->spread[at],
-                    t->theta[at * n + n - 1], t->effect);
-}
-
-double trail_draw(Trail *t, size_t draws, gsl_rng *rng, double *reading,
-                  double *sigma) {
-    const TestData *d = t->data;
-    size_t next = t->known.tests, at = 0, n = (size_t)t->dimensions;
-    double ess, offset, sum;
-    for (size_t i = 0; i < t->count; i++)
-        t->weight[i] = t->prior[i] + trail_inner(t, i).log_likelihood;
-    ess = normalise(t->weight, t->count);
-    offset = gsl_rng_uniform(rng);
-    sum = t->weight[0];
-    for (size_t i = 0; i < draws; i++) {
-        const double *z;
-        Inner in;
-        while (sum < ((double)i + offset) / (double)draws && at + 1 < t->count)
-            sum += t->weight[++at];
-        z = t->z + at * d->count;
-        in = trail_inner(t, at);
-        sigma[i] = exp(t->theta[at * n + n - 1]);
-        reading[i] = d->value[0] + in.y +
-                     sigma[i] / sqrt(in.weights) * gsl_ran_gaussian(rng, 1) +
-                     draw_scale(&in, gsl_rng_uniform_pos(rng)) / t->spread[at] *
-                         (z[next] - z[0] - in.z);
-    }
-    return ess;
-}
-
-void trail_free(Trail *t) {
-    if (!t)
-        return;
-    free(t->theta);
-    free(t->z);
-    free(t->spread);
-    free(t->prior);
-    free(t->sums);
-    free(t->weight);
-    free(t);
 }
 
 /* ---- a run ---- */
 
 enum {
-    ROUNDS = 3, /* usually */
+    ROUNDS = 3,      /* usually */
+    ROUNDS_MOST = 7, /* while too few draws are effective */
     GOOD_ESS = 2 * POSTERIOR_LEAST
 };
 
-static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
-                             Status *status) {
-    /* a posterior of some tests only is for a prediction */
-    size_t whole = s->tests < s->data->count ? POSTERIOR_ROUND / 2
-                                             : (size_t)POSTERIOR_ROUND;
+static void trail_keep(Trail *t);
+
+/* Keeps the rounds when there is a trail. */
+static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Trail *trail,
+                             Posterior *out, Status *status) {
     for (int round = 0; round < ROUNDS_MOST; round++) {
         /* the first two rounds only look for the place */
-        size_t wanted = round + 1 < ROUNDS ? whole / 2 : whole;
+        size_t wanted =
+            round + 1 < ROUNDS ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
         fill_round(s, wanted, rng);
         if (s->count < wanted)
             return status_fail(status, STATUS_DATA,
@@ -713,54 +622,191 @@ static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Posterior *out,
                                s->model->name, apart);
         respond(s);
         out->ess = weigh(s);
-        if (s->trail)
-            trail_keep(s, s->trail);
+        if (trail)
+            trail_keep(trail);
         if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
             break;
-        if (round + 1 < ROUNDS_MOST && !adapt(s))
+        if (round + 1 < ROUNDS_MOST && !adapt(s, s->theta, &s->w))
             break;
     }
     return STATUS_OK;
 }
 
-StatusCode posterior_run_kept(const Model *model, const TestData *data,
-                              size_t tests, const PosteriorPrior *prior,
-                              size_t draws, unsigned long seed, Posterior *out,
-                              Trail **trail, Status *status) {
-    Sampler s = {.model = model, .data = data, .tests = tests, .prior = prior};
+static StatusCode run(Sampler *s, size_t draws, unsigned long seed,
+                      Trail *trail, Posterior *out, Status *status) {
     StatusCode code;
-    gsl_rng *rng;
-    *out = (Posterior){.centre = model->params};
-    if (tests == 0) {
-        out->ess = (double)draws;
-        return draws_from_spreads(model, draws, seed, &out->draws, status);
-    }
-    rng = gsl_rng_alloc(gsl_rng_taus2);
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
     if (!rng)
         mem_out();
     gsl_rng_set(rng, seed);
-    sampler_start(&s);
-    if (trail) {
-        s.trail = *trail = mem_new(1, sizeof **trail);
-        trail_start(&s, s.trail);
-    }
-    code = run_rounds(&s, rng, out, status);
+    sampler_start(s);
+    code = run_rounds(s, rng, trail, out, status);
     if (code == STATUS_OK) {
-        if (trail)
-            trail_finish(&s, s.trail);
-        resample(&s, draws, rng, out);
-        set_centre(&s, out);
+        resample(s, draws, rng, out);
+        set_centre(s, out);
     }
-    sampler_free(&s);
     gsl_rng_free(rng);
     return code;
+}
+
+StatusCode posterior_run_kept(const Model *model, const TestData *data,
+                              const PosteriorPrior *prior, size_t draws,
+                              unsigned long seed, Posterior *out, Trail **trail,
+                              Status *status) {
+    *out = (Posterior){.centre = model->params};
+    if (data->count == 0) {
+        out->ess = (double)draws;
+        return draws_from_spreads(model, draws, seed, &out->draws, status);
+    }
+    *trail = mem_new(1, sizeof **trail);
+    (*trail)->s = (Sampler){.model = model, .data = data, .prior = prior};
+    (*trail)->z = mem_new(data->count, sizeof *(*trail)->z);
+    return run(&(*trail)->s, draws, seed, *trail, out, status);
 }
 
 StatusCode posterior_run(const Model *model, const TestData *data,
                          const PosteriorPrior *prior, size_t draws,
                          unsigned long seed, Posterior *out, Status *status) {
-    return posterior_run_kept(model, data, data->count, prior, draws, seed, out,
-                              NULL, status);
+    Sampler s = {.model = model, .data = data, .prior = prior};
+    StatusCode code;
+    *out = (Posterior){.centre = model->params};
+    if (data->count == 0) {
+        out->ess = (double)draws;
+        return draws_from_spreads(model, draws, seed, &out->draws, status);
+    }
+    code = run(&s, draws, seed, NULL, out, status);
+    sampler_free(&s);
+    return code;
+}
+
+/* ---- the rounds kept, for posteriors of fewer tests ---- */
+
+static void trail_room(Trail *t, size_t need) {
+    size_t room = t->room, tests = t->s.data->count;
+    size_t n = (size_t)t->s.dimensions;
+    t->theta = mem_grow(t->theta, &room, need, n * sizeof *t->theta);
+    for (size_t k = 0; k < tests; k++) {
+        room = t->room;
+        t->z[k] = mem_grow(t->z[k], &room, need, sizeof *t->z[k]);
+    }
+    t->room = room;
+    weights_room(&t->w, need);
+}
+
+/* Adds a round to the density from which all rounds together were drawn, each
+ * as often as it was tried (the balance heuristic: Veach, Guibas 1995, Proc
+ * SIGGRAPH 419-428; from memory), for shapes from a number on. */
+static void trail_share(Trail *t, const Round *round, size_t from) {
+    Weights *w = &t->w;
+    double *density = w->weight + from; /* to be set anew */
+    density_of(round, t->s.dimensions, w->count - from,
+               t->theta + from * (size_t)t->s.dimensions, w->prior + from,
+               density);
+    for (size_t i = from; i < w->count; i++)
+        w->share[i] += w->weight[i];
+}
+
+/* Sums over the tests, one more of them, of shapes from a number on. */
+static void trail_sums(Trail *t, size_t test, size_t from) {
+    const TestData *d = t->s.data;
+    const double *first = t->z[0], *z = t->z[test];
+    double weight = d->weight[test], y = d->value[test] - d->value[0];
+    Weights *w = &t->w;
+    for (size_t i = from; i < w->count; i++) {
+        double x = z[i] - first[i];
+        w->z[i] += weight * x;
+        w->zz[i] += weight * x * x;
+        w->zy[i] += weight * x * y;
+    }
+}
+
+/* The sampler's round, its priors set. */
+static void trail_keep(Trail *t) {
+    const Sampler *s = &t->s;
+    size_t n = (size_t)s->dimensions, from = t->w.count, tests = s->data->count;
+    Weights *w = &t->w;
+    size_t bytes = s->count * sizeof(double);
+    trail_room(t, from + s->count);
+    memcpy(t->theta + from * n, s->theta, n * bytes);
+    for (size_t k = 0; k < tests; k++)
+        for (size_t i = 0; i < s->count; i++)
+            t->z[k][from + i] = s->z[i * tests + k];
+    memcpy(w->spread + from, s->w.spread, bytes);
+    memcpy(w->log_sigma + from, s->w.log_sigma, bytes);
+    memcpy(w->precision + from, s->w.precision, bytes);
+    memcpy(w->prior + from, s->w.prior, bytes);
+    memset(w->z + from, 0, bytes);
+    memset(w->zz + from, 0, bytes);
+    memset(w->zy + from, 0, bytes);
+    memset(w->share + from, 0, bytes);
+    w->count += s->count;
+    t->round =
+        mem_grow(t->round, &t->rounds_room, t->rounds + 1, sizeof *t->round);
+    for (size_t r = 0; r < t->rounds; r++)
+        trail_share(t, &t->round[r], from);
+    t->round[t->rounds++] = (Round){s->tried, s->adapted, s->normal};
+    trail_share(t, &t->round[t->rounds - 1], 0);
+    for (size_t k = 0; k < t->known.tests; k++)
+        trail_sums(t, k, from);
+}
+
+enum { LOOKS_MOST = 4, LOOK = POSTERIOR_ROUND / 2 /* shapes */ };
+
+double trail_take(Trail *t, gsl_rng *rng) {
+    Sampler *s = &t->s;
+    size_t test = t->known.tests;
+    double ess;
+    known_add(s->data, test, &t->known);
+    trail_sums(t, test, 0);
+    ess = weights_set(&t->w, &t->known, s->prior->effect);
+    for (int look = 0; look < LOOKS_MOST && ess < POSTERIOR_LEAST; look++) {
+        if (!adapt(s, t->theta, &t->w))
+            break;
+        fill_round(s, LOOK, rng);
+        respond(s);
+        set_priors(s);
+        trail_keep(t);
+        ess = weights_set(&t->w, &t->known, s->prior->effect);
+    }
+    return ess;
+}
+
+static Inner trail_inner(const Trail *t, size_t at) {
+    const Weights *w = &t->w;
+    Sums sums = {w->z[at], w->zz[at], w->zy[at]};
+    return weights_inner(&t->known, &sums, w->spread[at], w->precision[at],
+                         t->s.prior->effect);
+}
+
+void trail_draw(const Trail *t, size_t draws, gsl_rng *rng, double *reading,
+                double *sigma) {
+    const Weights *w = &t->w;
+    size_t next = t->known.tests, at = 0;
+    double offset = gsl_rng_uniform(rng), sum = w->weight[0];
+    for (size_t i = 0; i < draws; i++) {
+        Inner in;
+        while (sum < ((double)i + offset) / (double)draws && at + 1 < w->count)
+            sum += w->weight[++at];
+        in = trail_inner(t, at);
+        sigma[i] = exp(w->log_sigma[at]);
+        reading[i] = t->s.data->value[0] + in.y +
+                     sigma[i] / sqrt(in.weights) * gsl_ran_gaussian(rng, 1) +
+                     draw_scale(&in, gsl_rng_uniform_pos(rng)) / w->spread[at] *
+                         (t->z[next][at] - t->z[0][at] - in.z);
+    }
+}
+
+void trail_free(Trail *t) {
+    if (!t)
+        return;
+    for (size_t k = 0; k < t->s.data->count; k++)
+        free(t->z[k]);
+    free(t->z);
+    free(t->theta);
+    free(t->round);
+    weights_free(&t->w);
+    sampler_free(&t->s);
+    free(t);
 }
 
 void posterior_free(Posterior *p) {

@@ -63,22 +63,21 @@ void posterior_free(Posterior *posterior);
  * posteriors of fewer or more of the tests cost no more than new weights. */
 typedef struct Trail Trail;
 
-/* The posterior of the first `tests` alone, and its trail, to be freed whatever
- * is returned. `data` must outlive it. With no tests there is none: *trail
- * stays as it is. */
+/* The posterior and its trail, to be freed whatever is returned. `model`,
+ * `data` and `prior` must outlive it. With no tests there is none: *trail stays
+ * as it is. */
 StatusCode posterior_run_kept(const Model *model, const TestData *data,
-                              size_t tests, const PosteriorPrior *prior,
-                              size_t draws, unsigned long seed,
-                              Posterior *posterior, Trail **trail,
-                              Status *status);
+                              const PosteriorPrior *prior, size_t draws,
+                              unsigned long seed, Posterior *posterior,
+                              Trail **trail, Status *status);
 
-/* Takes in the next test, first the first. */
-void trail_take(Trail *trail);
+/* Takes in the next test, first the first, and tries more shapes where those of
+ * the trail leave too few effective draws. Returns their number. */
+double trail_take(Trail *trail, gsl_rng *rng);
 /* Draws from the posterior of the tests taken in: reading of the test after
- * them, without noise, and sigma [test]. Returns the effective sample size. Not
- * when all are taken in. */
-double trail_draw(Trail *trail, size_t draws, gsl_rng *rng, double *reading,
-                  double *sigma);
+ * them, without noise, and sigma [test]. Not when all are taken in. */
+void trail_draw(const Trail *trail, size_t draws, gsl_rng *rng, double *reading,
+                double *sigma);
 void trail_free(Trail *trail);
 
 #endif

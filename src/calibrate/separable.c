@@ -16,15 +16,18 @@ typedef struct {
     double rss;
 } Point;
 
-/* The problem with room for its columns at one point. */
+enum { MANY = 32 }; /* points at once: 26 neighbours along three axes */
+
+/* The problem with room for its columns at one point, and at many. */
 typedef struct {
     const Separable *p;
     double *column[SEPARABLE_GAINS], *slope[SEPARABLE_SHAPES];
     double *left; /* what a point leaves of each value */
+    double *many[SEPARABLE_GAINS];
 } Work;
 
 static void work_start(Work *w, const Separable *p) {
-    size_t n = SEPARABLE_GAINS + SEPARABLE_SHAPES + 1;
+    size_t n = SEPARABLE_GAINS * (1 + MANY) + SEPARABLE_SHAPES + 1;
     double *block = mem_new(n * p->rows, sizeof *block);
     *w = (Work){.p = p};
     for (int k = 0; k < SEPARABLE_GAINS; k++, block += p->rows)
@@ -32,6 +35,9 @@ static void work_start(Work *w, const Separable *p) {
     for (int i = 0; i < SEPARABLE_SHAPES; i++, block += p->rows)
         w->slope[i] = block;
     w->left = block;
+    block += p->rows;
+    for (int k = 0; k < SEPARABLE_GAINS; k++, block += MANY * p->rows)
+        w->many[k] = block;
 }
 
 static void work_free(Work *w) {
@@ -195,6 +201,40 @@ static void solve_at(const Work *w, Point *x) {
     solve_sums(w->p, &s, x);
 }
 
+/* Columns at up to MANY points. */
+static void columns_at(const Work *w, const Point *x, size_t count) {
+    double shape[MANY][SEPARABLE_SHAPES];
+    for (size_t n = 0; n < count; n++)
+        memcpy(shape[n], x[n].shape, sizeof shape[n]);
+    if (w->p->many) {
+        w->p->many(w->p->context, count, shape[0], w->many);
+        return;
+    }
+    for (size_t n = 0; n < count; n++) {
+        double *column[SEPARABLE_GAINS];
+        for (int k = 0; k < SEPARABLE_GAINS; k++)
+            column[k] = w->many[k] + n * w->p->rows;
+        w->p->columns(w->p->context, shape[n], column, NULL);
+    }
+}
+
+/* As if one of these points had been asked for alone. */
+static Work work_at(const Work *w, size_t n) {
+    Work one = *w;
+    for (int k = 0; k < SEPARABLE_GAINS; k++)
+        one.column[k] = w->many[k] + n * w->p->rows;
+    return one;
+}
+
+static void solve_many(const Work *w, Point *x, size_t count) {
+    columns_at(w, x, count);
+    for (size_t n = 0; n < count; n++) {
+        Work one = work_at(w, n);
+        Sums s = sums_of(&one);
+        solve_sums(w->p, &s, &x[n]);
+    }
+}
+
 double separable_rss_at(const Separable *p, const double *shape) {
     Point x = {.rss = INFINITY};
     Work w;
@@ -277,14 +317,19 @@ static Sums tables_fill(const Work *w, const Grid *g, Table *table) {
         table_start(p, g, k, &table[k]);
         most = table[k].count > most ? table[k].count : most;
     }
-    for (size_t index = 0; index < most; index++) {
-        double shape[SEPARABLE_SHAPES];
-        table_point(p, g, index, shape);
-        p->columns(p->context, shape, w->column, NULL);
-        s = sums_of(w);
-        for (int k = 0; k < p->gains; k++)
-            if (index < table[k].count)
-                table_take(w, &s, k, index, &table[k]);
+    for (size_t from = 0; from < most; from += MANY) {
+        size_t count = most - from < MANY ? most - from : MANY;
+        Point x[MANY] = {0};
+        for (size_t n = 0; n < count; n++)
+            table_point(p, g, from + n, x[n].shape);
+        columns_at(w, x, count);
+        for (size_t n = 0; n < count; n++) {
+            Work one = work_at(w, n);
+            s = sums_of(&one);
+            for (int k = 0; k < p->gains; k++)
+                if (from + n < table[k].count)
+                    table_take(&one, &s, k, from + n, &table[k]);
+        }
     }
     return s;
 }
@@ -398,23 +443,27 @@ static size_t find_valleys(const Separable *p, const Grid *g, Point *valley) {
 
 /* Looks around at a distance; moves to the best neighbour. */
 static bool step_down(const Work *w, const double *step, Point *x) {
-    Point best = *x;
-    for (int n = 0; n < neighbours(w->p->shapes); n++) {
+    Point next[MANY] = {0};
+    size_t count = 0, best = 0;
+    int all = neighbours(w->p->shapes);
+    for (int n = 0; n < all; n++) {
         double by[SEPARABLE_SHAPES];
-        Point next = *x;
         int code = n;
+        if (n == all / 2) /* the point itself */
+            continue;
+        next[count] = *x;
         for (int i = 0; i < w->p->shapes; i++, code /= 3)
             by[i] = (code % 3 - 1) * step[i];
-        move(w->p, by, next.shape);
-        if (!inside(w->p, next.shape))
-            continue;
-        solve_at(w, &next);
-        if (next.rss < best.rss)
-            best = next;
+        move(w->p, by, next[count].shape);
+        count += inside(w->p, next[count].shape);
     }
-    if (best.rss >= x->rss)
+    solve_many(w, next, count);
+    for (size_t n = 1; n < count; n++)
+        if (next[n].rss < next[best].rss)
+            best = n;
+    if (count == 0 || !(next[best].rss < x->rss))
         return false;
-    *x = best;
+    *x = next[best];
     return true;
 }
 

@@ -31,6 +31,11 @@ enum {
 typedef void (*SeparableColumns)(void *context, const double *shape,
                                  double *const *column, double *const *slope);
 
+/* The same without slopes for rows of SEPARABLE_SHAPES shapes, into
+ * column[gain][at * rows + row]. */
+typedef void (*SeparableMany)(void *context, size_t count, const double *shape,
+                              double *const *column);
+
 typedef struct {
     size_t rows;
     const double *value, *weight;
@@ -44,6 +49,7 @@ typedef struct {
     double ratio;                  /* above 1 */
     int belongs[SEPARABLE_SHAPES]; /* the gain whose column it changes */
     SeparableColumns columns;
+    SeparableMany many; /* NULL: one after another */
     void *context;
 } Separable;
 

@@ -155,12 +155,10 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
-    code = posterior_run_kept(&f->prior, &f->own.data, f->own.data.count,
-                              &f->scale, DRAWS_DEFAULT, r->seed, &f->posterior,
-                              &trail, status);
+    code = posterior_run_kept(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
+                              r->seed, &f->posterior, &trail, status);
     if (code == STATUS_OK)
-        code = forecast_run(&f->prior, &f->own.data, &f->scale, r->seed, trail,
-                            &f->forecast, status);
+        forecast_run(&f->own.data, r->seed, trail, &f->forecast);
     trail_free(trail);
     if (code == STATUS_OK)
         find_next(f);

@@ -8,23 +8,15 @@
 #include <math.h>
 #include <stdlib.h>
 
-static size_t count_scored(const Season *s, LoadMethod method) {
-    size_t scored = 0;
-    for (size_t i = 0; i < s->session_count; i++)
-        scored += isfinite(s->sessions[i].score[method]);
-    return scored;
-}
-
 /* The first complete method; else the one that scores most rows. */
 static LoadMethod choose(const Season *s) {
     LoadMethod best = LOAD_GIVEN;
     size_t most = 0;
     for (int m = 0; m < LOAD_METHODS; m++) {
-        size_t scored = count_scored(s, (LoadMethod)m);
-        if (scored == s->session_count)
+        if (s->scored[m] == s->session_count)
             return (LoadMethod)m;
-        if (scored > most) {
-            most = scored;
+        if (s->scored[m] > most) {
+            most = s->scored[m];
             best = (LoadMethod)m;
         }
     }
@@ -42,21 +34,14 @@ static const char *needs(LoadMethod method) {
     return columns[method];
 }
 
-/* Rows that the method cannot score although another one can: mixing methods
- * would add kilograms to minutes. */
-static bool scored_otherwise(const Session *session) {
-    for (int m = 0; m < LOAD_METHODS; m++)
-        if (isfinite(session->score[m]))
-            return true;
-    return false;
-}
-
+/* Refuses rows that the method cannot score although another one can: mixing
+ * methods would add kilograms to minutes. */
 static void refuse_mixture(Season *s, Notes *notes) {
     for (size_t i = 0; i < s->session_count; i++) {
         const Session *session = &s->sessions[i];
         Place place = {s->log_path, session->line, NULL};
         char date[DATE_TEXT], shown[TEXT_EXCERPT];
-        if (isfinite(session->load) || !scored_otherwise(session))
+        if (isfinite(session->load) || !session->scored)
             continue;
         notes_add(notes, LEVEL_ERROR, place,
                   "%s on %s has no load by method '%s' but would by another, "
@@ -130,8 +115,13 @@ void loads_choose(Season *s, const SeasonOptions *options, Notes *notes) {
     if (s->session_count == 0)
         return;
     for (size_t i = 0; i < s->session_count; i++)
-        s->sessions[i].load = s->sessions[i].score[s->method];
-    if (count_scored(s, s->method) == 0)
+        if (s->sessions[i].scored >> s->method & 1)
+            s->sessions[i].load = s->score[s->method][i];
+    for (int m = 0; m < LOAD_METHODS; m++) {
+        free(s->score[m]);
+        s->score[m] = NULL;
+    }
+    if (s->scored[s->method] == 0)
         none_scored(s, notes);
     else if (!options->fill)
         refuse_mixture(s, notes);

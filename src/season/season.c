@@ -129,10 +129,7 @@ static void hand_out_sessions(Season *s) {
 
 /* With --fill a row that another method scores is training, too. */
 static bool is_logged(const Session *session, bool fill) {
-    bool logged = isfinite(session->load);
-    for (int m = 0; fill && m < LOAD_METHODS; m++)
-        logged = logged || isfinite(session->score[m]);
-    return logged;
+    return isfinite(session->load) || (fill && session->scored);
 }
 
 static void find_last(Season *s, bool fill) {
@@ -411,6 +408,8 @@ void season_free(Season *s) {
     free_rows(s);
     free(s->athletes);
     free(s->sessions);
+    for (int m = 0; m < LOAD_METHODS; m++)
+        free(s->score[m]);
     names_free(&s->session_names);
     names_free(&s->test_names);
     names_free(&s->athlete_names);

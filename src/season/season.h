@@ -33,14 +33,14 @@ extern const char *const session_kind_names[];
 /* One row of the log. */
 typedef struct {
     Date date;
-    int minute;                 /* [min after midnight] -1: no clock time */
-    uint32_t athlete;           /* index into Season.athletes */
-    uint32_t name;              /* index into Season.session_names */
-    uint32_t line;              /* in sessions.csv */
-    unsigned char kind;         /* SessionKind */
-    bool filled;                /* the load is the median that --fill gave */
-    double load;                /* NAN: not recorded, which is not 0 */
-    double score[LOAD_METHODS]; /* load by each method, NAN: cannot tell */
+    int minute;           /* [min after midnight] -1: no clock time */
+    uint32_t athlete;     /* index into Season.athletes */
+    uint32_t name;        /* index into Season.session_names */
+    uint32_t line;        /* in sessions.csv */
+    unsigned char kind;   /* SessionKind */
+    unsigned char scored; /* a bit for each load method that can tell */
+    bool filled;          /* the load is the median that --fill gave */
+    double load;          /* NAN: not recorded, which is not 0 */
 } Session;
 
 /* One performance test. */
@@ -131,6 +131,10 @@ typedef struct {
     size_t athlete_count, athlete_room;
     Session *sessions;
     size_t session_count, session_room;
+    /* while the log is read: of each method the loads of the sessions that it
+       scores, at their place, and how many it scores */
+    double *score[LOAD_METHODS];
+    size_t score_room[LOAD_METHODS], scored[LOAD_METHODS];
     Event *events; /* by start */
     size_t event_count, event_room;
     WeekRow *week;

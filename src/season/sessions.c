@@ -58,9 +58,22 @@ static Session *new_session(Season *s) {
                                s->session_count + 1, sizeof *s->sessions);
     session = &s->sessions[s->session_count];
     *session = (Session){.minute = -1, .kind = KIND_OTHER, .load = NAN};
-    for (int i = 0; i < LOAD_METHODS; i++)
-        session->score[i] = NAN;
     return session;
+}
+
+/* Counts the new session, with its load by each method, NAN: cannot tell. */
+static void keep_session(Season *s, const double score[LOAD_METHODS]) {
+    size_t at = s->session_count++;
+    for (int i = 0; i < LOAD_METHODS; i++) {
+        if (!isfinite(score[i]))
+            continue;
+        if (at >= s->score_room[i])
+            s->score[i] = mem_grow(s->score[i], &s->score_room[i], at + 1,
+                                   sizeof *s->score[i]);
+        s->score[i][at] = score[i];
+        s->sessions[at].scored |= (unsigned char)(1U << i);
+        s->scored[i]++;
+    }
 }
 
 static bool read_who(Pass *p, size_t *athlete) {
@@ -101,17 +114,16 @@ static bool read_name(Pass *p, Session *session) {
     return true;
 }
 
-static bool read_effort(Reader *r, const Athlete *a, Session *session) {
+static bool read_effort(Reader *r, const Athlete *a, double *score) {
     double minutes = NAN, rpe = NAN, hr = NAN;
-    bool good =
-        reader_number(r, LOAD_C, 0, most_load, &session->score[LOAD_GIVEN]) &
-        reader_number(r, MINUTES_C, 0, 1440, &minutes) &
-        reader_number(r, RPE_C, 0, 10, &rpe) &
-        reader_number(r, HR_C, 20, 260, &hr);
+    bool good = reader_number(r, LOAD_C, 0, most_load, &score[LOAD_GIVEN]) &
+                reader_number(r, MINUTES_C, 0, 1440, &minutes) &
+                reader_number(r, RPE_C, 0, 10, &rpe) &
+                reader_number(r, HR_C, 20, 260, &hr);
     HeartProfile heart = {a->hr_rest, a->hr_max, a->female};
-    session->score[LOAD_SESSION_RPE] = load_session_rpe(minutes, rpe);
+    score[LOAD_SESSION_RPE] = load_session_rpe(minutes, rpe);
     if (a->sex_given)
-        session->score[LOAD_TRIMP] = load_trimp(minutes, hr, heart);
+        score[LOAD_TRIMP] = load_trimp(minutes, hr, heart);
     if (good && isfinite(hr) && isfinite(a->hr_rest) && isfinite(a->hr_max) &&
         (hr < a->hr_rest || hr > a->hr_max)) {
         reader_error(r, HR_C,
@@ -123,16 +135,16 @@ static bool read_effort(Reader *r, const Athlete *a, Session *session) {
     return good;
 }
 
-static bool read_zones(Reader *r, Session *session) {
+static bool read_zones(Reader *r, double *score) {
     double zone[5] = {NAN, NAN, NAN, NAN, NAN};
     bool good = true;
     for (int i = 0; i < 5; i++)
         good = reader_number(r, Z1_C + i, 0, 1440, &zone[i]) && good;
-    session->score[LOAD_ZONES] = load_zones(zone);
+    score[LOAD_ZONES] = load_zones(zone);
     return good;
 }
 
-static bool read_volume(Reader *r, Session *session) {
+static bool read_volume(Reader *r, double *score) {
     double sets = NAN, reps = NAN, kg = NAN, lb = NAN;
     bool good = reader_number(r, SETS_C, 0, 1000, &sets) &
                 reader_number(r, REPS_C, 0, 10000, &reps) &
@@ -140,13 +152,14 @@ static bool read_volume(Reader *r, Session *session) {
                 reader_number(r, LB_C, 0, 4400, &lb);
     if (!isfinite(kg))
         kg = lb * kg_per_lb;
-    session->score[LOAD_VOLUME] = load_volume(sets, reps, kg);
+    score[LOAD_VOLUME] = load_volume(sets, reps, kg);
     return good;
 }
 
 static void read_row(Pass *p) {
     Reader *r = p->reader;
     Session *session = new_session(p->season);
+    double score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
     size_t who = 0;
     int kind = KIND_OTHER;
     const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
@@ -156,17 +169,16 @@ static void read_row(Pass *p) {
     good = reader_time(r, TIME_C, &session->minute) && good;
     good = read_name(p, session) && good;
     good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
-    good =
-        read_effort(r, known ? &p->season->athletes[who] : &nobody, session) &&
-        good;
-    good = read_zones(r, session) && good;
-    good = read_volume(r, session) && good;
+    good = read_effort(r, known ? &p->season->athletes[who] : &nobody, score) &&
+           good;
+    good = read_zones(r, score) && good;
+    good = read_volume(r, score) && good;
     if (!good)
         return;
     session->athlete = (uint32_t)who;
     session->kind = (unsigned char)kind;
     session->line = (uint32_t)r->row.line;
-    p->season->session_count++;
+    keep_session(p->season, score);
 }
 
 /* ---- wide tables ---- */
@@ -192,18 +204,18 @@ static void read_wide_row(Season *s, Reader *r, const size_t *who) {
         return;
     for (size_t i = 0; i < table_width(r->table); i++) {
         Session *session;
-        double load = NAN;
+        double score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
         if (who[i] == NAMES_NONE)
             continue;
-        if (!blank_at(r, i) && !reader_number_at(r, i, 0, most_load, &load))
+        if (!blank_at(r, i) &&
+            !reader_number_at(r, i, 0, most_load, &score[LOAD_GIVEN]))
             continue;
         session = new_session(s);
         session->date = date;
         session->athlete = (uint32_t)who[i];
         session->name = (uint32_t)names_add(&s->session_names, "training", 8);
         session->line = (uint32_t)r->row.line;
-        session->score[LOAD_GIVEN] = load;
-        s->session_count++;
+        keep_session(s, score);
     }
 }
 
