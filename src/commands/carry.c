@@ -44,9 +44,8 @@ static void typeset(const char *words, Text *text) {
 /* A side of paper says whose it is. */
 static void named_heading(Page *page, const Case *c, const char *what) {
     Text text = {0};
-    size_t fits = utf8_fit(c->name, 60);
-    text_put(&text, c->name, fits);
-    text_add(&text, "%s: %s", c->name[fits] ? "..." : "", what);
+    case_page_name(c, &text);
+    text_add(&text, ": %s", what);
     page_heading(page, text_of(&text));
     text_free(&text);
 }
@@ -173,15 +172,8 @@ static void put_plan(Page *page, const Plan *p) {
 static void put_amounts(Page *page, const EventSheet *sheet) {
     page_list(page);
     for (size_t i = 0; i < sheet->amount_count; i++) {
-        const EventAmount *a = &sheet->amounts[i];
         Text text = {0};
-        text_add(&text, "%s, %s: ", a->what, a->when);
-        event_amount_words(sheet, a, &text);
-        if (!sheet->minor)
-            text_add(&text, ". %s", a->source);
-        if (a->caution)
-            text_add(&text, ". Caution: %s", a->caution);
-        text_add(&text, ".");
+        event_amount_words(sheet, &sheet->amounts[i], "Caution", &text);
         page_item(page, text_of(&text));
         text_free(&text);
     }

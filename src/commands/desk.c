@@ -1095,6 +1095,18 @@ StatusCode desk_gallery(const Request *r, Gallery *gallery, char **scripts,
     return outfile_make_folder(r->out, status);
 }
 
+void case_page_name(const Case *c, Text *text) {
+    size_t fits = utf8_fit(c->name, 60);
+    text_put(text, c->name, fits);
+    if (c->name[fits])
+        text_add(text, "...");
+}
+
+bool model_same_unit(const Model *a, const Model *b) {
+    return a->scaled == b->scaled && a->lower == b->lower &&
+           (!a->scaled || text_same(a->unit, b->unit));
+}
+
 void case_file_name(const Case *c, const char *what, Text *name) {
     const Season *season = c->desk->season;
     Text own = {0}, other = {0};

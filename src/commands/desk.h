@@ -150,6 +150,12 @@ bool note_is_about(const Note *note, const Case *c);
 StatusCode desk_gallery(const Request *request, Gallery *gallery,
                         char **scripts, Status *status);
 
+/* The name as a page shows it, at most 60 columns; appended. */
+void case_page_name(const Case *c, Text *text);
+
+/* Do readings of both mean the same: one unit, the same way better? */
+bool model_same_unit(const Model *a, const Model *b);
+
 /* A file's name without its ending: the athlete's name made safe, with a number
  * where two of the season come out the same, and what the file is. Appended. */
 void case_file_name(const Case *c, const char *what, Text *name);

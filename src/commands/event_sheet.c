@@ -57,7 +57,7 @@ static void add_range(double low, double high, const char *unit, Text *text) {
     text_add(text, " %s", unit);
 }
 
-void event_amount_words(const EventSheet *s, const EventAmount *a, Text *text) {
+static void add_amount(const EventSheet *s, const EventAmount *a, Text *text) {
     if (s->minor) {
         text_add(text, "%s", eventweek_minor);
         return;
@@ -68,6 +68,17 @@ void event_amount_words(const EventSheet *s, const EventAmount *a, Text *text) {
     text_add(text, " (");
     add_range(a->low * a->factor, a->high * a->factor, a->other, text);
     text_add(text, ")");
+}
+
+void event_amount_words(const EventSheet *s, const EventAmount *a,
+                        const char *caution, Text *text) {
+    text_add(text, "%s, %s: ", a->what, a->when);
+    add_amount(s, a, text);
+    if (!s->minor)
+        text_add(text, ". %s", a->source);
+    if (a->caution)
+        text_add(text, ". %s: %s", caution, a->caution);
+    text_add(text, ".");
 }
 
 void event_step_time(const EventSheet *s, const EventStep *step, Text *text) {
@@ -87,15 +98,9 @@ void event_step_time(const EventSheet *s, const EventStep *step, Text *text) {
 
 static void print_amounts(const EventSheet *s, FILE *to) {
     for (size_t i = 0; i < s->amount_count; i++) {
-        const EventAmount *a = &s->amounts[i];
         Text text = {0};
-        text_add(&text, "- %s, %s: ", a->what, a->when);
-        event_amount_words(s, a, &text);
-        if (!s->minor)
-            text_add(&text, ". %s", a->source);
-        if (a->caution)
-            text_add(&text, ". CAUTION: %s", a->caution);
-        text_add(&text, ".");
+        text_add(&text, "- ");
+        event_amount_words(s, &s->amounts[i], "CAUTION", &text);
         print_wrapped(to, text_of(&text), 79, 2);
         text_free(&text);
     }

@@ -24,10 +24,11 @@ typedef struct {
 void event_sheet_build(const Case *c, EventSheet *sheet);
 void event_sheet_print(const EventSheet *sheet, FILE *to);
 
-/* "652-782 g/day", or for a minor whom to ask; the imperial value behind it
- * where there is one. Appended. */
+/* "carbohydrate, during play of 1-2.5 h: 30-60 g/h. SOURCE. Caution: ..." with
+ * the imperial value where there is one; for a minor whom to ask in place of
+ * the amount and its source. `caution` is the word for it. Appended. */
 void event_amount_words(const EventSheet *sheet, const EventAmount *amount,
-                        Text *text);
+                        const char *caution, Text *text);
 /* "Fri 24 Apr  12:15", without a clock time the day alone. Appended. */
 void event_step_time(const EventSheet *sheet, const EventStep *step,
                      Text *text);

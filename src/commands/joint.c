@@ -439,17 +439,12 @@ static void print_squad(const Peaks *p, size_t count, FILE *to) {
                   79, 0);
 }
 
-static bool same_unit(const Model *a, const Model *b) {
-    return a->scaled == b->scaled && a->lower == b->lower &&
-           (!a->scaled || text_same(a->unit, b->unit));
-}
-
 static void print_scale(const Peaks *p, size_t count, FILE *to) {
     const Model *model = case_model(p->c);
     bool same = true;
     Text text = {0};
     for (size_t i = 1; i < count; i++)
-        same = same && same_unit(model, case_model(p[i].c));
+        same = same && model_same_unit(model, case_model(p[i].c));
     if (!same)
         text_add(&text, "Readiness and gains are each in the unit of the "
                         "athlete's own tests, or in the model's own scale: "

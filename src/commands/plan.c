@@ -226,6 +226,13 @@ static void add_row(Totals *t, const PlanRow *row) {
     }
 }
 
+static Totals totals_of(const Plan *p, size_t from, size_t to) {
+    Totals t = {0};
+    for (size_t i = from; i < to; i++)
+        add_row(&t, &p->sheet.rows[i]);
+    return t;
+}
+
 /* Fewer sets that move as much as before are no cut. */
 static bool not_cut(const Totals *t) {
     double sets = 1 - t->sets / t->usual_sets;
@@ -241,10 +248,8 @@ static void add_total(double now, double usual, const char *unit, Text *text) {
 }
 
 void plan_total_words(const Plan *p, size_t from, size_t to, Text *text) {
-    Totals t = {0};
+    Totals t = totals_of(p, from, to);
     int digits = plan_load_digits(p);
-    for (size_t i = from; i < to; i++)
-        add_row(&t, &p->sheet.rows[i]);
     if (t.usual_load - t.load > .005 * t.usual_load)
         text_add(text, "usual %.*f", digits, t.usual_load);
     else
@@ -258,18 +263,13 @@ void plan_total_words(const Plan *p, size_t from, size_t to, Text *text) {
 }
 
 const char *plan_note(const Plan *p, size_t from, size_t to) {
-    Totals t = {0};
-    for (size_t i = from; i < to; i++)
-        add_row(&t, &p->sheet.rows[i]);
+    Totals t = totals_of(p, from, to);
     return not_cut(&t) ? "NOTE: fewer sets, but nearly as much weight moved"
                        : NULL;
 }
 
 double plan_week_load(const Plan *p, size_t from, size_t to) {
-    Totals t = {0};
-    for (size_t i = from; i < to; i++)
-        add_row(&t, &p->sheet.rows[i]);
-    return t.load;
+    return totals_of(p, from, to).load;
 }
 
 /* Of the calendar week that ends before row `to`. */

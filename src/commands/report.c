@@ -78,11 +78,8 @@ static void memo_close(Memo *m, Page *page, void (*put)(Page *, const char *)) {
 
 /* A name as the page shows it: at most 60 columns. */
 static const char *shown_name(const Case *c, Text *text) {
-    size_t fits = utf8_fit(c->name, 60);
     text_clear(text);
-    text_put(text, c->name, fits);
-    if (c->name[fits])
-        text_add(text, "...");
+    case_page_name(c, text);
     return text_of(text);
 }
 
@@ -140,12 +137,9 @@ static void add_measure(const Case *c, Text *text) {
 /* The same for all athletes? */
 static bool one_measure(const Report *r) {
     const Model *first = case_model(&r->cases[0]);
-    for (size_t i = 1; i < r->count; i++) {
-        const Model *m = case_model(&r->cases[i]);
-        if (m->scaled != first->scaled || m->lower != first->lower ||
-            (m->scaled && !text_same(m->unit, first->unit)))
+    for (size_t i = 1; i < r->count; i++)
+        if (!model_same_unit(case_model(&r->cases[i]), first))
             return false;
-    }
     return true;
 }
 
