@@ -10,6 +10,7 @@
 
 #include <csv.h>
 #include <errno.h>
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -35,7 +36,7 @@ typedef struct {
 struct Table {
     FILE *stream;
     bool own_stream;
-    struct stat as_opened; /* to tell whether it changes while it is read */
+    TableStamp as_opened; /* to tell whether it changes while it is read */
     char *name;
     TableMaps *maps;
     Notes *notes;
@@ -44,9 +45,11 @@ struct Table {
     char delimiter;
     char *block; /* bytes read and not yet parsed are [start, end) */
     size_t start, end, room;
+    size_t before;    /* bytes of the file before the block */
     bool drained;     /* the stream has no more */
     size_t line;      /* number of the line at `start` */
     size_t row_line;  /* number of the line on which the row began */
+    size_t row_start; /* its place in the file */
     size_t row_bytes; /* bytes of the row so far */
     bool in_row;      /* a quoted field is open across lines */
     Cells cells;
@@ -125,6 +128,7 @@ static void fill(Table *t) {
         return;
     if (t->start > 0) {
         memmove(t->block, t->block + t->start, t->end - t->start);
+        t->before += t->start;
         t->end -= t->start;
         t->start = 0;
     }
@@ -265,6 +269,7 @@ static void feed(Table *t, size_t length) {
     if (!t->in_row) {
         begin_row(t);
         t->row_line = t->line;
+        t->row_start = t->before + t->start;
         t->in_row = true;
     }
     t->row_bytes += length;
@@ -282,26 +287,53 @@ static void feed(Table *t, size_t length) {
         t->in_row = false;
 }
 
-/* Was the file written to meanwhile? Then rows may be missing or cut. */
-static void check_unchanged(Table *t) {
+static TableStamp stamp_of(FILE *stream) {
+    struct stat about;
+    if (fstat(fileno(stream), &about) != 0 || !S_ISREG(about.st_mode))
+        return (TableStamp){0};
+    return (TableStamp){
+        true,          about.st_dev,         about.st_ino,
+        about.st_size, about.st_mtim.tv_sec, about.st_mtim.tv_nsec};
+}
+
+TableStamp table_stamp(const Table *t) {
+    return t->as_opened;
+}
+
+bool table_stamp_same(const TableStamp *a, const TableStamp *b) {
+    return a->regular == b->regular && a->device == b->device &&
+           a->file == b->file && a->size == b->size &&
+           a->seconds == b->seconds && a->nanoseconds == b->nanoseconds;
+}
+
+/* If not, rows may be missing or cut. */
+bool table_unchanged(Table *t) {
     Place place = {t->name, 0, NULL};
-    struct stat now;
-    const struct stat *then = &t->as_opened;
-    if (!S_ISREG(then->st_mode) || fstat(fileno(t->stream), &now) != 0)
-        return;
-    if (now.st_size == then->st_size &&
-        now.st_mtim.tv_sec == then->st_mtim.tv_sec &&
-        now.st_mtim.tv_nsec == then->st_mtim.tv_nsec)
-        return;
-    notes_add_system(t->notes, place,
-                     "was changed while it was read, expected it to stay as it "
-                     "is: run this again");
+    TableStamp now;
+    if (!t->as_opened.regular)
+        return true;
+    now = stamp_of(t->stream);
+    if (table_stamp_same(&now, &t->as_opened))
+        return true;
+    notes_add_system(t->notes, place, TABLE_CHANGED);
     t->failed = true;
+    return false;
+}
+
+bool table_seek(Table *t, size_t offset, size_t line) {
+    if (t->failed || !t->as_opened.regular || offset > LONG_MAX ||
+        fseek(t->stream, (long)offset, SEEK_SET) != 0)
+        return false;
+    t->before = offset;
+    t->start = t->end = 0;
+    t->line = line;
+    t->drained = t->at_end = t->in_row = false;
+    return true;
 }
 
 static void finish(Table *t) {
     t->at_end = true;
-    check_unchanged(t);
+    table_unchanged(t);
     if (t->failed || !t->in_row)
         return;
     if (csv_fini(&t->parser, take_field, take_end, &t->cells) != 0) {
@@ -413,7 +445,7 @@ static void name_columns(Table *t) {
     for (size_t i = 0; i < t->width; i++) {
         TableMap *map = map_of(t->maps, t->raw[i]);
         t->headings[i] = mem_copy(map ? map->ours : t->raw[i]);
-        if (map)
+        if (map && !map->used) /* a file read again leaves it alone */
             map->used = true;
     }
     for (size_t i = 0; i < t->width; i++)
@@ -488,8 +520,8 @@ static Table *open_stream(FILE *stream, bool own, const char *name,
     Table *t = mem_new(1, sizeof *t);
     t->stream = stream;
     t->own_stream = own;
-    if (own && fstat(fileno(stream), &t->as_opened) != 0)
-        t->as_opened.st_mode = 0;
+    if (own)
+        t->as_opened = stamp_of(stream);
     t->name = mem_copy(name);
     t->maps = maps;
     t->notes = notes;
@@ -585,6 +617,7 @@ bool table_next(Table *t, TableRow *row) {
     for (size_t i = 0; i < t->width; i++)
         t->pointers[i] = cell_at(t, i);
     row->line = t->row_line;
+    row->offset = t->row_start;
     row->count = t->width;
     row->cells = t->pointers;
     return true;

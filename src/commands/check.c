@@ -15,10 +15,10 @@
 
 /* What the log of one athlete covers. */
 typedef struct {
-    Daily daily;
     const Athlete *athlete;
-    size_t longest_gap; /* [d] */
-    double week;        /* [load] median of whole calendar weeks */
+    Date first;
+    size_t days, trained, rest, filled, unrecorded, longest_gap; /* [d] */
+    double week; /* [load] median of whole calendar weeks */
 } Coverage;
 
 static double median_week(const Daily *d) {
@@ -39,32 +39,61 @@ static double median_week(const Daily *d) {
 }
 
 static void cover(const Desk *d, size_t athlete, Coverage *c) {
-    *c = (Coverage){.athlete = &d->season->athletes[athlete]};
-    daily_build(d->season, athlete, d->request->read.gaps_typical, &c->daily);
-    for (size_t i = 0; i < c->daily.gap_count; i++)
-        if (c->daily.gaps[i].days > c->longest_gap)
-            c->longest_gap = c->daily.gaps[i].days;
-    c->week = median_week(&c->daily);
-}
-
-/* Sessions without a load stop every other command. */
-static void note_unrecorded(const Desk *d, Notes *notes) {
-    for (size_t i = 0; i < d->chosen_count; i++)
-        season_require_loads(d->season, d->chosen[i], notes);
+    Daily daily;
+    daily_build(d->season, athlete, d->request->read.gaps_typical, &daily);
+    *c = (Coverage){.athlete = &d->season->athletes[athlete],
+                    .first = daily.first,
+                    .days = daily.days,
+                    .trained = daily.trained,
+                    .rest = daily.rest,
+                    .filled = daily.filled,
+                    .unrecorded = daily.unrecorded,
+                    .week = median_week(&daily)};
+    for (size_t i = 0; i < daily.gap_count; i++)
+        if (daily.gaps[i].days > c->longest_gap)
+            c->longest_gap = daily.gaps[i].days;
+    daily_free(&daily);
 }
 
 /* A row of week.csv whose load cannot be told stops the other commands. */
-static void note_week(const Desk *d, Notes *notes) {
-    for (size_t i = 0; i < d->chosen_count; i++) {
-        Daily daily;
-        Usual usual;
-        if (d->season->athletes[d->chosen[i]].session_count == 0)
-            continue;
-        daily_build(d->season, d->chosen[i], false, &daily);
-        usual_build(d->season, d->chosen[i], &daily, &usual, notes);
-        usual_free(&usual);
-        daily_free(&daily);
+static void note_week(const Desk *d, size_t athlete, Notes *notes) {
+    Daily daily;
+    Usual usual;
+    daily_build(d->season, athlete, false, &daily);
+    usual_build(d->season, athlete, &daily, &usual, notes);
+    usual_free(&usual);
+    daily_free(&daily);
+}
+
+/* Looks at one athlete; of one asked for (`c`) it says what stops the other
+ * commands, and what her log covers. */
+static void look_at(const Desk *d, size_t athlete, Coverage *c, Notes *notes) {
+    Season *s = d->season;
+    if (!season_fetch(s, athlete, notes))
+        return;
+    check_athlete(s, athlete, notes);
+    if (c && s->athletes[athlete].session_count > 0) {
+        season_require_loads(s, athlete, notes);
+        note_week(d, athlete, notes);
+        cover(d, athlete, c);
     }
+    season_release(s, athlete);
+}
+
+/* Looks at all athletes; returns how many of those asked for have a log, whose
+ * coverage comes first, in the order in which they were asked for. */
+static size_t look(const Desk *d, Coverage *c, Notes *notes) {
+    size_t count = 0;
+    Coverage **of = mem_new(d->season->athlete_count, sizeof *of);
+    for (size_t i = 0; i < d->chosen_count; i++)
+        of[d->chosen[i]] = &c[i];
+    for (size_t i = 0; i < d->season->athlete_count; i++)
+        look_at(d, i, of[i], notes);
+    for (size_t i = 0; i < d->chosen_count; i++)
+        if (c[i].athlete)
+            c[count++] = c[i];
+    free(of);
+    return count;
 }
 
 /* Events to come that ask too much. */
@@ -91,11 +120,10 @@ static void coverage_csv(const Desk *d, const Coverage *c, FILE *to) {
              "%s: %zu days from %s to %s: %zu with training, %zu rest, %zu "
              "filled, %zu not recorded; %zu sessions, %zu tests, longest gap "
              "%zu days",
-             text_excerpt(name, c->athlete->name), c->daily.days,
-             date_write(first, c->daily.first),
-             date_write(last, d->season->last), c->daily.trained, c->daily.rest,
-             c->daily.filled, c->daily.unrecorded, c->athlete->session_count,
-             c->athlete->test_count, c->longest_gap);
+             text_excerpt(name, c->athlete->name), c->days,
+             date_write(first, c->first), date_write(last, d->season->last),
+             c->trained, c->rest, c->filled, c->unrecorded,
+             c->athlete->session_count, c->athlete->test_count, c->longest_gap);
     csv_begin(&csv, to);
     csv_text(&csv, inside(d->season, d->season->log_path));
     csv_text(&csv, "");
@@ -151,11 +179,11 @@ static void print_coverage(const Coverage *c, size_t count, FILE *to) {
     grid_start(&grid, columns, 10);
     for (size_t i = 0; i < count; i++) {
         grid_cell(&grid, "%s", c[i].athlete->name);
-        grid_cell(&grid, "%s", date_write(day, c[i].daily.first));
-        grid_cell(&grid, "%zu", c[i].daily.days);
-        grid_cell(&grid, "%zu", c[i].daily.trained);
-        grid_cell(&grid, "%zu", c[i].daily.rest);
-        grid_cell(&grid, "%zu", c[i].daily.unrecorded);
+        grid_cell(&grid, "%s", date_write(day, c[i].first));
+        grid_cell(&grid, "%zu", c[i].days);
+        grid_cell(&grid, "%zu", c[i].trained);
+        grid_cell(&grid, "%zu", c[i].rest);
+        grid_cell(&grid, "%zu", c[i].unrecorded);
         grid_cell(&grid, "%zu", c[i].longest_gap);
         grid_cell(&grid, "%zu", c[i].athlete->session_count);
         grid_cell(&grid, "%zu", c[i].athlete->test_count);
@@ -236,23 +264,18 @@ StatusCode command_check(const Call *call, Status *status) {
     Desk d;
     Coverage *c;
     size_t count = 0;
+    bool readable = desk_open_each(call->request, call->notes, &d) == STATUS_OK;
     (void)status;
-    if (desk_open(call->request, call->notes, &d) == STATUS_OK) {
-        note_unrecorded(&d, call->notes);
-        check_season(d.season, call->notes);
-        note_week(&d, call->notes);
+    c = mem_new(d.chosen_count, sizeof *c);
+    if (readable) {
+        count = look(&d, c, call->notes);
+        check_common(d.season, call->notes);
         note_events(d.season, call->notes);
     }
-    c = mem_new(d.chosen_count, sizeof *c);
-    for (size_t i = 0; i < d.chosen_count; i++)
-        if (d.season->athletes[d.chosen[i]].session_count > 0)
-            cover(&d, d.chosen[i], &c[count++]);
     if (call->request->csv)
         print_csv(&d, c, count, call->to);
     else
         print_text(&d, c, count, call->to);
-    for (size_t i = 0; i < count; i++)
-        daily_free(&c[i].daily);
     free(c);
     desk_close(&d);
     return notes_code(call->notes);

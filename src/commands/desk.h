@@ -56,6 +56,10 @@ typedef void (*Say)(const Notes *notes);
 /* Reads the season and chooses the athletes. Failures are error notes; returns
  * the exit code they call for. */
 StatusCode desk_open(const Request *request, Notes *notes, Desk *desk);
+/* The same for commands that look at the sessions of one athlete at a time, by
+ * desk_stream() or season_fetch(): a long log need not be held. What is long
+ * [byte] PEAKWARD_HELD says in the environment, else 32 MB. */
+StatusCode desk_open_each(const Request *request, Notes *notes, Desk *desk);
 void desk_close(Desk *desk);
 
 /* Builds the cases of all chosen athletes; those without sessions are left out

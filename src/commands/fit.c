@@ -1044,7 +1044,9 @@ static StatusCode fit_each(const Call *call, Desk *d, Status *status) {
 
 StatusCode command_fit(const Call *call, Status *status) {
     Desk d;
-    StatusCode code = desk_open(call->request, call->notes, &d);
+    StatusCode code = call->request->out
+                          ? desk_open(call->request, call->notes, &d)
+                          : desk_open_each(call->request, call->notes, &d);
     if (code != STATUS_OK)
         call->say(call->notes);
     else if (call->request->out)

@@ -156,7 +156,7 @@ static int day_back(const Verdict *v, const double *readiness, size_t stride,
 }
 
 /* Days until the next event, which ends the usual week. */
-static int days_free(const Verdict *v) {
+static int count_free_days(const Verdict *v) {
     const Case *c = v->c;
     const Season *s = c->desk->season;
     Date end = c->event->start + c->event->days;
@@ -229,7 +229,7 @@ static void add_range(const Verdict *v, int last, Text *text) {
 
 static void print_back(const Verdict *v, const Close *w, FILE *to) {
     const Case *c = v->c;
-    int last = days_free(v);
+    int last = count_free_days(v);
     int days = day_back(v, w->taper.mean, 1, w->level, last);
     Text text = {0};
     char day[DATE_TEXT];

@@ -708,7 +708,7 @@ StatusCode command_taper(const Call *call, Status *status) {
     Desk d;
     if (!plain)
         return command_on_cases(call, true, other, status);
-    code = desk_open(r, call->notes, &d);
+    code = desk_open_each(r, call->notes, &d);
     if (code == STATUS_OK) {
         check_strangers(d.season, call->notes);
         code = answer_each(call, &d, status);

@@ -76,33 +76,64 @@ static void check_gaps(const Season *s, const Daily *d, const Athlete *a,
     }
 }
 
-void check_strangers(const Season *s, Notes *notes) {
-    Text path = {0};
+/* Athletes whose names differ in letter case only: of each the one before in
+ * such a chain, or NAMES_NONE. */
+static size_t *chain_alike(const Season *s) {
+    size_t *before = mem_new(s->athlete_count, sizeof *before);
+    size_t *last = mem_new(s->athlete_count, sizeof *last);
+    Names folded = {0};
+    Text name = {0};
     for (size_t i = 0; i < s->athlete_count; i++) {
-        const Athlete *a = &s->athletes[i];
-        Place place = {NULL, 0, "athlete"};
-        char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-        const char *like = NULL;
-        if (a->session_count > 0 || (!a->listed && a->test_count == 0))
-            continue; /* of others it was said where they stand */
-        text_clear(&path);
-        text_add(&path, "%s/%s.csv", s->folder,
-                 a->listed ? "athletes" : "tests");
-        place.file = text_of(&path);
-        for (size_t k = 0; k < s->athlete_count && !like; k++)
-            if (k != i && text_same(a->name, s->athletes[k].name))
-                like = s->athletes[k].name;
-        if (like)
-            notes_add(notes, LEVEL_WARNING, place,
-                      "%s has no sessions, but %s has; what stands here of %s "
-                      "(minor, mass) is not used",
-                      text_excerpt(shown, a->name), text_excerpt(other, like),
-                      shown);
-        else
-            notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
-                      text_excerpt(shown, a->name));
+        size_t known = folded.count, id;
+        text_clear(&name);
+        text_put_folded(&name, s->athletes[i].name);
+        id = names_add(&folded, text_of(&name), name.length);
+        before[i] = id < known ? last[id] : NAMES_NONE;
+        last[id] = i;
     }
+    text_free(&name);
+    names_free(&folded);
+    free(last);
+    return before;
+}
+
+static void note_stranger(const Season *s, const Athlete *a, const char *like,
+                          Notes *notes) {
+    Text path = {0};
+    Place place = {NULL, 0, "athlete"};
+    char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+    text_add(&path, "%s/%s.csv", s->folder, a->listed ? "athletes" : "tests");
+    place.file = text_of(&path);
+    if (like)
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s has no sessions, but %s has; what stands here of %s "
+                  "(minor, mass) is not used",
+                  text_excerpt(shown, a->name), text_excerpt(other, like),
+                  shown);
+    else
+        notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
+                  text_excerpt(shown, a->name));
     text_free(&path);
+}
+
+static bool is_stranger(const Athlete *a) {
+    /* of others it was said where they stand */
+    return a->session_count == 0 && (a->listed || a->test_count > 0);
+}
+
+/* Another athlete of the same name but for letter case; NULL: none. */
+static const char *alike(const Season *s, size_t athlete) {
+    for (size_t k = 0; k < s->athlete_count; k++)
+        if (k != athlete &&
+            text_same(s->athletes[athlete].name, s->athletes[k].name))
+            return s->athletes[k].name;
+    return NULL;
+}
+
+void check_strangers(const Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->athlete_count; i++)
+        if (is_stranger(&s->athletes[i]))
+            note_stranger(s, &s->athletes[i], alike(s, i), notes);
 }
 
 enum { MANY = 8 }; /* sessions an athlete in a log worth the name */
@@ -111,29 +142,26 @@ enum { MANY = 8 }; /* sessions an athlete in a log worth the name */
 static void check_single(const Season *s, const Athlete *a, Notes *notes) {
     Place place = {s->log_path, 0, "athlete"};
     char shown[TEXT_EXCERPT];
-    size_t sessions = 0;
-    for (size_t i = 0; i < s->athlete_count; i++)
-        sessions += s->athletes[i].session_count;
-    if (a->session_count == 1 && sessions >= MANY * s->athlete_count)
+    if (a->session_count == 1 && s->session_count >= MANY * s->athlete_count)
         notes_add(notes, LEVEL_WARNING, place,
                   "%s has one session only; is it a row of totals?",
                   text_excerpt(shown, a->name));
 }
 
 static void check_names(const Season *s, Notes *notes) {
+    size_t *before = chain_alike(s);
+    Place place = {s->log_path, 0, "athlete"};
     for (size_t i = 0; i < s->athlete_count; i++) {
-        const Athlete *a = &s->athletes[i];
-        Place place = {s->log_path, 0, "athlete"};
         char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-        check_single(s, a, notes);
-        for (size_t k = 0; k < i; k++)
-            if (text_same(a->name, s->athletes[k].name))
-                notes_add(notes, LEVEL_WARNING, place,
-                          "%s and %s differ only in letter case; are they one "
-                          "person?",
-                          text_excerpt(shown, a->name),
-                          text_excerpt(other, s->athletes[k].name));
+        check_single(s, &s->athletes[i], notes);
+        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
+            notes_add(notes, LEVEL_WARNING, place,
+                      "%s and %s differ only in letter case; are they one "
+                      "person?",
+                      text_excerpt(shown, s->athletes[i].name),
+                      text_excerpt(other, s->athletes[k].name));
     }
+    free(before);
 }
 
 /* A test ten times the athlete's median of its kind, or a tenth: most likely
@@ -249,19 +277,27 @@ static void check_exercises(const Season *s, Notes *notes) {
     text_free(&path);
 }
 
-void check_season(const Season *s, Notes *notes) {
-    for (size_t i = 0; i < s->athlete_count; i++) {
-        Daily d;
-        check_twice(s, &s->athletes[i], notes);
-        check_large(s, &s->athletes[i], notes);
-        check_tests(s, i, notes);
-        check_mass(s, i, notes);
-        daily_build(s, i, false, &d);
-        check_gaps(s, &d, &s->athletes[i], notes);
-        daily_free(&d);
-    }
+void check_athlete(const Season *s, size_t athlete, Notes *notes) {
+    const Athlete *a = &s->athletes[athlete];
+    Daily d;
+    check_twice(s, a, notes);
+    check_large(s, a, notes);
+    check_tests(s, athlete, notes);
+    check_mass(s, athlete, notes);
+    daily_build(s, athlete, false, &d);
+    check_gaps(s, &d, a, notes);
+    daily_free(&d);
+}
+
+void check_common(const Season *s, Notes *notes) {
     check_strangers(s, notes);
     check_names(s, notes);
     check_events(s, notes);
     check_exercises(s, notes);
+}
+
+void check_season(const Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->athlete_count; i++)
+        check_athlete(s, i, notes);
+    check_common(s, notes);
 }

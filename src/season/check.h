@@ -13,6 +13,11 @@
  * session that the usual week does not have. */
 void check_season(const Season *season, Notes *notes);
 
+/* Its two parts, for a season that is gone through athlete by athlete
+ * (season_fetch()): each athlete's own, then what concerns them all. */
+void check_athlete(const Season *season, size_t athlete, Notes *notes);
+void check_common(const Season *season, Notes *notes);
+
 /* The part of it about one athlete's tests: those outside the log, and values
  * that look like another unit. */
 void check_tests(const Season *season, size_t athlete, Notes *notes);

@@ -8,10 +8,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* The first complete method; else the one that scores most rows. */
-static LoadMethod choose(const Season *s) {
+LoadMethod loads_method(const Season *s, const SeasonOptions *options) {
     LoadMethod best = LOAD_GIVEN;
     size_t most = 0;
+    if (options->load != LOAD_FIRST_COMPLETE)
+        return options->load;
     for (int m = 0; m < LOAD_METHODS; m++) {
         if (s->scored[m] == s->session_count)
             return (LoadMethod)m;
@@ -111,8 +112,8 @@ static void none_scored(Season *s, Notes *notes) {
 
 void loads_choose(Season *s, const SeasonOptions *options, Notes *notes) {
     s->method_given = options->load != LOAD_FIRST_COMPLETE;
-    s->method = s->method_given ? options->load : choose(s);
-    if (s->session_count == 0)
+    s->method = loads_method(s, options);
+    if (s->session_count == 0 || s->streamed)
         return;
     for (size_t i = 0; i < s->session_count; i++)
         if (s->sessions[i].scored >> s->method & 1)

@@ -47,6 +47,11 @@ size_t season_athlete(const Season *s, const char *name) {
     return found;
 }
 
+/* [rows] that are in memory. */
+static size_t held(const Season *s) {
+    return s->streamed ? 0 : s->session_count;
+}
+
 /* ---- order ---- */
 
 static const Athlete *sorting; /* the athletes while their order is made */
@@ -77,7 +82,7 @@ static void order_athletes(Season *s) {
     }
     if (s->athlete_count > 0)
         memcpy(s->athletes, sorted, s->athlete_count * sizeof *sorted);
-    for (size_t i = 0; i < s->session_count; i++)
+    for (size_t i = 0; i < held(s); i++)
         s->sessions[i].athlete = (uint32_t)place[s->sessions[i].athlete];
     for (size_t i = 0; i < s->event_count; i++)
         if (s->events[i].athlete != NAMES_NONE)
@@ -103,21 +108,21 @@ static int by_time(const void *a, const void *b) {
     return 0;
 }
 
-static void sort_sessions(Season *s) {
+static void sort_sessions(Session *sessions, size_t count) {
     bool sorted = true;
-    for (size_t i = 1; i < s->session_count && sorted; i++)
-        sorted = by_time(&s->sessions[i - 1], &s->sessions[i]) <= 0;
+    for (size_t i = 1; i < count && sorted; i++)
+        sorted = by_time(&sessions[i - 1], &sessions[i]) <= 0;
     if (!sorted)
-        qsort(s->sessions, s->session_count, sizeof *s->sessions, by_time);
+        qsort(sessions, count, sizeof *sessions, by_time);
 }
 
 /* Gives each athlete her part of the sorted sessions. */
 static void hand_out_sessions(Season *s) {
     size_t i = 0;
-    while (i < s->session_count) {
+    while (i < held(s)) {
         Athlete *a = &s->athletes[s->sessions[i].athlete];
         size_t from = i;
-        while (i < s->session_count &&
+        while (i < held(s) &&
                s->sessions[i].athlete == s->sessions[from].athlete)
             i++;
         a->sessions = &s->sessions[from];
@@ -133,8 +138,9 @@ static bool is_logged(const Session *session, bool fill) {
 }
 
 static void find_last(Season *s, bool fill) {
-    s->first = s->last = DATE_NONE;
-    for (size_t i = 0; i < s->session_count; i++) {
+    s->first = s->streamed ? s->days.first : DATE_NONE;
+    s->last = s->streamed ? s->days.last : DATE_NONE;
+    for (size_t i = 0; i < held(s); i++) {
         const Session *session = &s->sessions[i];
         if (!is_logged(session, fill))
             continue;
@@ -170,11 +176,6 @@ static void trim(Season *s, bool fill, Notes *notes) {
                   dropped == 1 ? "is" : "are");
 }
 
-enum {
-    LONGEST_BREAK = 366, /* [d] a longer one at an end is a mistyped year */
-    STRAY_ROWS = 3       /* rows beyond such a break that are taken for one */
-};
-
 static void refuse_stray(const Season *s, Date from, Date to, Notes *notes) {
     for (size_t i = 0; i < s->session_count; i++) {
         const Session *session = &s->sessions[i];
@@ -189,58 +190,45 @@ static void refuse_stray(const Season *s, Date from, Date to, Notes *notes) {
     }
 }
 
-/* The days of all rows in order; they are few beside the rows, so each is
- * counted. */
-static Date *sorted_days(const Season *s) {
-    Date *day = mem_new(s->session_count, sizeof *day), first, last;
-    size_t *count, at = 0;
-    first = last = s->session_count ? s->sessions[0].date : 0;
-    for (size_t i = 1; i < s->session_count; i++) {
-        Date own = s->sessions[i].date;
-        first = own < first ? own : first;
-        last = own > last ? own : last;
-    }
-    count = mem_new((size_t)(last - first) + 1, sizeof *count);
+static void find_stray(const Season *s, Notes *notes) {
+    DaysRange range[2 * DAYS_STRAY_ROWS];
+    Days days;
+    size_t count;
+    days_start(&days);
     for (size_t i = 0; i < s->session_count; i++)
-        count[s->sessions[i].date - first]++;
-    for (Date own = first; own <= last; own++)
-        for (size_t i = 0; i < count[own - first] && at < s->session_count; i++)
-            day[at++] = own;
-    free(count);
-    return day;
+        days_add(&days, s->sessions[i].date);
+    count = days_stray(&days, range);
+    for (size_t i = 0; i < count; i++)
+        refuse_stray(s, range[i].from, range[i].to, notes);
+    days_free(&days);
 }
 
-/* A few rows more than a year before or after all others. */
-static void find_stray(const Season *s, Notes *notes) {
-    Date *day = sorted_days(s);
-    size_t n = s->session_count;
-    for (size_t k = 1; k <= STRAY_ROWS && k + STRAY_ROWS < n; k++) {
-        if (day[n - k] - day[n - k - 1] > LONGEST_BREAK)
-            refuse_stray(s, day[n - k], day[n - 1], notes);
-        if (day[k] - day[k - 1] > LONGEST_BREAK)
-            refuse_stray(s, day[0], day[k - 1], notes);
-    }
-    free(day);
+/* Takes the rows after a day out; returns how many. */
+static size_t drop_after(Season *s, Date day) {
+    size_t kept = 0, all = s->session_count;
+    if (s->streamed)
+        kept = all - days_after(&s->days, day);
+    for (size_t i = 0; i < held(s); i++)
+        if (s->sessions[i].date <= day)
+            s->sessions[kept++] = s->sessions[i];
+    s->session_count = kept;
+    return all - kept;
 }
 
 static void leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
-    size_t kept = 0;
+    size_t dropped;
     Place place = {s->log_path, 0, NULL};
     char day[DATE_TEXT];
     s->today = o->today == DATE_NONE ? s->last : o->today;
     if (s->last == DATE_NONE || s->today >= s->last)
         return;
-    for (size_t i = 0; i < s->session_count; i++)
-        if (s->sessions[i].date <= s->today)
-            s->sessions[kept++] = s->sessions[i];
-    s->after_today = s->session_count - kept;
-    s->session_count = kept;
-    s->before_last = true;
-    notes_add(notes, kept ? LEVEL_NOTICE : LEVEL_ERROR, place,
-              "%zu session%s after --today %s %s left out%s", s->after_today,
-              s->after_today == 1 ? "" : "s", date_write(day, s->today),
-              s->after_today == 1 ? "is" : "are",
-              kept ? "" : "; nothing remains, expected a later day");
+    dropped = drop_after(s, s->today);
+    notes_add(notes, s->session_count ? LEVEL_NOTICE : LEVEL_ERROR, place,
+              "%zu session%s after --today %s %s left out%s", dropped,
+              dropped == 1 ? "" : "s", date_write(day, s->today),
+              dropped == 1 ? "is" : "are",
+              s->session_count ? ""
+                               : "; nothing remains, expected a later day");
     s->last = s->today;
 }
 
@@ -371,16 +359,35 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     loads_choose(s, o, notes);
     find_last(s, o->fill);
     order_athletes(s);
-    sort_sessions(s);
-    if (s->last != DATE_NONE) {
+    sort_sessions(s->sessions, held(s));
+    if (s->last != DATE_NONE && !s->streamed) {
         trim(s, o->fill, notes);
         find_stray(s, notes);
     }
     leave_out_future(s, o, notes);
     hand_out_sessions(s);
-    if (o->fill)
+    if (o->fill && !s->streamed)
         loads_fill(s, notes);
+    days_free(&s->days);
     return s;
+}
+
+bool season_fetch(Season *s, size_t athlete, Notes *notes) {
+    Athlete *a = &s->athletes[athlete];
+    if (!s->streamed || a->sessions || a->session_count == 0)
+        return true;
+    if (!sessions_read_again(s, athlete, &a->sessions, notes))
+        return false;
+    /* those after today come last, where nobody counts them */
+    sort_sessions(a->sessions, a->part.rows);
+    return true;
+}
+
+void season_release(Season *s, size_t athlete) {
+    if (!s->streamed)
+        return;
+    free(s->athletes[athlete].sessions);
+    s->athletes[athlete].sessions = NULL;
 }
 
 static void free_rows(Season *s) {
@@ -404,6 +411,7 @@ void season_free(Season *s) {
         free(s->athletes[i].name);
         free(s->athletes[i].model);
         free(s->athletes[i].tests);
+        season_release(s, i);
     }
     free_rows(s);
     free(s->athletes);

@@ -9,6 +9,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 enum {
     DATE_C,
@@ -43,43 +44,103 @@ static const Column columns[] = {
 static const double kg_per_lb = 0.45359237; /* by definition, 1959 */
 static const double most_load = 1e6;
 
-/* What one pass over the file carries along. */
+/* Rows that step back in time, if they are few: a typed month, most likely. */
 typedef struct {
+    Date *latest; /* of each athlete */
+    size_t known, room;
+    size_t forward, back;
+    struct {
+        Date date, before;
+        size_t line;
+    } first[10];
+} Steps;
+
+/* What one pass over the file carries along. */
+typedef struct Pass {
     Season *season;
     Reader *reader;
     size_t last_athlete; /* most rows follow one of the same athlete */
     size_t last_name;
+    Session session;            /* the row that is being read, */
+    double score[LOAD_METHODS]; /* its load by each method, NAN: cannot tell */
+    void (*keep)(struct Pass *pass);
+    Steps steps;
+    bool mixed;     /* an athlete's rows do not follow one another */
+    size_t current; /* whose rows are being counted */
+    bool again;     /* an athlete's rows are read again, */
+    Session *rows;  /* here, */
+    size_t count, room;
 } Pass;
 
-static Session *new_session(Season *s) {
-    Session *session;
-    if (s->session_count >= s->session_room)
-        s->sessions = mem_grow(s->sessions, &s->session_room,
-                               s->session_count + 1, sizeof *s->sessions);
-    session = &s->sessions[s->session_count];
-    *session = (Session){.minute = -1, .kind = KIND_OTHER, .load = NAN};
-    return session;
+/* ---- order of the rows ---- */
+
+static void count_step(Steps *steps, const Session *session) {
+    Date *before;
+    if (session->athlete >= steps->room)
+        steps->latest = mem_grow(steps->latest, &steps->room,
+                                 session->athlete + 1, sizeof *steps->latest);
+    while (steps->known <= session->athlete)
+        steps->latest[steps->known++] = DATE_NONE;
+    before = &steps->latest[session->athlete];
+    if (*before == DATE_NONE || session->date >= *before) {
+        steps->forward++;
+        *before = session->date;
+        return;
+    }
+    if (steps->back < 10) {
+        steps->first[steps->back].date = session->date;
+        steps->first[steps->back].before = *before;
+        steps->first[steps->back].line = session->line;
+    }
+    steps->back++;
 }
 
-/* Counts the new session, with its load by each method, NAN: cannot tell. */
-static void keep_session(Season *s, const double score[LOAD_METHODS]) {
+static void note_order(const Steps *steps, const char *path, Notes *notes) {
+    char this_day[DATE_TEXT], before[DATE_TEXT];
+    if (steps->back == 0 || steps->back * 20 > steps->forward)
+        return;
+    for (size_t i = 0; i < steps->back && i < 10; i++) {
+        Place place = {path, steps->first[i].line, "date"};
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s follows %s, out of date order; is the month right?",
+                  date_write(this_day, steps->first[i].date),
+                  date_write(before, steps->first[i].before));
+    }
+}
+
+/* ---- a row ---- */
+
+static void begin_row(Pass *p) {
+    p->session = (Session){.minute = -1, .kind = KIND_OTHER, .load = NAN};
+    for (int i = 0; i < LOAD_METHODS; i++)
+        p->score[i] = NAN;
+}
+
+/* Keeps the row with its load by each method. */
+static void hold_row(Pass *p) {
+    Season *s = p->season;
     size_t at = s->session_count++;
+    if (at >= s->session_room)
+        s->sessions = mem_grow(s->sessions, &s->session_room, at + 1,
+                               sizeof *s->sessions);
     for (int i = 0; i < LOAD_METHODS; i++) {
-        if (!isfinite(score[i]))
+        if (!isfinite(p->score[i]))
             continue;
         if (at >= s->score_room[i])
             s->score[i] = mem_grow(s->score[i], &s->score_room[i], at + 1,
                                    sizeof *s->score[i]);
-        s->score[i][at] = score[i];
-        s->sessions[at].scored |= (unsigned char)(1U << i);
+        s->score[i][at] = p->score[i];
+        p->session.scored |= (unsigned char)(1U << i);
         s->scored[i]++;
     }
+    s->sessions[at] = p->session;
 }
 
 static bool read_who(Pass *p, size_t *athlete) {
     Reader *r = p->reader;
     if (!reader_has(r, ATHLETE_C)) {
-        *athlete = season_add_athlete(p->season, "athlete", 7);
+        *athlete = p->again ? p->last_athlete
+                            : season_add_athlete(p->season, "athlete", 7);
         return true;
     }
     if (reader_blank(r, ATHLETE_C)) {
@@ -92,7 +153,7 @@ static bool read_who(Pass *p, size_t *athlete) {
         *athlete = p->last_athlete;
         return true;
     }
-    if (!read_athlete(p->season, r, ATHLETE_C, athlete))
+    if (p->again || !read_athlete(p->season, r, ATHLETE_C, athlete))
         return false;
     p->last_athlete = *athlete;
     return true;
@@ -100,18 +161,17 @@ static bool read_who(Pass *p, size_t *athlete) {
 
 static bool read_name(Pass *p, Session *session) {
     Reader *r = p->reader;
+    Names *names = &p->season->session_names;
     const char *text = "training";
-    size_t id;
+    size_t id = p->last_name;
     if (!reader_blank(r, SESSION_C) && !reader_text(r, SESSION_C, &text))
         return false;
-    if (p->last_name != NAMES_NONE &&
-        strcmp(text, p->season->session_names.items[p->last_name]) == 0)
-        id = p->last_name;
-    else
-        id = names_add(&p->season->session_names, text, strlen(text));
+    if (id == NAMES_NONE || strcmp(text, names->items[id]) != 0)
+        id = p->again ? names_find(names, text, strlen(text))
+                      : names_add(names, text, strlen(text));
     p->last_name = id;
     session->name = (uint32_t)id;
-    return true;
+    return id != NAMES_NONE;
 }
 
 static bool read_effort(Reader *r, const Athlete *a, double *score) {
@@ -156,29 +216,39 @@ static bool read_volume(Reader *r, double *score) {
     return good;
 }
 
-static void read_row(Pass *p) {
+static bool read_row(Pass *p) {
     Reader *r = p->reader;
-    Session *session = new_session(p->season);
-    double score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
+    Session *session = &p->session;
     size_t who = 0;
     int kind = KIND_OTHER;
     const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
-    bool known, good = reader_date(r, DATE_C, &session->date);
+    bool known, good;
+    begin_row(p);
+    good = reader_date(r, DATE_C, &session->date);
     known = read_who(p, &who);
     good = known && good;
     good = reader_time(r, TIME_C, &session->minute) && good;
     good = read_name(p, session) && good;
     good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
-    good = read_effort(r, known ? &p->season->athletes[who] : &nobody, score) &&
-           good;
-    good = read_zones(r, score) && good;
-    good = read_volume(r, score) && good;
-    if (!good)
-        return;
+    good =
+        read_effort(r, known ? &p->season->athletes[who] : &nobody, p->score) &&
+        good;
+    good = read_zones(r, p->score) && good;
+    good = read_volume(r, p->score) && good;
     session->athlete = (uint32_t)who;
     session->kind = (unsigned char)kind;
     session->line = (uint32_t)r->row.line;
-    keep_session(p->season, score);
+    return good;
+}
+
+/* Reads all rows. */
+static void read_rows(Pass *p) {
+    while (!p->mixed && reader_next(p->reader)) {
+        if (!read_row(p))
+            continue;
+        count_step(&p->steps, &p->session);
+        p->keep(p);
+    }
 }
 
 /* ---- wide tables ---- */
@@ -198,28 +268,31 @@ static bool blank_at(const Reader *r, size_t place) {
     return length == 0;
 }
 
-static void read_wide_row(Season *s, Reader *r, const size_t *who) {
+static void read_wide_row(Pass *p, const size_t *who) {
+    Reader *r = p->reader;
     Date date = DATE_NONE;
     if (!reader_date(r, DATE_C, &date))
         return;
     for (size_t i = 0; i < table_width(r->table); i++) {
-        Session *session;
-        double score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
         if (who[i] == NAMES_NONE)
             continue;
+        begin_row(p);
         if (!blank_at(r, i) &&
-            !reader_number_at(r, i, 0, most_load, &score[LOAD_GIVEN]))
+            !reader_number_at(r, i, 0, most_load, &p->score[LOAD_GIVEN]))
             continue;
-        session = new_session(s);
-        session->date = date;
-        session->athlete = (uint32_t)who[i];
-        session->name = (uint32_t)names_add(&s->session_names, "training", 8);
-        session->line = (uint32_t)r->row.line;
-        keep_session(s, score);
+        p->session.date = date;
+        p->session.athlete = (uint32_t)who[i];
+        p->session.name =
+            (uint32_t)names_add(&p->season->session_names, "training", 8);
+        p->session.line = (uint32_t)r->row.line;
+        count_step(&p->steps, &p->session);
+        p->keep(p);
     }
 }
 
-static void read_wide(Season *s, Reader *r) {
+static void read_wide(Pass *p) {
+    Season *s = p->season;
+    Reader *r = p->reader;
     size_t width = table_width(r->table);
     size_t *who = mem_new(width, sizeof *who);
     Place place = {table_name(r->table), 0, NULL};
@@ -242,75 +315,194 @@ static void read_wide(Season *s, Reader *r) {
               "one out)",
               athletes);
     while (reader_next(r))
-        read_wide_row(s, r, who);
+        read_wide_row(p, who);
     free(who);
 }
 
-/* ---- order of the rows ---- */
+/* ---- a log that is held ---- */
 
-/* Rows that step back in time, if they are few: a typed month, most likely. */
-typedef struct {
-    size_t forward, back;
-    struct {
-        Date date, before;
-        size_t line;
-    } first[10];
-} Steps;
-
-static void count_steps(const Season *s, Steps *steps) {
-    Date *latest = mem_new(s->athlete_count, sizeof *latest);
-    for (size_t i = 0; i < s->athlete_count; i++)
-        latest[i] = DATE_NONE;
-    for (size_t i = 0; i < s->session_count; i++) {
-        const Session *session = &s->sessions[i];
-        Date *before = &latest[session->athlete];
-        if (*before != DATE_NONE && session->date < *before) {
-            if (steps->back < 10) {
-                steps->first[steps->back].date = session->date;
-                steps->first[steps->back].before = *before;
-                steps->first[steps->back].line = session->line;
-            }
-            steps->back++;
-        } else {
-            steps->forward++;
-            *before = session->date;
-        }
-    }
-    free(latest);
+static void hold_log(Pass *p, const char *path, Notes *notes) {
+    Place place = {path, 0, NULL};
+    size_t errors = notes->errors;
+    p->keep = hold_row;
+    if (only_date_known(p->reader))
+        read_wide(p);
+    else if (reader_judge_columns(p->reader))
+        read_rows(p);
+    if (p->season->session_count == 0 && notes->errors == errors)
+        notes_add(notes, LEVEL_ERROR, place,
+                  "has a header but no rows, expected one row a session");
 }
 
-static void note_order(const Season *s, const char *path, Notes *notes) {
-    Steps steps = {0};
-    char this_day[DATE_TEXT], before[DATE_TEXT];
-    count_steps(s, &steps);
-    if (steps.back == 0 || steps.back * 20 > steps.forward)
-        return;
-    for (size_t i = 0; i < steps.back && i < 10; i++) {
-        Place place = {path, steps.first[i].line, "date"};
-        notes_add(notes, LEVEL_WARNING, place,
-                  "%s follows %s, out of date order; is the month right?",
-                  date_write(this_day, steps.first[i].date),
-                  date_write(before, steps.first[i].before));
+/* ---- a log that is not ---- */
+
+/* Counts the row, and says where the athlete's rows begin. */
+static void survey_row(Pass *p) {
+    Season *s = p->season;
+    Athlete *a = &s->athletes[p->session.athlete];
+    Date today = s->as.today;
+    if (a->part.rows == 0) {
+        a->part.offset = p->reader->row.offset;
+        a->part.line = p->reader->row.line;
+        p->current = p->session.athlete;
     }
+    p->mixed = p->session.athlete != p->current;
+    a->part.rows++;
+    a->session_count += today == DATE_NONE || p->session.date <= today;
+    s->session_count++;
+    for (int i = 0; i < LOAD_METHODS; i++)
+        s->scored[i] += isfinite(p->score[i]) != 0;
+    days_add(&s->days, p->session.date);
+}
+
+/* Why a log must be held although it is long; NULL: it need not. */
+static const char *why_hold(const Pass *p) {
+    DaysRange range[2 * DAYS_STRAY_ROWS];
+    const Season *s = p->season;
+    if (p->mixed)
+        return "not sorted by athlete";
+    if (s->session_count == 0 ||
+        s->scored[loads_method(s, &s->as)] < s->session_count)
+        return "not complete: some rows have no load";
+    if (days_stray(&s->days, range) > 0)
+        return "not of one time: some rows lie far from all others";
+    return NULL;
+}
+
+/* As if nothing had been read. */
+static void forget(Season *s) {
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        s->athletes[i].part = (LogPart){0};
+        s->athletes[i].session_count = 0;
+    }
+    for (int i = 0; i < LOAD_METHODS; i++)
+        s->scored[i] = 0;
+    s->session_count = 0;
+    days_free(&s->days);
+}
+
+static void note_held(const char *path, const char *why, Notes *notes) {
+    Place place = {path, 0, NULL};
+    notes_add(notes, LEVEL_NOTICE, place,
+              "a long log that is %s, so all of it is held in memory; sorted "
+              "by athlete, with a load in every row, it would be read athlete "
+              "by athlete",
+              why);
+}
+
+/* Reads a long log for what must be known of all its rows. False: it must be
+ * held, and nothing has been read. */
+static bool survey(Season *s, const char *path, const SeasonOptions *options,
+                   Notes *notes) {
+    Notes own = {0};
+    Reader reader;
+    Pass pass = {.season = s,
+                 .reader = &reader,
+                 .last_athlete = NAMES_NONE,
+                 .last_name = NAMES_NONE,
+                 .keep = survey_row};
+    const char *why = "one column of daily loads for each athlete";
+    if (!reader_open_any(&reader, path, columns, &options->read, &own)) {
+        notes_free(&own);
+        return false; /* which is said when it is opened to be held */
+    }
+    s->as = *options;
+    s->log_stamp = table_stamp(reader.table);
+    days_start(&s->days);
+    if (!only_date_known(&reader)) {
+        if (reader_judge_columns(&reader))
+            read_rows(&pass);
+        why = why_hold(&pass);
+    }
+    reader_close(&reader);
+    s->streamed = !why;
+    if (s->streamed) {
+        notes_move(&own, notes);
+        note_order(&pass.steps, path, notes);
+    } else {
+        forget(s);
+        note_held(path, why, notes);
+    }
+    notes_free(&own);
+    free(pass.steps.latest);
+    return s->streamed;
+}
+
+static void take_again(Pass *p) {
+    double load = p->score[p->season->method];
+    if (p->count >= p->room)
+        p->rows = mem_grow(p->rows, &p->room, p->count + 1, sizeof *p->rows);
+    p->session.load = load;
+    p->session.scored = (unsigned char)(1U << p->season->method);
+    p->rows[p->count++] = p->session;
+}
+
+static bool read_part(Pass *p, const LogPart *part) {
+    Table *table = p->reader->table;
+    TableStamp now = table_stamp(table);
+    if (!table_stamp_same(&now, &p->season->log_stamp) ||
+        !table_seek(table, part->offset, part->line))
+        return false;
+    while (p->count < part->rows) {
+        if (!reader_next(p->reader) || !read_row(p))
+            return false;
+        take_again(p);
+    }
+    return table_unchanged(table);
+}
+
+bool sessions_read_again(Season *s, size_t athlete, Session **sessions,
+                         Notes *notes) {
+    Notes own = {0}; /* what it says of the file was said before */
+    Place place = {s->log_path, 0, NULL};
+    Reader reader;
+    Pass pass = {.season = s,
+                 .reader = &reader,
+                 .last_athlete = athlete,
+                 .last_name = NAMES_NONE,
+                 .again = true};
+    bool same =
+        reader_open_any(&reader, s->log_path, columns, &s->as.read, &own);
+    if (same) {
+        same = read_part(&pass, &s->athletes[athlete].part);
+        reader_close(&reader);
+    }
+    if (!same && own.errors)
+        notes_move(&own, notes);
+    else if (!same)
+        notes_add_system(notes, place, TABLE_CHANGED);
+    notes_free(&own);
+    if (same)
+        *sessions = pass.rows;
+    else
+        free(pass.rows);
+    return same;
+}
+
+/* ---- the file ---- */
+
+static bool is_long(const char *path, size_t held) {
+    struct stat about;
+    return held > 0 && stat(path, &about) == 0 && S_ISREG(about.st_mode) &&
+           (uintmax_t)about.st_size > held;
 }
 
 void sessions_read(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
     Reader reader;
-    Pass pass = {s, &reader, NAMES_NONE, NAMES_NONE};
-    Place place = {path, 0, NULL};
-    size_t errors = notes->errors;
-    if (!reader_open_any(&reader, path, columns, &options->read, notes))
-        return;
-    if (only_date_known(&reader))
-        read_wide(s, &reader);
-    else if (reader_judge_columns(&reader))
-        while (reader_next(&reader))
-            read_row(&pass);
-    reader_close(&reader);
-    s->log_read = true;
-    if (s->session_count == 0 && notes->errors == errors)
-        notes_add(notes, LEVEL_ERROR, place,
-                  "has a header but no rows, expected one row a session");
-    note_order(s, path, notes);
+    Pass pass = {.season = s,
+                 .reader = &reader,
+                 .last_athlete = NAMES_NONE,
+                 .last_name = NAMES_NONE};
+    bool done = is_long(path, options->held) && !options->fill &&
+                survey(s, path, options, notes);
+    if (!done &&
+        reader_open_any(&reader, path, columns, &options->read, notes)) {
+        hold_log(&pass, path, notes);
+        note_order(&pass.steps, path, notes);
+        reader_close(&reader);
+        free(pass.steps.latest);
+        done = true;
+    }
+    s->log_read = done;
 }
