@@ -1982,7 +1982,7 @@ static void long_log_that_is_held(void) {
         look();
         CU_ASSERT_FALSE(season->streamed);
         assert_place(test_note(&notes, held[i].why),
-                     "notice sessions.csv:0: -");
+                     "warning sessions.csv:0: -");
         if (i == 1)
             LOADS("Kite", 1, NAN, 4);
         else

@@ -383,7 +383,7 @@ static void forget(Season *s) {
 
 static void note_held(const char *path, const char *why, Notes *notes) {
     Place place = {path, 0, NULL};
-    notes_add(notes, LEVEL_NOTICE, place,
+    notes_add(notes, LEVEL_WARNING, place,
               "a long log that is %s, so all of it is held in memory; sorted "
               "by athlete, with a load in every row, it would be read athlete "
               "by athlete",
