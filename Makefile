@@ -186,8 +186,8 @@ bench: bench-speed bench-fit
 
 bench-speed: test-packages
 	@$(MAKE) --no-print-directory $(BUILD)/bench/speed
-	@/usr/bin/python3 tests/bench/league.py $(BUILD)/bench/season 100
-	@/usr/bin/python3 tests/bench/speed.py $(BUILD)/bench/speed \
+	@PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 tests/bench/league.py $(BUILD)/bench/season 100
+	@PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 tests/bench/speed.py $(BUILD)/bench/speed \
 	    $(BUILD)/bench/season $(BUILD)/bench/speed.svg
 
 # A thousand athletes: time and memory of check, fit and taper, on one thread
@@ -199,7 +199,8 @@ ATHLETES = 1000
 
 bench-fit: test-packages
 	@$(MAKE) --no-print-directory $(BUILD)/bench/fit
-	@/usr/bin/python3 tests/bench/fit.py $(BUILD)/bench/fit
+	@PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 tests/bench/fit.py $(BUILD)/bench/fit \
+	    $(BUILD)/bench/fit.svg
 
 $(BUILD)/bench/%: tests/bench/%.c $(OBJECTS)
 	@mkdir -p $(@D)
