@@ -159,9 +159,10 @@ def main():
     both = np.median([a["fit_ms"] + a["posterior_ms"] for a in athletes])
     print_table(athletes, rows, both)
     other = [np.median([t for t, _ in found]) for _, found in rows]
-    draw([("best fit", rows[1][0], other[0] / other[1]),
-          ("best fit and posterior", rows[1][0], both / other[1]),
-          ("best fit and posterior", rows[2][0], both / other[2])], picture)
+    draw([("best fit", rows[1][0], other[0] / other[1], None),
+          ("best fit and posterior", rows[1][0], both / other[1], 1 / AIM),
+          ("best fit and posterior", rows[2][0], both / other[2], None)],
+         picture)
     if other[1] < AIM * both:
         print(f"Missed: best fit and posterior: aimed at {AIM} times SciPy's "
               "nine starts")

@@ -21,23 +21,36 @@ def facts():
 
 
 def draw(rows, picture):
-    """Rows of (what, beside what, own time / the other's)."""
-    names = "\n".join(f'"{what}\\nbeside: {who}" {ratio}'
-                      for what, who, ratio in rows)
-    script = f"""set terminal svg size 900,{120 + 60 * len(rows)} \\
+    """Rows of (what, beside what, own time / the other's, aim or None)."""
+    lines = "\n".join(f'"{what}\\nbeside: {who}" {ratio} "{ratio:.2g}"'
+                      for what, who, ratio, _ in rows)
+    aims = "\n".join(f"{aim} {at}" for at, (_, _, _, aim) in enumerate(rows)
+                     if aim) or "NaN NaN"
+    script = f"""set terminal svg size 900,{140 + 56 * len(rows)} noenhanced \\
     font "DejaVu Sans,12"
 set output "{picture}"
-set title "Own time as a multiple of the other's ({facts()})" font ",10"
+set label 1 "{facts()}" at screen .5, screen .96 center font ",11"
 set logscale x
+set offsets graph 0, graph 0, .5, .5
 set xlabel "own time / the other's (1: as fast)"
-set yrange [-.5:{len(rows) - .5}] reverse
-set lmargin 48
+set yrange [{len(rows) - .5}:-.5]
+set lmargin 52
+set tmargin 4
+set rmargin 6
 set grid x
 set arrow from 1, graph 0 to 1, graph 1 nohead lw 2
+set key above right horizontal
 $rows << EOD
-{names}
+{lines}
 EOD
-plot $rows using 2:0:ytic(1) with points pt 7 ps 1.5 notitle
+$aims << EOD
+{aims}
+EOD
+plot $rows using 2:0:ytic(1) with points pt 7 ps 1.2 lc rgb "#303030" \\
+    title "measured", \\
+    $rows using 2:0:3 with labels offset 0,.9 notitle, \\
+    $aims using 1:2 with points pt 2 ps 1.2 lc rgb "#303030" \\
+    title "aimed at, or less"
 """
     subprocess.run(["gnuplot"], input=script, text=True, check=True)
     print(f"\nPicture: {picture}")

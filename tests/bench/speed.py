@@ -34,9 +34,11 @@ def main():
     print("Medians of 7 runs in turn, processor time of one core\n")
     print(f"{'':44}{'ms':>9}{'other ms':>10}{'ratio':>8}")
     for what, own, other, who, ratio in rows:
-        print(f"{what:44}{own:9.2f}{other:10.2f}{ratio:8.2f}")
+        print(f"{what:44}{own:9.2f}{other:10.2f}{ratio:8.2g}")
         print(f"    {who}")
-    draw([(what, who, ratio) for what, _, _, who, ratio in rows], picture)
+    draw([(what, who, ratio, most if kind == "ratio" else None)
+          for (what, _, _, who, ratio), (kind, most) in zip(rows, TARGETS)],
+         picture)
     for miss in missed:
         print("Missed:", miss)
 
