@@ -39,7 +39,7 @@ set tmargin 4
 set rmargin 6
 set grid x
 set arrow from 1, graph 0 to 1, graph 1 nohead lw 2
-set key above right horizontal
+set key bottom right outside horizontal
 $rows << EOD
 {lines}
 EOD
