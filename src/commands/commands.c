@@ -15,6 +15,11 @@ void call_header(const Call *call, const char *names) {
         csv_header(call->to, names);
 }
 
+void call_list(const Call *call, const char *heading, const Text *paths) {
+    fprintf(call->to, "\n%s:\n", heading);
+    print_lines(call->to, text_of(paths));
+}
+
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status) {
     Desk d;
@@ -47,7 +52,7 @@ StatusCode call_draw(const Call *call, const void *answers, size_t count,
     }
     progress_end(&progress);
     if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\n%s:\n%s", heading, text_of(&paths));
+        call_list(call, heading, &paths);
     text_free(&paths);
     free(scripts);
     return code;

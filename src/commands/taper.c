@@ -412,7 +412,8 @@ static void print_scale(const Verdict *v, FILE *to) {
 }
 
 static void print_one(const Verdict *v, FILE *to) {
-    fprintf(to, "%s\n\n", v->c->name);
+    print_shown_line(to, v->c->name);
+    fputc('\n', to);
     print_table(v, to);
     fputc('\n', to);
     print_recommended(v, to);

@@ -15,6 +15,7 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
@@ -27,6 +28,15 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
             abort();                                                           \
         }                                                                      \
     } while (0)
+
+/* The next "== " at or after `at`, which begins a file in an input of several
+ * ("== NAME", a line break, its bytes), or the end. */
+static inline const char *next_mark(const char *at, const char *end) {
+    for (; at + 3 <= end; at++)
+        if (memcmp(at, "== ", 3) == 0)
+            return at;
+    return end;
+}
 
 /* Bytes of a character that nobody is shown: C1 controls, marks that turn
  * the direction of all that follows, and U+FFFE and U+FFFF. */

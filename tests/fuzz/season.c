@@ -52,14 +52,6 @@ static void write_file(const char *name, const char *from, size_t size) {
         }
 }
 
-/* The next line "== ..." at or after `at`, or the end. */
-static const char *next_mark(const char *at, const char *end) {
-    for (; at + 3 <= end; at++)
-        if (memcmp(at, "== ", 3) == 0)
-            return at;
-    return end;
-}
-
 static void write_files(const char *at, const char *end) {
     while (at < end) {
         const char *name = at + 3, *line, *next;
