@@ -668,6 +668,36 @@ static void events(void) {
     "2026-01-24,wing-07,300\n2026-01-28,wing-07,300\n2026-02-02,wing-07,300\n" \
     "2026-02-08,wing-07,300\n2026-02-13,wing-07,300\n"
 
+/* Who stands beside the log but not in it is said by every command that uses
+ * what stands there. */
+static void strangers(void) {
+    static const char listed[] =
+        "athletes.csv|athlete,minor\nWing-07,yes\nwing-11,no\n";
+    static const char tested[] =
+        "tests.csv|date,athlete,test,value\n2026-01-09,wing-07,Jump,30\n"
+        "2026-01-23,wing-07,Jump,31\n2026-02-06,wing-07,Jump,31.5\n"
+        "2026-02-06,wing-11,Jump,31.5\n";
+    static const char alike[] =
+        "athletes.csv: athlete: warning: 'Wing-07' has no sessions, but "
+        "'wing-07' has; what stands here of 'Wing-07' (minor, mass) is not "
+        "used";
+    static const char none[] =
+        "tests.csv: athlete: warning: 'wing-11' has no sessions\n";
+    static const Row rows[] = {
+        {"fit @", NULL, listed, 1, alike, NULL},
+        {"fit @", NULL, tested, 0, none, "wing-07: 3 tests"},
+        {"fit @ --out @/out", NULL, tested, 0, none, "wing-07: 3 tests"},
+        {"taper @", NULL, listed, 0, alike, "wing-07"},
+        {"taper @", NULL, tested, 0, none, "wing-07"},
+        {"taper @ --plans 1", NULL, listed, 1, alike, NULL},
+        {"compare @", NULL, listed, 0, alike, "wing-07"},
+        {"plan @", NULL, listed, 0, alike, "wing-07"},
+        {"simulate @", NULL, tested, 0, none, "wing-07"},
+        {"check @", NULL, listed, 0, NULL, "'wing-11' has no sessions"},
+        {NULL, NULL, NULL, 0, NULL, NULL}};
+    run_rows(rows);
+}
+
 static void squads_and_changes(void) {
     static const Row rows[] = {
         {"taper @ --plans 0", NULL, NULL, 2,
@@ -1891,6 +1921,7 @@ static const TestCase cases[] = {
     {"event_rules", event_rules},
     {"joint", joint},
     {"after_event", after_event},
+    {"strangers", strangers},
     {"squads_and_changes", squads_and_changes},
     {"system_says_no", system_says_no},
     {"odd_bytes", odd_bytes},

@@ -6,7 +6,6 @@
 
 #include "present/grid.h"
 #include "present/progress.h"
-#include "season/check.h"
 
 #include <stdlib.h>
 
@@ -26,10 +25,8 @@ StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
     Case *cases = NULL;
     size_t count = 0;
     StatusCode code = desk_open(call->request, call->notes, &d);
-    if (code == STATUS_OK) {
-        check_strangers(d.season, call->notes);
+    if (code == STATUS_OK)
         code = desk_cases(&d, need_event, &cases, &count);
-    }
     call->say(call->notes);
     if (code == STATUS_OK)
         code = answer(call, &d, cases, count, status);
