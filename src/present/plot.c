@@ -56,6 +56,13 @@ void plot_string(Plot *plot, const char *variable, const char *text) {
     text_add(&plot->script, "\n");
 }
 
+void plot_nth_string(Plot *plot, const char *what, size_t nth,
+                     const char *text) {
+    char variable[64];
+    snprintf(variable, sizeof variable, "%s_%zu", what, nth + 1);
+    plot_string(plot, variable, text);
+}
+
 double plot_seconds(Date date) {
     return date == DATE_NONE ? NAN : 86400.0 * date;
 }

@@ -11,6 +11,7 @@
 #ifndef FUZZ_FUZZ_H
 #define FUZZ_FUZZ_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -36,6 +37,19 @@ static inline const char *next_mark(const char *at, const char *end) {
         if (memcmp(at, "== ", 3) == 0)
             return at;
     return end;
+}
+
+/* The words of a command, one a line, but for those left out; at most so many.
+ * Returns how many. */
+static inline int split_words(char *lines, bool (*harmless)(const char *word),
+                              int most, char **words) {
+    char *rest;
+    int count = 0;
+    for (char *word = strtok_r(lines, "\n", &rest); word && count < most;
+         word = strtok_r(NULL, "\n", &rest))
+        if (harmless(word))
+            words[count++] = word;
+    return count;
 }
 
 /* Bytes of a character that nobody is shown: C1 controls, marks that turn

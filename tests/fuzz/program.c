@@ -188,7 +188,7 @@ static bool harmless(const char *word) {
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
-    char *copy = malloc(size + 1), *words[WORDS + 2] = {"peakward"}, *rest;
+    char *copy = malloc(size + 1), *words[WORDS + 2] = {"peakward"};
     const char *mark;
     int count = 1;
     memcpy(copy, data, size);
@@ -197,10 +197,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     fresh_folder();
     write_season(mark, copy + size);
     copy[mark - copy] = '\0';
-    for (char *word = strtok_r(copy, "\n", &rest); word && count < WORDS;
-         word = strtok_r(NULL, "\n", &rest))
-        if (harmless(word))
-            words[count++] = strcmp(word, "@") == 0 ? "season" : word;
+    count += split_words(copy, harmless, WORDS - 1, words + 1);
+    for (int i = 1; i < count; i++)
+        words[i] = strcmp(words[i], "@") == 0 ? "season" : words[i];
     if (count > 1)
         run_words(count, words);
     HOLDS(fchdir(home) == 0);

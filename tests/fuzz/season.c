@@ -119,8 +119,6 @@ static void run_words(int count, char **words) {
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     char *copy = malloc(size + 1), *words[WORDS] = {NULL};
     const char *mark;
-    int count = 0;
-    char *rest;
     if (!copy)
         return 0;
     gsl_set_error_handler_off();
@@ -130,11 +128,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     clear_folder();
     write_files(mark, copy + size);
     copy[mark - copy] = '\0';
-    for (char *word = strtok_r(copy, "\n", &rest); word && count < WORDS;
-         word = strtok_r(NULL, "\n", &rest))
-        if (harmless(word))
-            words[count++] = word;
-    run_words(count, words);
+    run_words(split_words(copy, harmless, WORDS, words), words);
     free(copy);
     return 0;
 }
