@@ -128,7 +128,9 @@ static void print_command_help(const Command *c, FILE *to) {
 /* ---- errors ---- */
 
 static void say_line(const char *text) {
-    fprintf(stderr, "peakward: %s\n", text);
+    fputs("peakward: ", stderr);
+    print_shown(stderr, text);
+    fputc('\n', stderr);
 }
 
 static size_t said;   /* notes gone through so far */
@@ -150,7 +152,6 @@ static void say_note(const Note *n) {
     if (n->level != LEVEL_ERROR)
         text_add(&line, "%s: ", level_name(n->level));
     text_add(&line, "%s", n->text);
-    text_one_line(line.data);
     say_line(text_of(&line));
     text_free(&line);
 }

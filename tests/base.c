@@ -738,8 +738,9 @@ static void text_excerpt_words(void) {
         {"\x1B[31m\x7F", "'\\x1B[31m\\x7F'"},
         {"\xC2\x9B"
          "31m",
-         "'\\xC2\\x9B31m'"},       /* U+009B, a control, too */
-        {"caf\xE9", "'caf\\xE9'"}, /* Latin-1 */
+         "'\\xC2\\x9B31m'"},                     /* U+009B, a control, too */
+        {"caf\xE9", "'caf\\xE9'"},               /* Latin-1 */
+        {"a\xE2\x80\xAE", "'a\\xE2\\x80\\xAE'"}, /* turns what follows */
         {"caf\xC3\xA9", "'caf\xC3\xA9'"},
         {"\xC2\xA0", "'\xC2\xA0'"},
         {"0123456789012345678901234567890123456789",
@@ -777,21 +778,52 @@ static void text_excerpt_fits(void) {
     }
 }
 
-static void text_on_one_line(void) {
-    char text[] = "a\tb\r\nc\x1B[31m\x7F"
-                  "caf\xC3\xA9\xC2\xA0";
-    char empty[] = "", control[] = "a\xC2\x9B"
-                                   "31mb\xC2\x85"
-                                   "c";
-    text_one_line(text);
-    ASSERT_TEXT(text, "a b  c [31m caf\xC3\xA9\xC2\xA0");
-    text_one_line(empty);
-    ASSERT_TEXT(empty, "");
-    /* U+009B opens a terminal sequence, U+0085 ends a line */
-    text_one_line(control);
-    CU_ASSERT_PTR_NULL(strstr(control, "\xC2\x9B"));
-    CU_ASSERT_PTR_NULL(strstr(control, "\xC2\x85"));
-    CU_ASSERT_EQUAL(utf8_check(control, strlen(control)), strlen(control));
+static void assert_shown(const char *text, const char *people,
+                         const char *data) {
+    Text shown = {0};
+    text_add(&shown, ">");
+    text_show(&shown, text);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(shown.data);
+    ASSERT_TEXT(shown.data + 1, people);
+    text_clear(&shown);
+    text_add(&shown, ">");
+    text_show_data(&shown, text);
+    ASSERT_TEXT(shown.data + 1, data);
+    text_free(&shown);
+}
+
+/* U+009B opens a terminal sequence, U+0085 ends a line, U+202E turns what
+ * follows. */
+static void text_is_shown(void) {
+    assert_shown("", "", "");
+    assert_shown("wing-07 ~ 60 kg", "wing-07 ~ 60 kg", "wing-07 ~ 60 kg");
+    assert_shown("a\tb\r\nc", "a b  c", "a\tb\r\nc");
+    assert_shown("\x1B[31m\x7F", "\\x1B[31m\\x7F", "\\x1B[31m\\x7F");
+    assert_shown("caf\xC3\xA9\xC2\xA0\xE6\x97\xA5",
+                 "caf\xC3\xA9\xC2\xA0\xE6\x97\xA5",
+                 "caf\xC3\xA9\xC2\xA0\xE6\x97\xA5");
+    assert_shown("a\xC2\x9B"
+                 "31mb\xC2\x85",
+                 "a\\xC2\\x9B31mb\\xC2\\x85", "a\\xC2\\x9B31mb\\xC2\\x85");
+    assert_shown("caf\xE9 \xE2\x80", "caf\\xE9 \\xE2\\x80",
+                 "caf\\xE9 \\xE2\\x80");
+    assert_shown("a\xE2\x80\xAE"
+                 "b",
+                 "ab",
+                 "a\xE2\x80\xAE"
+                 "b");
+}
+
+static void text_with_controls(void) {
+    static const char *const with[] = {
+        "a\x01",    "\x1B[31m",     "\x7F",        "a\xC2\x80",
+        "\xC2\x9F", "\xEF\xBF\xBE", "\xEF\xBF\xBF"};
+    static const char *const without[] = {"", "a\tb\r\n", "caf\xC3\xA9",
+                                          "\xC2\xA0", "\xEF\xBF\xBD"};
+    for (size_t i = 0; i < COUNT(with); i++)
+        CU_ASSERT_TRUE(text_has_control(with[i]));
+    for (size_t i = 0; i < COUNT(without); i++)
+        CU_ASSERT_FALSE(text_has_control(without[i]));
 }
 
 static void text_grows(void) {
@@ -2093,7 +2125,8 @@ static const TestCase cases[] = {
     {"text_same_case", text_same_case},
     {"text_excerpt_words", text_excerpt_words},
     {"text_excerpt_fits", text_excerpt_fits},
-    {"text_on_one_line", text_on_one_line},
+    {"text_is_shown", text_is_shown},
+    {"text_with_controls", text_with_controls},
     {"text_grows", text_grows},
     {"status_keeps_the_first", status_keeps_the_first},
     {"status_cuts", status_cuts},

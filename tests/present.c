@@ -407,8 +407,8 @@ static void print_page(FILE *to) {
 }
 
 /* What Python's parser of HTML reads: each text comes back whole (control
- * characters as blanks), there is no script, every start tag is closed, rows
- * and columns have their headings. */
+ * characters as blanks, in a table as text_show() has them), there is no
+ * script, every start tag is closed, rows and columns have their headings. */
 static const char read_page[] =
     "import sys\n"
     "from html.parser import HTMLParser\n"
@@ -433,7 +433,7 @@ static const char read_page[] =
     "print(sum(a.get('scope') == 'row' for t, a in p.tags),"
     " sum(a.get('scope') == 'col' for t, a in p.tags))\n"
     "print([a['aria-label'] for t, a in p.tags if a.get('role') == 'region'])\n"
-    "for i in range(2, 9):\n"
+    "for i in range(2, 10):\n"
     "    print(p.texts.count(sys.argv[i]))\n"
     "print('ab' in p.texts)\n";
 
@@ -443,10 +443,10 @@ static void page_escapes(void) {
                        (const char *[]){text, nasty[0], nasty[1], nasty[2],
                                         nasty[3], "line break tab ",
                                         "\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D",
-                                        nasty[6], NULL});
+                                        nasty[6], "line break tab\\x01", NULL});
     ASSERT_TEXT(read, "[] False 1\n[]\n['en']\n7 2\n"
                       "['\" onmouseover=\\'x\\' \"']\n"
-                      "6\n5\n4\n3\n3\n3\n3\nTrue\n");
+                      "6\n5\n4\n3\n2\n3\n3\n1\nTrue\n");
     free(text);
     free(read);
 }

@@ -306,114 +306,121 @@ static void draw_form(gsl_rng *rng, Form *f) {
 
 /* ---- the properties ---- */
 
-/* Delimiter, line ends, byte-order mark, quotes and order of columns. */
-static void form_of_files(void) {
-    gsl_rng *rng = test_random(7001);
-    size_t differ = 0;
+/* One round with a season drawn: does it show what is counted? */
+typedef bool (*Round)(gsl_rng *rng, int round, Plot *p);
+
+/* How many of so many rounds say yes. */
+static size_t count_rounds(unsigned long seed, int many, Round says) {
+    gsl_rng *rng = test_random(seed);
+    size_t count = 0;
     folder = test_folder();
-    for (int round = 0; round < rounds(1500); round++) {
+    for (int round = 0; round < rounds(many); round++) {
         Plot p;
-        Form f;
         draw_plot(rng, round % 2, &p);
-        draw_form(rng, &f);
-        differ += !agree(&p, &plain, &p, &f);
+        count += says(rng, round, &p);
     }
-    CU_ASSERT_EQUAL(differ, 0);
     test_folder_done();
     gsl_rng_free(rng);
+    return count;
+}
+
+static bool differs_by_form(gsl_rng *rng, int round, Plot *p) {
+    Form f;
+    (void)round;
+    draw_form(rng, &f);
+    return !agree(p, &plain, p, &f);
+}
+
+/* Delimiter, line ends, byte-order mark, quotes and order of columns. */
+static void form_of_files(void) {
+    CU_ASSERT_EQUAL(count_rounds(7001, 1500, differs_by_form), 0);
+}
+
+static bool differs_by_minute(gsl_rng *rng, int round, Plot *p) {
+    Plot q = *p;
+    (void)round;
+    q.row[test_whole(rng, 0, (int)p->rows - 1)].minutes++;
+    return !agree(p, &plain, &q, &plain);
 }
 
 /* The comparison sees a minute more in one session. */
 static void one_minute(void) {
-    gsl_rng *rng = test_random(7008);
-    int differ = 0, all = rounds(200);
-    folder = test_folder();
-    for (int round = 0; round < all; round++) {
-        Plot p, q;
-        draw_plot(rng, round % 2, &p);
-        q = p;
-        q.row[test_whole(rng, 0, (int)p.rows - 1)].minutes++;
-        differ += !agree(&p, &plain, &q, &plain);
-    }
-    CU_ASSERT_EQUAL(differ, all);
-    test_folder_done();
-    gsl_rng_free(rng);
+    CU_ASSERT_EQUAL(count_rounds(7008, 200, differs_by_minute), rounds(200));
+}
+
+static bool differs_by_order(gsl_rng *rng, int round, Plot *p) {
+    Form f = plain;
+    (void)round;
+    f.step = (size_t)test_whole(rng, 2, (int)p->rows);
+    return !agree(p, &plain, p, &f);
 }
 
 static void order_of_rows(void) {
-    gsl_rng *rng = test_random(7002);
-    size_t differ = 0;
-    folder = test_folder();
-    for (int round = 0; round < rounds(800); round++) {
-        Plot p;
-        Form f = plain;
-        draw_plot(rng, round % 2, &p);
-        f.step = (size_t)test_whole(rng, 2, (int)p.rows);
-        differ += !agree(&p, &plain, &p, &f);
+    CU_ASSERT_EQUAL(count_rounds(7002, 800, differs_by_order), 0);
+}
+
+static size_t split_rows; /* so far */
+
+static void split_some(gsl_rng *rng, const Plot *p, Plot *q) {
+    *q = *p;
+    q->rows = 0;
+    for (size_t i = 0; i < p->rows; i++) {
+        LogRow one = p->row[i], other = one;
+        if (test_whole(rng, 0, 1)) {
+            other.minutes = test_whole(rng, 1, one.minutes - 1);
+            one.minutes -= other.minutes;
+            add_row(q, other);
+            split_rows++;
+        }
+        add_row(q, one);
     }
-    CU_ASSERT_EQUAL(differ, 0);
-    test_folder_done();
-    gsl_rng_free(rng);
+}
+
+/* Without clock times to the last bit. */
+static bool differs_by_split(gsl_rng *rng, int round, Plot *p) {
+    Plot q;
+    Answer a, b;
+    bool differ;
+    split_some(rng, p, &q);
+    if (round % 2 == 0)
+        return !agree(p, &plain, &q, &plain);
+    answer_open(p, &plain, &a);
+    answer_open(&q, &plain, &b);
+    differ = !same_values(a.daily.load, b.daily.load, a.daily.days) ||
+             a.search.count != b.search.count ||
+             !test_near(b.search.items[b.search.best].readiness,
+                        a.search.items[a.search.best].readiness, 1e-11);
+    answer_close(&a);
+    answer_close(&b);
+    return differ;
 }
 
 /* One session written as two of the same rating is the same day. */
 static void split_sessions(void) {
-    gsl_rng *rng = test_random(7003);
-    size_t differ = 0, split = 0;
-    folder = test_folder();
-    for (int round = 0; round < rounds(800); round++) {
-        Plot p, q;
-        draw_plot(rng, round % 2, &p);
-        q = p;
-        q.rows = 0;
-        for (size_t i = 0; i < p.rows; i++) {
-            LogRow one = p.row[i], other = one;
-            if (test_whole(rng, 0, 1)) {
-                other.minutes = test_whole(rng, 1, one.minutes - 1);
-                one.minutes -= other.minutes;
-                add_row(&q, other);
-                split++;
-            }
-            add_row(&q, one);
-        }
-        if (round % 2 == 0) { /* without clock times to the last bit */
-            differ += !agree(&p, &plain, &q, &plain);
-        } else {
-            Answer a, b;
-            answer_open(&p, &plain, &a);
-            answer_open(&q, &plain, &b);
-            differ +=
-                !same_values(a.daily.load, b.daily.load, a.daily.days) ||
-                a.search.count != b.search.count ||
-                !test_near(b.search.items[b.search.best].readiness,
-                           a.search.items[a.search.best].readiness, 1e-11);
-            answer_close(&a);
-            answer_close(&b);
-        }
-    }
-    CU_ASSERT(split > 1000);
-    CU_ASSERT_EQUAL(differ, 0);
-    test_folder_done();
-    gsl_rng_free(rng);
+    split_rows = 0;
+    CU_ASSERT_EQUAL(count_rounds(7003, 800, differs_by_split), 0);
+    CU_ASSERT(split_rows > 1000);
+}
+
+static bool differs_by_others(gsl_rng *rng, int round, Plot *p) {
+    Plot q = *p;
+    (void)round;
+    draw_log(rng, &q, 1, test_whole(rng, 0, 1));
+    draw_log(rng, &q, 2, test_whole(rng, 0, 1));
+    gsl_ran_shuffle(rng, q.row, q.rows, sizeof q.row[0]);
+    return !agree(p, &plain, &q, &plain);
 }
 
 /* Others in the same log, before and behind her by name, are no matter. */
 static void other_athletes(void) {
-    gsl_rng *rng = test_random(7004);
-    size_t differ = 0;
-    folder = test_folder();
-    for (int round = 0; round < rounds(800); round++) {
-        Plot p, q;
-        draw_plot(rng, round % 2, &p);
-        q = p;
-        draw_log(rng, &q, 1, test_whole(rng, 0, 1));
-        draw_log(rng, &q, 2, test_whole(rng, 0, 1));
-        gsl_ran_shuffle(rng, q.row, q.rows, sizeof q.row[0]);
-        differ += !agree(&p, &plain, &q, &plain);
-    }
-    CU_ASSERT_EQUAL(differ, 0);
-    test_folder_done();
-    gsl_rng_free(rng);
+    CU_ASSERT_EQUAL(count_rounds(7004, 800, differs_by_others), 0);
+}
+
+static bool differs_by_shift(gsl_rng *rng, int round, Plot *p) {
+    Form f = plain;
+    (void)round;
+    f.shift = 7 * test_whole(rng, -2000, 5000);
+    return !agree(p, &plain, p, &f);
 }
 
 /* A log that is not held, with athletes before and behind her, in any form. */
@@ -446,19 +453,7 @@ static void athlete_by_athlete(void) {
 
 /* Whole weeks earlier or later, over leap days and turns of the year. */
 static void time_shift(void) {
-    gsl_rng *rng = test_random(7005);
-    size_t differ = 0;
-    folder = test_folder();
-    for (int round = 0; round < rounds(800); round++) {
-        Plot p;
-        Form f = plain;
-        draw_plot(rng, round % 2, &p);
-        f.shift = 7 * test_whole(rng, -2000, 5000);
-        differ += !agree(&p, &plain, &p, &f);
-    }
-    CU_ASSERT_EQUAL(differ, 0);
-    test_folder_done();
-    gsl_rng_free(rng);
+    CU_ASSERT_EQUAL(count_rounds(7005, 800, differs_by_shift), 0);
 }
 
 /* What holds of every taper found. */
@@ -487,58 +482,57 @@ static size_t broken_tapers(const Answer *a) {
     return broken;
 }
 
+static size_t tapers_found; /* so far */
+
+static bool breaks_taper(gsl_rng *rng, int round, Plot *p) {
+    Answer a;
+    size_t broken = 0;
+    (void)rng, (void)round;
+    answer_open(p, &plain, &a);
+    tapers_found += a.found;
+    if (a.found)
+        broken = broken_tapers(&a);
+    answer_close(&a);
+    return broken > 0;
+}
+
 /* No taper adds load to any day, keeps more than is planned or beats the
  * ceiling; doing nothing has no share of what is possible. */
 static void tapers(void) {
-    gsl_rng *rng = test_random(7006);
-    size_t broken = 0, found = 0;
-    folder = test_folder();
-    for (int round = 0; round < rounds(800); round++) {
-        Plot p;
-        Answer a;
-        draw_plot(rng, round % 2, &p);
-        answer_open(&p, &plain, &a);
-        found += a.found;
-        if (a.found)
-            broken += broken_tapers(&a);
-        answer_close(&a);
+    tapers_found = 0;
+    CU_ASSERT_EQUAL(count_rounds(7006, 800, breaks_taper), 0);
+    CU_ASSERT(tapers_found > (size_t)rounds(600));
+}
+
+static size_t wider_higher; /* so far */
+
+static bool is_lower(gsl_rng *rng, int round, Plot *p) {
+    Answer narrow, wide;
+    double least, most;
+    bool lower = false;
+    (void)round;
+    p->limits.min_week_load = 0;
+    answer_open(p, &plain, &narrow);
+    least = narrow.search.items[narrow.search.best].gain;
+    p->limits.build_up = 5 * test_whole(rng, 1, 6);
+    answer_open(p, &plain, &wide);
+    most = wide.search.items[wide.search.best].gain;
+    if (narrow.found) {
+        lower = most < least - 1e-9 * fabs(least) ||
+                wide.search.ceiling <
+                    narrow.search.ceiling - 1e-9 * fabs(narrow.search.ceiling);
+        wider_higher += most > least + 1e-9 * fabs(least);
     }
-    CU_ASSERT(found > (size_t)rounds(600));
-    CU_ASSERT_EQUAL(broken, 0);
-    test_folder_done();
-    gsl_rng_free(rng);
+    answer_close(&narrow);
+    answer_close(&wide);
+    return lower;
 }
 
 /* With a build-up allowed too the best and the ceiling are no lower. */
 static void wider(void) {
-    gsl_rng *rng = test_random(7007);
-    size_t lower = 0, higher = 0;
-    folder = test_folder();
-    for (int round = 0; round < rounds(400); round++) {
-        Plot p;
-        Answer narrow, wide;
-        double least, most;
-        draw_plot(rng, round % 2, &p);
-        p.limits.min_week_load = 0;
-        answer_open(&p, &plain, &narrow);
-        least = narrow.search.items[narrow.search.best].gain;
-        p.limits.build_up = 5 * test_whole(rng, 1, 6);
-        answer_open(&p, &plain, &wide);
-        most = wide.search.items[wide.search.best].gain;
-        if (narrow.found) {
-            lower +=
-                most < least - 1e-9 * fabs(least) ||
-                wide.search.ceiling <
-                    narrow.search.ceiling - 1e-9 * fabs(narrow.search.ceiling);
-            higher += most > least + 1e-9 * fabs(least);
-        }
-        answer_close(&narrow);
-        answer_close(&wide);
-    }
-    CU_ASSERT_EQUAL(lower, 0);
-    CU_ASSERT(higher > 0);
-    test_folder_done();
-    gsl_rng_free(rng);
+    wider_higher = 0;
+    CU_ASSERT_EQUAL(count_rounds(7007, 400, is_lower), 0);
+    CU_ASSERT(wider_higher > 0);
 }
 
 static const TestCase cases[] = {{"form_of_files", form_of_files},

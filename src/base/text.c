@@ -237,21 +237,30 @@ const char *text_trim(const char *text, size_t *length) {
     return text;
 }
 
+/* Bytes of the first character; sets whether it does something to a terminal
+ * that shows it: a control character, also of Latin-1, or a byte that is not
+ * UTF-8. */
+static size_t character(const char *text, size_t left, bool *control) {
+    const unsigned char *s = (const unsigned char *)text;
+    size_t step = sequence(s, left);
+    *control = step == 0 || *s < 0x20 || *s == 0x7F ||
+               (step == 2 && s[0] == 0xC2 && s[1] < 0xA0);
+    return *control ? 1 : step;
+}
+
 const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
     size_t left = strlen(text), at = 0, out = 0, shown = 0;
     buffer[out++] = '\'';
-    while (at < left && shown < 40 && out < TEXT_EXCERPT - 10) {
-        const unsigned char *s = (const unsigned char *)text + at;
-        size_t step = sequence(s, left - at);
-        bool control = step == 0 || *s < 0x20 || *s == 0x7F ||
-                       (step == 2 && s[0] == 0xC2 && s[1] < 0xA0);
-        if (control) {
-            out += (size_t)snprintf(buffer + out, 5, "\\x%02X", *s);
-            step = 1;
-        } else {
-            memcpy(buffer + out, s, step);
-            out += step;
-        }
+    while (at < left && shown < 40 && out < TEXT_EXCERPT - 16) {
+        bool control;
+        size_t step = character(text + at, left - at, &control);
+        bool hidden = control || utf8_unseen(text + at);
+        for (size_t i = 0; i < step; i++)
+            if (hidden)
+                out += (size_t)snprintf(buffer + out, 5, "\\x%02X",
+                                        (unsigned char)text[at + i]);
+            else
+                buffer[out++] = text[at + i];
         at += step;
         shown++;
     }
@@ -264,14 +273,59 @@ const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
     return buffer;
 }
 
-void text_one_line(char *text) {
-    const char *from = text;
-    while (*from) {
-        unsigned char c = (unsigned char)*from;
-        size_t out = utf8_unseen(from); /* U+009B opens a terminal sequence */
-        if (out == 0)
-            *text++ = c < 0x20 || c == 0x7F ? ' ' : *from;
-        from += out ? out : 1;
+/* Bytes of plain ASCII at the beginning. */
+static size_t plain_span(const char *text) {
+    size_t length = 0;
+    while (text[length] == ' ' || plain(text[length]))
+        length++;
+    return length;
+}
+
+/* For people, who see one line, or for programs. */
+static void show(Text *to, const char *text, bool people) {
+    size_t left = strlen(text);
+    while (left > 0) {
+        bool control = false, blank_here;
+        size_t step = plain_span(text);
+        if (step == 0)
+            step = character(text, left, &control);
+        blank_here = control && strchr("\t\n\r", *text);
+        if (blank_here && people)
+            text_put(to, " ", 1);
+        else if (control && !blank_here)
+            text_add(to, "\\x%02X", (unsigned char)*text);
+        else if (!people || !utf8_unseen(text))
+            text_put(to, text, step);
+        text += step;
+        left -= step;
     }
-    *text = '\0';
+}
+
+void text_show(Text *to, const char *text) {
+    show(to, text, true);
+}
+
+void text_show_data(Text *to, const char *text) {
+    show(to, text, false);
+}
+
+bool text_has_control(const char *text) {
+    for (const unsigned char *s = (const unsigned char *)text; *s; s++)
+        if ((*s < 0x20 && !strchr("\t\n\r", *s)) || *s == 0x7F ||
+            (s[0] == 0xC2 && s[1] < 0xA0) ||
+            (s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE))
+            return true;
+    return false;
+}
+
+void text_escape(Text *to, const char *text, const char *(*instead)(char c)) {
+    while (*text) {
+        size_t unseen = utf8_unseen(text);
+        const char *other = unseen ? "" : instead(*text);
+        if (other)
+            text_put(to, other, strlen(other));
+        else
+            text_put(to, text, 1);
+        text += unseen ? unseen : 1;
+    }
 }

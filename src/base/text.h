@@ -54,10 +54,24 @@ const char *text_trim(const char *text, size_t *length);
 enum { TEXT_EXCERPT = 160 };
 
 /* What to show of a piece of the user's text in a message: in single quotes,
- * control bytes as \xNN, at most 40 code points. Returns `buffer`. */
+ * what is not to be shown as \xNN, at most 40 code points. Returns `buffer`. */
 const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text);
 
-/* One line of plain text: control characters become blanks. In place. */
-void text_one_line(char *text);
+/* Appends any text, be it a path, words of the command line or of a file, as a
+ * terminal may show it on one line: line breaks and tabs become blanks, other
+ * control characters and bytes that are not UTF-8 \xNN; marks that turn the
+ * direction are left out. All that is printed for people goes through it. */
+void text_show(Text *to, const char *text);
+
+/* The same in data for programs: line breaks, tabs and marks stay. */
+void text_show_data(Text *to, const char *text);
+
+/* Control characters other than line breaks and tabs? Also those of Latin-1,
+ * and U+FFFE and U+FFFF, which XML refuses. */
+bool text_has_control(const char *text);
+
+/* Appends a text with `instead(c)` in the place of each byte for which that is
+ * not NULL, without what is not to be shown (utf8_unseen). */
+void text_escape(Text *to, const char *text, const char *(*instead)(char c));
 
 #endif

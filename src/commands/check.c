@@ -158,9 +158,11 @@ static void print_csv(const Desk *d, const Coverage *c, size_t count,
 static void print_head(const Desk *d, FILE *to) {
     const Season *s = d->season;
     char first[DATE_TEXT], last[DATE_TEXT];
-    fprintf(to, "Season %s: %zu athlete%s, %zu session%s", s->path,
-            s->athlete_count, s->athlete_count == 1 ? "" : "s",
-            s->session_count, s->session_count == 1 ? "" : "s");
+    fputs("Season ", to);
+    print_shown(to, s->path);
+    fprintf(to, ": %zu athlete%s, %zu session%s", s->athlete_count,
+            s->athlete_count == 1 ? "" : "s", s->session_count,
+            s->session_count == 1 ? "" : "s");
     if (s->last != DATE_NONE)
         fprintf(to, ", %s to %s", date_write(first, s->first),
                 date_write(last, s->last));
@@ -239,8 +241,10 @@ static void print_text(const Desk *d, const Coverage *c, size_t count,
     size_t warnings;
     if (d->season->folder)
         print_head(d, to);
-    if (d->season->folder == NULL)
-        fprintf(to, "Season %s\n", d->season->path);
+    if (d->season->folder == NULL) {
+        fputs("Season ", to);
+        print_shown_line(to, d->season->path);
+    }
     if (count > 0)
         print_coverage(c, count, to);
     print_level(d, LEVEL_ERROR, "To mend before anything can be computed:", to);

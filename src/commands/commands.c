@@ -6,7 +6,6 @@
 
 #include "present/grid.h"
 #include "present/progress.h"
-#include "season/check.h"
 
 #include <stdlib.h>
 
@@ -15,16 +14,19 @@ void call_header(const Call *call, const char *names) {
         csv_header(call->to, names);
 }
 
+void call_list(const Call *call, const char *heading, const Text *paths) {
+    fprintf(call->to, "\n%s:\n", heading);
+    print_lines(call->to, text_of(paths));
+}
+
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status) {
     Desk d;
     Case *cases = NULL;
     size_t count = 0;
     StatusCode code = desk_open(call->request, call->notes, &d);
-    if (code == STATUS_OK) {
-        check_strangers(d.season, call->notes);
+    if (code == STATUS_OK)
         code = desk_cases(&d, need_event, &cases, &count);
-    }
     call->say(call->notes);
     if (code == STATUS_OK)
         code = answer(call, &d, cases, count, status);
@@ -47,7 +49,7 @@ StatusCode call_draw(const Call *call, const void *answers, size_t count,
     }
     progress_end(&progress);
     if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\n%s:\n%s", heading, text_of(&paths));
+        call_list(call, heading, &paths);
     text_free(&paths);
     free(scripts);
     return code;

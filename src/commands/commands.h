@@ -22,6 +22,9 @@ typedef struct {
 /* The header row of the answer's table, unless it is not wanted. */
 void call_header(const Call *call, const char *names);
 
+/* Lists the files written, a path a line. */
+void call_list(const Call *call, const char *heading, const Text *paths);
+
 /* Computes and presents the cases of the athletes asked for. */
 typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
                              const Case *cases, size_t count, Status *status);

@@ -832,6 +832,7 @@ StatusCode desk_stream(Desk *d, const Stream *stream) {
                  .work = seat_work,
                  .take = seat_take,
                  .with = &line};
+    check_strangers(d->season, d->notes);
     read_models(d, stream->need_event);
     if (d->notes->errors > 0) /* a model that is none: nothing to compute */
         return notes_code(d->notes);

@@ -679,7 +679,7 @@ static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
         text_free(&name);
     }
     if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nFiles (for --model):\n%s", text_of(&paths));
+        call_list(call, "Files (for --model)", &paths);
     text_free(&paths);
     return code;
 }

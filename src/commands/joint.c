@@ -388,7 +388,8 @@ static void print_words(const Peaks *p, size_t k, FILE *to) {
 static void print_one(const Peaks *p, FILE *to) {
     char number[FIGURE_TEXT];
     Text text = {0};
-    fprintf(to, "%s\n\n", p->c->name);
+    print_shown_line(to, p->c->name);
+    fputc('\n', to);
     print_plan(p, to);
     fputc('\n', to);
     fputs("Do this, with weights and speed as usual:\n", to);

@@ -32,7 +32,8 @@ static const LessonRule *find_lesson(const char *name) {
 /* ---- one lesson ---- */
 
 static void print_lesson(const Lesson *l, FILE *to) {
-    fprintf(to, "%s\n\n", l->picture.title);
+    print_shown_line(to, l->picture.title);
+    fputc('\n', to);
     print_wrapped(to, text_of(&l->words), 79, 0);
     if (l->table.count) {
         fputs("\n", to);
@@ -40,7 +41,9 @@ static void print_lesson(const Lesson *l, FILE *to) {
         fputs("\n", to);
         print_wrapped(to, text_of(&l->caption), 79, 0);
     }
-    fprintf(to, "\nModel: %s.%s\n", l->picture.subtitle,
+    fputs("\nModel: ", to);
+    print_shown(to, l->picture.subtitle);
+    fprintf(to, ".%s\n",
             l->model->scaled ? "" : " Readiness is in units of its own.");
 }
 
@@ -137,7 +140,7 @@ static StatusCode film(const LessonRule *rule, const Lesson *l,
     moving.format = PICTURE_GIF;
     if (l->approach.days)
         code = draw(rule, l, &moving, &path, status);
-    fprintf(call->to, "%s", text_of(&path));
+    print_lines(call->to, text_of(&path));
     text_free(&path);
     return code;
 }
@@ -155,7 +158,8 @@ static StatusCode show(const LessonRule *rule, const Lesson *l,
     code = desk_gallery(call->request, &gallery, &scripts, status);
     if (code == STATUS_OK)
         code = draw(rule, l, &gallery, &path, status);
-    fprintf(call->to, "\n%s", text_of(&path));
+    fputc('\n', call->to);
+    print_lines(call->to, text_of(&path));
     if (code == STATUS_OK && page)
         code = add_slide(rule, l, text_of(&path), page, status);
     if (code == STATUS_OK && !page)
@@ -207,9 +211,11 @@ static StatusCode sheet_close(Sheet *sheet, const Call *call, const char *name,
     }
     page_end(&sheet->page);
     code = outfile_commit(sheet->file, status);
-    if (code == STATUS_OK)
-        fprintf(call->to, "%s%s/%s.html\n", strcmp(name, "lecture") ? "" : "\n",
-                call->request->out, name);
+    if (code == STATUS_OK) {
+        fputs(strcmp(name, "lecture") ? "" : "\n", call->to);
+        print_shown(call->to, call->request->out);
+        fprintf(call->to, "/%s.html\n", name);
+    }
     return code;
 }
 

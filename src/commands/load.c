@@ -177,7 +177,8 @@ static void present(const Desk *d, const Daily *daily, FILE *to) {
             csv_daily(&daily[i], name, to);
         if (r->csv || daily[i].days == 0)
             continue;
-        fprintf(to, "%s%s\n", i ? "\n" : "", name);
+        fputs(i ? "\n" : "", to);
+        print_shown_line(to, name);
         if (r->weekly)
             text_weekly(&daily[i], to);
         else

@@ -13,19 +13,19 @@
 
 /* ---- roff ---- */
 
-/* A backslash, and a minus that shall be one, are escaped; a dot or quote at a
- * line's beginning is no request. */
+/* A backslash, and a minus that shall be one. */
+static const char *roff(char c) {
+    return c == '\\' ? "\\e" : c == '-' ? "\\-" : NULL;
+}
+
+/* A dot or quote at a line's beginning is no request. */
 static void put(FILE *to, const char *text) {
+    Text escaped = {0};
     if (*text == '.' || *text == '\'')
         fputs("\\&", to);
-    for (; *text; text++) {
-        if (*text == '\\')
-            fputs("\\e", to);
-        else if (*text == '-')
-            fputs("\\-", to);
-        else
-            fputc(*text, to);
-    }
+    text_escape(&escaped, text, roff);
+    fputs(text_of(&escaped), to);
+    text_free(&escaped);
 }
 
 static void line(FILE *to, const char *request, const char *text) {

@@ -139,8 +139,10 @@ static StatusCode draw(const Shelf *shelf, const Call *call, Status *status) {
         text_free(&title);
         text_free(&words);
     }
-    if (!call->request->csv)
-        fprintf(call->to, "\n%s", text_of(&paths));
+    if (!call->request->csv) {
+        fputc('\n', call->to);
+        print_lines(call->to, text_of(&paths));
+    }
     text_free(&paths);
     free(scripts);
     return code;

@@ -191,12 +191,7 @@ static void print_row(const PlanRow *row, double cost, bool new_day, int digits,
         text_add(&text, "  ! %.0f %%", 100 * cost);
     fprintf(to, "%-11s", new_day ? date_write_short(day, row->date) : "");
     fprintf(to, " %5.*f ", digits, row->load);
-    {
-        char *line = mem_copy(text_of(&text));
-        text_one_line(line);
-        print_wrapped(to, line, 61, 20);
-        free(line);
-    }
+    print_wrapped(to, text_of(&text), 61, 20);
     text_free(&text);
 }
 
@@ -678,7 +673,7 @@ static StatusCode write_files(const Call *call, const Case *cases,
         text_free(&who);
     }
     if (code == STATUS_OK && !call->request->csv)
-        fprintf(call->to, "\nFiles:\n%s", text_of(&paths));
+        call_list(call, "Files", &paths);
     text_free(&paths);
     return code;
 }

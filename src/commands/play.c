@@ -5,6 +5,7 @@
 #include "commands/play.h"
 
 #include "base/terminal.h"
+#include "present/grid.h"
 #include "taper/lessons.h"
 
 #include <ctype.h>
@@ -183,9 +184,13 @@ static void print_days(const Play *p, FILE *to) {
 }
 
 static void show(const Play *p, FILE *to) {
+    Text name = {0};
+    text_shorten(&name, p->model->name, 40);
     terminal_clear();
-    fprintf(to, "%.40s (%s), %.4g a day in usual training, then a taper.\n\n",
-            p->model->name, response_kind_names[p->params.kind], p->usual);
+    print_shown(to, text_of(&name));
+    text_free(&name);
+    fprintf(to, " (%s), %.4g a day in usual training, then a taper.\n\n",
+            response_kind_names[p->params.kind], p->usual);
     print_controls(p, to);
     fputs("\n", to);
     print_marks(p, to);

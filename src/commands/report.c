@@ -430,7 +430,7 @@ static StatusCode write_file(Report *r, Status *status) {
         code = status->code;
     }
     if (code == STATUS_OK)
-        fprintf(r->call->to, "%s\n", text_of(&path));
+        print_shown_line(r->call->to, text_of(&path));
     text_free(&path);
     return code;
 }

@@ -66,10 +66,9 @@ static StatusCode take_test(Request *r, const char *value, Status *status) {
 }
 
 static StatusCode take_out(Request *r, const char *value, Status *status) {
-    for (const char *c = value; *c; c++)
-        if ((unsigned char)*c < 0x20 || *c == 0x7F)
-            return refuse(status, "out", value,
-                          "a folder without control characters in its name");
+    if (text_has_control(value) || strpbrk(value, "\t\n\r"))
+        return refuse(status, "out", value,
+                      "a folder without control characters in its name");
     if (!*value)
         return refuse(status, "out", value, "a folder");
     set_text(&r->out, value);
@@ -230,6 +229,9 @@ static StatusCode take_option(Request *r, const char *value, Status *status) {
         return refuse(status, "option", value, why);
     if (equals == value)
         return refuse(status, "option", value, "a name before the =");
+    if (text_has_control(value))
+        return refuse(status, "option", value,
+                      "a name without control characters");
     r->options = mem_grow(r->options, &r->option_room, r->option_count + 1,
                           sizeof *r->options);
     named = &r->options[r->option_count++];

@@ -110,7 +110,7 @@ static void print_text(const Case *c, const Curves *v, FILE *to) {
         grid_cell(&grid, "%s",
                   date == v->taper_from ? "taper begins" : phase(c, i));
     }
-    fprintf(to, "%s\n", c->name);
+    print_shown_line(to, c->name);
     grid_print(&grid, to, 24);
     grid_free(&grid);
     fputc('\n', to);

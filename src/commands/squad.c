@@ -659,7 +659,7 @@ static StatusCode draw_all(const Call *call, const Verdict *v, size_t count,
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
     if (code == STATUS_OK && !call->request->csv && pass.paths.length)
-        fprintf(call->to, "\nPictures:\n%s", text_of(&pass.paths));
+        call_list(call, "Pictures", &pass.paths);
     text_free(&pass.paths);
     free(scripts);
     return code;

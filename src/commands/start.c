@@ -11,6 +11,7 @@
 
 #include "base/clock.h"
 #include "base/outfile.h"
+#include "present/grid.h"
 
 #include <string.h>
 #include <sys/stat.h>
@@ -133,12 +134,16 @@ static const struct {
 enum { FILES = sizeof files / sizeof *files };
 
 static void say_next(const char *folder, FILE *to) {
-    fprintf(to,
-            "\nThe rows are examples: put your own in their place, keep the "
-            "headers, and\ndelete the columns and files you do not need (only "
-            "sessions.csv is needed).\nThen: peakward check %s, peakward taper "
-            "%s, peakward plan %s\n",
-            folder, folder, folder);
+    static const char *const commands[] = {"check", "taper", "plan"};
+    fputs("\nThe rows are examples: put your own in their place, keep the "
+          "headers, and\ndelete the columns and files you do not need (only "
+          "sessions.csv is needed).\nThen: ",
+          to);
+    for (int i = 0; i < 3; i++) {
+        fprintf(to, "%speakward %s ", i ? ", " : "", commands[i]);
+        print_shown(to, folder);
+    }
+    fputc('\n', to);
 }
 
 StatusCode command_start(const Call *call, Status *status) {
@@ -160,7 +165,7 @@ StatusCode command_start(const Call *call, Status *status) {
             code = outfile_write(place.file, files[i].write, &today, status);
             written += code == STATUS_OK;
             if (code == STATUS_OK)
-                fprintf(call->to, "%s\n", place.file);
+                print_shown_line(call->to, place.file);
         }
         text_free(&path);
     }

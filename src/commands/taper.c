@@ -20,7 +20,6 @@
 #include "commands/views.h"
 #include "present/grid.h"
 #include "present/progress.h"
-#include "season/check.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -412,7 +411,8 @@ static void print_scale(const Verdict *v, FILE *to) {
 }
 
 static void print_one(const Verdict *v, FILE *to) {
-    fprintf(to, "%s\n\n", v->c->name);
+    print_shown_line(to, v->c->name);
+    fputc('\n', to);
     print_table(v, to);
     fputc('\n', to);
     print_recommended(v, to);
@@ -709,12 +709,10 @@ StatusCode command_taper(const Call *call, Status *status) {
     if (!plain)
         return command_on_cases(call, true, other, status);
     code = desk_open_each(r, call->notes, &d);
-    if (code == STATUS_OK) {
-        check_strangers(d.season, call->notes);
+    if (code == STATUS_OK)
         code = answer_each(call, &d, status);
-    } else {
+    else
         call->say(call->notes);
-    }
     desk_close(&d);
     return code;
 }

@@ -30,28 +30,26 @@ static void put_line(FILE *to, const char *line) {
     fputs("\r\n", to);
 }
 
-/* Text of a property value: \ ; , and line breaks are escaped. */
-static void add_escaped(Text *line, const char *text) {
-    for (; *text; text++) {
-        unsigned char c = (unsigned char)*text;
-        size_t out = utf8_unseen(text);
-        if (out > 0) {
-            text += out - 1;
-            continue;
-        }
-        if (c == '\\' || c == ';' || c == ',')
-            text_add(line, "\\%c", c);
-        else if (c == '\n')
-            text_add(line, "\\n");
-        else if (c >= ' ' && c != 0x7f)
-            text_add(line, "%c", c);
+/* In the value of a property. */
+static const char *escape(char c) {
+    switch (c) {
+    case '\\':
+        return "\\\\";
+    case ';':
+        return "\\;";
+    case ',':
+        return "\\,";
+    case '\n':
+        return "\\n";
+    default:
+        return ((unsigned char)c < ' ' || c == 0x7f) ? "" : NULL;
     }
 }
 
 static void put_text(FILE *to, const char *property, const char *text) {
     Text line = {0};
     text_add(&line, "%s:", property);
-    add_escaped(&line, text);
+    text_escape(&line, text, escape);
     put_line(to, text_of(&line));
     text_free(&line);
 }

@@ -18,18 +18,21 @@ void grid_start(Grid *grid, const GridColumn *columns, int count) {
 void grid_cell(Grid *grid, const char *format, ...) {
     va_list list, again;
     int length;
-    char *cell;
+    char *whole;
+    Text cell = {0};
     va_start(list, format);
     va_copy(again, list);
     length = vsnprintf(NULL, 0, format, list);
     va_end(list);
-    cell = mem_new((size_t)(length > 0 ? length : 0) + 1, 1);
-    vsnprintf(cell, (size_t)length + 1, format, again);
+    whole = mem_new((size_t)(length > 0 ? length : 0) + 1, 1);
+    vsnprintf(whole, (size_t)length + 1, format, again);
     va_end(again);
-    text_one_line(cell);
+    text_put(&cell, "", 0);
+    text_show(&cell, whole);
+    free(whole);
     grid->cells = mem_grow(grid->cells, &grid->room, grid->cell_count + 1,
                            sizeof *grid->cells);
-    grid->cells[grid->cell_count++] = cell;
+    grid->cells[grid->cell_count++] = cell.data;
 }
 
 static void put(Text *line, const char *text, size_t bytes, size_t pad,
@@ -87,8 +90,11 @@ static int title_lines(const Grid *grid) {
 static size_t part_width(const char *text, size_t bytes, size_t most,
                          Text *shown) {
     char *part = mem_copy_part(text, bytes);
+    Text safe = {0}; /* titles may be names */
+    text_show(&safe, part);
     text_clear(shown);
-    text_shorten(shown, part, most);
+    text_shorten(shown, text_of(&safe), most);
+    text_free(&safe);
     free(part);
     return utf8_width(text_of(shown));
 }
@@ -180,20 +186,36 @@ static void separate(Csv *csv) {
     csv->first = false;
 }
 
-void csv_text(Csv *csv, const char *text) {
+static bool is_ascii(const char *text) {
+    while (*text >= ' ' && *text < 0x7F)
+        text++;
+    return *text == '\0';
+}
+
+static void put_cell(FILE *to, const char *text) {
     bool danger = *text && strchr("=+-@\t\r", *text);
-    separate(csv);
     if (!danger && !strpbrk(text, ",;\"\r\n") && *text != ' ') {
-        fputs(text, csv->to);
+        fputs(text, to);
         return;
     }
-    fputs(danger ? "\"'" : "\"", csv->to);
+    fputs(danger ? "\"'" : "\"", to);
     for (; *text; text++) {
         if (*text == '"')
-            fputc('"', csv->to);
-        fputc(*text, csv->to);
+            fputc('"', to);
+        fputc(*text, to);
     }
-    fputc('"', csv->to);
+    fputc('"', to);
+}
+
+void csv_text(Csv *csv, const char *text) {
+    Text data = {0};
+    if (!is_ascii(text)) {
+        text_show_data(&data, text);
+        text = text_of(&data);
+    }
+    separate(csv);
+    put_cell(csv->to, text);
+    text_free(&data);
 }
 
 void csv_number(Csv *csv, double value) {
@@ -213,10 +235,32 @@ void csv_end(Csv *csv) {
 
 /* ---- running text ---- */
 
+void print_shown(FILE *to, const char *text) {
+    Text shown = {0};
+    text_show(&shown, text);
+    fputs(text_of(&shown), to);
+    text_free(&shown);
+}
+
+void print_shown_line(FILE *to, const char *text) {
+    print_shown(to, text);
+    fputc('\n', to);
+}
+
+void print_lines(FILE *to, const char *lines) {
+    while (*lines) {
+        size_t length = strcspn(lines, "\n");
+        char *line = mem_copy_part(lines, length);
+        print_shown_line(to, line);
+        free(line);
+        lines += length + (lines[length] == '\n');
+    }
+}
+
 /* The next word, or as much of it as a line takes; returns its bytes. */
 static size_t next_word(const char *text, size_t width, char **word,
                         size_t *wide) {
-    size_t length = strcspn(text, " \n"), fit;
+    size_t length = strcspn(text, " "), fit;
     *word = mem_copy_part(text, length);
     fit = utf8_fit(*word, width > 0 ? width : 1);
     if (fit > 0 && fit < length) {
@@ -227,7 +271,7 @@ static size_t next_word(const char *text, size_t width, char **word,
     return length;
 }
 
-void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
+static void print_words(FILE *to, const char *text, size_t width, int hang) {
     size_t indent = (size_t)(hang < 0 ? -hang : hang);
     size_t column = 0;
     bool first = true, blank = false;
@@ -249,9 +293,16 @@ void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
         first = false;
         free(word);
         text += length;
-        blank = *text == ' ' || *text == '\n';
-        while (*text == ' ' || *text == '\n')
+        blank = *text == ' ';
+        while (*text == ' ')
             text++;
     }
     fputc('\n', to);
+}
+
+void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
+    Text shown = {0};
+    text_show(&shown, text);
+    print_words(to, text_of(&shown), width, hang);
+    text_free(&shown);
 }

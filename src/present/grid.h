@@ -26,7 +26,7 @@ typedef struct {
 
 /* `columns` must outlive the grid. */
 void grid_start(Grid *grid, const GridColumn *columns, int count);
-/* Adds the next cell; text from files is made one line. */
+/* Adds the next cell, as text_show() makes it. */
 void grid_cell(Grid *grid, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 /* Prints the table, two blanks between columns, long text cut to `widest`. */
@@ -44,12 +44,23 @@ typedef struct {
 void csv_header(FILE *to, const char *names);
 void csv_begin(Csv *csv, FILE *to);
 /* Text is quoted where needed, and defused: a cell that a spreadsheet would
- * take for a formula (first character = + - @ tab) gets a leading '. */
+ * take for a formula (first character = + - @ tab) gets a leading '. Line
+ * breaks of a file's cell stay, in quotes, so that names can be looked up;
+ * other control characters, which a path may hold and RFC 4180 does not know,
+ * are written as \xNN. */
 void csv_text(Csv *csv, const char *text);
 /* Not finite: an empty cell. */
 void csv_number(Csv *csv, double value);
 void csv_whole(Csv *csv, long value);
 void csv_end(Csv *csv);
+
+/* ---- running text: all of it as text_show() makes it ---- */
+
+void print_shown(FILE *to, const char *text);
+/* With a line break behind it. */
+void print_shown_line(FILE *to, const char *text);
+/* Lines that end with a line break each, like a list of files. */
+void print_lines(FILE *to, const char *lines);
 
 /* Breaks text at blanks to lines of at most `width` columns and prints it,
  * each line after the first (or all with `hang` < 0) indented. */

@@ -4,8 +4,6 @@
  */
 #include "present/lesson_picture.h"
 
-#include <stdio.h>
-
 static void send_marks(Plot *plot, const LessonPicture *p) {
     plot_number(plot, "marks_count", (double)p->points_marked);
     plot_string(plot, "mark_name", p->points_marked ? p->mark_name : "");
@@ -20,7 +18,6 @@ static void send_marks(Plot *plot, const LessonPicture *p) {
 StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    char variable[32];
     plot_string(&plot, "title", p->title);
     plot_string(&plot, "subtitle", p->subtitle);
     plot_string(&plot, "x_label", p->x_label);
@@ -29,10 +26,8 @@ StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
     plot_number(&plot, "t_g", p->t_g);
     plot_number(&plot, "shade", p->shade);
     plot_number(&plot, "curves_count", (double)p->curves);
-    for (size_t k = 0; k < p->curves; k++) {
-        snprintf(variable, sizeof variable, "curve_name_%zu", k + 1);
-        plot_string(&plot, variable, p->name[k]);
-    }
+    for (size_t k = 0; k < p->curves; k++)
+        plot_nth_string(&plot, "curve_name", k, p->name[k]);
     plot_block(&plot, "curves");
     for (size_t i = 0; i < p->points; i++) {
         double row[LESSON_CURVES + 1] = {p->x[i]};

@@ -71,27 +71,28 @@ static const char style[] =
     "section[id^=sheet-]{font-size:10.5pt}"
     "section[id^=sheet-] table,section[id^=slide-] table{font-size:10pt}}\n";
 
-void page_escape(FILE *to, const char *text) {
-    for (; *text; text++) {
-        unsigned char c = (unsigned char)*text;
-        size_t out = utf8_unseen(text);
-        if (out > 0) {
-            text += out - 1;
-            continue;
-        }
-        if (c == '&')
-            fputs("&amp;", to);
-        else if (c == '<')
-            fputs("&lt;", to);
-        else if (c == '>')
-            fputs("&gt;", to);
-        else if (c == '"')
-            fputs("&quot;", to);
-        else if (c == '\'')
-            fputs("&#39;", to);
-        else
-            fputc(c < ' ' || c == 0x7f ? ' ' : c, to);
+static const char *entity(char c) {
+    switch (c) {
+    case '&':
+        return "&amp;";
+    case '<':
+        return "&lt;";
+    case '>':
+        return "&gt;";
+    case '"':
+        return "&quot;";
+    case '\'':
+        return "&#39;";
+    default:
+        return ((unsigned char)c < ' ' || c == 0x7f) ? " " : NULL;
     }
+}
+
+void page_escape(FILE *to, const char *text) {
+    Text escaped = {0};
+    text_escape(&escaped, text, entity);
+    fputs(text_of(&escaped), to);
+    text_free(&escaped);
 }
 
 /* An element that holds text alone. */

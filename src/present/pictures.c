@@ -9,7 +9,6 @@
 #include "response/landmarks.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 static void season_days(Plot *plot, const SeasonPicture *p) {
@@ -29,11 +28,8 @@ static void season_days(Plot *plot, const SeasonPicture *p) {
 }
 
 void picture_event_names(Plot *plot, const PictureEvent *event, size_t count) {
-    for (size_t i = 0; i < count; i++) {
-        char variable[64];
-        snprintf(variable, sizeof variable, "event_name_%zu", i + 1);
-        plot_string(plot, variable, event[i].name);
-    }
+    for (size_t i = 0; i < count; i++)
+        plot_nth_string(plot, "event_name", i, event[i].name);
     plot_number(plot, "events_count", (double)count);
 }
 
@@ -229,7 +225,6 @@ StatusCode picture_comparison(const ComparisonPicture *p,
                               const Gallery *gallery, const char *name,
                               Text *path, Status *status) {
     Plot plot = {0};
-    char variable[64];
     double *row = mem_new(p->options + 1, sizeof *row);
     plot_string(&plot, "title", p->title);
     plot_string(&plot, "subtitle", p->subtitle);
@@ -237,10 +232,8 @@ StatusCode picture_comparison(const ComparisonPicture *p,
     plot_number(&plot, "options_count", (double)p->options);
     plot_number(&plot, "event_from", 0);
     plot_number(&plot, "event_to", p->event_days - 1);
-    for (size_t i = 0; i < p->options; i++) {
-        snprintf(variable, sizeof variable, "option_name_%zu", i + 1);
-        plot_string(&plot, variable, p->names[i]);
-    }
+    for (size_t i = 0; i < p->options; i++)
+        plot_nth_string(&plot, "option_name", i, p->names[i]);
     plot_block(&plot, "curves");
     for (size_t d = 0; d < p->days; d++) {
         row[0] = p->first_offset + (double)d;

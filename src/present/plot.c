@@ -56,6 +56,13 @@ void plot_string(Plot *plot, const char *variable, const char *text) {
     text_add(&plot->script, "\n");
 }
 
+void plot_nth_string(Plot *plot, const char *what, size_t nth,
+                     const char *text) {
+    char variable[64];
+    snprintf(variable, sizeof variable, "%s_%zu", what, nth + 1);
+    plot_string(plot, variable, text);
+}
+
 double plot_seconds(Date date) {
     return date == DATE_NONE ? NAN : 86400.0 * date;
 }
@@ -264,10 +271,13 @@ static bool await(pid_t child, double deadline, int *outcome) {
 /* The first lines that gnuplot said, on one line. */
 static void words_of(FILE *errors, char text[STATUS_TEXT / 2]) {
     size_t length;
+    Text shown = {0};
     rewind(errors);
     length = fread(text, 1, STATUS_TEXT / 2 - 1, errors);
     text[length] = '\0';
-    text_one_line(text);
+    text_show(&shown, text);
+    snprintf(text, STATUS_TEXT / 2, "%s", text_of(&shown));
+    text_free(&shown);
 }
 
 static StatusCode judge(PictureFormat format, bool in_time, int outcome,

@@ -34,6 +34,9 @@ typedef struct {
 
 void plot_number(Plot *plot, const char *variable, double value);
 void plot_string(Plot *plot, const char *variable, const char *text);
+/* The text of a list at place `nth`, 0 for the first, as WHAT_1, WHAT_2 ... */
+void plot_nth_string(Plot *plot, const char *what, size_t nth,
+                     const char *text);
 /* A date as gnuplot counts time [s]; NAN for DATE_NONE. */
 double plot_seconds(Date date);
 /* Begins the data block $NAME; rows follow until plot_block_end(). */

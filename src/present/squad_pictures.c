@@ -4,15 +4,10 @@
  */
 #include "present/squad_pictures.h"
 
-#include <stdio.h>
-
 static void put_names(Plot *plot, const char *what, const char *const *names,
                       size_t count) {
-    char variable[64];
-    for (size_t i = 0; i < count; i++) {
-        snprintf(variable, sizeof variable, "%s_%zu", what, i + 1);
-        plot_string(plot, variable, names[i]);
-    }
+    for (size_t i = 0; i < count; i++)
+        plot_nth_string(plot, what, i, names[i]);
 }
 
 StatusCode picture_losses(const LossesPicture *p, const Gallery *gallery,

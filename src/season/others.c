@@ -34,6 +34,20 @@ bool read_athlete(Season *s, Reader *r, int column, size_t *athlete) {
     return true;
 }
 
+/* Reads a file row by row; false, after noting why, if it has no such
+ * columns. */
+static bool read_rows(Season *s, const char *path, const Column *columns,
+                      const SeasonOptions *options, Notes *notes,
+                      void (*row)(Season *s, Reader *r)) {
+    Reader r;
+    if (!reader_open(&r, path, columns, &options->read, notes))
+        return false;
+    while (reader_next(&r))
+        row(s, &r);
+    reader_close(&r);
+    return true;
+}
+
 /* ---- athletes.csv ---- */
 
 enum { A_NAME, A_KG, A_LB, A_SEX, A_REST, A_MAX, A_MINOR, A_BORN, A_MODEL };
@@ -114,12 +128,7 @@ static void read_athlete_row(Season *s, Reader *r) {
 
 void athletes_read(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
-    Reader r;
-    if (!reader_open(&r, path, athlete_columns, &options->read, notes))
-        return;
-    while (reader_next(&r))
-        read_athlete_row(s, &r);
-    reader_close(&r);
+    read_rows(s, path, athlete_columns, options, notes, read_athlete_row);
 }
 
 /* ---- tests.csv ---- */
@@ -181,12 +190,8 @@ static int by_date(const void *a, const void *b) {
 
 void tests_read(Season *s, const char *path, const SeasonOptions *options,
                 Notes *notes) {
-    Reader r;
-    if (!reader_open(&r, path, test_columns, &options->read, notes))
+    if (!read_rows(s, path, test_columns, options, notes, read_test_row))
         return;
-    while (reader_next(&r))
-        read_test_row(s, &r);
-    reader_close(&r);
     for (size_t i = 0; i < s->athlete_count; i++)
         if (s->athletes[i].test_count > 0)
             qsort(s->athletes[i].tests, s->athletes[i].test_count, sizeof(Test),
@@ -314,14 +319,10 @@ static int by_start(const void *a, const void *b) {
 
 void events_read(Season *s, const char *path, const SeasonOptions *options,
                  Notes *notes) {
-    Reader r;
     Place place = {path, 0, NULL};
     size_t errors = notes->errors;
-    if (!reader_open(&r, path, event_columns, &options->read, notes))
+    if (!read_rows(s, path, event_columns, options, notes, read_event_row))
         return;
-    while (reader_next(&r))
-        read_event_row(s, &r);
-    reader_close(&r);
     if (s->event_count == 0 && notes->errors == errors)
         notes_add(notes, LEVEL_WARNING, place,
                   "has a header but no rows, expected one row an event");
@@ -435,14 +436,10 @@ static void read_week_row(Season *s, Reader *r) {
 
 void week_read(Season *s, const char *path, const SeasonOptions *options,
                Notes *notes) {
-    Reader r;
     Place place = {path, 0, NULL};
     size_t errors = notes->errors;
-    if (!reader_open(&r, path, week_columns, &options->read, notes))
+    if (!read_rows(s, path, week_columns, options, notes, read_week_row))
         return;
-    while (reader_next(&r))
-        read_week_row(s, &r);
-    reader_close(&r);
     s->has_week = s->week_count > 0;
     if (!s->has_week && notes->errors == errors)
         notes_add(notes, LEVEL_WARNING, place,
@@ -498,10 +495,5 @@ static void read_exercise_row(Season *s, Reader *r) {
 
 void exercises_read(Season *s, const char *path, const SeasonOptions *options,
                     Notes *notes) {
-    Reader r;
-    if (!reader_open(&r, path, exercise_columns, &options->read, notes))
-        return;
-    while (reader_next(&r))
-        read_exercise_row(s, &r);
-    reader_close(&r);
+    read_rows(s, path, exercise_columns, options, notes, read_exercise_row);
 }

@@ -264,27 +264,13 @@ bool reader_yes(Reader *r, int column, bool *value) {
     return good;
 }
 
-static bool has_control(const char *s) {
-    for (; *s; s++) {
-        unsigned char c = (unsigned char)*s;
-        if ((c < 0x20 && c != '\n' && c != '\r' && c != '\t') || c == 0x7F)
-            return true;
-        if (c == 0xC2 && (unsigned char)s[1] < 0xA0)
-            return true; /* C1 control characters U+0080 to U+009F */
-        if (c == 0xEF && (unsigned char)s[1] == 0xBF &&
-            (unsigned char)s[2] >= 0xBE)
-            return true; /* U+FFFE and U+FFFF, which XML refuses */
-    }
-    return false;
-}
-
 bool reader_text(Reader *r, int column, const char **value) {
     const char *cell = reader_cell(r, column);
     if (!*cell) {
         bad(r, column, "some text");
         return false;
     }
-    if (has_control(cell)) {
+    if (text_has_control(cell)) {
         bad(r, column, "text without control characters");
         return false;
     }
@@ -296,7 +282,7 @@ bool reader_plain_heading(Reader *r, size_t place) {
     const char *heading = table_heading(r->table, place);
     char shown[TEXT_EXCERPT];
     Place where = {table_name(r->table), 1, NULL};
-    if (!has_control(heading))
+    if (!text_has_control(heading))
         return true;
     notes_add(r->notes, LEVEL_ERROR, where,
               "the heading %s, expected text without control characters",

@@ -11,10 +11,12 @@
 #ifndef FUZZ_FUZZ_H
 #define FUZZ_FUZZ_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
@@ -27,6 +29,28 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
             abort();                                                           \
         }                                                                      \
     } while (0)
+
+/* The next "== " at or after `at`, which begins a file in an input of several
+ * ("== NAME", a line break, its bytes), or the end. */
+static inline const char *next_mark(const char *at, const char *end) {
+    for (; at + 3 <= end; at++)
+        if (memcmp(at, "== ", 3) == 0)
+            return at;
+    return end;
+}
+
+/* The words of a command, one a line, but for those left out; at most so many.
+ * Returns how many. */
+static inline int split_words(char *lines, bool (*harmless)(const char *word),
+                              int most, char **words) {
+    char *rest;
+    int count = 0;
+    for (char *word = strtok_r(lines, "\n", &rest); word && count < most;
+         word = strtok_r(NULL, "\n", &rest))
+        if (harmless(word))
+            words[count++] = word;
+    return count;
+}
 
 /* Bytes of a character that nobody is shown: C1 controls, marks that turn
  * the direction of all that follows, and U+FFFE and U+FFFF. */

@@ -52,14 +52,6 @@ static void write_file(const char *name, const char *from, size_t size) {
         }
 }
 
-/* The next line "== ..." at or after `at`, or the end. */
-static const char *next_mark(const char *at, const char *end) {
-    for (; at + 3 <= end; at++)
-        if (memcmp(at, "== ", 3) == 0)
-            return at;
-    return end;
-}
-
 static void write_files(const char *at, const char *end) {
     while (at < end) {
         const char *name = at + 3, *line, *next;
@@ -127,8 +119,6 @@ static void run_words(int count, char **words) {
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     char *copy = malloc(size + 1), *words[WORDS] = {NULL};
     const char *mark;
-    int count = 0;
-    char *rest;
     if (!copy)
         return 0;
     gsl_set_error_handler_off();
@@ -138,11 +128,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     clear_folder();
     write_files(mark, copy + size);
     copy[mark - copy] = '\0';
-    for (char *word = strtok_r(copy, "\n", &rest); word && count < WORDS;
-         word = strtok_r(NULL, "\n", &rest))
-        if (harmless(word))
-            words[count++] = word;
-    run_words(count, words);
+    run_words(split_words(copy, harmless, WORDS, words), words);
     free(copy);
     return 0;
 }
