@@ -230,6 +230,14 @@ const char *text_trim(const char *text, size_t *length) {
     return text;
 }
 
+bool text_blank(const char *text) {
+    size_t length;
+    if (text[0] == '\0' || plain(text[0]))
+        return text[0] == '\0'; /* as most cells are */
+    text_trim(text, &length);
+    return length == 0;
+}
+
 const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
     size_t left = strlen(text), at = 0, out = 0, shown = 0;
     buffer[out++] = '\'';

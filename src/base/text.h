@@ -49,6 +49,9 @@ bool text_same(const char *a, const char *b);
  * start and sets its length; nothing is written. */
 const char *text_trim(const char *text, size_t *length);
 
+/* Is there nothing but such blanks? */
+bool text_blank(const char *text);
+
 enum { TEXT_EXCERPT = 160 };
 
 /* What to show of a piece of the user's text in a message: in single quotes,

@@ -110,12 +110,7 @@ bool reader_has(const Reader *r, int column) {
 }
 
 bool reader_blank(const Reader *r, int column) {
-    const char *cell = raw_cell(r, column);
-    size_t length;
-    if (*cell > ' ' && *cell < 0x7F)
-        return false; /* as most cells are */
-    text_trim(cell, &length);
-    return length == 0;
+    return text_blank(raw_cell(r, column));
 }
 
 const char *reader_cell(Reader *r, int column) {

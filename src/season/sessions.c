@@ -192,12 +192,6 @@ static bool only_date_known(const Reader *r) {
     return table_width(r->table) > 1;
 }
 
-static bool blank_at(const Reader *r, size_t place) {
-    size_t length;
-    text_trim(r->row.cells[place], &length);
-    return length == 0;
-}
-
 static void read_wide_row(Season *s, Reader *r, const size_t *who) {
     Date date = DATE_NONE;
     if (!reader_date(r, DATE_C, &date))
@@ -207,7 +201,7 @@ static void read_wide_row(Season *s, Reader *r, const size_t *who) {
         double score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
         if (who[i] == NAMES_NONE)
             continue;
-        if (!blank_at(r, i) &&
+        if (!text_blank(r->row.cells[i]) &&
             !reader_number_at(r, i, 0, most_load, &score[LOAD_GIVEN]))
             continue;
         session = new_session(s);
