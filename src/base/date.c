@@ -140,13 +140,35 @@ static bool arrange(const Parts *p, DateOrder order, Civil *civil,
     return true;
 }
 
+static int two_digits(const char *s) {
+    bool both = s[0] >= '0' && s[0] <= '9' && s[1] >= '0' && s[1] <= '9';
+    return both ? (s[0] - '0') * 10 + s[1] - '0' : -1;
+}
+
+/* Most dates: YYYY-MM-DD and nothing else. DATE_NONE: it is not that, or there
+ * is no such day. */
+static Date read_plain(const char *s) {
+    int century, year, month, day;
+    if ((century = two_digits(s)) < 0 || (year = two_digits(s + 2)) < 0 ||
+        s[4] != '-' || (month = two_digits(s + 5)) < 0 || s[7] != '-' ||
+        (day = two_digits(s + 8)) < 0 || s[10] != '\0')
+        return DATE_NONE;
+    return date_of((Civil){century * 100 + year, month, day});
+}
+
 bool date_read(const char *text, DateOrder order, Date *date,
                char why[DATE_WHY]) {
     char copy[DATE_TEXT + 8];
     size_t length;
-    const char *start = text_trim(text, &length);
+    const char *start;
     Parts parts;
     Civil civil;
+    Date plain = read_plain(text);
+    if (plain != DATE_NONE) {
+        *date = plain;
+        return true;
+    }
+    start = text_trim(text, &length);
     if (length == 0 || length >= sizeof copy)
         return fail(why, "a date as YYYY-MM-DD, like 2026-03-09");
     memcpy(copy, start, length);

@@ -202,13 +202,9 @@ static size_t blank(const char *s, size_t left) {
     return 0;
 }
 
-static bool plain(char c) {
-    return c > ' ' && c < 0x7F;
-}
-
 const char *text_trim(const char *text, size_t *length) {
     size_t left = strlen(text), step;
-    if (left > 0 && plain(text[0]) && plain(text[left - 1])) {
+    if (left > 0 && text_plain(text[0]) && text_plain(text[left - 1])) {
         *length = left; /* as most cells are */
         return text;
     }
@@ -228,14 +224,6 @@ const char *text_trim(const char *text, size_t *length) {
     }
     *length = left;
     return text;
-}
-
-bool text_blank(const char *text) {
-    size_t length;
-    if (text[0] == '\0' || plain(text[0]))
-        return text[0] == '\0'; /* as most cells are */
-    text_trim(text, &length);
-    return length == 0;
 }
 
 const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
