@@ -2,8 +2,9 @@
  *
  * Where expected values come from: numbers are read by the C compiler too,
  * days are counted by the C library's gmtime_r(), UTF-8 is judged by encoding
- * every code point anew, tables are compared with the records of csv-spectrum
- * or with lines and cells counted while the file was made. Messages are tested
+ * every code point anew, tables are compared with the records of csv-spectrum,
+ * with what libcsv makes of the same bytes, or with lines and cells counted
+ * while the file was made. Messages are tested
  * for the words that a user needs, not for their full wording.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
@@ -17,6 +18,7 @@
 #include "base/outfile.h"
 #include "base/table.h"
 #include "base/text.h"
+#include "fuzz/reference.h"
 
 #include <dirent.h>
 #include <float.h>
@@ -1540,6 +1542,119 @@ static void table_block_edges(void) {
             check_edge(rows[i].piece, rows[i].read, before);
 }
 
+/* ---- table: beside libcsv ---- */
+
+/* How a text is made. */
+typedef struct {
+    uint64_t *state;
+    char delimiter;
+    double quotes, trouble; /* how often: cells in quotation marks, no CSV */
+} Hard;
+
+static size_t below(const Hard *h, size_t count) {
+    return (size_t)(next_random(h->state) * (double)count);
+}
+
+static const char *one_of(const Hard *h, const char *const *pieces) {
+    size_t count = 0;
+    while (pieces[count])
+        count++;
+    return pieces[below(h, count)];
+}
+
+static const char *const hard_ends[] = {
+    "\n", "\n", "\r\n", "\r", "\n\n", "\r\r\n", "\n \n", "\r\n\t\r\n", NULL};
+
+static void put_hard_cell(const Hard *h, Text *text) {
+    static const char *const pieces[] = {
+        "",         "7",        "5.5",    "word",
+        " ",        "\t",       "  two ", ",",
+        ";",        "\xC3\xA9", "''",     "\xE6\x97\xA5",
+        "\xC2\xA0", "\x01",     "\x7F",   "\xF0\xA3\x8E\xB4",
+        NULL};
+    static const char *const quoted[] = {"",     "a",  " ",        ",",
+                                         ";",    "\t", "\"\"",     "\n",
+                                         "\r\n", "\r", "\xC3\xA9", NULL};
+    static const char *const bad[] = {"\"", "x\"", "\xC3", "\xE9t\xE9", NULL};
+    if (next_random(h->state) < h->trouble) {
+        text_add(text, "%s", one_of(h, bad));
+        if (below(h, 4) == 0)
+            text_put(text, "", 1);
+    } else if (next_random(h->state) < h->quotes) {
+        text_add(text, "%s\"", below(h, 5) ? "" : " ");
+        for (size_t i = below(h, 4); i > 0; i--)
+            text_add(text, "%s", one_of(h, quoted));
+        text_add(text, "\"%s", below(h, 5) ? "" : " \t ");
+    } else {
+        for (size_t i = below(h, 4); i > 0; i--)
+            text_add(text, "%s", one_of(h, pieces));
+    }
+}
+
+static void put_hard_rows(const Hard *h, Text *text, size_t rows,
+                          size_t width) {
+    for (size_t i = 0; i < rows; i++) {
+        size_t cells = below(h, 8) ? width : 1 + below(h, width + 2);
+        for (size_t k = 0; k < cells; k++) {
+            if (k > 0)
+                text_put(text, &h->delimiter, 1);
+            put_hard_cell(h, text);
+        }
+        if (i + 1 < rows || below(h, 2))
+            text_add(text, "%s", one_of(h, hard_ends));
+    }
+}
+
+/* A cell that ends a few hundred bytes before the end of the first block of
+ * 64 KiB or of the second, so that all that follows lies across it. */
+static void put_filler(const Hard *h, Text *text) {
+    size_t blocks = 1 + below(h, 2);
+    for (size_t i = 1; i <= blocks; i++) {
+        put_many(text, "x", 65536 * i - text->length - 20 - below(h, 300));
+        text_add(text, "%s", one_of(h, hard_ends));
+    }
+}
+
+static bool same_as_libcsv(const char *bytes, size_t length, char delimiter) {
+    Notes notes = {0};
+    FILE *stream = fmemopen((void *)(uintptr_t)bytes, length, "rb");
+    Table *table = table_open_stream(stream, "in.csv", NULL, &notes);
+    const char *differs = NULL;
+    if (table)
+        differs = reference_compare(table, &notes, delimiter, 2, bytes + 6,
+                                    length - 6);
+    table_close(table);
+    fclose(stream);
+    notes_free(&notes);
+    check_row(!differs, differs ? differs : "", bytes);
+    return !differs;
+}
+
+/* Lines that are cut where they stand and lines that libcsv reads, in turn, and
+ * at the edges of blocks: the same rows, cells and line numbers as libcsv's. */
+static void table_beside_libcsv(void) {
+    static const double often[] = {0, 0, .02, .5};
+    const char *quick = getenv("PEAKWARD_QUICK");
+    uint64_t state = 99;
+    bool same = true;
+    for (size_t i = quick && *quick ? 4000 : 0; i < 5000 && same; i++) {
+        Hard h = {&state, ",;\t"[i % 3], 0, 0};
+        Text text = {0};
+        size_t width;
+        h.quotes = often[below(&h, COUNT(often))];
+        h.trouble = below(&h, 4) ? 0 : .02;
+        text_add(&text, "sep=%c\n", h.delimiter);
+        width = 1 + below(&h, 5);
+        put_hard_rows(&h, &text, 1, width);
+        text_add(&text, "\n");
+        if (i % 16 == 0)
+            put_filler(&h, &text);
+        put_hard_rows(&h, &text, below(&h, 40), width);
+        same = same_as_libcsv(text.data, text.length, h.delimiter);
+        text_free(&text);
+    }
+}
+
 /* ---- table: headings and maps ---- */
 
 static void table_columns(void) {
@@ -2105,6 +2220,7 @@ static const TestCase cases[] = {
     {"notes_many_sorts", notes_many_sorts},
     {"notes_dropping", notes_dropping},
     {"table_csv_spectrum", table_csv_spectrum},
+    {"table_beside_libcsv", table_beside_libcsv},
     {"table_line_ends", table_line_ends},
     {"table_quoted_breaks", table_quoted_breaks},
     {"table_marks", table_marks},
