@@ -216,6 +216,27 @@ static void number_write_reads_back(void) {
     CU_ASSERT_EQUAL(bad, 0);
 }
 
+/* Up to 20 digits with a point anywhere among them: what the C library reads.
+ */
+static void number_digits(void) {
+    uint64_t state = 7;
+    size_t bad = 0;
+    for (int i = 0; i < 50000; i++) {
+        char text[32];
+        int digits = 1 + (int)(20 * next_random(&state));
+        int point = (int)((digits + 1) * next_random(&state));
+        const char *wanted;
+        double value;
+        for (int k = 0; k <= digits; k++)
+            text[k] = (char)('0' + (int)(10 * next_random(&state)));
+        text[point] = '.';
+        text[digits + 1] = '\0';
+        bad += !number_read(text, POINT, &value, &wanted) ||
+               value != strtod(text, NULL);
+    }
+    CU_ASSERT_EQUAL(bad, 0);
+}
+
 static void number_write_words(void) {
     static const struct {
         double value;
@@ -410,9 +431,16 @@ static void date_refuses(void) {
         {"2026-03", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03-", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03/09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026/03-09", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03-09T10:00", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03-09x", DATES_ISO, "YYYY-MM-DD"},
         {"-2026-03-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-0:-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-03-0:", DATES_ISO, "YYYY-MM-DD"},
+        {"202:-03-09", DATES_ISO, "YYYY-MM-DD"},
+        {":026-03-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-1/-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-03-/9", DATES_ISO, "YYYY-MM-DD"},
         {"9 Mar 2026", DATES_DMY, "YYYY-MM-DD"},
         {"2026-03-09 and then some more text", DATES_DMY, "YYYY-MM-DD"},
         {"2026-02-30", DATES_ISO, "a day that exists"},
@@ -1407,6 +1435,19 @@ static void check_too_big(const Text *text, size_t line, const char *part) {
     reading_free(&r);
 }
 
+static void table_long_heading(void) {
+    Text text = {0};
+    Reading r;
+    text_add(&text, "a,");
+    put_many(&text, "h", 65537);
+    text_add(&text, "\n1,2\n");
+    r = read_bytes(text.data, text.length, NULL);
+    ASSERT_TEXT(text_of(&r.text), "");
+    CU_ASSERT_PTR_NOT_NULL(test_note(&r.notes, "a heading over 64 kB"));
+    reading_free(&r);
+    text_free(&text);
+}
+
 /* A line or a row over 1 MB, e.g. after a quotation mark left open. */
 static void table_long_rows(void) {
     Text text = {0};
@@ -1500,15 +1541,16 @@ static void table_many_rows(void) {
     test_folder_done();
 }
 
-/* A file in which `piece` begins `before` bytes ahead of the second block. */
+/* A file in which `piece` begins `before` bytes ahead of the second block, in a
+ * cell within quotation marks if it has such a mark. */
 static void check_edge(const char *piece, const char *read, size_t before) {
     Text file = {0}, wanted = {0};
     Reading r;
     text_add(&file, "a,b\n1,2\n");
-    text_add(&wanted, "a|b\n2:1|2\n3:");
+    text_add(&wanted, "a|b\n2:1|2\n3:%s", strchr(piece, '"') ? "" : "x");
     put_many(&wanted, "x", 65536 - 9 - before);
     text_add(&wanted, "%s\n", read);
-    text_add(&file, "\"");
+    text_add(&file, "%s", strchr(piece, '"') ? "\"" : "x");
     put_many(&file, "x", 65536 - 9 - before);
     CU_ASSERT_EQUAL(file.length + before, 65536);
     text_add(&file, "%s", piece);
@@ -1536,6 +1578,11 @@ static void table_block_edges(void) {
         {"\xF0\xA3\x8E\xB4\",7\r8,9\n", "\xF0\xA3\x8E\xB4|7\n4:8|9"},
         {"\",7\r", "|7"},
         {"\",7", "|7"},
+        {",7\r\n8,9\r\n", "|7\n4:8|9"},
+        {",7\r\r\n8,9\r\n", "|7\n5:8|9"},
+        {",7\r8,9\r", "|7\n4:8|9"},
+        {" , 7 \n\t8,9", "|7\n4:8|9"},
+        {",\xE6\x97\xA5\n8,9\n", "|\xE6\x97\xA5\n4:8|9"},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         for (size_t before = 0; before < 9; before++)
@@ -1605,12 +1652,12 @@ static void put_hard_rows(const Hard *h, Text *text, size_t rows,
     }
 }
 
-/* A cell that ends a few hundred bytes before the end of the first block of
+/* A cell that ends a few bytes before the end of the first block of
  * 64 KiB or of the second, so that all that follows lies across it. */
 static void put_filler(const Hard *h, Text *text) {
     size_t blocks = 1 + below(h, 2);
     for (size_t i = 1; i <= blocks; i++) {
-        put_many(text, "x", 65536 * i - text->length - 20 - below(h, 300));
+        put_many(text, "x", 65536 * i - text->length - 2 - below(h, 60));
         text_add(text, "%s", one_of(h, hard_ends));
     }
 }
@@ -2186,6 +2233,7 @@ static const TestCase cases[] = {
     {"number_refuses", number_refuses},
     {"number_ambiguous", number_ambiguous},
     {"number_write_reads_back", number_write_reads_back},
+    {"number_digits", number_digits},
     {"number_write_words", number_write_words},
     {"number_whole", number_whole},
     {"date_known_days", date_known_days},
@@ -2236,6 +2284,7 @@ static const TestCase cases[] = {
     {"table_named_pipe", table_named_pipe},
     {"table_long_cell", table_long_cell},
     {"table_long_cell_shown", table_long_cell_shown},
+    {"table_long_heading", table_long_heading},
     {"table_long_rows", table_long_rows},
     {"table_long_line_not_latin", table_long_line_not_latin},
     {"table_widest", table_widest},

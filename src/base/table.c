@@ -233,13 +233,6 @@ static const char *cell_at(const Table *t, size_t i) {
     return (cells->in_block ? t->block : cells->bytes.data) + cells->offset[i];
 }
 
-static bool only_blanks(const Table *t, const char *bytes, size_t length) {
-    for (size_t i = 0; i < length; i++)
-        if (!strchr(" \t\r\n", bytes[i]) || bytes[i] == t->delimiter)
-            return false;
-    return true;
-}
-
 /* ---- lines without quotation marks ---- */
 
 static void set_delimiter(Table *t, char delimiter) {
@@ -307,9 +300,7 @@ static bool cut_line(Table *t) {
     if (t->block[end] == '\r' && next == t->end)
         return false; /* an LF may follow */
     next += t->block[end] == '\r' && t->block[next] == '\n';
-    if (end - t->start > LONGEST_FIELD ||
-        (t->cells.count == 1 &&
-         only_blanks(t, t->block + t->start, end - t->start)))
+    if (end - t->start > LONGEST_FIELD)
         return false;
     cut_cells(t, end);
     t->cells.in_block = true;
@@ -345,6 +336,13 @@ static void take_end(int terminator, void *data) {
     Cells *cells = data;
     (void)terminator;
     cells->ended = true;
+}
+
+static bool only_blanks(const Table *t, const char *bytes, size_t length) {
+    for (size_t i = 0; i < length; i++)
+        if (!strchr(" \t\r\n", bytes[i]) || bytes[i] == t->delimiter)
+            return false;
+    return true;
 }
 
 static void begin_row(Table *t) {
