@@ -2,8 +2,9 @@
  *
  * Where expected values come from: numbers are read by the C compiler too,
  * days are counted by the C library's gmtime_r(), UTF-8 is judged by encoding
- * every code point anew, tables are compared with the records of csv-spectrum
- * or with lines and cells counted while the file was made. Messages are tested
+ * every code point anew, tables are compared with the records of csv-spectrum,
+ * with what libcsv makes of the same bytes, or with lines and cells counted
+ * while the file was made. Messages are tested
  * for the words that a user needs, not for their full wording.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
@@ -17,6 +18,7 @@
 #include "base/outfile.h"
 #include "base/table.h"
 #include "base/text.h"
+#include "fuzz/reference.h"
 
 #include <dirent.h>
 #include <float.h>
@@ -210,6 +212,27 @@ static void number_write_reads_back(void) {
     for (int i = 0; i < 20000; i++) {
         double size = pow(10.0, 600.0 * next_random(&state) - 300.0);
         bad += !reads_back(size * (next_random(&state) - 0.5));
+    }
+    CU_ASSERT_EQUAL(bad, 0);
+}
+
+/* Up to 20 digits with a point anywhere among them: what the C library reads.
+ */
+static void number_digits(void) {
+    uint64_t state = 7;
+    size_t bad = 0;
+    for (int i = 0; i < 50000; i++) {
+        char text[32];
+        int digits = 1 + (int)(20 * next_random(&state));
+        int point = (int)((digits + 1) * next_random(&state));
+        const char *wanted;
+        double value;
+        for (int k = 0; k <= digits; k++)
+            text[k] = (char)('0' + (int)(10 * next_random(&state)));
+        text[point] = '.';
+        text[digits + 1] = '\0';
+        bad += !number_read(text, POINT, &value, &wanted) ||
+               value != strtod(text, NULL);
     }
     CU_ASSERT_EQUAL(bad, 0);
 }
@@ -408,9 +431,16 @@ static void date_refuses(void) {
         {"2026-03", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03-", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03/09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026/03-09", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03-09T10:00", DATES_ISO, "YYYY-MM-DD"},
         {"2026-03-09x", DATES_ISO, "YYYY-MM-DD"},
         {"-2026-03-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-0:-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-03-0:", DATES_ISO, "YYYY-MM-DD"},
+        {"202:-03-09", DATES_ISO, "YYYY-MM-DD"},
+        {":026-03-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-1/-09", DATES_ISO, "YYYY-MM-DD"},
+        {"2026-03-/9", DATES_ISO, "YYYY-MM-DD"},
         {"9 Mar 2026", DATES_DMY, "YYYY-MM-DD"},
         {"2026-03-09 and then some more text", DATES_DMY, "YYYY-MM-DD"},
         {"2026-02-30", DATES_ISO, "a day that exists"},
@@ -1437,6 +1467,19 @@ static void check_too_big(const Text *text, size_t line, const char *part) {
     reading_free(&r);
 }
 
+static void table_long_heading(void) {
+    Text text = {0};
+    Reading r;
+    text_add(&text, "a,");
+    put_many(&text, "h", 65537);
+    text_add(&text, "\n1,2\n");
+    r = read_bytes(text.data, text.length, NULL);
+    ASSERT_TEXT(text_of(&r.text), "");
+    CU_ASSERT_PTR_NOT_NULL(test_note(&r.notes, "a heading over 64 kB"));
+    reading_free(&r);
+    text_free(&text);
+}
+
 /* A line or a row over 1 MB, e.g. after a quotation mark left open. */
 static void table_long_rows(void) {
     Text text = {0};
@@ -1530,15 +1573,16 @@ static void table_many_rows(void) {
     test_folder_done();
 }
 
-/* A file in which `piece` begins `before` bytes ahead of the second block. */
+/* A file in which `piece` begins `before` bytes ahead of the second block, in a
+ * cell within quotation marks if it has such a mark. */
 static void check_edge(const char *piece, const char *read, size_t before) {
     Text file = {0}, wanted = {0};
     Reading r;
     text_add(&file, "a,b\n1,2\n");
-    text_add(&wanted, "a|b\n2:1|2\n3:");
+    text_add(&wanted, "a|b\n2:1|2\n3:%s", strchr(piece, '"') ? "" : "x");
     put_many(&wanted, "x", 65536 - 9 - before);
     text_add(&wanted, "%s\n", read);
-    text_add(&file, "\"");
+    text_add(&file, "%s", strchr(piece, '"') ? "\"" : "x");
     put_many(&file, "x", 65536 - 9 - before);
     CU_ASSERT_EQUAL(file.length + before, 65536);
     text_add(&file, "%s", piece);
@@ -1566,10 +1610,128 @@ static void table_block_edges(void) {
         {"\xF0\xA3\x8E\xB4\",7\r8,9\n", "\xF0\xA3\x8E\xB4|7\n4:8|9"},
         {"\",7\r", "|7"},
         {"\",7", "|7"},
+        {",7\r\n8,9\r\n", "|7\n4:8|9"},
+        {",7\r\r\n8,9\r\n", "|7\n5:8|9"},
+        {",7\r8,9\r", "|7\n4:8|9"},
+        {" , 7 \n\t8,9", "|7\n4:8|9"},
+        {",\xE6\x97\xA5\n8,9\n", "|\xE6\x97\xA5\n4:8|9"},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         for (size_t before = 0; before < 9; before++)
             check_edge(rows[i].piece, rows[i].read, before);
+}
+
+/* ---- table: beside libcsv ---- */
+
+/* How a text is made. */
+typedef struct {
+    uint64_t *state;
+    char delimiter;
+    double quotes, trouble; /* how often: cells in quotation marks, no CSV */
+} Hard;
+
+static size_t below(const Hard *h, size_t count) {
+    return (size_t)(next_random(h->state) * (double)count);
+}
+
+static const char *one_of(const Hard *h, const char *const *pieces) {
+    size_t count = 0;
+    while (pieces[count])
+        count++;
+    return pieces[below(h, count)];
+}
+
+static const char *const hard_ends[] = {
+    "\n", "\n", "\r\n", "\r", "\n\n", "\r\r\n", "\n \n", "\r\n\t\r\n", NULL};
+
+static void put_hard_cell(const Hard *h, Text *text) {
+    static const char *const pieces[] = {
+        "",         "7",        "5.5",    "word",
+        " ",        "\t",       "  two ", ",",
+        ";",        "\xC3\xA9", "''",     "\xE6\x97\xA5",
+        "\xC2\xA0", "\x01",     "\x7F",   "\xF0\xA3\x8E\xB4",
+        NULL};
+    static const char *const quoted[] = {"",     "a",  " ",        ",",
+                                         ";",    "\t", "\"\"",     "\n",
+                                         "\r\n", "\r", "\xC3\xA9", NULL};
+    static const char *const bad[] = {"\"", "x\"", "\xC3", "\xE9t\xE9", NULL};
+    if (next_random(h->state) < h->trouble) {
+        text_add(text, "%s", one_of(h, bad));
+        if (below(h, 4) == 0)
+            text_put(text, "", 1);
+    } else if (next_random(h->state) < h->quotes) {
+        text_add(text, "%s\"", below(h, 5) ? "" : " ");
+        for (size_t i = below(h, 4); i > 0; i--)
+            text_add(text, "%s", one_of(h, quoted));
+        text_add(text, "\"%s", below(h, 5) ? "" : " \t ");
+    } else {
+        for (size_t i = below(h, 4); i > 0; i--)
+            text_add(text, "%s", one_of(h, pieces));
+    }
+}
+
+static void put_hard_rows(const Hard *h, Text *text, size_t rows,
+                          size_t width) {
+    for (size_t i = 0; i < rows; i++) {
+        size_t cells = below(h, 8) ? width : 1 + below(h, width + 2);
+        for (size_t k = 0; k < cells; k++) {
+            if (k > 0)
+                text_put(text, &h->delimiter, 1);
+            put_hard_cell(h, text);
+        }
+        if (i + 1 < rows || below(h, 2))
+            text_add(text, "%s", one_of(h, hard_ends));
+    }
+}
+
+/* A cell that ends a few bytes before the end of the first block of
+ * 64 KiB or of the second, so that all that follows lies across it. */
+static void put_filler(const Hard *h, Text *text) {
+    size_t blocks = 1 + below(h, 2);
+    for (size_t i = 1; i <= blocks; i++) {
+        put_many(text, "x", 65536 * i - text->length - 2 - below(h, 60));
+        text_add(text, "%s", one_of(h, hard_ends));
+    }
+}
+
+static bool same_as_libcsv(const char *bytes, size_t length, char delimiter) {
+    Notes notes = {0};
+    FILE *stream = fmemopen((void *)(uintptr_t)bytes, length, "rb");
+    Table *table = table_open_stream(stream, "in.csv", NULL, &notes);
+    const char *differs = NULL;
+    if (table)
+        differs = reference_compare(table, &notes, delimiter, 2, bytes + 6,
+                                    length - 6);
+    table_close(table);
+    fclose(stream);
+    notes_free(&notes);
+    check_row(!differs, differs ? differs : "", bytes);
+    return !differs;
+}
+
+/* Lines that are cut where they stand and lines that libcsv reads, in turn, and
+ * at the edges of blocks: the same rows, cells and line numbers as libcsv's. */
+static void table_beside_libcsv(void) {
+    static const double often[] = {0, 0, .02, .5};
+    const char *quick = getenv("PEAKWARD_QUICK");
+    uint64_t state = 99;
+    bool same = true;
+    for (size_t i = quick && *quick ? 4000 : 0; i < 5000 && same; i++) {
+        Hard h = {&state, ",;\t"[i % 3], 0, 0};
+        Text text = {0};
+        size_t width;
+        h.quotes = often[below(&h, COUNT(often))];
+        h.trouble = below(&h, 4) ? 0 : .02;
+        text_add(&text, "sep=%c\n", h.delimiter);
+        width = 1 + below(&h, 5);
+        put_hard_rows(&h, &text, 1, width);
+        text_add(&text, "\n");
+        if (i % 16 == 0)
+            put_filler(&h, &text);
+        put_hard_rows(&h, &text, below(&h, 40), width);
+        same = same_as_libcsv(text.data, text.length, h.delimiter);
+        text_free(&text);
+    }
 }
 
 /* ---- table: headings and maps ---- */
@@ -2103,6 +2265,7 @@ static const TestCase cases[] = {
     {"number_refuses", number_refuses},
     {"number_ambiguous", number_ambiguous},
     {"number_write_reads_back", number_write_reads_back},
+    {"number_digits", number_digits},
     {"number_write_words", number_write_words},
     {"number_whole", number_whole},
     {"date_known_days", date_known_days},
@@ -2138,6 +2301,7 @@ static const TestCase cases[] = {
     {"notes_many_sorts", notes_many_sorts},
     {"notes_dropping", notes_dropping},
     {"table_csv_spectrum", table_csv_spectrum},
+    {"table_beside_libcsv", table_beside_libcsv},
     {"table_line_ends", table_line_ends},
     {"table_quoted_breaks", table_quoted_breaks},
     {"table_marks", table_marks},
@@ -2153,6 +2317,7 @@ static const TestCase cases[] = {
     {"table_named_pipe", table_named_pipe},
     {"table_long_cell", table_long_cell},
     {"table_long_cell_shown", table_long_cell_shown},
+    {"table_long_heading", table_long_heading},
     {"table_long_rows", table_long_rows},
     {"table_long_line_not_latin", table_long_line_not_latin},
     {"table_widest", table_widest},

@@ -25,6 +25,10 @@ SETS = "src/taper/prescription.c"
 LIMITS = "src/taper/limits.c"
 RULES = "src/taper/rules.c"
 DATE = "src/base/date.c"
+TABLE = "src/base/table.c"
+NUMBER = "src/base/number.c"
+NAMES = "src/season/names.c"
+SESSIONS = "src/season/sessions.c"
 
 # Quick tests first, then the suite.
 TAPERS = ("taper.search_on_limit taper.search_rest_days taper.search_items "
@@ -250,9 +254,13 @@ MUTANTS = [
      "year % 100 != 0) || year % 400 != 0"),
     (DATE, "base", "FIRST_YEAR = 1900", "FIRST_YEAR = 1901"),
     (DATE, "base", "LAST_YEAR = 2199", "LAST_YEAR = 2198"),
-    (DATE, "base", "c.month > 2 ? -3 : 9", "c.month > 2 ? -3 : 8"),
-    (DATE, "base", "year_of_era * 365 + year_of_era / 4 - year_of_era / 100",
-     "year_of_era * 365 + year_of_era / 4"),
+    (DATE, "base", "(c.month > 2 ? leap : 0)", "(c.month > 1 ? leap : 0)"),
+    (DATE, "base", "(c.month == 2 ? leap : 0)", "leap"),
+    (DATE, "base", "past / 4 - past / 100", "past / 4"),
+    (DATE, "base", "s[4] != '-'", "s[4] == '.'"),
+    (DATE, "base", "s[7] != '-'", "s[7] == '.'"),
+    (DATE, "base", "|| s[10] != '\\0'", ""),
+    (DATE, "base", "s[1] <= '9'", "s[1] <= ':'"),
     (DATE, "base", "doe / 36524", "doe / 36525"),
     (DATE, "base", "doe / 146096", "doe / 146097"),
     (DATE, "base", "mp + (mp < 10 ? 3 : -9)", "mp + (mp <= 10 ? 3 : -9)"),
@@ -267,6 +275,25 @@ MUTANTS = [
     (DATE, "base", "part[0] > 23", "part[0] > 24"),
     (DATE, "base", "part[1] > 59", "part[1] > 60"),
     (DATE, "base", "part[2] > 59", "part[2] > 60"),
+    (TABLE, "base", "t->meaning['\\n'] = t->meaning['\\r']", "t->meaning['\\n']"),
+    (TABLE, "base", "t->meaning['\"'] = ", ""),
+    (TABLE, "base", " = t->meaning['\\0'] = NOT_HERE", " = NOT_HERE"),
+    (TABLE, "base", "ascii = false;", "ascii = true;"),
+    (TABLE, "base", "next == t->end)", "next > t->end)"),
+    (TABLE, "base", "next += t->block[end] == '\\r' && ", "next += "),
+    (TABLE, "base", "end - t->start > LONGEST_FIELD", "false"),
+    (TABLE, "base", "c == ' ' || c == '\\t'", "c == ' '"),
+    (TABLE, "base", "is_blank(t->block[until - 1])", "false"),
+    (TABLE, "base", "is_blank(t->block[from])", "false"),
+    (TABLE, "base", "t->row_line = t->line++", "t->row_line = ++t->line"),
+    (TABLE, "base", "if (t->in_row || (end", "if ((end"),
+    (TABLE, "base", "t->cells.in_block = false;", ""),
+    (NUMBER, "base", "++digits > 15", "++digits > 17"),
+    (NUMBER, "base", "*s == '.' && !point", "*s == '.'"),
+    (NAMES, "season", "slot->length == length", "slot->length >= length"),
+    (SESSIONS, "season", "reader_has(r, i) &&", "i != RPE_C && reader_has(r, i) &&"),
+    (SESSIONS, "season program", "[MINUTES_C] = {0, 1440}",
+     "[MINUTES_C] = {0, 1441}"),
 ]
 
 

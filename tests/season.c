@@ -215,6 +215,30 @@ static void names_are_numbered(void) {
     CU_ASSERT_EQUAL(names.count, 0);
 }
 
+/* Names that begin like others are others, also where the longer come first. */
+static void names_beginnings(void) {
+    static const char nines[] = "99999999999999999999";
+    Names names = {0};
+    char text[32];
+    size_t many = sizeof nines - 1, bad = 0;
+    for (size_t length = many; length > 0; length--)
+        bad += names_add(&names, nines, length) != many - length;
+    for (size_t i = 3000; i > 0; i--) {
+        snprintf(text, sizeof text, "%zu", i);
+        bad += names_add(&names, text, strlen(text)) >= names.count;
+    }
+    for (size_t i = 3000; i > 0; i--) {
+        size_t found;
+        snprintf(text, sizeof text, "%zu", i);
+        found = names_find(&names, text, strlen(text));
+        bad += found >= names.count || strcmp(names.items[found], text) != 0;
+    }
+    CU_ASSERT_EQUAL(bad, 0);
+    /* 9, 99 and 999 stand there twice */
+    CU_ASSERT_EQUAL(names.count, many + 3000 - 3);
+    names_free(&names);
+}
+
 /* ---- sessions.csv: the load by each method ---- */
 
 static void load_column(void) {
@@ -2300,6 +2324,7 @@ static const TestCase cases[] = {
     {"monotony_and_strain", monotony_and_strain},
     {"median", median},
     {"names_are_numbered", names_are_numbered},
+    {"names_beginnings", names_beginnings},
     {"load_column", load_column},
     {"session_rpe_columns", session_rpe_columns},
     {"trimp_columns", trimp_columns},

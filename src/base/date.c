@@ -1,5 +1,5 @@
-/* date: see date.h. The two conversions follow the era arithmetic that counts
- * years from March, as usual in calendar code; they are exact for every year.
+/* date: see date.h. date_civil() follows the era arithmetic that counts years
+ * from March, as usual in calendar code; it is exact for every year.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -17,26 +17,27 @@ static const char *const weekdays[] = {"Mon", "Tue", "Wed", "Thu",
 static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                      "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
-static int month_length(int year, int month) {
-    static const int length[] = {31, 28, 31, 30, 31, 30,
-                                 31, 31, 30, 31, 30, 31};
-    bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    return length[month - 1] + (month == 2 && leap);
+/* Days of a common year before each month. */
+static const int days_before[] = {0,   31,  59,  90,  120, 151, 181,
+                                  212, 243, 273, 304, 334, 365};
+
+static bool is_leap(int year) {
+    return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
 }
 
 Date date_of(Civil c) {
-    int era, year_of_era, day_of_year, day_of_era;
+    int leap, length, past = c.year - 1;
     if (c.year < FIRST_YEAR || c.year > LAST_YEAR || c.month < 1 ||
-        c.month > 12 || c.day < 1 || c.day > month_length(c.year, c.month))
+        c.month > 12)
         return DATE_NONE;
-    c.year -= c.month <= 2;
-    era = c.year / 400;
-    year_of_era = c.year - era * 400;
-    day_of_year =
-        (153 * (c.month + (c.month > 2 ? -3 : 9)) + 2) / 5 + c.day - 1;
-    day_of_era =
-        year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
-    return era * 146097 + day_of_era - 719468;
+    leap = is_leap(c.year);
+    length = days_before[c.month] - days_before[c.month - 1] +
+             (c.month == 2 ? leap : 0);
+    if (c.day < 1 || c.day > length)
+        return DATE_NONE;
+    /* 477 leap days before 1970 */
+    return 365 * (c.year - 1970) + past / 4 - past / 100 + past / 400 - 477 +
+           days_before[c.month - 1] + (c.month > 2 ? leap : 0) + c.day - 1;
 }
 
 Civil date_civil(Date date) {
@@ -140,13 +141,35 @@ static bool arrange(const Parts *p, DateOrder order, Civil *civil,
     return true;
 }
 
+static int two_digits(const char *s) {
+    bool both = s[0] >= '0' && s[0] <= '9' && s[1] >= '0' && s[1] <= '9';
+    return both ? (s[0] - '0') * 10 + s[1] - '0' : -1;
+}
+
+/* Most dates: YYYY-MM-DD and nothing else. DATE_NONE: it is not that, or there
+ * is no such day. */
+static Date read_plain(const char *s) {
+    int century, year, month, day;
+    if ((century = two_digits(s)) < 0 || (year = two_digits(s + 2)) < 0 ||
+        s[4] != '-' || (month = two_digits(s + 5)) < 0 || s[7] != '-' ||
+        (day = two_digits(s + 8)) < 0 || s[10] != '\0')
+        return DATE_NONE;
+    return date_of((Civil){century * 100 + year, month, day});
+}
+
 bool date_read(const char *text, DateOrder order, Date *date,
                char why[DATE_WHY]) {
     char copy[DATE_TEXT + 8];
     size_t length;
-    const char *start = text_trim(text, &length);
+    const char *start;
     Parts parts;
     Civil civil;
+    Date plain = read_plain(text);
+    if (plain != DATE_NONE) {
+        *date = plain;
+        return true;
+    }
+    start = text_trim(text, &length);
     if (length == 0 || length >= sizeof copy)
         return fail(why, "a date as YYYY-MM-DD, like 2026-03-09");
     memcpy(copy, start, length);

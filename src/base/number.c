@@ -111,7 +111,7 @@ static bool read_plain(const char *s, double *value) {
             point = true;
             continue;
         }
-        if (!isdigit((unsigned char)*s) || ++digits > 15)
+        if (*s < '0' || *s > '9' || ++digits > 15)
             return false;
         whole = 10 * whole + (*s - '0');
         after += point;
@@ -126,14 +126,14 @@ bool number_read(const char *text, NumberStyle style, double *value,
                  const char **wanted) {
     char copy[LONGEST + 1];
     size_t length;
-    const char *start = text_trim(text, &length);
+    const char *start;
     Figure figure;
     bool is_number;
     char *comma;
-    if (!style.decimal_comma && read_plain(text, value)) {
-        *wanted = NULL;
+    *wanted = NULL;
+    if (!style.decimal_comma && read_plain(text, value))
         return true;
-    }
+    start = text_trim(text, &length);
     if (length == 0 || length > LONGEST) {
         *wanted = "a number";
         return false;

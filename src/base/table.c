@@ -1,6 +1,11 @@
 /* table: see table.h. libcsv is fed one line at a time, so that at most one
  * row ends in a feeding and its line number is known.
  *
+ * Quotation marks are for libcsv alone. A line that has none is one row, whose
+ * cells end at each delimiter: such lines, nearly all that there are, are cut
+ * where they stand, four times as fast and with the same cells (tests/base.c
+ * and tests/fuzz/table.c compare them with libcsv's).
+ *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "base/table.h"
@@ -23,9 +28,20 @@ enum {
     WIDEST = 4096          /* columns */
 };
 
-/* The cells of the row that libcsv is putting together. */
+/* What a byte is to a line without quotation marks. */
+typedef enum {
+    PLAIN,
+    DELIMITER,
+    LINE_END,
+    NOT_ASCII,
+    NOT_HERE /* quotation marks, and NUL, which is no text */
+} Meaning;
+
+/* The cells of a row, each with its NUL: in the block, or in `bytes` if libcsv
+ * puts the row together. */
 typedef struct {
-    Text bytes;     /* the cells one after the other, each with its NUL */
+    Text bytes;
+    bool in_block;
     size_t *offset; /* where each begins */
     size_t count, room;
     bool ended;     /* libcsv has seen the end of the row */
@@ -43,7 +59,9 @@ struct Table {
     struct csv_parser parser;
     bool parser_ready, failed, at_end;
     char delimiter;
-    char *block; /* bytes read and not yet parsed are [start, end) */
+    unsigned char meaning[256]; /* Meaning of each byte */
+    char *block; /* bytes read and not yet parsed are [start, end), a NUL ends
+                    them */
     size_t start, end, room;
     size_t before;    /* bytes of the file before the block */
     bool drained;     /* the stream has no more */
@@ -132,10 +150,11 @@ static void fill(Table *t) {
         t->end -= t->start;
         t->start = 0;
     }
-    t->block = mem_grow(t->block, &t->room, t->end + BLOCK, 1);
+    t->block = mem_grow(t->block, &t->room, t->end + BLOCK + 1, 1);
     errno = 0;
     got = fread(t->block + t->end, 1, BLOCK, t->stream);
     t->end += got;
+    t->block[t->end] = '\0';
     if (got < BLOCK)
         t->drained = true;
     if (ferror(t->stream)) {
@@ -204,6 +223,97 @@ static bool check_bytes(Table *t, const char *bytes, size_t length) {
     return true;
 }
 
+/* ---- cells ---- */
+
+static void begin_cell(Cells *cells, size_t offset) {
+    if (cells->count >= cells->room)
+        cells->offset = mem_grow(cells->offset, &cells->room, cells->count + 1,
+                                 sizeof *cells->offset);
+    cells->offset[cells->count++] = offset;
+}
+
+static const char *cell_at(const Table *t, size_t i) {
+    const Cells *cells = &t->cells;
+    return (cells->in_block ? t->block : cells->bytes.data) + cells->offset[i];
+}
+
+/* ---- lines without quotation marks ---- */
+
+static void set_delimiter(Table *t, char delimiter) {
+    t->delimiter = delimiter;
+    memset(t->meaning, PLAIN, 0x80);
+    memset(t->meaning + 0x80, NOT_ASCII, 0x80);
+    t->meaning[(unsigned char)delimiter] = DELIMITER;
+    t->meaning['\n'] = t->meaning['\r'] = LINE_END;
+    t->meaning['"'] = t->meaning['\0'] = NOT_HERE;
+}
+
+/* Finds where cells begin in the line at `start`; returns where its text ends,
+ * or 0 if it is not plain text without quotation marks. */
+static size_t find_cells(Table *t) {
+    const unsigned char *block = (const unsigned char *)t->block;
+    size_t at = t->start;
+    bool ascii = true;
+    t->cells.count = 0;
+    begin_cell(&t->cells, at);
+    for (;; at++) {
+        while (t->meaning[block[at]] == PLAIN)
+            at++;
+        if (t->meaning[block[at]] == DELIMITER)
+            begin_cell(&t->cells, at + 1);
+        else if (t->meaning[block[at]] == NOT_ASCII)
+            ascii = false;
+        else
+            break;
+    }
+    if (t->meaning[block[at]] != LINE_END)
+        return 0;
+    if (!ascii &&
+        utf8_check(t->block + t->start, at - t->start) < at - t->start)
+        return 0;
+    return at;
+}
+
+static bool is_blank(char c) {
+    return c == ' ' || c == '\t';
+}
+
+/* Ends each cell with a NUL, without the blanks around it. */
+static void cut_cells(Table *t, size_t end) {
+    Cells *cells = &t->cells;
+    for (size_t i = 0; i < cells->count; i++) {
+        size_t from = cells->offset[i];
+        size_t until = i + 1 < cells->count ? cells->offset[i + 1] - 1 : end;
+        while (from < until && is_blank(t->block[from]))
+            from++;
+        while (from < until && is_blank(t->block[until - 1]))
+            until--;
+        t->block[until] = '\0';
+        cells->offset[i] = from;
+    }
+}
+
+/* Takes the next row if it is a whole line in the block, with its end and
+ * without quotation marks; false: libcsv has to see to it, which also says
+ * what is wrong. */
+static bool cut_line(Table *t) {
+    size_t end, next;
+    if (t->in_row || (end = find_cells(t)) == 0)
+        return false;
+    next = end + 1;
+    if (t->block[end] == '\r' && next == t->end)
+        return false; /* an LF may follow */
+    next += t->block[end] == '\r' && t->block[next] == '\n';
+    if (end - t->start > LONGEST_FIELD)
+        return false;
+    cut_cells(t, end);
+    t->cells.in_block = true;
+    t->row_line = t->line++;
+    t->row_start = t->before + t->start;
+    t->start = next;
+    return true;
+}
+
 /* ---- libcsv ---- */
 
 /* A cell and its NUL. */
@@ -223,10 +333,7 @@ static void take_field(void *bytes, size_t length, void *data) {
         cells->longest = cells->count;
         length = utf8_check(bytes, 200);
     }
-    if (cells->count >= cells->room)
-        cells->offset = mem_grow(cells->offset, &cells->room, cells->count + 1,
-                                 sizeof *cells->offset);
-    cells->offset[cells->count++] = cells->bytes.length;
+    begin_cell(cells, cells->bytes.length);
     put_cell(&cells->bytes, bytes, bytes ? length : 0);
 }
 
@@ -245,6 +352,7 @@ static bool only_blanks(const Table *t, const char *bytes, size_t length) {
 
 static void begin_row(Table *t) {
     t->cells.count = 0;
+    t->cells.in_block = false;
     t->cells.ended = false;
     text_clear(&t->cells.bytes);
     t->row_bytes = 0;
@@ -326,6 +434,7 @@ bool table_seek(Table *t, size_t offset, size_t line) {
         return false;
     t->before = offset;
     t->start = t->end = 0;
+    t->block[0] = '\0';
     t->line = line;
     t->drained = t->at_end = t->in_row = false;
     return true;
@@ -354,7 +463,10 @@ static bool read_row(Table *t) {
         return false;
     t->cells.ended = false;
     for (;;) {
-        size_t length = next_line(t);
+        size_t length;
+        if (cut_line(t))
+            return true;
+        length = next_line(t);
         if (t->failed)
             return false;
         if (length == 0) {
@@ -395,7 +507,7 @@ static bool take_separator_line(Table *t) {
         return false;
     if (length > 5 && bytes[5] != '\r' && bytes[5] != '\n')
         return false;
-    t->delimiter = bytes[4];
+    set_delimiter(t, bytes[4]);
     t->start += length;
     t->line++;
     return true;
@@ -471,19 +583,9 @@ static void check_twice(Table *t) {
             }
 }
 
-static const char *cell_at(const Table *t, size_t i) {
-    return t->cells.bytes.data + t->cells.offset[i];
-}
-
-static bool blank_cell(const char *cell) {
-    size_t length;
-    text_trim(cell, &length);
-    return length == 0;
-}
-
 static bool all_blank(const Table *t, size_t from) {
     for (size_t i = from; i < t->cells.count; i++)
-        if (!blank_cell(cell_at(t, i)))
+        if (!text_blank(cell_at(t, i)))
             return false;
     return true;
 }
@@ -496,7 +598,7 @@ static void read_header(Table *t) {
         }
     } while (!t->cells.too_long && all_blank(t, 0));
     t->width = t->cells.count;
-    while (t->width > 0 && blank_cell(cell_at(t, t->width - 1)))
+    while (t->width > 0 && text_blank(cell_at(t, t->width - 1)))
         t->width--;
     if (t->width > WIDEST || t->cells.too_long) {
         fail(t, t->row_line,
@@ -534,7 +636,7 @@ static Table *open_stream(FILE *stream, bool own, const char *name,
     fill(t);
     skip_mark(t);
     if (!t->failed && !take_separator_line(t))
-        t->delimiter = detect(t);
+        set_delimiter(t, detect(t));
     csv_set_delim(&t->parser, (unsigned char)t->delimiter);
     if (!t->failed)
         read_header(t);

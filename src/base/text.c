@@ -209,13 +209,9 @@ static size_t blank(const char *s, size_t left) {
     return 0;
 }
 
-static bool plain(char c) {
-    return c > ' ' && c < 0x7F;
-}
-
 const char *text_trim(const char *text, size_t *length) {
     size_t left = strlen(text), step;
-    if (left > 0 && plain(text[0]) && plain(text[left - 1])) {
+    if (left > 0 && text_plain(text[0]) && text_plain(text[left - 1])) {
         *length = left; /* as most cells are */
         return text;
     }
@@ -276,7 +272,7 @@ const char *text_excerpt(char buffer[TEXT_EXCERPT], const char *text) {
 /* Bytes of plain ASCII at the beginning. */
 static size_t plain_span(const char *text) {
     size_t length = 0;
-    while (text[length] == ' ' || plain(text[length]))
+    while (text[length] == ' ' || text_plain(text[length]))
         length++;
     return length;
 }

@@ -51,6 +51,20 @@ void text_put_folded(Text *text, const char *s);
  * start and sets its length; nothing is written. */
 const char *text_trim(const char *text, size_t *length);
 
+/* Is it a character that stands for itself and takes one byte? */
+static inline bool text_plain(char c) {
+    return c > ' ' && c < 0x7F;
+}
+
+/* Is there nothing but such blanks? Most cells tell by their first byte. */
+static inline bool text_blank(const char *text) {
+    size_t length;
+    if (*text == '\0' || text_plain(*text))
+        return *text == '\0';
+    text_trim(text, &length);
+    return length == 0;
+}
+
 enum { TEXT_EXCERPT = 160 };
 
 /* What to show of a piece of the user's text in a message: in single quotes,

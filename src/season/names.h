@@ -7,10 +7,16 @@
 
 #include <stddef.h>
 
+/* Where a string is in `items`. */
+typedef struct {
+    size_t number; /* + 1; 0: free */
+    size_t length;
+} NameSlot;
+
 typedef struct {
     char **items; /* numbered 0 ... count-1 in order of first appearance */
     size_t count, room;
-    size_t *slots; /* open-addressing hash table of number + 1 */
+    NameSlot *slots; /* open-addressing hash table */
     size_t slot_count;
 } Names;
 

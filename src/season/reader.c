@@ -10,7 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char *raw_cell(const Reader *r, int column) {
+const char *reader_raw(const Reader *r, int column) {
     int at = r->at[column];
     return at < 0 ? "" : r->row.cells[at];
 }
@@ -21,6 +21,7 @@ bool reader_open_any(Reader *r, const char *path, const Column *columns,
     r->table = table_open(path, options->maps, notes);
     if (!r->table)
         return false;
+    r->style = table_style(r->table);
     for (int i = 0; columns[i].name; i++)
         r->at[i] = table_column(r->table, columns[i].name);
     return true;
@@ -105,22 +106,15 @@ void reader_close(Reader *r) {
     r->table = NULL;
 }
 
-bool reader_has(const Reader *r, int column) {
-    return r->at[column] >= 0;
-}
-
 bool reader_blank(const Reader *r, int column) {
-    const char *cell = raw_cell(r, column);
-    size_t length;
-    if (*cell > ' ' && *cell < 0x7F)
-        return false; /* as most cells are */
-    text_trim(cell, &length);
-    return length == 0;
+    return text_blank(reader_raw(r, column));
 }
 
 const char *reader_cell(Reader *r, int column) {
     size_t length;
-    const char *start = text_trim(raw_cell(r, column), &length);
+    const char *start = text_trim(reader_raw(r, column), &length);
+    if (start[length] == '\0')
+        return start;
     text_clear(&r->scratch);
     text_put(&r->scratch, start, length);
     return text_of(&r->scratch);
@@ -154,43 +148,34 @@ void reader_warning(Reader *r, int column, const char *format, ...) {
     va_end(list);
 }
 
-static void bad_cell(Reader *r, const char *heading, const char *cell,
-                     const char *wanted) {
+static void bad_at(Reader *r, size_t place, const char *wanted) {
     char shown[TEXT_EXCERPT];
-    Place place = {table_name(r->table), r->row.line, heading};
-    notes_add(r->notes, LEVEL_ERROR, place, "%s, expected %s",
-              text_excerpt(shown, cell), wanted);
+    Place where = {table_name(r->table), r->row.line,
+                   table_heading_raw(r->table, place)};
+    notes_add(r->notes, LEVEL_ERROR, where, "%s, expected %s",
+              text_excerpt(shown, r->row.cells[place]), wanted);
 }
 
 static void bad(Reader *r, int column, const char *wanted) {
-    bad_cell(r, table_heading_raw(r->table, (size_t)r->at[column]),
-             raw_cell(r, column), wanted);
-}
-
-static bool number_in(Reader *r, const char *heading, const char *cell,
-                      const double limits[2], double *value) {
-    const char *wanted;
-    char range[96];
-    double read;
-    if (!number_read(cell, table_style(r->table), &read, &wanted)) {
-        bad_cell(r, heading, cell, wanted);
-        return false;
-    }
-    if (read < limits[0] || read > limits[1]) {
-        snprintf(range, sizeof range, "a number from %g to %g", limits[0],
-                 limits[1]);
-        bad_cell(r, heading, cell, range);
-        return false;
-    }
-    *value = read;
-    return true;
+    bad_at(r, (size_t)r->at[column], wanted);
 }
 
 bool reader_number_at(Reader *r, size_t place, double low, double high,
                       double *value) {
-    const double limits[2] = {low, high};
-    return number_in(r, table_heading_raw(r->table, place), r->row.cells[place],
-                     limits, value);
+    const char *wanted;
+    char range[96];
+    double read;
+    if (!number_read(r->row.cells[place], r->style, &read, &wanted)) {
+        bad_at(r, place, wanted);
+        return false;
+    }
+    if (read < low || read > high) {
+        snprintf(range, sizeof range, "a number from %g to %g", low, high);
+        bad_at(r, place, range);
+        return false;
+    }
+    *value = read;
+    return true;
 }
 
 bool reader_number(Reader *r, int column, double low, double high,
@@ -221,7 +206,7 @@ bool reader_date(Reader *r, int column, Date *value) {
     char why[DATE_WHY];
     if (reader_blank(r, column) && !r->columns[column].required)
         return true;
-    if (date_read(raw_cell(r, column), r->dates, value, why))
+    if (date_read(reader_raw(r, column), r->dates, value, why))
         return true;
     bad(r, column, why);
     return false;
@@ -230,7 +215,7 @@ bool reader_date(Reader *r, int column, Date *value) {
 bool reader_time(Reader *r, int column, int *minute) {
     if (reader_blank(r, column))
         return true;
-    if (time_read(raw_cell(r, column), minute))
+    if (time_read(reader_raw(r, column), minute))
         return true;
     bad(r, column,
         "a clock time as HH:MM, like 17:30 (--map "

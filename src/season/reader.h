@@ -27,6 +27,7 @@ typedef struct {
     DateOrder dates;
     const Column *columns;
     int at[READER_COLUMNS]; /* place in the file, -1: not there */
+    NumberStyle style;
     TableRow row;
     Text scratch;
 } Reader;
@@ -50,9 +51,15 @@ bool reader_judge_columns(Reader *reader);
 bool reader_next(Reader *reader);
 void reader_close(Reader *reader);
 
-bool reader_has(const Reader *reader, int column);
+/* Does the file have the column? */
+static inline bool reader_has(const Reader *reader, int column) {
+    return reader->at[column] >= 0;
+}
+
 /* True also when the file does not have the column. */
 bool reader_blank(const Reader *reader, int column);
+/* The cell as it stands in the row, "" without the column. */
+const char *reader_raw(const Reader *reader, int column);
 /* The cell without blanks at its ends; valid until the next call. */
 const char *reader_cell(Reader *reader, int column);
 

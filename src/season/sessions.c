@@ -42,7 +42,14 @@ static const Column columns[] = {
     {NULL, false}};
 
 static const double kg_per_lb = 0.45359237; /* by definition, 1959 */
-static const double most_load = 1e6;
+
+/* The least and most that a cell may say, in the columns of numbers. */
+static const double limits[][2] = {
+    [LOAD_C] = {0, 1e6},  [MINUTES_C] = {0, 1440}, [RPE_C] = {0, 10},
+    [HR_C] = {20, 260},   [Z1_C] = {0, 1440},      [Z2_C] = {0, 1440},
+    [Z3_C] = {0, 1440},   [Z4_C] = {0, 1440},      [Z5_C] = {0, 1440},
+    [SETS_C] = {0, 1000}, [REPS_C] = {0, 10000},   [KG_C] = {0, 2000},
+    [LB_C] = {0, 4400}};
 
 /* Rows that step back in time, if they are few: a typed month, most likely. */
 typedef struct {
@@ -59,8 +66,7 @@ typedef struct {
 typedef struct Pass {
     Season *season;
     Reader *reader;
-    size_t last_athlete; /* most rows follow one of the same athlete */
-    size_t last_name;
+    size_t last_athlete;        /* most rows follow one of the same athlete */
     Session session;            /* the row that is being read, */
     double score[LOAD_METHODS]; /* its load by each method, NAN: cannot tell */
     void (*keep)(struct Pass *pass);
@@ -138,6 +144,12 @@ static void hold_row(Pass *p) {
 
 static bool read_who(Pass *p, size_t *athlete) {
     Reader *r = p->reader;
+    if (p->last_athlete != NAMES_NONE &&
+        strcmp(reader_raw(r, ATHLETE_C),
+               p->season->athletes[p->last_athlete].name) == 0) {
+        *athlete = p->last_athlete;
+        return true;
+    }
     if (!reader_has(r, ATHLETE_C)) {
         *athlete = p->again ? p->last_athlete
                             : season_add_athlete(p->season, "athlete", 7);
@@ -146,12 +158,6 @@ static bool read_who(Pass *p, size_t *athlete) {
     if (reader_blank(r, ATHLETE_C)) {
         reader_error(r, ATHLETE_C, "blank, expected the athlete's name");
         return false;
-    }
-    if (p->last_athlete != NAMES_NONE &&
-        strcmp(reader_cell(r, ATHLETE_C),
-               p->season->athletes[p->last_athlete].name) == 0) {
-        *athlete = p->last_athlete;
-        return true;
     }
     if (p->again || !read_athlete(p->season, r, ATHLETE_C, athlete))
         return false;
@@ -162,28 +168,42 @@ static bool read_who(Pass *p, size_t *athlete) {
 static bool read_name(Pass *p, Session *session) {
     Reader *r = p->reader;
     Names *names = &p->season->session_names;
-    const char *text = "training";
-    size_t id = p->last_name;
-    if (!reader_blank(r, SESSION_C) && !reader_text(r, SESSION_C, &text))
-        return false;
-    if (id == NAMES_NONE || strcmp(text, names->items[id]) != 0)
+    const char *text = reader_raw(r, SESSION_C);
+    size_t id = names_find(names, text, strlen(text)); /* as most rows */
+    if (id == NAMES_NONE) {
+        if (text_blank(text))
+            text = "training";
+        else if (!reader_text(r, SESSION_C, &text))
+            return false;
         id = p->again ? names_find(names, text, strlen(text))
                       : names_add(names, text, strlen(text));
-    p->last_name = id;
+    }
     session->name = (uint32_t)id;
     return id != NAMES_NONE;
 }
 
-static bool read_effort(Reader *r, const Athlete *a, double *score) {
-    double minutes = NAN, rpe = NAN, hr = NAN;
-    bool good = reader_number(r, LOAD_C, 0, most_load, &score[LOAD_GIVEN]) &
-                reader_number(r, MINUTES_C, 0, 1440, &minutes) &
-                reader_number(r, RPE_C, 0, 10, &rpe) &
-                reader_number(r, HR_C, 20, 260, &hr);
+/* Numbers of the columns `from` to `until`, NAN: blank. */
+static bool read_numbers(Reader *r, int from, int until, double *number) {
+    bool good = true;
+    for (int i = from; i <= until; i++) {
+        number[i] = NAN;
+        if (reader_has(r, i) &&
+            !reader_number(r, i, limits[i][0], limits[i][1], &number[i]))
+            good = false;
+    }
+    return good;
+}
+
+static bool read_effort(Reader *r, const Athlete *a, double *number,
+                        double *score) {
+    bool good = read_numbers(r, LOAD_C, HR_C, number);
+    double hr = number[HR_C];
     HeartProfile heart = {a->hr_rest, a->hr_max, a->female};
-    score[LOAD_SESSION_RPE] = load_session_rpe(minutes, rpe);
+    score[LOAD_GIVEN] = number[LOAD_C];
+    score[LOAD_SESSION_RPE] =
+        load_session_rpe(number[MINUTES_C], number[RPE_C]);
     if (a->sex_given)
-        score[LOAD_TRIMP] = load_trimp(minutes, hr, heart);
+        score[LOAD_TRIMP] = load_trimp(number[MINUTES_C], hr, heart);
     if (good && isfinite(hr) && isfinite(a->hr_rest) && isfinite(a->hr_max) &&
         (hr < a->hr_rest || hr > a->hr_max)) {
         reader_error(r, HR_C,
@@ -195,30 +215,20 @@ static bool read_effort(Reader *r, const Athlete *a, double *score) {
     return good;
 }
 
-static bool read_zones(Reader *r, double *score) {
-    double zone[5] = {NAN, NAN, NAN, NAN, NAN};
-    bool good = true;
-    for (int i = 0; i < 5; i++)
-        good = reader_number(r, Z1_C + i, 0, 1440, &zone[i]) && good;
-    score[LOAD_ZONES] = load_zones(zone);
-    return good;
-}
-
-static bool read_volume(Reader *r, double *score) {
-    double sets = NAN, reps = NAN, kg = NAN, lb = NAN;
-    bool good = reader_number(r, SETS_C, 0, 1000, &sets) &
-                reader_number(r, REPS_C, 0, 10000, &reps) &
-                reader_number(r, KG_C, 0, 2000, &kg) &
-                reader_number(r, LB_C, 0, 4400, &lb);
+static bool read_volume(Reader *r, double *number, double *score) {
+    bool good = read_numbers(r, Z1_C, LB_C, number);
+    double kg = number[KG_C];
     if (!isfinite(kg))
-        kg = lb * kg_per_lb;
-    score[LOAD_VOLUME] = load_volume(sets, reps, kg);
+        kg = number[LB_C] * kg_per_lb;
+    score[LOAD_ZONES] = load_zones(&number[Z1_C]);
+    score[LOAD_VOLUME] = load_volume(number[SETS_C], number[REPS_C], kg);
     return good;
 }
 
 static bool read_row(Pass *p) {
     Reader *r = p->reader;
     Session *session = &p->session;
+    double number[LB_C + 1];
     size_t who = 0;
     int kind = KIND_OTHER;
     const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
@@ -230,11 +240,10 @@ static bool read_row(Pass *p) {
     good = reader_time(r, TIME_C, &session->minute) && good;
     good = read_name(p, session) && good;
     good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
-    good =
-        read_effort(r, known ? &p->season->athletes[who] : &nobody, p->score) &&
-        good;
-    good = read_zones(r, p->score) && good;
-    good = read_volume(r, p->score) && good;
+    good = read_effort(r, known ? &p->season->athletes[who] : &nobody, number,
+                       p->score) &&
+           good;
+    good = read_volume(r, number, p->score) && good;
     session->athlete = (uint32_t)who;
     session->kind = (unsigned char)kind;
     session->line = (uint32_t)r->row.line;
@@ -262,12 +271,6 @@ static bool only_date_known(const Reader *r) {
     return table_width(r->table) > 1;
 }
 
-static bool blank_at(const Reader *r, size_t place) {
-    size_t length;
-    text_trim(r->row.cells[place], &length);
-    return length == 0;
-}
-
 static void read_wide_row(Pass *p, const size_t *who) {
     Reader *r = p->reader;
     Date date = DATE_NONE;
@@ -277,8 +280,9 @@ static void read_wide_row(Pass *p, const size_t *who) {
         if (who[i] == NAMES_NONE)
             continue;
         begin_row(p);
-        if (!blank_at(r, i) &&
-            !reader_number_at(r, i, 0, most_load, &p->score[LOAD_GIVEN]))
+        if (!text_blank(r->row.cells[i]) &&
+            !reader_number_at(r, i, limits[LOAD_C][0], limits[LOAD_C][1],
+                              &p->score[LOAD_GIVEN]))
             continue;
         p->session.date = date;
         p->session.athlete = (uint32_t)who[i];
@@ -399,7 +403,6 @@ static bool survey(Season *s, const char *path, const SeasonOptions *options,
     Pass pass = {.season = s,
                  .reader = &reader,
                  .last_athlete = NAMES_NONE,
-                 .last_name = NAMES_NONE,
                  .keep = survey_row};
     const char *why = "one column of daily loads for each athlete";
     if (!reader_open_any(&reader, path, columns, &options->read, &own)) {
@@ -456,11 +459,8 @@ bool sessions_read_again(Season *s, size_t athlete, Session **sessions,
     Notes own = {0}; /* what it says of the file was said before */
     Place place = {s->log_path, 0, NULL};
     Reader reader;
-    Pass pass = {.season = s,
-                 .reader = &reader,
-                 .last_athlete = athlete,
-                 .last_name = NAMES_NONE,
-                 .again = true};
+    Pass pass = {
+        .season = s, .reader = &reader, .last_athlete = athlete, .again = true};
     bool same =
         reader_open_any(&reader, s->log_path, columns, &s->as.read, &own);
     if (same) {
@@ -490,10 +490,7 @@ static bool is_long(const char *path, size_t held) {
 void sessions_read(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
     Reader reader;
-    Pass pass = {.season = s,
-                 .reader = &reader,
-                 .last_athlete = NAMES_NONE,
-                 .last_name = NAMES_NONE};
+    Pass pass = {.season = s, .reader = &reader, .last_athlete = NAMES_NONE};
     bool done = is_long(path, options->held) && !options->fill &&
                 survey(s, path, options, notes);
     if (!done &&
