@@ -85,7 +85,7 @@ if (plain_text) {
          for [k = 1:outcomes > 0] $forecast using (put(outcomes, $1)):2 with points pointtype 'T' title outcome_key
 } else {
     set label 3 fit(y_name, columns * 0.5) at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(y_name, columns * 0.62 * (top - bottom))
-    set key at screen 0.5, 0.018 center bottom vertical maxrows 1 Left reverse samplen 2.5 spacing 1.2 width 1
+    set key at screen 0.5, 0.018 center bottom vertical maxrows 2 Left reverse samplen 2.5 spacing 1.2 width 1
     plot NaN notitle, \
          for [k = 1:bars > 0] $forecast using (put(bars, $1 - aside)):4:(0):($5 - $4) with vectors nohead linewidth 4 * size linecolor rgb '#8DB9DB' notitle, \
          for [k = 1:lasts > 0] $forecast using (put(lasts, $1 + aside)):6 with points pointtype 4 pointsize 1.2 * size * p linewidth 2.4 linecolor rgb c_orange notitle, \

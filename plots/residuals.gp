@@ -113,7 +113,7 @@ if (plain_text) {
          for [k = 1:known > 0] $residuals using (put($3)):2 with points pointtype 'o' title 'a test'
 } else {
     set format y ''
-    set key at screen 0.5, 0.018 center bottom vertical maxrows 1 Left reverse samplen 3.5 spacing 1.2 width 1
+    set key at screen 0.5, 0.018 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot 0 with lines linewidth 1.4 linecolor rgb c_grey notitle, \
          for [k = 1:known > 0] $residuals using (put($3)):2 with lines linewidth 1.2 linecolor rgb '#8FB4CC' notitle, \
          for [k = 1:known > 0] $residuals using (put($3)):2 with points pointtype 7 pointsize size * p linecolor rgb c_blue notitle, \

@@ -110,6 +110,17 @@ static void words_wrap(void) {
     free(text);
 }
 
+static void print_percents(FILE *to) {
+    print_wrapped(to, "nearly all 5 % of it (1-20 %), a % alone", 12, 2);
+}
+
+/* A number and its per cent sign stay together; a sign alone is a word. */
+static void percents_stay(void) {
+    char *text = printed(print_percents);
+    ASSERT_TEXT(text, "nearly all\n  5 % of it\n  (1-20 %),\n  a % alone\n");
+    free(text);
+}
+
 static void print_long_word(FILE *to) {
     print_wrapped(to, "of abcdefghijkl\xC3\xA9\xC3\xA9 x", 8, 2);
 }
@@ -570,6 +581,7 @@ static const TestCase cases[] = {{"page_escapes", page_escapes},
                                  {"grid_aligns", grid_aligns},
                                  {"csv_is_safe", csv_is_safe},
                                  {"words_wrap", words_wrap},
+                                 {"percents_stay", percents_stay},
                                  {"file_names", file_names},
                                  {"formats", formats},
                                  {"hostile_names", hostile_names},

@@ -173,6 +173,12 @@ static void usage(void) {
         {"plan @ --plate 0", NULL, NULL, 2,
          "--plate: '0', expected kilograms from 0.1 to 50, like 2.5", NULL},
         {"plan @ --plate two", NULL, NULL, 2, "--plate: 'two', expected", NULL},
+        /* t_n = 42 x 7 / 35 x ln 1.14 = 1.1 days: a taper can gain hardly
+         * anything, and a session weeks before weighs far more than that */
+        {"plan @ --model @/own.csv --quiet", NULL,
+         "own.csv|parameter,value\nkind,two-component\np0,3\nk1,1\nk2,1.14\n"
+         "tau1,42\ntau2,7\n",
+         0, NULL, "usual training ! > 99 %\n"},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,172\n", 0,
          "'wing-07' weighs 172 kg; if that is in pounds, the column is mass_lb",
          "the mass in athletes.csv (172 kg)"},
@@ -1276,6 +1282,41 @@ static void fit(void) {
     test_folder_done();
 }
 
+/* Of the pictures of a fit: no sign's name falls off the picture. */
+static void fit_legends(void) {
+    static const char *const names[][2] = {
+        {"forecast", "<text>test</text>"},
+        {"forecast", "<text>predicted by the model, with its 5-95 % range<"},
+        {"forecast", "<text>the test before<"},
+        {"residuals", "<text>a test<"},
+        {"residuals", "<text>from test to test<"},
+        {"residuals", "<text>within 2 sigma"}};
+    char *out, *err;
+    const char *folder = test_folder();
+    make_good_log();
+    test_file(0, "sessions.csv", good_log);
+    test_file(1, "tests.csv",
+              "date,test,value\n2026-01-06,Jump height (cm),31.2\n"
+              "2026-01-12,Jump height (cm),31.9\n"
+              "2026-01-19,Jump height (cm),30.5\n"
+              "2026-01-26,Jump height (cm),31.6\n"
+              "2026-02-02,Jump height (cm),31.1\n"
+              "2026-02-09,Jump height (cm),32.4\n");
+    CU_ASSERT_EQUAL(run("fit @ --out @/out --quiet", folder, &out, &err), 0);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        char path[400];
+        char *drawn;
+        snprintf(path, sizeof path, "%s/out/wing-07-%s.svg", folder,
+                 names[i][0]);
+        drawn = test_read(path, NULL);
+        ASSERT_HAS(drawn, names[i][1]);
+        free(drawn);
+    }
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* ---- several events, their sessions and their rules ---- */
 
 #define TWO                                                                    \
@@ -1879,7 +1920,16 @@ static void poor_tests(void) {
          "2026-02-02,Jump,30.5\n",
          0, NULL, "2 tests cannot tell 5 parameters apart, so there is no"},
         {"fit @", NULL, "tests.csv|date,test,value\n2025-12-31,Jump,31.2\n", 1,
-         "wing-07: warning: has no such tests in the days of the log", NULL},
+         "wing-07: warning: has no tests in the days of the log and is left "
+         "out",
+         NULL},
+        {"fit @ --test Sprint", NULL,
+         "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n"
+         "2025-12-31,Sprint,3.1\n",
+         1,
+         "wing-07: warning: has no tests of Sprint in the days of the log and "
+         "is left out",
+         NULL},
         {"fit @", NULL,
          "tests.csv|date,test,value\n2025-12-31,Jump,31.2\n"
          "2026-01-12,Jump,31.9\n2026-04-02,Jump,30.5\n",
@@ -1933,6 +1983,7 @@ static const TestCase cases[] = {
     {"slips", slips},
     {"fit", fit},
     {"poor_tests", poor_tests},
+    {"fit_legends", fit_legends},
     {"lesson", lesson},
     {"first_hour", first_hour},
     {"changed_within_limits", changed_within_limits},

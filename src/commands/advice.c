@@ -84,8 +84,8 @@ static void print_squad(const Verdict *v, size_t count, FILE *to) {
     if (text.length) {
         Text whole = {0};
         text_add(&whole,
-                 "Days before the event on which the last session that still "
-                 "helps lies: %s.",
+                 "The last session that still helps, in days before the "
+                 "event: %s.",
                  text_of(&text));
         print_wrapped(to, text_of(&whole), 79, 0);
         text_free(&whole);

@@ -88,7 +88,7 @@ static size_t session_row(const Plan *p, size_t at, Grid *grid) {
     double cost = p->cost[at];
     int digits = plan_load_digits(p);
     Text words = {0}, what = {0};
-    char day[DATE_TEXT];
+    char day[DATE_TEXT], share[FIGURE_TEXT];
     size_t next = session_words(p, at, &words);
     size_t before = told_before(p, at, text_of(&words));
     if (next > at + 1 && before < at) {
@@ -99,7 +99,7 @@ static size_t session_row(const Plan *p, size_t at, Grid *grid) {
                      date_write_short(day, p->sheet.rows[before].date));
     }
     if (100 * cost >= PLAN_COST_SHOWN)
-        text_add(&words, " ! %.0f %%", 100 * cost);
+        text_add(&words, " ! %s", plan_cost_text(share, cost));
     typeset(text_of(&words), &what);
     carry_day(grid, row->date);
     grid_cell(grid, "%s", text_of(&what));
@@ -139,9 +139,7 @@ static void legend(Page *page, const Plan *p) {
                     "are rest days. Kilograms, repetitions and ratings are as "
                     "usual: cut the volume, not the intensity. A session "
                     "missed is missed: nothing is added back. ");
-    if (plan_marks(p))
-        text_add(&text, "'! 8 %%': missing it costs 8 %% of what a taper can "
-                        "gain, so look after that one. ");
+    plan_mark_words(p, 1, &text);
     if (plan_lists(p))
         text_add(&text, "kg in a week's total: sets \xC3\x97 repetitions "
                         "\xC3\x97 kg, where kilograms are given.");

@@ -895,10 +895,11 @@ static void note_outside(Notes *notes, const Case *c, const OwnTests *own) {
  * a warning. */
 static bool has_tests(Desk *d, const Case *c, OwnTests *own) {
     Place who = {c->name, 0, NULL};
-    if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, own)) {
+    const char *name = d->request->test;
+    if (!own_tests(d->season, c->athlete, &c->outlook, name, own)) {
         notes_add(d->notes, LEVEL_WARNING, who,
-                  "has no such tests in the days of the log and is left "
-                  "out");
+                  "has no tests%s%s in the days of the log and is left out",
+                  name ? " of " : "", name ? name : "");
         return false;
     }
     note_outside(d->notes, c, own);

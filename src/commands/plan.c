@@ -178,7 +178,7 @@ int plan_load_digits(const Plan *p) {
 static void print_row(const PlanRow *row, double cost, bool new_day, int digits,
                       FILE *to) {
     Text text = {0};
-    char day[DATE_TEXT];
+    char day[DATE_TEXT], share[FIGURE_TEXT];
     if (row->exercise) {
         plan_exercise_words(row, &text);
         fprintf(to, "%19s", "");
@@ -188,7 +188,7 @@ static void print_row(const PlanRow *row, double cost, bool new_day, int digits,
     }
     plan_session_words(row, &text);
     if (100 * cost >= PLAN_COST_SHOWN)
-        text_add(&text, "  ! %.0f %%", 100 * cost);
+        text_add(&text, "  ! %s", plan_cost_text(share, cost));
     fprintf(to, "%-11s", new_day ? date_write_short(day, row->date) : "");
     fprintf(to, " %5.*f ", digits, row->load);
     print_wrapped(to, text_of(&text), 61, 20);
@@ -404,11 +404,26 @@ static void print_one(const Plan *p, FILE *to) {
     fputc('\n', to);
 }
 
-bool plan_marks(const Plan *p) {
-    for (size_t i = 0; i < p->sheet.count; i++)
-        if (100 * p->cost[i] >= PLAN_COST_SHOWN)
-            return true;
-    return false;
+const char *plan_cost_text(char buffer[FIGURE_TEXT], double cost) {
+    if (cost > .995)
+        snprintf(buffer, FIGURE_TEXT, "> 99 %%");
+    else
+        snprintf(buffer, FIGURE_TEXT, "%.0f %%", 100 * cost);
+    return buffer;
+}
+
+void plan_mark_words(const Plan *p, size_t count, Text *text) {
+    double most = 0;
+    for (size_t i = 0; i < count; i++)
+        for (size_t row = 0; row < p[i].sheet.count; row++)
+            most = fmax(most, p[i].cost[row]);
+    if (100 * most < PLAN_COST_SHOWN)
+        return;
+    text_add(text, "'! 8 %%': missing it costs 8 %% of what a taper can gain, "
+                   "so look after that one. ");
+    if (most > .995)
+        text_add(text, "'! > 99 %%': it costs more than a taper can gain here, "
+                       "which is little. ");
 }
 
 bool plan_lists(const Plan *p) {
@@ -420,12 +435,10 @@ bool plan_lists(const Plan *p) {
 
 /* Only of signs that stand in one of the plans. */
 static void print_legend(const Plan *p, size_t count, FILE *to) {
-    bool marks = false, lists = false;
+    bool lists = false;
     Text text = {0};
-    for (size_t i = 0; i < count; i++) {
-        marks = marks || plan_marks(&p[i]);
+    for (size_t i = 0; i < count; i++)
         lists = lists || plan_lists(&p[i]);
-    }
     if (!p->verdict.c->desk->season->has_week)
         text_add(&text, "There is no week.csv, so sets and minutes cannot be "
                         "told: write the usual week into week.csv and the "
@@ -436,9 +449,7 @@ static void print_legend(const Plan *p, size_t count, FILE *to) {
     text_add(&text, "Kilograms, per cent of 1RM, repetitions and ratings are "
                     "as usual: cut the volume, not the intensity. A session "
                     "missed is missed: nothing is added back. ");
-    if (marks)
-        text_add(&text, "'! 8 %%': missing it costs 8 %% of what a taper can "
-                        "gain, so look after that one. ");
+    plan_mark_words(p, count, &text);
     if (lists)
         text_add(&text, "In a week's total kg is what is moved, sets x "
                         "repetitions x kg, where kilograms are given. ");
@@ -577,7 +588,7 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
     const Plan *p = s->plan;
     const PlanRow *row = &p->sheet.rows[at];
     Text title = {0}, text = {0}, id = {0};
-    char day[DATE_TEXT];
+    char day[DATE_TEXT], share[FIGURE_TEXT];
     int of_day = 1; /* the n-th session of its day */
     CalendarEntry entry = {.date = row->date, .minute = -1, .days = 1};
     plan_session_words(row, &title);
@@ -587,8 +598,8 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
         text_add(&text, "\n");
     }
     if (100 * p->cost[at] >= PLAN_COST_SHOWN)
-        text_add(&text, "Do not miss it: that costs %.0f %% of the gain.\n",
-                 100 * p->cost[at]);
+        text_add(&text, "Do not miss it: that costs %s of the gain.\n",
+                 plan_cost_text(share, p->cost[at]));
     for (size_t i = at; i-- > 0 && p->sheet.rows[i].date == row->date;)
         of_day += !p->sheet.rows[i].exercise;
     text_add(&id, "%s-%d-%s@peakward", date_write(day, row->date), of_day,

@@ -46,9 +46,12 @@ const char *plan_note(const Plan *plan, size_t from, size_t to);
  * nothing where no taper gains. Appended. */
 void plan_outcome_words(const Plan *plan, Text *text);
 
-/* Does a session bear the mark of what missing it costs; are there exercises?
- */
-bool plan_marks(const Plan *plan);
+/* What the sessions' marks of what missing them costs mean, appended; nothing
+ * where no plan has one. */
+void plan_mark_words(const Plan *plans, size_t count, Text *text);
+/* A cost as it is marked: "8 %", "> 99 %". */
+const char *plan_cost_text(char buffer[FIGURE_TEXT], double cost);
+/* Are there exercises? */
 bool plan_lists(const Plan *plan);
 
 /* Decimals that the plan's loads deserve. */

@@ -923,8 +923,8 @@ void request_help(int command, FILE *to) {
         char word[64];
         if (!(rule->commands & command))
             continue;
-        snprintf(word, sizeof word, "  --%s %s", rule->name,
-                 rule->value ? rule->value : "");
+        snprintf(word, sizeof word, "  --%s%s%s", rule->name,
+                 rule->value ? " " : "", rule->value ? rule->value : "");
         fprintf(to, "%s\n      ", word);
         print_wrapped(to, rule->help, 72, 6);
     }

@@ -485,9 +485,9 @@ static void print_alike(const Verdict *v, size_t count, FILE *to) {
     print_wrapped(
         to,
         "The same for all: with one model and one usual week the log "
-        "moves the curves, not this choice. A model of her own "
-        "(athletes.csv, column model) or a week of her own (week.csv, "
-        "column athlete) tells an athlete apart.",
+        "moves the curves, not this choice. Tests (tests.csv), a model of "
+        "her own (athletes.csv, column model) or a week of her own "
+        "(week.csv, column athlete) tell an athlete apart.",
         79, 0);
 }
 

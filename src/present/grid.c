@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/number.h"
 
+#include <ctype.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
@@ -257,10 +258,19 @@ void print_lines(FILE *to, const char *lines) {
     }
 }
 
+/* Bytes of the next word; "5 %" is one. */
+static size_t word_length(const char *text) {
+    size_t length = strcspn(text, " ");
+    if (length > 0 && isdigit((unsigned char)text[length - 1]) &&
+        strncmp(text + length, " %", 2) == 0)
+        length += 1 + strcspn(text + length + 1, " ");
+    return length;
+}
+
 /* The next word, or as much of it as a line takes; returns its bytes. */
 static size_t next_word(const char *text, size_t width, char **word,
                         size_t *wide) {
-    size_t length = strcspn(text, " "), fit;
+    size_t length = word_length(text), fit;
     *word = mem_copy_part(text, length);
     fit = utf8_fit(*word, width > 0 ? width : 1);
     if (fit > 0 && fit < length) {
