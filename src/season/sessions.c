@@ -169,7 +169,7 @@ static void read_row(Pass *p) {
     double number[LB_C + 1], score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
     size_t who = 0;
     int kind = KIND_OTHER;
-    const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
+    static const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
     bool known, good = reader_date(r, DATE_C, &session->date);
     known = read_who(p, &who);
     good = known && good;
