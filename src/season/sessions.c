@@ -55,6 +55,10 @@ typedef struct {
     Season *season;
     Reader *reader;
     size_t last_athlete; /* most rows follow one of the same athlete */
+    /* the first column of numbers, from each on, that the file has; LB_C + 1:
+       none */
+    int next[LB_C + 2];
+    double number[LB_C + 1]; /* what a row says in them, NAN: blank */
 } Pass;
 
 static Session *new_session(Season *s) {
@@ -120,21 +124,30 @@ static bool read_name(Pass *p, Session *session) {
     return true;
 }
 
-/* Numbers of the columns `from` to `until`, NAN: blank. */
-static bool read_numbers(Reader *r, int from, int until, double *number) {
+static void find_numbers(Pass *p) {
+    p->next[LB_C + 1] = LB_C + 1;
+    for (int i = LB_C; i >= 0; i--) {
+        bool there = i >= LOAD_C && reader_has(p->reader, i);
+        p->next[i] = there ? i : p->next[i + 1];
+        p->number[i] = NAN;
+    }
+}
+
+/* Reads the columns `from` to `until`. */
+static bool read_numbers(Pass *p, int from, int until) {
     bool good = true;
-    for (int i = from; i <= until; i++) {
-        number[i] = NAN;
-        if (!reader_blank(r, i) &&
-            !reader_number(r, i, limits[i][0], limits[i][1], &number[i]))
+    for (int i = p->next[from]; i <= until; i = p->next[i + 1]) {
+        p->number[i] = NAN;
+        if (!reader_number(p->reader, i, limits[i][0], limits[i][1],
+                           &p->number[i]))
             good = false;
     }
     return good;
 }
 
-static bool read_effort(Reader *r, const Athlete *a, double *number,
-                        double *score) {
-    bool good = read_numbers(r, LOAD_C, HR_C, number);
+static bool read_effort(Pass *p, const Athlete *a, double *score) {
+    bool good = read_numbers(p, LOAD_C, HR_C);
+    const double *number = p->number;
     double hr = number[HR_C];
     HeartProfile heart = {a->hr_rest, a->hr_max, a->female};
     score[LOAD_GIVEN] = number[LOAD_C];
@@ -144,7 +157,7 @@ static bool read_effort(Reader *r, const Athlete *a, double *number,
         score[LOAD_TRIMP] = load_trimp(number[MINUTES_C], hr, heart);
     if (good && isfinite(hr) && isfinite(a->hr_rest) && isfinite(a->hr_max) &&
         (hr < a->hr_rest || hr > a->hr_max)) {
-        reader_error(r, HR_C,
+        reader_error(p->reader, HR_C,
                      "'%g', expected a mean heart rate between the athlete's "
                      "hr_rest %g and hr_max %g",
                      hr, a->hr_rest, a->hr_max);
@@ -153,8 +166,9 @@ static bool read_effort(Reader *r, const Athlete *a, double *number,
     return good;
 }
 
-static bool read_volume(Reader *r, double *number, double *score) {
-    bool good = read_numbers(r, Z1_C, LB_C, number);
+static bool read_volume(Pass *p, double *score) {
+    bool good = read_numbers(p, Z1_C, LB_C);
+    const double *number = p->number;
     double kg = number[KG_C];
     if (!isfinite(kg))
         kg = number[LB_C] * kg_per_lb;
@@ -166,7 +180,7 @@ static bool read_volume(Reader *r, double *number, double *score) {
 static void read_row(Pass *p) {
     Reader *r = p->reader;
     Session *session = new_session(p->season);
-    double number[LB_C + 1], score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
+    double score[LOAD_METHODS] = {NAN, NAN, NAN, NAN, NAN};
     size_t who = 0;
     int kind = KIND_OTHER;
     static const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
@@ -176,16 +190,21 @@ static void read_row(Pass *p) {
     good = reader_time(r, TIME_C, &session->minute) && good;
     good = read_name(p, session) && good;
     good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
-    good = read_effort(r, known ? &p->season->athletes[who] : &nobody, number,
-                       score) &&
+    good = read_effort(p, known ? &p->season->athletes[who] : &nobody, score) &&
            good;
-    good = read_volume(r, number, score) && good;
+    good = read_volume(p, score) && good;
     if (!good)
         return;
     session->athlete = (uint32_t)who;
     session->kind = (unsigned char)kind;
     session->line = (uint32_t)r->row.line;
     keep_session(p->season, score);
+}
+
+static void read_rows(Pass *p) {
+    find_numbers(p);
+    while (reader_next(p->reader))
+        read_row(p);
 }
 
 /* ---- wide tables ---- */
@@ -299,7 +318,7 @@ static void note_order(const Season *s, const char *path, Notes *notes) {
 void sessions_read(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
     Reader reader;
-    Pass pass = {s, &reader, NAMES_NONE};
+    Pass pass = {.season = s, .reader = &reader, .last_athlete = NAMES_NONE};
     Place place = {path, 0, NULL};
     size_t errors = notes->errors;
     if (!reader_open_any(&reader, path, columns, &options->read, notes))
@@ -307,8 +326,7 @@ void sessions_read(Season *s, const char *path, const SeasonOptions *options,
     if (only_date_known(&reader))
         read_wide(s, &reader);
     else if (reader_judge_columns(&reader))
-        while (reader_next(&reader))
-            read_row(&pass);
+        read_rows(&pass);
     reader_close(&reader);
     s->log_read = true;
     if (s->session_count == 0 && notes->errors == errors)
