@@ -16,6 +16,7 @@
 #include <csv.h>
 #include <errno.h>
 #include <limits.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -41,9 +42,9 @@ typedef enum {
  * puts the row together. */
 typedef struct {
     Text bytes;
-    bool in_block;
-    size_t *offset; /* where each begins */
-    size_t count, room;
+    size_t *offset;    /* where each begins */
+    const char **cell; /* the same, once the row is whole */
+    size_t count, room, cell_room;
     bool ended;     /* libcsv has seen the end of the row */
     bool too_long;  /* a field over LONGEST_FIELD */
     size_t longest; /* which */
@@ -60,8 +61,8 @@ struct Table {
     bool parser_ready, failed, at_end;
     char delimiter;
     unsigned char meaning[256]; /* Meaning of each byte */
-    char *block; /* bytes read and not yet parsed are [start, end), a NUL ends
-                    them */
+    char *block; /* bytes read and not yet parsed are [start, end), eight NULs
+                    follow */
     size_t start, end, room;
     size_t before;    /* bytes of the file before the block */
     bool drained;     /* the stream has no more */
@@ -71,8 +72,6 @@ struct Table {
     size_t row_bytes; /* bytes of the row so far */
     bool in_row;      /* a quoted field is open across lines */
     Cells cells;
-    const char **pointers;
-    size_t pointer_room;
     size_t width;
     char **headings, **raw;
 };
@@ -150,11 +149,11 @@ static void fill(Table *t) {
         t->end -= t->start;
         t->start = 0;
     }
-    t->block = mem_grow(t->block, &t->room, t->end + BLOCK + 1, 1);
+    t->block = mem_grow(t->block, &t->room, t->end + BLOCK + 8, 1);
     errno = 0;
     got = fread(t->block + t->end, 1, BLOCK, t->stream);
     t->end += got;
-    t->block[t->end] = '\0';
+    memset(t->block + t->end, 0, 8);
     if (got < BLOCK)
         t->drained = true;
     if (ferror(t->stream)) {
@@ -232,9 +231,10 @@ static void begin_cell(Cells *cells, size_t offset) {
     cells->offset[cells->count++] = offset;
 }
 
-static const char *cell_at(const Table *t, size_t i) {
-    const Cells *cells = &t->cells;
-    return (cells->in_block ? t->block : cells->bytes.data) + cells->offset[i];
+/* Room for a pointer to each. */
+static void make_cells(Cells *cells) {
+    cells->cell = mem_grow(cells->cell, &cells->cell_room, cells->count,
+                           sizeof *cells->cell);
 }
 
 /* ---- lines without quotation marks ---- */
@@ -248,30 +248,60 @@ static void set_delimiter(Table *t, char delimiter) {
     t->meaning['"'] = t->meaning['\0'] = NOT_HERE;
 }
 
+/* Eight bytes, the first the lowest: one load for a compiler. */
+static uint64_t eight_bytes(const unsigned char *s) {
+    return (uint64_t)s[0] | (uint64_t)s[1] << 8 | (uint64_t)s[2] << 16 |
+           (uint64_t)s[3] << 24 | (uint64_t)s[4] << 32 | (uint64_t)s[5] << 40 |
+           (uint64_t)s[6] << 48 | (uint64_t)s[7] << 56;
+}
+
+static uint64_t in_each(unsigned char byte) {
+    return byte * UINT64_C(0x0101010101010101);
+}
+
+/* Sets the highest bit of those of eight bytes that may not be PLAIN: the
+ * delimiter (given in each byte), quotation marks, control characters and what
+ * is not ASCII. The sums stay within their byte, as 0x7F + 0x7F is 0xFE. */
+static uint64_t marks(uint64_t bytes, uint64_t delimiter) {
+    uint64_t low = bytes & in_each(0x7F);
+    uint64_t text = low + in_each(0x80 - ' ');
+    uint64_t undivided = (low ^ delimiter) + in_each(0x7F);
+    uint64_t unquoted = (low ^ in_each('"')) + in_each(0x7F);
+    return (bytes | ~(text & undivided & unquoted)) & in_each(0x80);
+}
+
 /* Finds where cells begin in the line at `start`; returns where its text ends,
  * or 0 if it is not plain text without quotation marks. */
 static size_t find_cells(Table *t) {
     const unsigned char *block = (const unsigned char *)t->block;
-    size_t at = t->start;
+    uint64_t delimiter = in_each((unsigned char)t->delimiter);
+    size_t start = t->start;
     bool ascii = true;
     t->cells.count = 0;
-    begin_cell(&t->cells, at);
-    for (;; at++) {
-        while (t->meaning[block[at]] == PLAIN)
-            at++;
-        if (t->meaning[block[at]] == DELIMITER)
-            begin_cell(&t->cells, at + 1);
-        else if (t->meaning[block[at]] == NOT_ASCII)
-            ascii = false;
-        else
-            break;
+    begin_cell(&t->cells, start);
+    for (size_t eight = start;; eight += 8) {
+        uint64_t left = marks(eight_bytes(block + eight), delimiter);
+        for (; left; left &= left - 1) {
+            size_t at = eight + (size_t)__builtin_ctzll(left) / 8;
+            switch ((Meaning)t->meaning[block[at]]) {
+            case PLAIN:
+                break;
+            case DELIMITER:
+                begin_cell(&t->cells, at + 1);
+                break;
+            case NOT_ASCII:
+                ascii = false;
+                break;
+            case LINE_END:
+                if (ascii ||
+                    utf8_check(t->block + start, at - start) == at - start)
+                    return at;
+                return 0;
+            case NOT_HERE:
+                return 0;
+            }
+        }
     }
-    if (t->meaning[block[at]] != LINE_END)
-        return 0;
-    if (!ascii &&
-        utf8_check(t->block + t->start, at - t->start) < at - t->start)
-        return 0;
-    return at;
 }
 
 static bool is_blank(char c) {
@@ -281,15 +311,19 @@ static bool is_blank(char c) {
 /* Ends each cell with a NUL, without the blanks around it. */
 static void cut_cells(Table *t, size_t end) {
     Cells *cells = &t->cells;
-    for (size_t i = 0; i < cells->count; i++) {
-        size_t from = cells->offset[i];
-        size_t until = i + 1 < cells->count ? cells->offset[i + 1] - 1 : end;
-        while (from < until && is_blank(t->block[from]))
+    size_t count = cells->count;
+    const size_t *offset = cells->offset;
+    char *block = t->block;
+    make_cells(cells);
+    for (size_t i = 0; i < count; i++) {
+        size_t from = offset[i];
+        size_t until = i + 1 < count ? offset[i + 1] - 1 : end;
+        while (from < until && is_blank(block[from]))
             from++;
-        while (from < until && is_blank(t->block[until - 1]))
+        while (from < until && is_blank(block[until - 1]))
             until--;
-        t->block[until] = '\0';
-        cells->offset[i] = from;
+        block[until] = '\0';
+        cells->cell[i] = block + from;
     }
 }
 
@@ -307,7 +341,6 @@ static bool cut_line(Table *t) {
     if (end - t->start > LONGEST_FIELD)
         return false;
     cut_cells(t, end);
-    t->cells.in_block = true;
     t->row_line = t->line++;
     t->row_start = t->before + t->start;
     t->start = next;
@@ -340,6 +373,9 @@ static void take_field(void *bytes, size_t length, void *data) {
 static void take_end(int terminator, void *data) {
     Cells *cells = data;
     (void)terminator;
+    make_cells(cells);
+    for (size_t i = 0; i < cells->count; i++)
+        cells->cell[i] = cells->bytes.data + cells->offset[i];
     cells->ended = true;
 }
 
@@ -352,7 +388,6 @@ static bool only_blanks(const Table *t, const char *bytes, size_t length) {
 
 static void begin_row(Table *t) {
     t->cells.count = 0;
-    t->cells.in_block = false;
     t->cells.ended = false;
     text_clear(&t->cells.bytes);
     t->row_bytes = 0;
@@ -434,7 +469,7 @@ bool table_seek(Table *t, size_t offset, size_t line) {
         return false;
     t->before = offset;
     t->start = t->end = 0;
-    t->block[0] = '\0';
+    memset(t->block, 0, 8);
     t->line = line;
     t->drained = t->at_end = t->in_row = false;
     return true;
@@ -585,7 +620,7 @@ static void check_twice(Table *t) {
 
 static bool all_blank(const Table *t, size_t from) {
     for (size_t i = from; i < t->cells.count; i++)
-        if (!text_blank(cell_at(t, i)))
+        if (!text_blank(t->cells.cell[i]))
             return false;
     return true;
 }
@@ -598,7 +633,7 @@ static void read_header(Table *t) {
         }
     } while (!t->cells.too_long && all_blank(t, 0));
     t->width = t->cells.count;
-    while (t->width > 0 && text_blank(cell_at(t, t->width - 1)))
+    while (t->width > 0 && text_blank(t->cells.cell[t->width - 1]))
         t->width--;
     if (t->width > WIDEST || t->cells.too_long) {
         fail(t, t->row_line,
@@ -610,7 +645,7 @@ static void read_header(Table *t) {
     t->headings = mem_new(t->width, sizeof *t->headings);
     t->raw = mem_new(t->width, sizeof *t->raw);
     for (size_t i = 0; i < t->width; i++)
-        t->raw[i] = trimmed(cell_at(t, i));
+        t->raw[i] = trimmed(t->cells.cell[i]);
     name_columns(t);
     check_twice(t);
 }
@@ -681,7 +716,7 @@ static void ragged(Table *t) {
     notes_add(t->notes, LEVEL_ERROR, place,
               "this row has %zu cells (the first reads %s), expected %zu as "
               "in the header",
-              t->cells.count, text_excerpt(shown, cell_at(t, 0)), t->width);
+              t->cells.count, text_excerpt(shown, t->cells.cell[0]), t->width);
 }
 
 static void too_long(Table *t) {
@@ -689,7 +724,7 @@ static void too_long(Table *t) {
     char shown[TEXT_EXCERPT];
     notes_add(t->notes, LEVEL_ERROR, place,
               "a cell of more than 64 kB that begins %s, expected short text",
-              text_excerpt(shown, cell_at(t, t->cells.longest)));
+              text_excerpt(shown, t->cells.cell[t->cells.longest]));
     t->cells.too_long = false;
 }
 
@@ -714,14 +749,10 @@ bool table_next(Table *t, TableRow *row) {
         if (!read_row(t))
             return false;
     } while (!usable(t));
-    if (!t->pointers)
-        t->pointers = mem_new(t->width, sizeof *t->pointers);
-    for (size_t i = 0; i < t->width; i++)
-        t->pointers[i] = cell_at(t, i);
     row->line = t->row_line;
     row->offset = t->row_start;
     row->count = t->width;
-    row->cells = t->pointers;
+    row->cells = t->cells.cell;
     return true;
 }
 
@@ -765,7 +796,7 @@ void table_close(Table *t) {
     }
     free(t->headings);
     free(t->raw);
-    free(t->pointers);
+    free(t->cells.cell);
     free(t->cells.offset);
     text_free(&t->cells.bytes);
     free(t->block);
