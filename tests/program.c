@@ -119,7 +119,9 @@ static void usage(void) {
         {"dance", NULL, NULL, 2, "'dance' is not a command", NULL},
         {"help dance", NULL, NULL, 2, "help: 'dance' is not a command", NULL},
         {"taper @ --speed", NULL, NULL, 2,
-         "'--speed' is not an option of this command", NULL},
+         "'--speed' is not an option of this command; 'peakward help COMMAND' "
+         "lists them",
+         NULL},
         {"load @ --aim mean", NULL, NULL, 2,
          "'--aim' is not an option of this command", NULL},
         {"taper @ -x", NULL, NULL, 2, "'-x' is not an option", NULL},
@@ -179,6 +181,13 @@ static void usage(void) {
          "own.csv|parameter,value\nkind,two-component\np0,3\nk1,1\nk2,1.14\n"
          "tau1,42\ntau2,7\n",
          0, NULL, "usual training ! > 99 %\n"},
+        /* the same level in cm: a day of rest before the event is worth
+         * 300 x (1.14 e^(-1/7) - e^(-1/42)) = 3.53 of 7357, .048 % (Python) */
+        {"taper @ --model @/own.csv --quiet", NULL,
+         "own.csv|parameter,value,unit\nkind,two-component,\np0,3,cm\nk1,1,\n"
+         "k2,1.14,\ntau1,42,\ntau2,7,\n",
+         0, NULL,
+         "wing-07: the model promises no more than +0.048 %, less than"},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,172\n", 0,
          "'wing-07' weighs 172 kg; if that is in pounds, the column is mass_lb",
          "the mass in athletes.csv (172 kg)"},
@@ -623,8 +632,8 @@ static void events(void) {
     static const Row rows[] = {
         {"taper @", NULL, "events.csv|event,start\nCup,2026-02-01\n", 1,
          "events.csv: event: no event after today, 2026-02-13; expected a "
-         "season folder whose events.csv has a row with event and start; "
-         "events there are: 'Cup' (2026-02-01)",
+         "season folder (not a single file) whose events.csv has an event to "
+         "come; events there are: 'Cup' (2026-02-01)",
          NULL},
         {"taper @ --event Cup", NULL,
          "events.csv|event,start\nCup,2026-02-01\n", 1,

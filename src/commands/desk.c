@@ -360,8 +360,8 @@ static void refuse_no_event(Desk *d) {
     refuse_event(d, what,
                  d->request->event
                      ? "the name of an event"
-                     : "a season folder whose events.csv has a row with event "
-                       "and start");
+                     : "a season folder (not a single file) whose events.csv "
+                       "has an event to come");
 }
 
 /* ---- cases ---- */

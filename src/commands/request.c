@@ -770,8 +770,8 @@ static StatusCode read_option(int command, int count, char *const *words,
     char shown[TEXT_EXCERPT];
     if (!rule)
         return status_fail(status, STATUS_USAGE,
-                           "%s is not an option of this command; its help "
-                           "lists them",
+                           "%s is not an option of this command; 'peakward "
+                           "help COMMAND' lists them",
                            text_excerpt(shown, words[*at]));
     if (!rule->value && value)
         return status_fail(status, STATUS_USAGE, "--%s takes no value",

@@ -98,12 +98,13 @@ static bool in_band(const Option *o) {
 static void published_cell(Grid *grid, const Verdict *v) {
     size_t best = best_where(&v->search, in_band);
     const Found *f = &v->search.items[best];
+    double share = search_share(f->gain, v->possible);
     char number[FIGURE_TEXT];
     Text spec = {0};
     option_write(&f->option, &spec);
     if (best > 0)
         grid_cell(grid, "%s %s", text_of(&spec),
-                  percent_cell(number, search_share(f->gain, v->possible)));
+                  share < -.005 ? "worse" : percent_cell(number, share));
     else
         grid_cell(grid, "-");
     text_free(&spec);
@@ -507,8 +508,8 @@ static void print_text(const Desk *d, const Verdict *v, size_t count,
                       "of the load planned in the days searched. 'beats "
                       "none': share of the likely models in "
                       "which it helps. 'best as published': best within the "
-                      "published band, 8-14 days at 41-60 % less. --athlete "
-                      "ID tells more.",
+                      "published band, 8-14 days at 41-60 % less ('worse': "
+                      "than no taper). --athlete ID tells more.",
                       79, 0);
         print_alike(v, count, to);
         print_limits(&v[0], d->model_count > 1, to);

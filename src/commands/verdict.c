@@ -211,6 +211,13 @@ static void say_percent(const Verdict *v, FILE *to) {
                  "%s: the model promises +%.1f %%. That is beyond published "
                  "experience (0.5-6 %%): do not expect it.",
                  v->c->name, percent);
+    else if (isfinite(percent) && percent > 0 && percent < .495 &&
+             v->c->outlook.window >= 5)
+        text_add(&text,
+                 "%s: the model promises no more than +%.2g %%, less than "
+                 "published tapers brought (0.5-6 %%): a taper hardly matters "
+                 "here.",
+                 v->c->name, percent);
     say(to, &text);
     text_free(&text);
 }
