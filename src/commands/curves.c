@@ -155,8 +155,8 @@ static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
     return count;
 }
 
-StatusCode curves_draw(const Curves *v, const Gallery *gallery, Text *paths,
-                       Status *status) {
+StatusCode curves_draw(const Curves *v, const char *what,
+                       const Gallery *gallery, Text *paths, Status *status) {
     const Case *c = v->c;
     const Season *s = c->desk->season;
     size_t most_tests = s->athletes[c->athlete].test_count;
@@ -174,7 +174,7 @@ StatusCode curves_draw(const Curves *v, const Gallery *gallery, Text *paths,
         text_add(&words, "; likely range: 5-95 %%%s",
                  case_model(c)->scaled ? "" : " of the change since today");
     readiness_label(case_model(c), &label);
-    case_file_name(c, "season", &name);
+    case_file_name(c, what, &name);
     {
         SeasonPicture picture = {
             .title = text_of(&title),

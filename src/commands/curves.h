@@ -24,9 +24,10 @@ void curves_build(const Case *c, const Option *option, ReadWhen when,
                   size_t days, bool band, Curves *curves);
 void curves_free(Curves *curves);
 
-/* The season picture of a case. */
-StatusCode curves_draw(const Curves *curves, const Gallery *gallery,
-                       Text *paths, Status *status);
+/* The season picture of a case; `what` ends its file's name, so that no
+ * command's picture takes another's place. */
+StatusCode curves_draw(const Curves *curves, const char *what,
+                       const Gallery *gallery, Text *paths, Status *status);
 
 /* Label of a readiness axis, from the model's unit. Appended. */
 void readiness_label(const Model *model, Text *text);

@@ -814,7 +814,7 @@ static StatusCode draw_curve(const Fitted *f, const Gallery *gallery,
     if (!c->desk->models[c->model]->own)
         return STATUS_OK;
     curves_build(c, &none, READ_BEFORE, c->outlook.log_days, true, &curves);
-    code = curves_draw(&curves, gallery, paths, status);
+    code = curves_draw(&curves, "fitted", gallery, paths, status);
     curves_free(&curves);
     return code;
 }

@@ -148,7 +148,8 @@ static void print_foot(const Desk *d, const Case *c, FILE *to) {
 static StatusCode draw_one(const void *answers, size_t at,
                            const Gallery *gallery, Text *paths,
                            Status *status) {
-    return curves_draw((const Curves *)answers + at, gallery, paths, status);
+    return curves_draw((const Curves *)answers + at, "season", gallery, paths,
+                       status);
 }
 
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,

@@ -554,7 +554,7 @@ StatusCode taper_draw_season(const Verdict *v, const Gallery *gallery,
     StatusCode code;
     curves_build(v->c, &s->items[s->recommended].option, READ_BEFORE,
                  o->event_day + o->event_days, true, &curves);
-    code = curves_draw(&curves, gallery, paths, status);
+    code = curves_draw(&curves, "taper", gallery, paths, status);
     curves_free(&curves);
     return code;
 }
