@@ -25,19 +25,22 @@ static bool is_leap(int year) {
     return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
 }
 
-Date date_of(Civil c) {
-    int leap, length, past = c.year - 1;
-    if (c.year < FIRST_YEAR || c.year > LAST_YEAR || c.month < 1 ||
-        c.month > 12)
+static Date day_number(int year, int month, int day) {
+    int leap, length, past = year - 1;
+    if (year < FIRST_YEAR || year > LAST_YEAR || month < 1 || month > 12)
         return DATE_NONE;
-    leap = is_leap(c.year);
-    length = days_before[c.month] - days_before[c.month - 1] +
-             (c.month == 2 ? leap : 0);
-    if (c.day < 1 || c.day > length)
+    leap = is_leap(year);
+    length =
+        days_before[month] - days_before[month - 1] + (month == 2 ? leap : 0);
+    if (day < 1 || day > length)
         return DATE_NONE;
     /* 477 leap days before 1970 */
-    return 365 * (c.year - 1970) + past / 4 - past / 100 + past / 400 - 477 +
-           days_before[c.month - 1] + (c.month > 2 ? leap : 0) + c.day - 1;
+    return 365 * (year - 1970) + past / 4 - past / 100 + past / 400 - 477 +
+           days_before[month - 1] + (month > 2 ? leap : 0) + day - 1;
+}
+
+Date date_of(Civil c) {
+    return day_number(c.year, c.month, c.day);
 }
 
 Civil date_civil(Date date) {
@@ -154,7 +157,7 @@ static Date read_plain(const char *s) {
         s[4] != '-' || (month = two_digits(s + 5)) < 0 || s[7] != '-' ||
         (day = two_digits(s + 8)) < 0 || s[10] != '\0')
         return DATE_NONE;
-    return date_of((Civil){century * 100 + year, month, day});
+    return day_number(century * 100 + year, month, day);
 }
 
 bool date_read(const char *text, DateOrder order, Date *date,

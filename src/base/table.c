@@ -41,9 +41,9 @@ typedef enum {
  * puts the row together. */
 typedef struct {
     Text bytes;
-    bool in_block;
-    size_t *offset; /* where each begins */
-    size_t count, room;
+    size_t *offset;    /* where each begins */
+    const char **cell; /* the same, once the row is whole */
+    size_t count, room, cell_room;
     bool ended;     /* libcsv has seen the end of the row */
     bool too_long;  /* a field over LONGEST_FIELD */
     size_t longest; /* which */
@@ -71,8 +71,6 @@ struct Table {
     size_t row_bytes; /* bytes of the row so far */
     bool in_row;      /* a quoted field is open across lines */
     Cells cells;
-    const char **pointers;
-    size_t pointer_room;
     size_t width;
     char **headings, **raw;
 };
@@ -232,9 +230,10 @@ static void begin_cell(Cells *cells, size_t offset) {
     cells->offset[cells->count++] = offset;
 }
 
-static const char *cell_at(const Table *t, size_t i) {
-    const Cells *cells = &t->cells;
-    return (cells->in_block ? t->block : cells->bytes.data) + cells->offset[i];
+/* Room for a pointer to each. */
+static void make_cells(Cells *cells) {
+    cells->cell = mem_grow(cells->cell, &cells->cell_room, cells->count,
+                           sizeof *cells->cell);
 }
 
 /* ---- lines without quotation marks ---- */
@@ -281,15 +280,19 @@ static bool is_blank(char c) {
 /* Ends each cell with a NUL, without the blanks around it. */
 static void cut_cells(Table *t, size_t end) {
     Cells *cells = &t->cells;
-    for (size_t i = 0; i < cells->count; i++) {
-        size_t from = cells->offset[i];
-        size_t until = i + 1 < cells->count ? cells->offset[i + 1] - 1 : end;
-        while (from < until && is_blank(t->block[from]))
+    size_t count = cells->count;
+    const size_t *offset = cells->offset;
+    char *block = t->block;
+    make_cells(cells);
+    for (size_t i = 0; i < count; i++) {
+        size_t from = offset[i];
+        size_t until = i + 1 < count ? offset[i + 1] - 1 : end;
+        while (from < until && is_blank(block[from]))
             from++;
-        while (from < until && is_blank(t->block[until - 1]))
+        while (from < until && is_blank(block[until - 1]))
             until--;
-        t->block[until] = '\0';
-        cells->offset[i] = from;
+        block[until] = '\0';
+        cells->cell[i] = block + from;
     }
 }
 
@@ -307,7 +310,6 @@ static bool cut_line(Table *t) {
     if (end - t->start > LONGEST_FIELD)
         return false;
     cut_cells(t, end);
-    t->cells.in_block = true;
     t->row_line = t->line++;
     t->row_start = t->before + t->start;
     t->start = next;
@@ -340,6 +342,9 @@ static void take_field(void *bytes, size_t length, void *data) {
 static void take_end(int terminator, void *data) {
     Cells *cells = data;
     (void)terminator;
+    make_cells(cells);
+    for (size_t i = 0; i < cells->count; i++)
+        cells->cell[i] = cells->bytes.data + cells->offset[i];
     cells->ended = true;
 }
 
@@ -352,7 +357,6 @@ static bool only_blanks(const Table *t, const char *bytes, size_t length) {
 
 static void begin_row(Table *t) {
     t->cells.count = 0;
-    t->cells.in_block = false;
     t->cells.ended = false;
     text_clear(&t->cells.bytes);
     t->row_bytes = 0;
@@ -585,7 +589,7 @@ static void check_twice(Table *t) {
 
 static bool all_blank(const Table *t, size_t from) {
     for (size_t i = from; i < t->cells.count; i++)
-        if (!text_blank(cell_at(t, i)))
+        if (!text_blank(t->cells.cell[i]))
             return false;
     return true;
 }
@@ -598,7 +602,7 @@ static void read_header(Table *t) {
         }
     } while (!t->cells.too_long && all_blank(t, 0));
     t->width = t->cells.count;
-    while (t->width > 0 && text_blank(cell_at(t, t->width - 1)))
+    while (t->width > 0 && text_blank(t->cells.cell[t->width - 1]))
         t->width--;
     if (t->width > WIDEST || t->cells.too_long) {
         fail(t, t->row_line,
@@ -610,7 +614,7 @@ static void read_header(Table *t) {
     t->headings = mem_new(t->width, sizeof *t->headings);
     t->raw = mem_new(t->width, sizeof *t->raw);
     for (size_t i = 0; i < t->width; i++)
-        t->raw[i] = trimmed(cell_at(t, i));
+        t->raw[i] = trimmed(t->cells.cell[i]);
     name_columns(t);
     check_twice(t);
 }
@@ -681,7 +685,7 @@ static void ragged(Table *t) {
     notes_add(t->notes, LEVEL_ERROR, place,
               "this row has %zu cells (the first reads %s), expected %zu as "
               "in the header",
-              t->cells.count, text_excerpt(shown, cell_at(t, 0)), t->width);
+              t->cells.count, text_excerpt(shown, t->cells.cell[0]), t->width);
 }
 
 static void too_long(Table *t) {
@@ -689,7 +693,7 @@ static void too_long(Table *t) {
     char shown[TEXT_EXCERPT];
     notes_add(t->notes, LEVEL_ERROR, place,
               "a cell of more than 64 kB that begins %s, expected short text",
-              text_excerpt(shown, cell_at(t, t->cells.longest)));
+              text_excerpt(shown, t->cells.cell[t->cells.longest]));
     t->cells.too_long = false;
 }
 
@@ -714,14 +718,10 @@ bool table_next(Table *t, TableRow *row) {
         if (!read_row(t))
             return false;
     } while (!usable(t));
-    if (!t->pointers)
-        t->pointers = mem_new(t->width, sizeof *t->pointers);
-    for (size_t i = 0; i < t->width; i++)
-        t->pointers[i] = cell_at(t, i);
     row->line = t->row_line;
     row->offset = t->row_start;
     row->count = t->width;
-    row->cells = t->pointers;
+    row->cells = t->cells.cell;
     return true;
 }
 
@@ -765,7 +765,7 @@ void table_close(Table *t) {
     }
     free(t->headings);
     free(t->raw);
-    free(t->pointers);
+    free(t->cells.cell);
     free(t->cells.offset);
     text_free(&t->cells.bytes);
     free(t->block);

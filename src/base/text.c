@@ -184,11 +184,10 @@ static int lower(int c) {
 }
 
 bool text_same(const char *a, const char *b) {
-    while (*a && lower((unsigned char)*a) == lower((unsigned char)*b)) {
-        a++;
-        b++;
-    }
-    return *a == '\0' && *b == '\0';
+    for (; *a == *b || lower(*a) == lower(*b); a++, b++)
+        if (*a == '\0')
+            return true;
+    return false;
 }
 
 void text_put_folded(Text *text, const char *s) {

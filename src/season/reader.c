@@ -10,11 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-const char *reader_raw(const Reader *r, int column) {
-    int at = r->at[column];
-    return at < 0 ? "" : r->row.cells[at];
-}
-
 bool reader_open_any(Reader *r, const char *path, const Column *columns,
                      const ReadOptions *options, Notes *notes) {
     *r = (Reader){.notes = notes, .dates = options->dates, .columns = columns};
@@ -104,10 +99,6 @@ void reader_close(Reader *r) {
     table_close(r->table);
     text_free(&r->scratch);
     r->table = NULL;
-}
-
-bool reader_blank(const Reader *r, int column) {
-    return text_blank(reader_raw(r, column));
 }
 
 const char *reader_cell(Reader *r, int column) {

@@ -56,10 +56,17 @@ static inline bool reader_has(const Reader *reader, int column) {
     return reader->at[column] >= 0;
 }
 
-/* True also when the file does not have the column. */
-bool reader_blank(const Reader *reader, int column);
 /* The cell as it stands in the row, "" without the column. */
-const char *reader_raw(const Reader *reader, int column);
+static inline const char *reader_raw(const Reader *reader, int column) {
+    int at = reader->at[column];
+    return at < 0 ? "" : reader->row.cells[at];
+}
+
+/* True also when the file does not have the column. */
+static inline bool reader_blank(const Reader *reader, int column) {
+    return text_blank(reader_raw(reader, column));
+}
+
 /* The cell without blanks at its ends; valid until the next call. */
 const char *reader_cell(Reader *reader, int column);
 

@@ -187,7 +187,7 @@ static bool read_numbers(Reader *r, int from, int until, double *number) {
     bool good = true;
     for (int i = from; i <= until; i++) {
         number[i] = NAN;
-        if (reader_has(r, i) &&
+        if (!reader_blank(r, i) &&
             !reader_number(r, i, limits[i][0], limits[i][1], &number[i]))
             good = false;
     }
