@@ -251,24 +251,23 @@ static void set_delimiter(Table *t, char delimiter) {
  * or 0 if it is not plain text without quotation marks. */
 static size_t find_cells(Table *t) {
     const unsigned char *block = (const unsigned char *)t->block;
-    size_t at = t->start;
+    const unsigned char *meaning = t->meaning;
+    size_t start = t->start, at = start;
     bool ascii = true;
     t->cells.count = 0;
     begin_cell(&t->cells, at);
     for (;; at++) {
-        while (t->meaning[block[at]] == PLAIN)
+        while (meaning[block[at]] == PLAIN)
             at++;
-        if (t->meaning[block[at]] == DELIMITER)
+        if (meaning[block[at]] == DELIMITER)
             begin_cell(&t->cells, at + 1);
-        else if (t->meaning[block[at]] == NOT_ASCII)
+        else if (meaning[block[at]] == NOT_ASCII)
             ascii = false;
         else
             break;
     }
-    if (t->meaning[block[at]] != LINE_END)
-        return 0;
-    if (!ascii &&
-        utf8_check(t->block + t->start, at - t->start) < at - t->start)
+    if (meaning[block[at]] != LINE_END ||
+        (!ascii && utf8_check(t->block + start, at - start) < at - start))
         return 0;
     return at;
 }

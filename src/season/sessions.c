@@ -231,7 +231,7 @@ static bool read_row(Pass *p) {
     double number[LB_C + 1];
     size_t who = 0;
     int kind = KIND_OTHER;
-    const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
+    static const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
     bool known, good;
     begin_row(p);
     good = reader_date(r, DATE_C, &session->date);
