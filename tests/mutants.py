@@ -291,7 +291,9 @@ MUTANTS = [
     (NUMBER, "base", "*s != '\\0' || before", "before"),
     (NUMBER, "base", "before + after == 0", "before + after < 0"),
     (NAMES, "season", "slot->length == length", "slot->length >= length"),
-    (SESSIONS, "season", "!reader_blank(r, i) &&", "i != RPE_C && !reader_blank(r, i) &&"),
+    (SESSIONS, "season", "i >= LOAD_C && ", "i > LOAD_C && "),
+    (SESSIONS, "season", "        p->number[i] = NAN;\n        if", "        if"),
+    (SESSIONS, "season", "p->next[LB_C + 1] = LB_C + 1", "p->next[LB_C + 1] = LB_C"),
     (SESSIONS, "season program", "[MINUTES_C] = {0, 1440}",
      "[MINUTES_C] = {0, 1441}"),
 ]

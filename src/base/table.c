@@ -16,6 +16,7 @@
 #include <csv.h>
 #include <errno.h>
 #include <limits.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -60,8 +61,8 @@ struct Table {
     bool parser_ready, failed, at_end;
     char delimiter;
     unsigned char meaning[256]; /* Meaning of each byte */
-    char *block; /* bytes read and not yet parsed are [start, end), a NUL ends
-                    them */
+    char *block; /* bytes read and not yet parsed are [start, end), eight NULs
+                    follow */
     size_t start, end, room;
     size_t before;    /* bytes of the file before the block */
     bool drained;     /* the stream has no more */
@@ -148,11 +149,11 @@ static void fill(Table *t) {
         t->end -= t->start;
         t->start = 0;
     }
-    t->block = mem_grow(t->block, &t->room, t->end + BLOCK + 1, 1);
+    t->block = mem_grow(t->block, &t->room, t->end + BLOCK + 8, 1);
     errno = 0;
     got = fread(t->block + t->end, 1, BLOCK, t->stream);
     t->end += got;
-    t->block[t->end] = '\0';
+    memset(t->block + t->end, 0, 8);
     if (got < BLOCK)
         t->drained = true;
     if (ferror(t->stream)) {
@@ -247,29 +248,60 @@ static void set_delimiter(Table *t, char delimiter) {
     t->meaning['"'] = t->meaning['\0'] = NOT_HERE;
 }
 
+/* Eight bytes, the first the lowest: one load for a compiler. */
+static uint64_t eight_bytes(const unsigned char *s) {
+    return (uint64_t)s[0] | (uint64_t)s[1] << 8 | (uint64_t)s[2] << 16 |
+           (uint64_t)s[3] << 24 | (uint64_t)s[4] << 32 | (uint64_t)s[5] << 40 |
+           (uint64_t)s[6] << 48 | (uint64_t)s[7] << 56;
+}
+
+static uint64_t in_each(unsigned char byte) {
+    return byte * UINT64_C(0x0101010101010101);
+}
+
+/* Sets the highest bit of those of eight bytes that may not be PLAIN: the
+ * delimiter (given in each byte), quotation marks, control characters and what
+ * is not ASCII. The sums stay within their byte, as 0x7F + 0x7F is 0xFE. */
+static uint64_t marks(uint64_t bytes, uint64_t delimiter) {
+    uint64_t low = bytes & in_each(0x7F);
+    uint64_t text = low + in_each(0x80 - ' ');
+    uint64_t undivided = (low ^ delimiter) + in_each(0x7F);
+    uint64_t unquoted = (low ^ in_each('"')) + in_each(0x7F);
+    return (bytes | ~(text & undivided & unquoted)) & in_each(0x80);
+}
+
 /* Finds where cells begin in the line at `start`; returns where its text ends,
  * or 0 if it is not plain text without quotation marks. */
 static size_t find_cells(Table *t) {
     const unsigned char *block = (const unsigned char *)t->block;
-    const unsigned char *meaning = t->meaning;
-    size_t start = t->start, at = start;
+    uint64_t delimiter = in_each((unsigned char)t->delimiter);
+    size_t start = t->start;
     bool ascii = true;
     t->cells.count = 0;
-    begin_cell(&t->cells, at);
-    for (;; at++) {
-        while (meaning[block[at]] == PLAIN)
-            at++;
-        if (meaning[block[at]] == DELIMITER)
-            begin_cell(&t->cells, at + 1);
-        else if (meaning[block[at]] == NOT_ASCII)
-            ascii = false;
-        else
-            break;
+    begin_cell(&t->cells, start);
+    for (size_t eight = start;; eight += 8) {
+        uint64_t left = marks(eight_bytes(block + eight), delimiter);
+        for (; left; left &= left - 1) {
+            size_t at = eight + (size_t)__builtin_ctzll(left) / 8;
+            switch ((Meaning)t->meaning[block[at]]) {
+            case PLAIN:
+                break;
+            case DELIMITER:
+                begin_cell(&t->cells, at + 1);
+                break;
+            case NOT_ASCII:
+                ascii = false;
+                break;
+            case LINE_END:
+                if (ascii ||
+                    utf8_check(t->block + start, at - start) == at - start)
+                    return at;
+                return 0;
+            case NOT_HERE:
+                return 0;
+            }
+        }
     }
-    if (meaning[block[at]] != LINE_END ||
-        (!ascii && utf8_check(t->block + start, at - start) < at - start))
-        return 0;
-    return at;
 }
 
 static bool is_blank(char c) {

@@ -67,6 +67,9 @@ typedef struct Pass {
     Season *season;
     Reader *reader;
     size_t last_athlete;        /* most rows follow one of the same athlete */
+    int next[LB_C + 2];         /* the first column of numbers, from each on,
+                                   that the file has; LB_C + 1: none */
+    double number[LB_C + 1];    /* what the row says in them, NAN: blank */
     Session session;            /* the row that is being read, */
     double score[LOAD_METHODS]; /* its load by each method, NAN: cannot tell */
     void (*keep)(struct Pass *pass);
@@ -182,21 +185,31 @@ static bool read_name(Pass *p, Session *session) {
     return id != NAMES_NONE;
 }
 
-/* Numbers of the columns `from` to `until`, NAN: blank. */
-static bool read_numbers(Reader *r, int from, int until, double *number) {
+static void find_numbers(Pass *p) {
+    p->next[LB_C + 1] = LB_C + 1;
+    for (int i = LB_C; i >= 0; i--) {
+        bool there = i >= LOAD_C && reader_has(p->reader, i);
+        p->next[i] = there ? i : p->next[i + 1];
+        p->number[i] = NAN;
+    }
+}
+
+/* Reads the columns `from` to `until`. */
+static bool read_numbers(Pass *p, int from, int until) {
     bool good = true;
-    for (int i = from; i <= until; i++) {
-        number[i] = NAN;
-        if (!reader_blank(r, i) &&
-            !reader_number(r, i, limits[i][0], limits[i][1], &number[i]))
+    for (int i = p->next[from]; i <= until; i = p->next[i + 1]) {
+        p->number[i] = NAN;
+        if (!reader_number(p->reader, i, limits[i][0], limits[i][1],
+                           &p->number[i]))
             good = false;
     }
     return good;
 }
 
-static bool read_effort(Reader *r, const Athlete *a, double *number,
-                        double *score) {
-    bool good = read_numbers(r, LOAD_C, HR_C, number);
+static bool read_effort(Pass *p, const Athlete *a) {
+    bool good = read_numbers(p, LOAD_C, HR_C);
+    const double *number = p->number;
+    double *score = p->score;
     double hr = number[HR_C];
     HeartProfile heart = {a->hr_rest, a->hr_max, a->female};
     score[LOAD_GIVEN] = number[LOAD_C];
@@ -206,7 +219,7 @@ static bool read_effort(Reader *r, const Athlete *a, double *number,
         score[LOAD_TRIMP] = load_trimp(number[MINUTES_C], hr, heart);
     if (good && isfinite(hr) && isfinite(a->hr_rest) && isfinite(a->hr_max) &&
         (hr < a->hr_rest || hr > a->hr_max)) {
-        reader_error(r, HR_C,
+        reader_error(p->reader, HR_C,
                      "'%g', expected a mean heart rate between the athlete's "
                      "hr_rest %g and hr_max %g",
                      hr, a->hr_rest, a->hr_max);
@@ -215,20 +228,20 @@ static bool read_effort(Reader *r, const Athlete *a, double *number,
     return good;
 }
 
-static bool read_volume(Reader *r, double *number, double *score) {
-    bool good = read_numbers(r, Z1_C, LB_C, number);
+static bool read_volume(Pass *p) {
+    bool good = read_numbers(p, Z1_C, LB_C);
+    const double *number = p->number;
     double kg = number[KG_C];
     if (!isfinite(kg))
         kg = number[LB_C] * kg_per_lb;
-    score[LOAD_ZONES] = load_zones(&number[Z1_C]);
-    score[LOAD_VOLUME] = load_volume(number[SETS_C], number[REPS_C], kg);
+    p->score[LOAD_ZONES] = load_zones(&number[Z1_C]);
+    p->score[LOAD_VOLUME] = load_volume(number[SETS_C], number[REPS_C], kg);
     return good;
 }
 
 static bool read_row(Pass *p) {
     Reader *r = p->reader;
     Session *session = &p->session;
-    double number[LB_C + 1];
     size_t who = 0;
     int kind = KIND_OTHER;
     static const Athlete nobody = {.hr_rest = NAN, .hr_max = NAN};
@@ -240,10 +253,8 @@ static bool read_row(Pass *p) {
     good = reader_time(r, TIME_C, &session->minute) && good;
     good = read_name(p, session) && good;
     good = reader_word(r, KIND_C, session_kind_names, &kind) && good;
-    good = read_effort(r, known ? &p->season->athletes[who] : &nobody, number,
-                       p->score) &&
-           good;
-    good = read_volume(r, number, p->score) && good;
+    good = read_effort(p, known ? &p->season->athletes[who] : &nobody) && good;
+    good = read_volume(p) && good;
     session->athlete = (uint32_t)who;
     session->kind = (unsigned char)kind;
     session->line = (uint32_t)r->row.line;
@@ -252,6 +263,7 @@ static bool read_row(Pass *p) {
 
 /* Reads all rows. */
 static void read_rows(Pass *p) {
+    find_numbers(p);
     while (!p->mixed && reader_next(p->reader)) {
         if (!read_row(p))
             continue;
@@ -446,6 +458,7 @@ static bool read_part(Pass *p, const LogPart *part) {
     if (!table_stamp_same(&now, &p->season->log_stamp) ||
         !table_seek(table, part->offset, part->line))
         return false;
+    find_numbers(p);
     while (p->count < part->rows) {
         if (!reader_next(p->reader) || !read_row(p))
             return false;
