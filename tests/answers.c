@@ -278,6 +278,8 @@ static void simulate_text(void) {
     ask_has("simulate @ --option best", "taper begins");
     ask_has("simulate @ --model @/own.csv --out @/p --format text",
             "/p/wing-07-season.txt");
+    ask_has("taper @ --model @/own.csv --out @/p --format text",
+            "/p/wing-07-taper.txt"); /* not in the other's place */
     test_file(1, "events.csv", "event,start\nCup,2025-04-18\n");
     ask_refused("simulate @ --option 7x60", 1,
                 "--option 7x60: wing-07 has no event to come, expected an "

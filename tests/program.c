@@ -1312,6 +1312,7 @@ static void fit_legends(void) {
               "2026-02-02,Jump height (cm),31.1\n"
               "2026-02-09,Jump height (cm),32.4\n");
     CU_ASSERT_EQUAL(run("fit @ --out @/out --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "-fitted.svg");
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         char path[400];
         char *drawn;

@@ -139,6 +139,11 @@ static void fail(Table *t, size_t line, const char *what) {
     t->failed = true;
 }
 
+/* What find_cells() stops at. */
+static void end_block(Table *t) {
+    memset(t->block + t->end, 0, 8);
+}
+
 static void fill(Table *t) {
     size_t got;
     if (t->drained)
@@ -153,7 +158,7 @@ static void fill(Table *t) {
     errno = 0;
     got = fread(t->block + t->end, 1, BLOCK, t->stream);
     t->end += got;
-    memset(t->block + t->end, 0, 8);
+    end_block(t);
     if (got < BLOCK)
         t->drained = true;
     if (ferror(t->stream)) {
@@ -279,7 +284,7 @@ static size_t find_cells(Table *t) {
     bool ascii = true;
     t->cells.count = 0;
     begin_cell(&t->cells, start);
-    for (size_t eight = start;; eight += 8) {
+    for (size_t eight = start;; eight += 8) { /* until the NULs at `end` */
         uint64_t left = marks(eight_bytes(block + eight), delimiter);
         for (; left; left &= left - 1) {
             size_t at = eight + (size_t)__builtin_ctzll(left) / 8;
@@ -469,7 +474,7 @@ bool table_seek(Table *t, size_t offset, size_t line) {
         return false;
     t->before = offset;
     t->start = t->end = 0;
-    memset(t->block, 0, 8);
+    end_block(t);
     t->line = line;
     t->drained = t->at_end = t->in_row = false;
     return true;

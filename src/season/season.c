@@ -108,12 +108,41 @@ static int by_time(const void *a, const void *b) {
     return 0;
 }
 
+static bool in_order(const Session *sessions, size_t count) {
+    for (size_t i = 1; i < count; i++)
+        if (by_time(&sessions[i - 1], &sessions[i]) > 0)
+            return false;
+    return true;
+}
+
 static void sort_sessions(Session *sessions, size_t count) {
-    bool sorted = true;
-    for (size_t i = 1; i < count && sorted; i++)
-        sorted = by_time(&sessions[i - 1], &sessions[i]) <= 0;
-    if (!sorted)
+    if (!in_order(sessions, count))
         qsort(sessions, count, sizeof *sessions, by_time);
+}
+
+/* Puts the sessions athlete by athlete by counting them; each athlete's are
+ * then in the order of the log, which mostly is that of time. */
+static void order_sessions(Season *s) {
+    size_t count = held(s), from = 0;
+    size_t
+        *end; /* of each athlete's part; while it is filled, its next place */
+    Session *ordered;
+    if (in_order(s->sessions, count))
+        return;
+    end = mem_new(s->athlete_count + 1, sizeof *end);
+    ordered = mem_new(count, sizeof *ordered);
+    for (size_t i = 0; i < count; i++)
+        end[s->sessions[i].athlete + 1]++;
+    for (size_t i = 0; i < s->athlete_count; i++)
+        end[i + 1] += end[i];
+    for (size_t i = 0; i < count; i++)
+        ordered[end[s->sessions[i].athlete]++] = s->sessions[i];
+    for (size_t i = 0; i < s->athlete_count; from = end[i++])
+        sort_sessions(ordered + from, end[i] - from);
+    free(s->sessions);
+    free(end);
+    s->sessions = ordered;
+    s->session_room = count;
 }
 
 /* Gives each athlete her part of the sorted sessions. */
@@ -359,7 +388,7 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     loads_choose(s, o, notes);
     find_last(s, o->fill);
     order_athletes(s);
-    sort_sessions(s->sessions, held(s));
+    order_sessions(s);
     if (s->last != DATE_NONE && !s->streamed) {
         trim(s, o->fill, notes);
         find_stray(s, notes);

@@ -66,11 +66,10 @@ typedef struct {
 typedef struct Pass {
     Season *season;
     Reader *reader;
-    size_t last_athlete; /* most rows follow one of the same athlete */
-    /* the first column of numbers, from each on, that the file has; LB_C + 1:
-       none */
-    int next[LB_C + 2];
-    double number[LB_C + 1];    /* what a row says in them, NAN: blank */
+    size_t last_athlete;        /* most rows follow one of the same athlete */
+    int next[LB_C + 2];         /* the first column of numbers, from each on,
+                                   that the file has; LB_C + 1: none */
+    double number[LB_C + 1];    /* what the row says in them, NAN: blank */
     Session session;            /* the row that is being read, */
     double score[LOAD_METHODS]; /* its load by each method, NAN: cannot tell */
     void (*keep)(struct Pass *pass);
