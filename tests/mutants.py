@@ -29,6 +29,8 @@ TABLE = "src/base/table.c"
 NUMBER = "src/base/number.c"
 NAMES = "src/season/names.c"
 SESSIONS = "src/season/sessions.c"
+TEXT = "src/base/text.c"
+GRID = "src/present/grid.c"
 
 # Quick tests first, then the suite.
 TAPERS = ("taper.search_on_limit taper.search_rest_days taper.search_items "
@@ -296,6 +298,26 @@ MUTANTS = [
     (SESSIONS, "season", "p->next[LB_C + 1] = LB_C + 1", "p->next[LB_C + 1] = LB_C"),
     (SESSIONS, "season program", "[MINUTES_C] = {0, 1440}",
      "[MINUTES_C] = {0, 1441}"),
+
+    (TEXT, "base", "*control = step == 0 || *s < 0x20 ||",
+     "*control = step == 0 || *s < 0x10 ||"),
+    (TEXT, "base", "(step == 2 && s[0] == 0xC2 && s[1] < 0xA0)",
+     "(step == 2 && s[0] == 0xC2 && s[1] < 0x90)"),
+    (TEXT, "base", "bool hidden = control || utf8_unseen(text + at)",
+     "bool hidden = control"),
+    (TEXT, "base", "if (blank_here && people)", "if (blank_here)"),
+    (TEXT, "base", "else if (!people || !utf8_unseen(text))",
+     "else if (!utf8_unseen(text))"),
+    (TEXT, "base", "(s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE))",
+     "(s[0] == 0xEF && s[1] == 0xBF && s[2] > 0xBE))"),
+    (TEXT, "present", "const char *other = unseen ? \"\" : instead(*text)",
+     "const char *other = instead(*text)"),
+    (GRID, "present", "text_show(&safe, part)", "text_add(&safe, \"%s\", part)"),
+    (GRID, "present", "text_show(&cell, whole)",
+     "text_add(&cell, \"%s\", whole)"),
+    (GRID, "present", "if (!is_ascii(text)) {", "if (is_ascii(text)) {"),
+    (GRID, "present", "lines += length + (lines[length] == '\\n')",
+     "lines += length + (lines[length] == '\\n') * 2"),
 ]
 
 

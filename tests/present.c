@@ -74,6 +74,37 @@ static void grid_cuts_titles(void) {
     free(text);
 }
 
+static void print_odd(FILE *to) {
+    static const GridColumn columns[] = {{"a\x1B[1m\nb\r", false},
+                                         {"\xC2\x9B", false}};
+    Grid grid;
+    Csv csv;
+    grid_start(&grid, columns, 2);
+    grid_cell(&grid, "c\x07%s", "d\n");
+    grid_cell(&grid, "%s", "");
+    grid_print(&grid, to, 20);
+    grid_free(&grid);
+    print_shown(to, "e\x1B\tf\n");
+    print_shown_line(to, "g\xFF");
+    print_lines(to, "h\x1B\ni\r\n\nj");
+    print_wrapped(to, "k\x1B l\rm\xE2\x80\xAEn", 7, 2);
+    csv_begin(&csv, to);
+    csv_text(&csv, "o\x1B\xE2\x80\xAE");
+    csv_text(&csv, "p\r\nq\x7F");
+    csv_end(&csv);
+}
+
+/* What a terminal would obey, or what is cut inside a character. */
+static void nothing_is_obeyed(void) {
+    char *text = printed(print_odd);
+    ASSERT_TEXT(text, "a\\x1B[1m\nb         \\xC2\\x9B\nc\\x07d\n"
+                      "e\\x1B f g\\xFF\n"
+                      "h\\x1B\ni \n\nj\n"
+                      "k\\x1B l\n  mn\n"
+                      "o\\x1B\xE2\x80\xAE,\"p\r\nq\\x7F\"\n");
+    free(text);
+}
+
 static void print_csv(FILE *to) {
     static const char *const cells[] = {
         "plain", "a,b",   "say \"so\"", "two\nlines", "=1+1",         "+49",
@@ -579,6 +610,7 @@ static const TestCase cases[] = {{"page_escapes", page_escapes},
                                  {"long_words_break", long_words_break},
                                  {"calendar_file", calendar_file},
                                  {"grid_aligns", grid_aligns},
+                                 {"nothing_is_obeyed", nothing_is_obeyed},
                                  {"csv_is_safe", csv_is_safe},
                                  {"words_wrap", words_wrap},
                                  {"percents_stay", percents_stay},

@@ -13,6 +13,7 @@
 
 enum {
     POINTS = 8, /* neighbours between which is interpolated */
+    FORE = 3,   /* of them before the last one below */
     NODES = 96,
     AT_ONCE = 8 /* nodes whose covariances are summed side by side */
 };
@@ -29,7 +30,7 @@ struct Traces {
 };
 
 static double tau_of(int node) {
-    return shortest * exp(apart * (node - (POINTS / 2 - 1)));
+    return shortest * exp(apart * (node - FORE));
 }
 
 /* All nodes' traces before each step's load, and at the tests. */
@@ -80,7 +81,8 @@ WIDE static void centre(size_t steps, double *restrict before,
 
 /* Products of some nodes with some others, summed over all steps. */
 WIDE static void covary_some(size_t steps, const double *restrict value,
-                             size_t a, size_t b, double *restrict sum) {
+                             size_t a, size_t b,
+                             double (*restrict sum)[AT_ONCE]) {
     double own[AT_ONCE][AT_ONCE] = {{0}};
     for (size_t i = 0; i < steps; i++) {
         const double *x = value + i * NODES + a, *y = value + i * NODES + b;
@@ -96,7 +98,7 @@ static void covary(size_t steps, const double *value, Traces *t) {
     for (size_t a = 0; a < NODES; a += AT_ONCE)
         for (size_t b = a; b < NODES; b += AT_ONCE) {
             double sum[AT_ONCE][AT_ONCE];
-            covary_some(steps, value, a, b, sum[0]);
+            covary_some(steps, value, a, b, sum);
             for (size_t k = 0; k < AT_ONCE; k++)
                 for (size_t m = 0; m < AT_ONCE; m++)
                     t->covariance[a + k][b + m] = t->covariance[b + m][a + k] =
@@ -141,12 +143,14 @@ static bool blend(double gain, double tau, Blend *b) {
         return false;
     x = log(tau / shortest) / apart;
     b->from = (size_t)x;
-    x += POINTS / 2 - 1 - (double)b->from;
+    x += FORE - (double)b->from;
     left[0] = 1;
     for (int i = 1; i < POINTS; i++)
         left[i] = left[i - 1] * (x - (i - 1));
-    for (int i = POINTS; i-- > 0; right *= x - i)
+    for (int i = POINTS; i-- > 0;) {
         b->weight[i] = left[i] * right * scale[i];
+        right *= x - i;
+    }
     return true;
 }
 

@@ -821,63 +821,80 @@ static StatusCode check_limits(const Request *r, Status *status) {
     return status->code;
 }
 
-StatusCode request_read(int command, int count, char *const *words, Request *r,
-                        Status *status) {
+/* A word that is no option: what the command is about. */
+static void take_operand(int command, const char *word, Request *r,
+                         Status *status) {
+    char shown[TEXT_EXCERPT];
+    if (!r->season && (command & (FOR_SEASON | FOR_START)))
+        r->season = mem_copy(word);
+    else if (!r->lesson && (command & FOR_LESSON))
+        r->lesson = mem_copy(word);
+    else
+        status_fail(status, STATUS_USAGE,
+                    "%s is one word too many; expected %s",
+                    text_excerpt(shown, word),
+                    command & FOR_SEASON   ? "one season folder or file"
+                    : command & FOR_LESSON ? "one lesson"
+                    : command & FOR_START  ? "one folder"
+                                           : "options only");
+}
+
+static void take_words(int command, int count, char *const *words, Request *r,
+                       Status *status) {
     bool options = true;
     char shown[TEXT_EXCERPT];
+    for (int i = 0; i < count && status->code == STATUS_OK; i++) {
+        if (options && strcmp(words[i], "--") == 0)
+            options = false;
+        else if (options && strncmp(words[i], "--", 2) == 0)
+            read_option(command, count, words, &i, r, status);
+        else if (options && words[i][0] == '-' && words[i][1] != '\0')
+            status_fail(status, STATUS_USAGE,
+                        "%s is not an option; options have two dashes",
+                        text_excerpt(shown, words[i]));
+        else
+            take_operand(command, words[i], r, status);
+    }
+}
+
+/* Options that cannot go together; the first trouble stays. */
+static void judge_together(int command, const Request *r, Status *status) {
+    char shown[TEXT_EXCERPT];
+    if (!r->season && command == FOR_START && !r->help)
+        status_fail(status, STATUS_USAGE,
+                    "start: no folder given, expected the name of a new one");
+    if (r->option_count > 1 && command != FOR_COMPARE)
+        status_fail(status, STATUS_USAGE,
+                    "--option: %s is one too many; this command takes one, "
+                    "compare takes several",
+                    text_excerpt(shown, r->options[1].spec));
+    if (r->plans && r->view_count)
+        status_fail(status, STATUS_USAGE,
+                    "--plans: cannot go with --models, expected one of them");
+    if (!r->csv && (r->parts || r->no_header))
+        status_fail(status, STATUS_USAGE,
+                    "--%s: expected --csv with it, whose rows can be put "
+                    "together",
+                    r->parts ? "part" : "no-header");
+    if (r->parts && r->plans)
+        status_fail(status, STATUS_USAGE,
+                    "--part: cannot go with --plans, which weighs all "
+                    "athletes, expected one of them");
+    judge_events(r, status);
+}
+
+StatusCode request_read(int command, int count, char *const *words, Request *r,
+                        Status *status) {
     *r = (Request){.aim = AIM_MEAN,
                    .seed = 1,
                    .threads = crew_processors(),
                    .limits = limits_default()};
     r->read.load = LOAD_FIRST_COMPLETE;
     r->read.today = DATE_NONE;
-    for (int i = 0; i < count && status->code == STATUS_OK; i++) {
-        if (options && strcmp(words[i], "--") == 0)
-            options = false;
-        else if (options && words[i][0] == '-' && words[i][1] == '-')
-            read_option(command, count, words, &i, r, status);
-        else if (options && words[i][0] == '-' && words[i][1] != '\0')
-            status_fail(status, STATUS_USAGE,
-                        "%s is not an option; options have two dashes",
-                        text_excerpt(shown, words[i]));
-        else if (!r->season && (command & (FOR_SEASON | FOR_START)))
-            r->season = mem_copy(words[i]);
-        else if (!r->lesson && (command & FOR_LESSON))
-            r->lesson = mem_copy(words[i]);
-        else
-            status_fail(status, STATUS_USAGE,
-                        "%s is one word too many; expected %s",
-                        text_excerpt(shown, words[i]),
-                        command & FOR_SEASON   ? "one season folder or file"
-                        : command & FOR_LESSON ? "one lesson"
-                        : command & FOR_START  ? "one folder"
-                                               : "options only");
-    }
-    if (!r->season && command == FOR_START && !r->help)
-        status_fail(status, STATUS_USAGE,
-                    "start: no folder given, expected the name of a new one");
+    take_words(command, count, words, r, status);
+    judge_together(command, r, status);
     if (!r->season)
         r->season = mem_copy(".");
-    if (r->option_count > 1 && command != FOR_COMPARE &&
-        status->code == STATUS_OK)
-        status_fail(status, STATUS_USAGE,
-                    "--option: %s is one too many; this command takes one, "
-                    "compare takes several",
-                    text_excerpt(shown, r->options[1].spec));
-    if (r->plans && r->view_count && status->code == STATUS_OK)
-        status_fail(status, STATUS_USAGE,
-                    "--plans: cannot go with --models, expected one of them");
-    if (!r->csv && (r->parts || r->no_header) && status->code == STATUS_OK)
-        status_fail(status, STATUS_USAGE,
-                    "--%s: expected --csv with it, whose rows can be put "
-                    "together",
-                    r->parts ? "part" : "no-header");
-    if (r->parts && r->plans && status->code == STATUS_OK)
-        status_fail(status, STATUS_USAGE,
-                    "--part: cannot go with --plans, which weighs all "
-                    "athletes, expected one of them");
-    if (status->code == STATUS_OK)
-        judge_events(r, status);
     r->read.read.maps = &r->maps;
     if (!r->help)
         check_limits(r, status);
