@@ -1972,6 +1972,21 @@ static void long_log_by_athlete(void) {
     }
 }
 
+/* Blanks that stay around a name: in quotation marks, or no-break spaces. */
+static void long_log_with_blanks_around_names(void) {
+    read_long("date,athlete,session,load\n2026-03-02,\" Kite \",\" Gym\",11.5\n"
+              "2026-03-03,Kite,Gym,44\n2026-03-04,Wren\xC2\xA0,Run,7\n"
+              "2026-03-05,\"Wren\n\",Run,8\n");
+    look();
+    assert_no_errors();
+    CU_ASSERT_TRUE(season->streamed);
+    fetch("Kite");
+    fetch("Wren");
+    LOADS("Kite", 11.5, 44);
+    LOADS("Wren", 7, 8);
+    stop();
+}
+
 static void long_log_until_today(void) {
     read_long(long_log);
     options.today = march(4);
@@ -2404,6 +2419,7 @@ static const TestCase cases[] = {
     {"today_before_the_log", today_before_the_log},
     {"today_and_fill", today_and_fill},
     {"long_log_by_athlete", long_log_by_athlete},
+    {"long_log_with_blanks_around_names", long_log_with_blanks_around_names},
     {"long_log_until_today", long_log_until_today},
     {"long_log_that_is_held", long_log_that_is_held},
     {"long_log_with_a_stray_year", long_log_with_a_stray_year},

@@ -159,7 +159,12 @@ static bool read_who(Pass *p, size_t *athlete) {
         reader_error(r, ATHLETE_C, "blank, expected the athlete's name");
         return false;
     }
-    if (p->again || !read_athlete(p->season, r, ATHLETE_C, athlete))
+    if (p->again) { /* only blanks around the name may differ */
+        *athlete = p->last_athlete;
+        return strcmp(reader_cell(r, ATHLETE_C),
+                      p->season->athletes[*athlete].name) == 0;
+    }
+    if (!read_athlete(p->season, r, ATHLETE_C, athlete))
         return false;
     p->last_athlete = *athlete;
     return true;
