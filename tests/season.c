@@ -2030,6 +2030,22 @@ static void long_log_that_is_held(void) {
     }
 }
 
+/* That rows have no load is said of rows only. */
+static void long_log_without_rows(void) {
+    static const char *const logs[] = {"date,athlete,load\n",
+                                       "date,athlete,load\n2026-13-02,Kite,1\n",
+                                       "day,athlete,load\n2026-03-02,Kite,1\n"};
+    for (size_t i = 0; i < 3; i++) {
+        read_long(logs[i]);
+        look();
+        CU_ASSERT_FALSE(season->streamed);
+        CU_ASSERT_EQUAL(notes.errors, 1);
+        assert_place(test_note(&notes, "without a row that can be used"),
+                     "warning sessions.csv:0: -");
+        stop();
+    }
+}
+
 /* A mistyped year is refused as in any log. */
 static void long_log_with_a_stray_year(void) {
     read_long("date,athlete,load\n2026-03-02,Kite,1\n2026-03-03,Kite,1\n"
@@ -2422,6 +2438,7 @@ static const TestCase cases[] = {
     {"long_log_with_blanks_around_names", long_log_with_blanks_around_names},
     {"long_log_until_today", long_log_until_today},
     {"long_log_that_is_held", long_log_that_is_held},
+    {"long_log_without_rows", long_log_without_rows},
     {"long_log_with_a_stray_year", long_log_with_a_stray_year},
     {"long_log_that_changes", long_log_that_changes},
     {"order_of_rows_is_no_matter", order_of_rows_is_no_matter},

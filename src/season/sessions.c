@@ -370,8 +370,9 @@ static const char *why_hold(const Pass *p) {
     const Season *s = p->season;
     if (p->mixed)
         return "not sorted by athlete";
-    if (s->session_count == 0 ||
-        s->scored[loads_method(s, &s->as)] < s->session_count)
+    if (s->session_count == 0)
+        return "without a row that can be used";
+    if (s->scored[loads_method(s, &s->as)] < s->session_count)
         return "not complete: some rows have no load";
     if (days_stray(&s->days, range) > 0)
         return "not of one time: some rows lie far from all others";
