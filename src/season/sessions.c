@@ -473,7 +473,8 @@ bool sessions_read_again(Season *s, size_t athlete, Session **sessions,
         same = read_part(&pass, &s->athletes[athlete].part);
         reader_close(&reader);
     }
-    if (!same && own.errors)
+    /* it had no other errors when it was read first */
+    if (!same && notes_code(&own) == STATUS_SYSTEM)
         notes_move(&own, notes);
     else if (!same)
         notes_add_system(notes, place, TABLE_CHANGED);
