@@ -1039,6 +1039,30 @@ static void notes_dropping(void) {
     notes_free(&notes);
 }
 
+/* Notes that are not kept count in the list they are moved to, and so do
+ * errors said again. */
+static void notes_moving(void) {
+    Notes notes = {0}, all = {0};
+    Place place = {"sessions.csv", 0, "load"};
+    notes_add(&all, LEVEL_ERROR, place, "before");
+    for (size_t i = 0; i < NOTES_KEPT + 6; i++)
+        notes_add(&notes, LEVEL_WARNING, place, "row %zu", i);
+    notes_add_system(&notes, place, "cannot be read");
+    notes_move(&notes, &all);
+    CU_ASSERT_EQUAL(notes.count + notes.errors + notes.dropped, 0);
+    CU_ASSERT_EQUAL(all.count, NOTES_KEPT);
+    CU_ASSERT_EQUAL(all.dropped, 1 + 7);
+    CU_ASSERT_EQUAL(all.errors, 2);
+    CU_ASSERT_EQUAL(notes_code(&all), STATUS_SYSTEM);
+    notes_free(&all);
+    notes_add(&notes, LEVEL_ERROR, place, "twice");
+    notes_add(&notes, LEVEL_ERROR, place, "twice");
+    notes_move(&notes, &all);
+    CU_ASSERT_EQUAL(all.count, 1);
+    CU_ASSERT_EQUAL(all.errors, 2);
+    notes_free(&all);
+}
+
 /* ---- table: reading it as text ---- */
 
 /* What a table holds: the headings, then "LINE:cell|cell" for each row. Empty
@@ -2300,6 +2324,7 @@ static const TestCase cases[] = {
     {"notes_sorts", notes_sorts},
     {"notes_many_sorts", notes_many_sorts},
     {"notes_dropping", notes_dropping},
+    {"notes_moving", notes_moving},
     {"table_csv_spectrum", table_csv_spectrum},
     {"table_beside_libcsv", table_beside_libcsv},
     {"table_line_ends", table_line_ends},

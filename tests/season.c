@@ -1972,6 +1972,21 @@ static void long_log_by_athlete(void) {
     }
 }
 
+/* Blanks that stay around a name: in quotation marks, or no-break spaces. */
+static void long_log_with_blanks_around_names(void) {
+    read_long("date,athlete,session,load\n2026-03-02,\" Kite \",\" Gym\",11.5\n"
+              "2026-03-03,Kite,Gym,44\n2026-03-04,Wren\xC2\xA0,Run,7\n"
+              "2026-03-05,\"Wren\n\",Run,8\n");
+    look();
+    assert_no_errors();
+    CU_ASSERT_TRUE(season->streamed);
+    fetch("Kite");
+    fetch("Wren");
+    LOADS("Kite", 11.5, 44);
+    LOADS("Wren", 7, 8);
+    stop();
+}
+
 static void long_log_until_today(void) {
     read_long(long_log);
     options.today = march(4);
@@ -2015,6 +2030,22 @@ static void long_log_that_is_held(void) {
     }
 }
 
+/* That rows have no load is said of rows only. */
+static void long_log_without_rows(void) {
+    static const char *const logs[] = {"date,athlete,load\n",
+                                       "date,athlete,load\n2026-13-02,Kite,1\n",
+                                       "day,athlete,load\n2026-03-02,Kite,1\n"};
+    for (size_t i = 0; i < 3; i++) {
+        read_long(logs[i]);
+        look();
+        CU_ASSERT_FALSE(season->streamed);
+        CU_ASSERT_EQUAL(notes.errors, 1);
+        assert_place(test_note(&notes, "without a row that can be used"),
+                     "warning sessions.csv:0: -");
+        stop();
+    }
+}
+
 /* A mistyped year is refused as in any log. */
 static void long_log_with_a_stray_year(void) {
     read_long("date,athlete,load\n2026-03-02,Kite,1\n2026-03-03,Kite,1\n"
@@ -2029,8 +2060,8 @@ static void long_log_with_a_stray_year(void) {
 
 static void long_log_that_changes(void) {
     static const char *const after[] = {
-        "date,athlete,session,load\n2026-03-02,Kite,Gym,11.5\n", NULL};
-    for (size_t i = 0; i < 2; i++) {
+        "date,athlete,session,load\n2026-03-02,Kite,Gym,11.5\n", "", NULL};
+    for (size_t i = 0; i < 3; i++) {
         char path[400];
         read_long(long_log);
         look();
@@ -2404,8 +2435,10 @@ static const TestCase cases[] = {
     {"today_before_the_log", today_before_the_log},
     {"today_and_fill", today_and_fill},
     {"long_log_by_athlete", long_log_by_athlete},
+    {"long_log_with_blanks_around_names", long_log_with_blanks_around_names},
     {"long_log_until_today", long_log_until_today},
     {"long_log_that_is_held", long_log_that_is_held},
+    {"long_log_without_rows", long_log_without_rows},
     {"long_log_with_a_stray_year", long_log_with_a_stray_year},
     {"long_log_that_changes", long_log_that_changes},
     {"order_of_rows_is_no_matter", order_of_rows_is_no_matter},

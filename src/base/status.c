@@ -140,14 +140,20 @@ StatusCode notes_code(const Notes *notes) {
 }
 
 void notes_move(Notes *from, Notes *to) {
+    size_t unkept = from->errors; /* said again, or one too many to keep */
     for (size_t i = 0; i < from->count; i++) {
         const Note *note = &from->items[i];
         Place place = {note->file, note->line, note->column};
+        unkept -= note->level == LEVEL_ERROR;
         if (note->code == STATUS_SYSTEM)
             notes_add_system(to, place, "%s", note->text);
         else
             notes_add(to, note->level, place, "%s", note->text);
     }
+    to->errors += unkept;
+    to->dropped += from->dropped;
+    if (from->worst > to->worst)
+        to->worst = from->worst;
     notes_free(from);
 }
 

@@ -162,7 +162,12 @@ static bool read_who(Pass *p, size_t *athlete) {
         reader_error(r, ATHLETE_C, "blank, expected the athlete's name");
         return false;
     }
-    if (p->again || !read_athlete(p->season, r, ATHLETE_C, athlete))
+    if (p->again) { /* only blanks around the name may differ */
+        *athlete = p->last_athlete;
+        return strcmp(reader_cell(r, ATHLETE_C),
+                      p->season->athletes[*athlete].name) == 0;
+    }
+    if (!read_athlete(p->season, r, ATHLETE_C, athlete))
         return false;
     p->last_athlete = *athlete;
     return true;
@@ -377,8 +382,9 @@ static const char *why_hold(const Pass *p) {
     const Season *s = p->season;
     if (p->mixed)
         return "not sorted by athlete";
-    if (s->session_count == 0 ||
-        s->scored[loads_method(s, &s->as)] < s->session_count)
+    if (s->session_count == 0)
+        return "without a row that can be used";
+    if (s->scored[loads_method(s, &s->as)] < s->session_count)
         return "not complete: some rows have no load";
     if (days_stray(&s->days, range) > 0)
         return "not of one time: some rows lie far from all others";
@@ -480,7 +486,8 @@ bool sessions_read_again(Season *s, size_t athlete, Session **sessions,
         same = read_part(&pass, &s->athletes[athlete].part);
         reader_close(&reader);
     }
-    if (!same && own.errors)
+    /* it had no other errors when it was read first */
+    if (!same && notes_code(&own) == STATUS_SYSTEM)
         notes_move(&own, notes);
     else if (!same)
         notes_add_system(notes, place, TABLE_CHANGED);
