@@ -23,13 +23,14 @@ enum { MANY = 32 }; /* points at once: 27 along three axes */
 typedef struct {
     const Separable *p;
     double *column[SEPARABLE_GAINS], *slope[SEPARABLE_SHAPES];
-    double *left; /* what a point leaves of each value */
+    double *left;  /* what a point leaves of each value */
+    double *shape; /* at which column and slope are; NAN: no slopes */
     double *many[SEPARABLE_GAINS];
 } Work;
 
 static void work_start(Work *w, const Separable *p) {
     size_t n = SEPARABLE_GAINS * (1 + MANY) + SEPARABLE_SHAPES + 1;
-    double *block = mem_new(n * p->rows, sizeof *block);
+    double *block = mem_new(n * p->rows + SEPARABLE_SHAPES, sizeof *block);
     *w = (Work){.p = p};
     for (int k = 0; k < SEPARABLE_GAINS; k++, block += p->rows)
         w->column[k] = block;
@@ -37,6 +38,9 @@ static void work_start(Work *w, const Separable *p) {
         w->slope[i] = block;
     w->left = block;
     block += p->rows;
+    w->shape = block;
+    *w->shape = NAN;
+    block += SEPARABLE_SHAPES;
     for (int k = 0; k < SEPARABLE_GAINS; k++, block += MANY * p->rows)
         w->many[k] = block;
 }
@@ -195,9 +199,22 @@ static void solve_sums(const Separable *p, const Sums *s, Point *x) {
     set_level(p, s, x);
 }
 
-static void solve_at(const Work *w, Point *x) {
+/* Columns at some shapes, unless they are there. */
+static void columns_for(const Work *w, const double *shape, bool slopes) {
+    const Separable *p = w->p;
+    bool there = true;
+    for (int i = 0; i < p->shapes; i++)
+        there = there && w->shape[i] == shape[i];
+    if (there)
+        return;
+    p->columns(p->context, shape, w->column, slopes ? w->slope : NULL);
+    for (int i = 0; i < p->shapes; i++)
+        w->shape[i] = slopes ? shape[i] : NAN;
+}
+
+static void solve_at(const Work *w, bool slopes, Point *x) {
     Sums s;
-    w->p->columns(w->p->context, x->shape, w->column, NULL);
+    columns_for(w, x->shape, slopes);
     s = sums_of(w);
     solve_sums(w->p, &s, x);
 }
@@ -243,7 +260,7 @@ double separable_rss_at(const Separable *p, const double *shape) {
         return INFINITY;
     work_start(&w, p);
     memcpy(x.shape, shape, (size_t)p->shapes * sizeof *shape);
-    solve_at(&w, &x);
+    solve_at(&w, false, &x);
     work_free(&w);
     return x.rss;
 }
@@ -647,7 +664,7 @@ static bool jump(const Work *w, double *step, const Around *a, Point *x) {
     move(w->p, by, next.shape);
     if (!inside(w->p, next.shape))
         return false;
-    solve_at(w, &next);
+    solve_at(w, false, &next);
     if (!(next.rss < a->point[a->best].rss))
         return false;
     *x = next;
@@ -680,7 +697,7 @@ static void go_down(const Work *w, const double *first, double last, Point *x) {
  * term. */
 static void read_at(const Work *w, Point *x) {
     const Separable *p = w->p;
-    p->columns(p->context, x->shape, w->column, w->slope);
+    columns_for(w, x->shape, true);
     x->rss = 0;
     for (size_t i = 0; i < p->rows; i++) {
         double left = p->value[i] - x->level;
@@ -853,7 +870,7 @@ static bool try_step(const Work *w, const double *step, Point *x) {
     move(w->p, by, solved.shape);
     if (!inside(w->p, solved.shape))
         return false;
-    solve_at(w, &solved);
+    solve_at(w, true, &solved);
     refine(w, &solved);
     if (allowed_joint) {
         read_at(w, &joint);
@@ -1014,7 +1031,7 @@ static void descend(const Work *w, const double *step, Point *x) {
             go_down(w, close, 1e-7, x);
             break;
         }
-    solve_at(w, x);
+    solve_at(w, true, x);
     polish(w, x);
 }
 
@@ -1041,7 +1058,7 @@ static void exchange(const Work *w, const Grid *g, Point *best) {
                 continue;
             for (int m = 0; m < w->p->shapes; m++)
                 step[m] = fmax(apart / 2, 1e-3);
-            solve_at(w, &x);
+            solve_at(w, false, &x);
             descend(w, step, &x);
             if (x.rss < best->rss)
                 *best = x;
