@@ -41,6 +41,15 @@ PosteriorPrior posterior_prior(const TestData *data) {
     return prior;
 }
 
+enum {
+    ROUNDS = 3,      /* usually */
+    ROUNDS_MOST = 7, /* while too few draws are effective */
+    GOOD_ESS = 2 * POSTERIOR_LEAST,
+    LOOKS_MOST = 4,
+    LOOK = POSTERIOR_ROUND / 2,                          /* shapes */
+    ROOM = (ROUNDS - 1) * LOOK + POSTERIOR_ROUND + LANES /* usually */
+};
+
 /* The rounds of a run: how many were drawn of the prior and of a normal to find
  * those that are allowed. */
 typedef struct {
@@ -48,7 +57,7 @@ typedef struct {
     Normal normal;
 } Round;
 
-/* Everything a run carries along. */
+/* Proposes the shapes of a round, into a part of the trail. */
 typedef struct {
     const Model *model;
     const TestData *data;
@@ -61,7 +70,8 @@ typedef struct {
     int place[PARAMS];     /* of a parameter among the shapes; -1: fixed */
     double fixed[PARAMS];  /* its logarithm then */
     size_t count;          /* proposals */
-    double *theta[MOST];   /* [dimension][count] */
+    double *theta[MOST];   /* [dimension][count]; these columns, `first` and
+                              those of `w` are the trail's */
     bool kept;             /* are rows wanted? */
     double *z;             /* [count * tests] response at each test; one row
                               where none are wanted */
@@ -71,16 +81,18 @@ typedef struct {
     bool adapted;          /* is there a normal to propose from? */
     Traces *traces;        /* NULL: the kind is not linear */
     TraceShapes parts;     /* of the proposals' responses */
+    int part_place[COMPONENTS_MOST];  /* of their time constants, as `place` */
     double *own[2 * COMPONENTS_MOST]; /* columns of parts that are not theta */
 } Sampler;
 
+/* All rounds of a run. */
 struct Trail {
     Sampler s;
     Round *round;
     size_t rounds, rounds_room;
-    double *theta[MOST], **z; /* of all rounds: [dimension], z[test] */
-    size_t room;              /* for shapes in them */
-    Known known;              /* tests taken in so far */
+    double *theta[MOST], *first, **z; /* [dimension], z[test] if kept */
+    size_t room;                      /* for shapes in them */
+    Known known; /* tests taken in so far, when not all of them count */
     Weights w;
 };
 
@@ -139,14 +151,6 @@ static Inner inner_of(const Weights *w, const Known *known, double effect,
                       size_t at) {
     Sums sums = {w->z[at], w->zz[at], w->zy[at]};
     return weights_inner(known, &sums, w->spread[at], w->precision[at], effect);
-}
-
-/* Of all tests. */
-static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
-    Inner in = inner_of(&s->w, known, s->prior->effect, at);
-    in.z += s->first[at];
-    in.y += s->data->value[0];
-    return in;
 }
 
 static Known know(const Sampler *s) {
@@ -243,12 +247,13 @@ static void draw_prior(const Sampler *s, double u[][POINTS_AT_ONCE]) {
 }
 
 /* With k1 = 1, p0 = 0; gains of fatigue count relative to k1. */
-static void set_unit(const Sampler *s, size_t at, ResponseParams *unit) {
+static void set_unit(const Sampler *s, double *const *theta, size_t at,
+                     ResponseParams *unit) {
     *unit = s->model->params;
     for (int i = 0; i < PARAMS; i++)
         if (response_has(unit->kind, (Param)i))
             unit->value[i] =
-                exp(s->place[i] < 0 ? s->fixed[i] : s->theta[s->place[i]][at]);
+                exp(s->place[i] < 0 ? s->fixed[i] : theta[s->place[i]][at]);
     unit->value[PARAM_P0] = 0;
     unit->value[PARAM_K1] = 1;
 }
@@ -339,7 +344,7 @@ static void set_spreads(size_t steps, size_t n, const double *all,
 }
 
 static double *row_of(const Sampler *s, size_t at) {
-    return s->z + (s->kept ? at * s->data->count : 0);
+    return s->z + (s->kept || !s->traces ? at * s->data->count : 0);
 }
 
 /* Response at the tests, and its SD over the log, of some proposals. */
@@ -349,7 +354,7 @@ static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
     size_t steps = d->timeline.steps;
     ResponseParams unit[AT_ONCE];
     for (size_t k = 0; k < n; k++)
-        set_unit(s, from + k, &unit[k]);
+        set_unit(s, s->theta, from + k, &unit[k]);
     kernel_batch(n, unit, &d->timeline, when, all);
     for (size_t i = 0; i < d->count; i++)
         for (size_t k = 0; k < n && d->when[i] == when; k++)
@@ -387,6 +392,9 @@ static void respond_by_traces(Sampler *s) {
     double *all = NULL;
     set_gains(s);
     s->parts.count = s->count;
+    for (int part = 0; part < s->parts.parts; part++)
+        if (s->part_place[part] >= 0)
+            s->parts.log_tau[part] = s->theta[s->part_place[part]];
     traces_sums(s->traces, &s->parts, &sums);
     if (s->kept)
         traces_tests(s->traces, &s->parts, s->z);
@@ -455,14 +463,6 @@ static void density_of(const Round *round, size_t count, double *const *theta,
             of_prior + (round->of_normal > 0 ? of_normal * density[i] : 0);
 }
 
-/* Weights of a round; returns the effective sample size. */
-static double weigh(Sampler *s) {
-    Known known = know(s);
-    set_priors(s);
-    density_of(&s->round, s->count, s->theta, s->w.prior, s->w.share);
-    return weights_set(&s->w, &known, s->prior->effect);
-}
-
 enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
 
 /* Weights to a power, from their logarithms; returns their sum. */
@@ -519,6 +519,82 @@ static bool adapt(Sampler *s, double *const *theta, Weights *w) {
     return s->adapted;
 }
 
+/* ---- the rounds, all together ---- */
+
+static void column_room(const Trail *t, size_t need, double **column) {
+    size_t room = t->room;
+    *column = mem_grow(*column, &room, need, sizeof **column);
+}
+
+static void trail_room(Trail *t, size_t need) {
+    for (int k = 0; k < t->s.dimensions; k++)
+        column_room(t, need, &t->theta[k]);
+    column_room(t, need, &t->first);
+    for (size_t k = 0; k < t->s.data->count && t->s.kept; k++)
+        column_room(t, need, &t->z[k]);
+    weights_room(&t->w, need);
+    t->room = t->w.room;
+}
+
+/* Gives the sampler the columns behind the last round. */
+static void trail_open(Trail *t, size_t wanted) {
+    Sampler *s = &t->s;
+    size_t from = t->w.count;
+    trail_room(t, from + wanted > ROOM ? from + wanted : (size_t)ROOM);
+    for (int k = 0; k < s->dimensions; k++)
+        s->theta[k] = t->theta[k] + from;
+    s->first = t->first + from;
+    s->w = weights_from(&t->w, from);
+}
+
+/* Adds a round to the density from which all rounds together were drawn, each
+ * as often as it was tried (the balance heuristic: Veach, Guibas 1995, Proc
+ * SIGGRAPH 419-428; from memory), for shapes from a number on. */
+static void trail_share(Trail *t, const Round *round, size_t from) {
+    Weights *w = &t->w;
+    double *density = w->weight + from; /* to be set anew */
+    double *theta[MOST];
+    for (int k = 0; k < t->s.dimensions; k++)
+        theta[k] = t->theta[k] + from;
+    density_of(round, w->count - from, theta, w->prior + from, density);
+    for (size_t i = from; i < w->count; i++)
+        w->share[i] += w->weight[i];
+}
+
+/* Sums over the tests, one more of them, of shapes from a number on; of the
+ * first, none. */
+static void trail_sums(Trail *t, size_t test, size_t from) {
+    const TestData *d = t->s.data;
+    const double *first = t->z[0], *z = t->z[test];
+    double weight = d->weight[test], y = d->value[test] - d->value[0];
+    Weights *w = &t->w;
+    for (size_t i = from; i < w->count; i++) {
+        double x = z[i] - first[i];
+        w->z[i] = (test > 0 ? w->z[i] : 0) + weight * x;
+        w->zz[i] = (test > 0 ? w->zz[i] : 0) + weight * x * x;
+        w->zy[i] = (test > 0 ? w->zy[i] : 0) + weight * x * y;
+    }
+}
+
+/* Takes in the sampler's round, its priors set. */
+static void trail_close(Trail *t) {
+    const Sampler *s = &t->s;
+    size_t from = t->w.count, tests = s->data->count;
+    for (size_t k = 0; k < tests && s->kept; k++)
+        for (size_t i = 0; i < s->count; i++)
+            t->z[k][from + i] = s->z[i * tests + k];
+    memset(t->w.share + from, 0, s->count * sizeof(double));
+    t->w.count += s->count;
+    t->round =
+        mem_grow(t->round, &t->rounds_room, t->rounds + 1, sizeof *t->round);
+    for (size_t r = 0; r < t->rounds; r++)
+        trail_share(t, &t->round[r], from);
+    t->round[t->rounds++] = s->round;
+    trail_share(t, &t->round[t->rounds - 1], 0);
+    for (size_t k = 0; k < t->known.tests; k++)
+        trail_sums(t, k, from);
+}
+
 /* ---- draws ---- */
 
 /* Shapes drawn by their weights, and the numbers of a draw given its shape. */
@@ -572,10 +648,10 @@ static void picks_free(Picks *p) {
     free(p->sigma);
 }
 
-static void set_scale(const Sampler *s, size_t at, double z, double scale,
+static void set_scale(const Trail *t, size_t at, double z, double scale,
                       double level, ResponseParams *p) {
-    double k1 = scale / s->w.spread[at];
-    set_unit(s, at, p);
+    double k1 = scale / t->w.spread[at];
+    set_unit(&t->s, t->theta, at, p);
     p->value[PARAM_K1] = k1;
     if (response_has(p->kind, PARAM_K2))
         p->value[PARAM_K2] *= k1;
@@ -584,42 +660,45 @@ static void set_scale(const Sampler *s, size_t at, double z, double scale,
     p->value[PARAM_P0] = level - k1 * z;
 }
 
-static void resample(const Sampler *s, size_t draws, gsl_rng *rng, Picks *p,
+static void resample(const Trail *t, size_t draws, gsl_rng *rng, Picks *p,
                      Posterior *out) {
+    const Sampler *s = &t->s;
     Known known = know(s);
     picks_start(draws, p);
-    pick(&s->w, &known, s->prior->effect, rng, p);
+    pick(&t->w, &known, s->prior->effect, rng, p);
     out->draws.count = draws;
     out->draws.set = mem_new(draws, sizeof *out->draws.set);
     out->sigma = mem_new(draws, sizeof *out->sigma);
     memcpy(out->sigma, p->sigma, draws * sizeof *out->sigma);
     for (size_t i = 0; i < draws; i++)
-        set_scale(s, p->at[i], p->in[i].z + s->first[p->at[i]], p->scale[i],
+        set_scale(t, p->at[i], p->in[i].z + t->first[p->at[i]], p->scale[i],
                   p->in[i].y + s->data->value[0] + p->level[i],
                   &out->draws.set[i]);
 }
 
 /* Medians of the shape, then level and scale expected given it. */
-static void set_centre(Sampler *s, const Picks *p, Posterior *out) {
+static void set_centre(Trail *t, const Picks *p, Posterior *out) {
+    Sampler *s = &t->s;
     double *values = mem_new(p->count, sizeof *values);
     Known known = know(s);
     Inner in;
     double sd, at_zero;
+    trail_open(t, 1);
     for (int k = 0; k < s->dimensions; k++) {
         for (size_t i = 0; i < p->count; i++)
-            values[i] = s->theta[k][p->at[i]];
+            values[i] = t->theta[k][p->at[i]];
         s->theta[k][0] = draws_quantile(values, p->count, .5);
     }
     s->count = 1;
     respond(s);
     set_priors(s);
-    in = inner_at(s, &known, 0);
+    in = inner_of(&s->w, &known, s->prior->effect, 0);
     sd = 1 / sqrt(in.lambda);
     at_zero = -in.mu / sd; /* mean of a normal cut at 0 */
-    set_scale(s, 0, in.z,
+    set_scale(t, t->w.count, in.z + s->first[0],
               in.mu + sd * gsl_ran_ugaussian_pdf(at_zero) /
                           fmax(gsl_cdf_ugaussian_Q(at_zero), 1e-300),
-              in.y, &out->centre);
+              in.y + s->data->value[0], &out->centre);
     free(values);
 }
 
@@ -635,9 +714,10 @@ static const double *column_of(double value, double **own) {
 static void add_part(Sampler *s, Param tau, double gain) {
     int part = s->parts.parts++, k = s->place[tau];
     s->parts.gain[part] = column_of(gain, &s->own[part]);
-    s->parts.log_tau[part] =
-        k < 0 ? column_of(s->fixed[tau], &s->own[COMPONENTS_MOST + part])
-              : s->theta[k];
+    s->part_place[part] = k;
+    if (k < 0)
+        s->parts.log_tau[part] =
+            column_of(s->fixed[tau], &s->own[COMPONENTS_MOST + part]);
 }
 
 static void traces_start(Sampler *s) {
@@ -663,77 +743,67 @@ static void sampler_start(Sampler *s) {
     }
     s->constant = constant_of(s);
     s->dimensions = s->shapes + 1;
-    for (int k = 0; k < s->dimensions; k++)
-        s->theta[k] = mem_new(POSTERIOR_ROUND, sizeof *s->theta[k]);
-    s->first = mem_new(POSTERIOR_ROUND, sizeof *s->first);
-    s->kept = s->kept || !linear;
-    s->z =
-        mem_new((s->kept ? POSTERIOR_ROUND : 1) * s->data->count, sizeof *s->z);
-    weights_room(&s->w, POSTERIOR_ROUND);
+    s->z = mem_new((s->kept || !linear ? POSTERIOR_ROUND : 1) * s->data->count,
+                   sizeof *s->z);
     if (linear)
         traces_start(s);
 }
 
 static void sampler_free(Sampler *s) {
-    for (int k = 0; k < s->dimensions; k++)
-        free(s->theta[k]);
     for (int k = 0; k < 2 * COMPONENTS_MOST; k++)
         free(s->own[k]);
     free(s->z);
-    free(s->first);
-    weights_free(&s->w);
     traces_free(s->traces);
 }
 
 /* ---- a run ---- */
 
-enum {
-    ROUNDS = 3,      /* usually */
-    ROUNDS_MOST = 7, /* while too few draws are effective */
-    GOOD_ESS = 2 * POSTERIOR_LEAST
-};
+/* Tries shapes of a round; false when too few are allowed. */
+static bool run_round(Trail *t, size_t wanted, gsl_rng *rng) {
+    trail_open(t, wanted);
+    fill_round(&t->s, wanted, rng);
+    if (t->s.count < wanted)
+        return false;
+    respond(&t->s);
+    set_priors(&t->s);
+    trail_close(t);
+    return true;
+}
 
-static void trail_keep(Trail *t);
-
-/* Keeps the rounds when there is a trail. */
-static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Trail *trail,
-                             Posterior *out, Status *status) {
+static StatusCode run_rounds(Trail *t, gsl_rng *rng, Posterior *out,
+                             Status *status) {
+    Sampler *s = &t->s;
+    Known known = know(s);
     for (int round = 0; round < ROUNDS_MOST; round++) {
         /* the first two rounds only look for the place */
-        size_t wanted =
-            round + 1 < ROUNDS ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
-        fill_round(s, wanted, rng);
-        if (s->count < wanted)
+        if (!run_round(t, round + 1 < ROUNDS ? LOOK : POSTERIOR_ROUND, rng))
             return status_fail(status, STATUS_DATA,
                                "%s: its spreads leave almost no shape with "
                                "tau1 above %.1f tau2, expected time constants "
                                "further apart",
                                s->model->name, apart);
-        respond(s);
-        out->ess = weigh(s);
-        if (trail)
-            trail_keep(trail);
+        out->ess = weights_set(&t->w, &known, s->prior->effect);
         if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
             break;
-        if (round + 1 < ROUNDS_MOST && !adapt(s, s->theta, &s->w))
+        if (round + 1 < ROUNDS_MOST && !adapt(s, t->theta, &t->w))
             break;
     }
     return STATUS_OK;
 }
 
-static StatusCode run(Sampler *s, size_t draws, unsigned long seed,
-                      Trail *trail, Posterior *out, Status *status) {
+static StatusCode run(Trail *t, size_t draws, unsigned long seed,
+                      Posterior *out, Status *status) {
     StatusCode code;
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
     if (!rng)
         mem_out();
     gsl_rng_set(rng, seed);
-    sampler_start(s);
-    code = run_rounds(s, rng, trail, out, status);
+    sampler_start(&t->s);
+    code = run_rounds(t, rng, out, status);
     if (code == STATUS_OK) {
         Picks picks;
-        resample(s, draws, rng, &picks, out);
-        set_centre(s, &picks, out);
+        resample(t, draws, rng, &picks, out);
+        set_centre(t, &picks, out);
         picks_free(&picks);
     }
     gsl_rng_free(rng);
@@ -753,100 +823,27 @@ StatusCode posterior_run_kept(const Model *model, const TestData *data,
     (*trail)->s =
         (Sampler){.model = model, .data = data, .prior = prior, .kept = true};
     (*trail)->z = mem_new(data->count, sizeof *(*trail)->z);
-    return run(&(*trail)->s, draws, seed, *trail, out, status);
+    return run(*trail, draws, seed, out, status);
 }
 
 StatusCode posterior_run(const Model *model, const TestData *data,
                          const PosteriorPrior *prior, size_t draws,
                          unsigned long seed, Posterior *out, Status *status) {
-    Sampler s = {.model = model, .data = data, .prior = prior};
+    Trail *t;
     StatusCode code;
     *out = (Posterior){.centre = model->params};
     if (data->count == 0) {
         out->ess = (double)draws;
         return draws_from_spreads(model, draws, seed, &out->draws, status);
     }
-    code = run(&s, draws, seed, NULL, out, status);
-    sampler_free(&s);
+    t = mem_new(1, sizeof *t);
+    t->s = (Sampler){.model = model, .data = data, .prior = prior};
+    code = run(t, draws, seed, out, status);
+    trail_free(t);
     return code;
 }
 
-/* ---- the rounds kept, for posteriors of fewer tests ---- */
-
-static void column_room(const Trail *t, size_t need, double **column) {
-    size_t room = t->room;
-    *column = mem_grow(*column, &room, need, sizeof **column);
-}
-
-static void trail_room(Trail *t, size_t need) {
-    for (int k = 0; k < t->s.dimensions; k++)
-        column_room(t, need, &t->theta[k]);
-    for (size_t k = 0; k < t->s.data->count; k++)
-        column_room(t, need, &t->z[k]);
-    weights_room(&t->w, need);
-    t->room = t->w.room;
-}
-
-/* Adds a round to the density from which all rounds together were drawn, each
- * as often as it was tried (the balance heuristic: Veach, Guibas 1995, Proc
- * SIGGRAPH 419-428; from memory), for shapes from a number on. */
-static void trail_share(Trail *t, const Round *round, size_t from) {
-    Weights *w = &t->w;
-    double *density = w->weight + from; /* to be set anew */
-    double *theta[MOST];
-    for (int k = 0; k < t->s.dimensions; k++)
-        theta[k] = t->theta[k] + from;
-    density_of(round, w->count - from, theta, w->prior + from, density);
-    for (size_t i = from; i < w->count; i++)
-        w->share[i] += w->weight[i];
-}
-
-/* Sums over the tests, one more of them, of shapes from a number on. */
-static void trail_sums(Trail *t, size_t test, size_t from) {
-    const TestData *d = t->s.data;
-    const double *first = t->z[0], *z = t->z[test];
-    double weight = d->weight[test], y = d->value[test] - d->value[0];
-    Weights *w = &t->w;
-    for (size_t i = from; i < w->count; i++) {
-        double x = z[i] - first[i];
-        w->z[i] += weight * x;
-        w->zz[i] += weight * x * x;
-        w->zy[i] += weight * x * y;
-    }
-}
-
-/* The sampler's round, its priors set. */
-static void trail_keep(Trail *t) {
-    const Sampler *s = &t->s;
-    size_t from = t->w.count, tests = s->data->count;
-    Weights *w = &t->w;
-    size_t bytes = s->count * sizeof(double);
-    trail_room(t, from + s->count);
-    for (int k = 0; k < s->dimensions; k++)
-        memcpy(t->theta[k] + from, s->theta[k], bytes);
-    for (size_t k = 0; k < tests; k++)
-        for (size_t i = 0; i < s->count; i++)
-            t->z[k][from + i] = s->z[i * tests + k];
-    memcpy(w->spread + from, s->w.spread, bytes);
-    memcpy(w->log_sigma + from, s->w.log_sigma, bytes);
-    memcpy(w->precision + from, s->w.precision, bytes);
-    memcpy(w->prior + from, s->w.prior, bytes);
-    memset(w->z + from, 0, bytes);
-    memset(w->zz + from, 0, bytes);
-    memset(w->zy + from, 0, bytes);
-    memset(w->share + from, 0, bytes);
-    w->count += s->count;
-    t->round =
-        mem_grow(t->round, &t->rounds_room, t->rounds + 1, sizeof *t->round);
-    for (size_t r = 0; r < t->rounds; r++)
-        trail_share(t, &t->round[r], from);
-    t->round[t->rounds++] = s->round;
-    trail_share(t, &t->round[t->rounds - 1], 0);
-    for (size_t k = 0; k < t->known.tests; k++)
-        trail_sums(t, k, from);
-}
-
-enum { LOOKS_MOST = 4, LOOK = POSTERIOR_ROUND / 2 /* shapes */ };
+/* ---- posteriors of fewer tests ---- */
 
 double trail_take(Trail *t, gsl_rng *rng) {
     Sampler *s = &t->s;
@@ -856,12 +853,8 @@ double trail_take(Trail *t, gsl_rng *rng) {
     trail_sums(t, test, 0);
     ess = weights_set(&t->w, &t->known, s->prior->effect);
     for (int look = 0; look < LOOKS_MOST && ess < POSTERIOR_LEAST; look++) {
-        if (!adapt(s, t->theta, &t->w))
+        if (!adapt(s, t->theta, &t->w) || !run_round(t, LOOK, rng))
             break;
-        fill_round(s, LOOK, rng);
-        respond(s);
-        set_priors(s);
-        trail_keep(t);
         ess = weights_set(&t->w, &t->known, s->prior->effect);
     }
     return ess;
@@ -887,11 +880,12 @@ void trail_draw(const Trail *t, size_t draws, gsl_rng *rng, double *reading,
 void trail_free(Trail *t) {
     if (!t)
         return;
-    for (size_t k = 0; k < t->s.data->count; k++)
+    for (size_t k = 0; k < t->s.data->count && t->z; k++)
         free(t->z[k]);
     free(t->z);
     for (int k = 0; k < t->s.dimensions; k++)
         free(t->theta[k]);
+    free(t->first);
     free(t->round);
     weights_free(&t->w);
     sampler_free(&t->s);

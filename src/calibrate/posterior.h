@@ -42,7 +42,7 @@ PosteriorPrior posterior_prior(const TestData *data);
 typedef struct {
     Draws draws;           /* in the orientation of TestData */
     double *sigma;         /* [test] of each draw */
-    double ess;            /* effective sample size of the last round */
+    double ess;            /* effective sample size of all rounds */
     ResponseParams centre; /* medians of the shape, level and scale given it */
 } Posterior;
 

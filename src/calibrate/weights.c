@@ -41,6 +41,16 @@ void weights_room(Weights *w, size_t need) {
     w->room = room;
 }
 
+Weights weights_from(const Weights *w, size_t from) {
+    double **column[COLUMNS];
+    Weights part = *w;
+    columns_of(&part, column);
+    for (int k = 0; k < COLUMNS; k++)
+        *column[k] += from;
+    part.count = part.room = 0;
+    return part;
+}
+
 void weights_free(Weights *w) {
     double **column[COLUMNS];
     columns_of(w, column);
