@@ -23,7 +23,7 @@ _Static_assert((int)MOST <= (int)POINTS_DIMENSIONS, "points of a shape");
 
 static const double apart = 1.3;      /* least tau1/tau2 */
 static const double from_prior = .16; /* share of a later round */
-static const double widened = 1.5;    /* factor on the SD of a later round */
+static const double widened = 1.3;    /* factor on the SD of a later round */
 
 PosteriorPrior posterior_prior(const TestData *data) {
     double mean = 0;
