@@ -10,7 +10,8 @@
  * Level and scale are integrated out in closed form; shape and sigma are drawn
  * by quasi-random importance sampling: from the prior first, then twice from a
  * widened normal about the weighted mean, mixed with the prior (Owen, Zhou
- * 2000, J Am Stat Assoc 95:135-143; from memory); where few shapes carry all
+ * 2000, J Am Stat Assoc 95:135-143; from memory); all rounds count, weighted by
+ * the density from which all were drawn together; where few shapes carry all
  * the weight, it is evened out before the next round.
  *
  * With no tests the draws are those of the prior, so that answers move smoothly
