@@ -18,6 +18,8 @@
 #include "calibrate/fit.h"
 #include "calibrate/forecast.h"
 #include "calibrate/next.h"
+#include "calibrate/normal.h"
+#include "calibrate/points.h"
 #include "calibrate/posterior.h"
 #include "calibrate/separable.h"
 #include "calibrate/traces.h"
@@ -2252,6 +2254,100 @@ static void test_traces(void) {
     gsl_rng_free(rng);
 }
 
+/* ---- points, normals ---- */
+
+static const char sobol_points[] =
+    "import sys\n"
+    "from scipy.stats import qmc\n"
+    "for row in qmc.Sobol(int(sys.argv[1]), scramble=False).random(1024):\n"
+    "    print(*row)\n";
+
+enum { POINTS_READ = 1024 * POINTS_DIMENSIONS };
+
+/* Points of all dimensions, in order; at the edges a little inside. */
+static void test_points(void) {
+    static double wanted[POINTS_READ];
+    double u[POINTS_DIMENSIONS][POINTS_AT_ONCE], shifted[1][POINTS_AT_ONCE];
+    Points p, one;
+    char word[8], *printed;
+    test_evidence("SciPy, stats.qmc", "points of a Sobol sequence");
+    snprintf(word, sizeof word, "%d", POINTS_DIMENSIONS);
+    printed = test_python(sobol_points, (const char *[]){word, NULL});
+    if (!take_numbers(printed, wanted, POINTS_READ)) {
+        free(printed);
+        return;
+    }
+    points_start(&p, POINTS_DIMENSIONS);
+    points_start(&one, 1);
+    one.shift[0] = .7;
+    for (int i = 0; i < 1024; i++) {
+        int at = i % POINTS_AT_ONCE;
+        if (at == 0) {
+            points_next(&p, u);
+            points_next(&one, shifted);
+        }
+        for (int k = 0; k < POINTS_DIMENSIONS; k++) {
+            double x = wanted[i * POINTS_DIMENSIONS + k];
+            test_evidence_reached(fabs(u[k][at] - x), 1e-10);
+            CU_ASSERT(fabs(u[k][at] - x) < 1e-10);
+            CU_ASSERT(u[k][at] > 0 && u[k][at] < 1);
+        }
+        ASSERT_NEAR(shifted[0][at], fmod(wanted[i * POINTS_DIMENSIONS] + .7, 1),
+                    1e-10);
+    }
+    free(printed);
+}
+
+/* Of all sizes a point may have, by GSL. */
+static void test_normal_quantiles(void) {
+    gsl_rng *rng = test_random(20908);
+    for (int round = 0; round < 500; round++) {
+        size_t count = 1 + gsl_rng_uniform_int(rng, 30);
+        double u[30], x[30];
+        for (size_t i = 0; i < count; i++) {
+            u[i] = i % 3 ? exp2(-36 * gsl_rng_uniform(rng))
+                         : gsl_rng_uniform_pos(rng);
+            if (i % 2)
+                u[i] = 1 - u[i];
+            x[i] = u[i] = fmin(fmax(u[i], 0x1p-36), 1 - 0x1p-36);
+        }
+        normal_quantiles(count, x);
+        for (size_t i = 0; i < count; i++)
+            CU_ASSERT(test_near(x[i], gsl_cdf_ugaussian_Pinv(u[i]), 1e-13));
+    }
+    gsl_rng_free(rng);
+}
+
+/* By GSL: the share of what is above 0 that is above the number. Far below 0
+ * nothing can be told apart, and the number is next to 0. */
+static void test_normal_cut(void) {
+    gsl_rng *rng = test_random(20909);
+    for (int round = 0; round < 500; round++) {
+        size_t count = 1 + gsl_rng_uniform_int(rng, 150);
+        double u[150], mu[150], sd[150], x[150];
+        for (size_t i = 0; i < count; i++) {
+            sd[i] = exp(test_between(rng, -3, 3));
+            mu[i] = sd[i] * test_between(rng, i % 2 ? -3 : -25, 9);
+            x[i] = u[i] = gsl_rng_uniform_pos(rng);
+        }
+        normal_cut(count, mu, sd, x);
+        for (size_t i = 0; i < count; i++) {
+            double all = gsl_cdf_ugaussian_P(mu[i] / sd[i]);
+            double above = gsl_cdf_ugaussian_Q((x[i] - mu[i]) / sd[i]);
+            CU_ASSERT(x[i] > 0);
+            CU_ASSERT(fabs(above / all - u[i]) < 1e-9);
+        }
+    }
+    gsl_rng_free(rng);
+}
+
+static void test_normal_far(void) {
+    double u[3] = {.3, .5, .9}, mu[3] = {-60, -45, -39.5}, sd[3] = {1, 1, 1};
+    normal_cut(3, mu, sd, u);
+    for (int i = 0; i < 3; i++)
+        CU_ASSERT(u[i] > 0 && u[i] < 1e-8);
+}
+
 /* ---- weights ---- */
 
 /* Against the library's, and beyond what it is for. */
@@ -2612,6 +2708,10 @@ static const TestCase cases[] = {
     {"draws_messages", test_draws_messages},
     {"draws_impossible", test_draws_impossible},
     {"traces", test_traces},
+    {"points", test_points},
+    {"normal_quantiles", test_normal_quantiles},
+    {"normal_cut", test_normal_cut},
+    {"normal_far", test_normal_far},
     {"weights_exp", test_weights_exp},
     {"weights", test_weights},
     {"forecast", test_forecast},

@@ -5,7 +5,7 @@
 #include "calibrate/basis.h"
 
 #include "base/mem.h"
-#include "base/wide.h"
+#include "calibrate/lanes.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -199,27 +199,30 @@ void basis_run(ResponseKind kind, const double taus[SHAPE_TAUS],
 
 /* ---- many at once ---- */
 
-/* A lane for each of some time constants, an operand of its own to the
- * compiler. */
-enum { LANES = 8 };
-typedef double Lane __attribute__((vector_size(LANES * sizeof(double))));
+/* A lane for each of some time constants, in groups: what one waits for, the
+ * other computes meanwhile. */
+enum { GROUPS = 2, AT_ONCE = GROUPS * LANES };
 
 /* States and decays of the traces of a run: fitness, fatigue, and the rise or
  * the memory of the variable dose. */
 typedef struct {
-    Lane sum[SHAPE_TAUS], decay[SHAPE_TAUS];
+    Lane sum[SHAPE_TAUS][GROUPS], decay[SHAPE_TAUS][GROUPS];
 } Lanes;
 
+static void set_lane(Lane *group, size_t at, double value) {
+    group[at / LANES][at % LANES] = value;
+}
+
 static void lanes_start(ResponseKind kind, const Timeline *t, const double *tau,
-                        int at, Lanes *l) {
+                        size_t at, Lanes *l) {
     Run r = {.kind = kind};
     run_start(&r, tau, t);
-    l->sum[0][at] = r.fitness.sum;
-    l->sum[1][at] = r.fatigue.sum;
-    l->sum[2][at] = r.rise.sum;
+    set_lane(l->sum[0], at, r.fitness.sum);
+    set_lane(l->sum[1], at, r.fatigue.sum);
+    set_lane(l->sum[2], at, r.rise.sum);
     if (kind == RESPONSE_VARIABLE_DOSE) {
-        l->sum[1][at] = r.dose.fatigue.sum;
-        l->sum[2][at] = r.dose.memory.sum;
+        set_lane(l->sum[1], at, r.dose.fatigue.sum);
+        set_lane(l->sum[2], at, r.dose.memory.sum);
     }
 }
 
@@ -227,29 +230,46 @@ static void lanes_set_decay(int taus, const double *tau, size_t used,
                             double gap, Lanes *l) {
     for (int k = 0; k < taus; k++)
         for (size_t j = 0; j < used; j++)
-            l->decay[k][j] = exp(-gap / tau[j * SHAPE_TAUS + (size_t)k]);
+            set_lane(l->decay[k], j,
+                     exp(-gap / tau[j * SHAPE_TAUS + (size_t)k]));
 }
 
 INSIDE void lanes_read(ResponseKind kind, const Lanes *l, size_t used,
                        size_t tests, double *fitness, double *fatigue) {
-    Lane fit = l->sum[0];
-    if (kind == RESPONSE_DELAYED)
-        fit -= l->sum[2];
+    double fit[AT_ONCE], other[AT_ONCE];
+    for (size_t g = 0; g < GROUPS; g++) {
+        Lane sum = l->sum[0][g];
+        if (kind == RESPONSE_DELAYED)
+            sum -= l->sum[2][g];
+        lane_store(&sum, LANES, fit + g * LANES);
+        lane_store(&l->sum[1][g], LANES, other + g * LANES);
+    }
     for (size_t j = 0; j < used; j++) {
         fitness[j * tests] = fit[j];
         if (kind != RESPONSE_ONE_COMPONENT)
-            fatigue[j * tests] = l->sum[1][j];
+            fatigue[j * tests] = other[j];
     }
 }
 
 INSIDE void lanes_take(ResponseKind kind, double load, Lanes *l) {
-    l->sum[0] += load;
-    if (kind == RESPONSE_TWO_COMPONENT || kind == RESPONSE_DELAYED)
-        l->sum[1] += load;
-    if (kind == RESPONSE_DELAYED || kind == RESPONSE_VARIABLE_DOSE)
-        l->sum[2] += load;
-    if (kind == RESPONSE_VARIABLE_DOSE)
-        l->sum[1] += l->sum[2] * load;
+#pragma GCC unroll 2
+    for (int g = 0; g < GROUPS; g++) {
+        l->sum[0][g] += load;
+        if (kind == RESPONSE_TWO_COMPONENT || kind == RESPONSE_DELAYED)
+            l->sum[1][g] += load;
+        if (kind == RESPONSE_DELAYED || kind == RESPONSE_VARIABLE_DOSE)
+            l->sum[2][g] += load;
+        if (kind == RESPONSE_VARIABLE_DOSE)
+            l->sum[1][g] += l->sum[2][g] * load;
+    }
+}
+
+INSIDE void lanes_age(int taus, Lanes *l) {
+#pragma GCC unroll 3
+    for (int k = 0; k < taus; k++)
+#pragma GCC unroll 2
+        for (int g = 0; g < GROUPS; g++)
+            l->sum[k][g] *= l->decay[k][g];
 }
 
 INSIDE void lanes_run(ResponseKind kind, int taus, const double *tau,
@@ -260,7 +280,7 @@ INSIDE void lanes_run(ResponseKind kind, int taus, const double *tau,
     double last = NAN;
     size_t next = 0;
     for (size_t j = 0; j < used; j++)
-        lanes_start(kind, t, tau + j * SHAPE_TAUS, (int)j, &l);
+        lanes_start(kind, t, tau + j * SHAPE_TAUS, j, &l);
     for (size_t i = 0; i < t->steps && next < d->count; i++) {
         double gap = t->gap ? t->gap[i] : 1;
         size_t after;
@@ -268,8 +288,8 @@ INSIDE void lanes_run(ResponseKind kind, int taus, const double *tau,
             lanes_set_decay(taus, tau, used, gap, &l);
             last = gap;
         }
-        for (int k = 0; k < taus && i > 0; k++)
-            l.sum[k] *= l.decay[k];
+        if (i > 0)
+            lanes_age(taus, &l);
         for (after = next; after < d->count && d->step[after] == i; after++)
             if (d->when[after] == READ_BEFORE)
                 lanes_read(kind, &l, used, d->count, fitness + after,
@@ -296,8 +316,8 @@ WIDE static void some_run(ResponseKind kind, const double *tau, size_t used,
 
 void basis_many(ResponseKind kind, size_t count, const double *taus,
                 const TestData *data, double *fitness, double *fatigue) {
-    for (size_t from = 0; from < count; from += LANES)
+    for (size_t from = 0; from < count; from += AT_ONCE)
         some_run(kind, taus + from * SHAPE_TAUS,
-                 count - from < LANES ? count - from : LANES, data,
+                 count - from < AT_ONCE ? count - from : AT_ONCE, data,
                  fitness + from * data->count, fatigue + from * data->count);
 }

@@ -5,11 +5,12 @@
 #include "calibrate/posterior.h"
 
 #include "base/mem.h"
+#include "calibrate/lanes.h"
+#include "calibrate/normal.h"
 #include "calibrate/traces.h"
 #include "calibrate/weights.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <gsl/gsl_sf_gamma.h>
@@ -18,10 +19,11 @@
 #include <string.h>
 
 enum { MOST = PARAMS + 1 }; /* dimensions: shape and ln sigma */
+_Static_assert((int)MOST <= (int)POINTS_DIMENSIONS, "points of a shape");
 
-static const double apart = 1.3;     /* least tau1/tau2 */
-static const double from_prior = .2; /* share of a later round */
-static const double widened = 1.5;   /* factor on the SD of a later round */
+static const double apart = 1.3;      /* least tau1/tau2 */
+static const double from_prior = .16; /* share of a later round */
+static const double widened = 1.3;    /* factor on the SD of a later round */
 
 PosteriorPrior posterior_prior(const TestData *data) {
     double mean = 0;
@@ -39,22 +41,23 @@ PosteriorPrior posterior_prior(const TestData *data) {
     return prior;
 }
 
-/* A normal of as many dimensions. */
-typedef struct {
-    double mean[MOST];
-    double root[MOST][MOST]; /* Cholesky factor of the covariance */
-    double inverse[MOST];    /* 1/root[i][i] */
-    double constant;         /* of the log density */
-} Normal;
+enum {
+    ROUNDS = 3,      /* usually */
+    ROUNDS_MOST = 7, /* while too few draws are effective */
+    GOOD_ESS = 2 * POSTERIOR_LEAST,
+    LOOKS_MOST = 4,
+    LOOK = POSTERIOR_ROUND / 2,                          /* shapes */
+    ROOM = (ROUNDS - 1) * LOOK + POSTERIOR_ROUND + LANES /* usually */
+};
 
-/* The rounds of a run. */
+/* The rounds of a run: how many were drawn of the prior and of a normal to find
+ * those that are allowed. */
 typedef struct {
-    size_t tried;
-    bool adapted;
+    size_t of_prior, of_normal;
     Normal normal;
 } Round;
 
-/* Everything a run carries along. */
+/* Proposes the shapes of a round, into a part of the trail. */
 typedef struct {
     const Model *model;
     const TestData *data;
@@ -64,33 +67,40 @@ typedef struct {
     double centre[PARAMS]; /* of the prior, of ln(parameter) */
     double constant;       /* of its log density */
     int dimensions;        /* shapes + 1 */
+    int place[PARAMS];     /* of a parameter among the shapes; -1: fixed */
+    double fixed[PARAMS];  /* its logarithm then */
     size_t count;          /* proposals */
-    double *theta;         /* [count * dimensions] */
-    ResponseParams *unit;  /* [count] with k1 = 1, p0 = 0 */
-    double *z;             /* [count * tests] response at each test */
+    double *theta[MOST];   /* [dimension][count]; these columns, `first` and
+                              those of `w` are the trail's */
+    bool kept;             /* are rows wanted? */
+    double *z;             /* [count * tests] response at each test; one row
+                              where none are wanted */
+    double *first;         /* [count] at the first test */
     Weights w;             /* of the proposals */
-    Normal normal;         /* of the proposal */
-    size_t tried;          /* drawn to find `count` that are allowed */
-    bool adapted;
-    Traces *traces; /* NULL: the kind is not linear */
+    Round round;           /* they are of */
+    bool adapted;          /* is there a normal to propose from? */
+    Traces *traces;        /* NULL: the kind is not linear */
+    TraceShapes parts;     /* of the proposals' responses */
+    int part_place[COMPONENTS_MOST];  /* of their time constants, as `place` */
+    double *own[2 * COMPONENTS_MOST]; /* columns of parts that are not theta */
 } Sampler;
 
+/* All rounds of a run. */
 struct Trail {
     Sampler s;
     Round *round;
     size_t rounds, rounds_room;
-    double *theta, **z; /* of all rounds: theta as in the sampler, z[test] */
-    size_t room;        /* for shapes in them */
-    Known known;        /* tests taken in so far */
+    double *theta[MOST], *first, **z; /* [dimension], z[test] if kept */
+    size_t room;                      /* for shapes in them */
+    Known known; /* tests taken in so far, when not all of them count */
     Weights w;
 };
 
 /* ---- densities ---- */
 
 /* Centre of ln(parameter); gains of fatigue count relative to k1. */
-static double centre_of(const Sampler *s, int i) {
+static double log_centre(const Sampler *s, Param param) {
     const double *v = s->model->params.value;
-    Param param = s->which[i];
     bool gain = param == PARAM_K2 || param == PARAM_K3;
     return log(gain ? v[param] / v[PARAM_K1] : v[param]);
 }
@@ -107,27 +117,24 @@ static double constant_of(const Sampler *s) {
     return sum + log(2) + a * log(scale_of_sigma(s)) - gsl_sf_lngamma(a);
 }
 
-static double log_prior(const Sampler *s, const double *theta,
-                        double precision) {
-    double sum = s->constant;
-    for (int i = 0; i < s->shapes; i++) {
-        double x = (theta[i] - s->centre[i]) / s->model->spread[s->which[i]];
-        sum -= .5 * x * x;
+/* Of proposals whose precision is set. */
+WIDE static void set_log_priors(const Sampler *s, Weights *w) {
+    double by_sigma = 2 * s->prior->sigma_shape, rate = scale_of_sigma(s);
+    for (size_t i = 0; i < w->count; i += LANES) {
+        size_t left = w->count - i;
+        Lane sum = {0}, x;
+        for (int k = 0; k < s->shapes; k++) {
+            lane_load(s->theta[k] + i, left, &x);
+            x = (x - s->centre[k]) * (1 / s->model->spread[s->which[k]]);
+            sum -= x * x;
+        }
+        sum = s->constant + .5 * sum;
+        lane_load(w->log_sigma + i, left, &x);
+        sum -= by_sigma * x;
+        lane_load(w->precision + i, left, &x);
+        sum -= rate * x;
+        lane_store(&sum, left, w->prior + i);
     }
-    return sum - 2 * s->prior->sigma_shape * theta[s->shapes] -
-           scale_of_sigma(s) * precision;
-}
-
-static double log_normal(int n, const Normal *normal, const double *theta) {
-    double x[MOST], sum = normal->constant;
-    for (int i = 0; i < n; i++) {
-        x[i] = theta[i] - normal->mean[i];
-        for (int k = 0; k < i; k++)
-            x[i] -= normal->root[i][k] * x[k];
-        x[i] *= normal->inverse[i];
-        sum -= .5 * x[i] * x[i];
-    }
-    return sum;
 }
 
 /* ---- level and scale, in closed form ---- */
@@ -139,21 +146,11 @@ static void sums_add(const TestData *d, size_t i, const double *z, Sums *sums) {
     sums->zy += d->weight[i] * x * y;
 }
 
-/* Of all tests. */
-static Inner inner_at(const Sampler *s, const Known *known, size_t at) {
-    const TestData *d = s->data;
-    const double *z = s->z + at * d->count;
-    Sums sums = {0};
-    Inner in;
-    for (size_t i = 0; i < d->count; i++)
-        sums_add(d, i, z, &sums);
-    in = weights_inner(
-        known, &sums, s->w.spread[at],
-        exp(-2 * s->theta[at * (size_t)s->dimensions + (size_t)s->shapes]),
-        s->prior->effect);
-    in.z += z[0];
-    in.y += d->value[0];
-    return in;
+/* Less the first test's. */
+static Inner inner_of(const Weights *w, const Known *known, double effect,
+                      size_t at) {
+    Sums sums = {w->z[at], w->zz[at], w->zy[at]};
+    return weights_inner(known, &sums, w->spread[at], w->precision[at], effect);
 }
 
 static Known know(const Sampler *s) {
@@ -165,103 +162,151 @@ static Known know(const Sampler *s) {
 
 /* ---- proposals ---- */
 
-static void set_shift(gsl_rng *rng, double shift[MOST + 1]) {
-    for (int i = 0; i <= MOST; i++)
-        shift[i] = gsl_rng_uniform(rng);
-}
-
-static double turn(double point, double shift) {
-    double u = point + shift;
-    u -= floor(u);
-    return fmin(fmax(u, 0x1p-40), 1 - 0x1p-40);
-}
-
-/* x of a gamma distribution of shape a and scale 1 below which a share u lies.
- * Of whole shapes by Newton's method from Wilson and Hilferty's value (1931,
- * Proc Natl Acad Sci 17:684-688; from memory). */
-static double gamma_quantile(double u, double a) {
-    double x, z;
-    if (a == 1)
-        return -log1p(-u);
-    z = gsl_cdf_ugaussian_Pinv(u);
-    x = 1 - 1 / (9 * a) + z / (3 * sqrt(a));
+/* x of a gamma distribution of shape a and scale 1 below which a share u lies,
+ * in place of u. Of whole shapes by Newton's method from Wilson and Hilferty's
+ * value (1931, Proc Natl Acad Sci 17:684-688; from memory); false in lanes it
+ * may not have got right. */
+INSIDE void gamma_some(int a, Lane *u, Bits *right) {
+    Lane x = *u, term, below, change = {0};
+    lane_normal(&x);
+    *right = (x > -3.5) & (x < 3.5);
+    x = 1 - 1 / (9. * a) + x * (1 / (3 * sqrt(a)));
     x *= a * x * x;
-    if (a != floor(a) || a > 12 || fabs(z) > 3.5 || !(x > 0))
-        return gsl_cdf_gamma_Pinv(u, a, 1);
-    for (int step = 0; step < 8; step++) {
-        double term = exp(-x), below = 1 - term, change;
-        for (int k = 1; k < (int)a; k++) {
-            term *= x / k;
+    for (int step = 0; step < 6; step++) {
+        term = -x;
+        lane_exp(&term);
+        below = 1 - term;
+        for (int k = 1; k < a; k++) {
+            term *= x * (1. / k);
             below -= term;
         }
-        change = (below - u) / term;
+        change = (below - *u) / term;
         x -= change;
-        if (fabs(change) < 1e-9 * x)
-            break;
     }
-    return x;
+    *right &= (x > 0) & (change < 1e-9 * x) & (change > -1e-9 * x);
+    *u = x;
 }
 
-static void propose(const Sampler *s, const double *u, double *theta) {
-    double a = s->prior->sigma_shape;
-    double b = scale_of_sigma(s);
-    double x[MOST];
-    int n = s->dimensions;
-    if (!s->adapted || u[n] < from_prior) {
-        for (int i = 0; i < s->shapes; i++)
-            theta[i] = s->centre[i] + s->model->spread[s->which[i]] *
-                                          gsl_cdf_ugaussian_Pinv(u[i]);
-        theta[s->shapes] = .5 * log(b / gamma_quantile(u[s->shapes], a));
-        return;
-    }
-    for (int i = 0; i < n; i++) {
-        x[i] = gsl_cdf_ugaussian_Pinv(u[i]);
-        theta[i] = s->normal.mean[i];
-        for (int k = 0; k <= i; k++)
-            theta[i] += s->normal.root[i][k] * x[k];
+WIDE static void gamma_whole(int a, size_t count, double *u) {
+    for (size_t i = 0; i < count; i += LANES) {
+        Lane some, share;
+        Bits right = {0};
+        lane_load(u + i, count - i, &some);
+        share = some;
+        gamma_some(a, &some, &right);
+        for (int k = 0; k < LANES; k++)
+            if (!right[k])
+                some[k] = gsl_cdf_gamma_Pinv(share[k], a, 1);
+        lane_store(&some, count - i, u + i);
     }
 }
 
-static void set_unit(const Sampler *s, const double *theta,
+WIDE static void gamma_first(size_t count, double *u) {
+    for (size_t i = 0; i < count; i += LANES) {
+        Lane some;
+        lane_load(u + i, count - i, &some);
+        some = 1 - some;
+        lane_log(&some);
+        some = -some;
+        lane_store(&some, count - i, u + i);
+    }
+}
+
+static void gamma_quantiles(double a, size_t count, double *u) {
+    if (a == 1)
+        gamma_first(count, u);
+    else if (a == floor(a) && a <= 12)
+        gamma_whole((int)a, count, u);
+    else
+        for (size_t i = 0; i < count; i++)
+            u[i] = gsl_cdf_gamma_Pinv(u[i], a, 1);
+}
+
+WIDE static void scale_logs(size_t count, double scale, double shift, bool logs,
+                            double *x) {
+    for (size_t i = 0; i < count; i += LANES) {
+        Lane some;
+        lane_load(x + i, count - i, &some);
+        if (logs)
+            lane_log(&some);
+        some = some * scale + shift;
+        lane_store(&some, count - i, x + i);
+    }
+}
+
+/* Points between 0 and 1 become shapes of the prior. */
+static void draw_prior(const Sampler *s, double u[][POINTS_AT_ONCE]) {
+    double *sigma = u[s->shapes];
+    for (int k = 0; k < s->shapes; k++) {
+        normal_quantiles(POINTS_AT_ONCE, u[k]);
+        scale_logs(POINTS_AT_ONCE, s->model->spread[s->which[k]], s->centre[k],
+                   false, u[k]);
+    }
+    gamma_quantiles(s->prior->sigma_shape, POINTS_AT_ONCE, sigma);
+    scale_logs(POINTS_AT_ONCE, -.5, .5 * log(scale_of_sigma(s)), true, sigma);
+}
+
+/* With k1 = 1, p0 = 0; gains of fatigue count relative to k1. */
+static void set_unit(const Sampler *s, double *const *theta, size_t at,
                      ResponseParams *unit) {
-    const double *v = s->model->params.value;
     *unit = s->model->params;
+    for (int i = 0; i < PARAMS; i++)
+        if (response_has(unit->kind, (Param)i))
+            unit->value[i] =
+                exp(s->place[i] < 0 ? s->fixed[i] : theta[s->place[i]][at]);
     unit->value[PARAM_P0] = 0;
     unit->value[PARAM_K1] = 1;
-    if (response_has(unit->kind, PARAM_K2))
-        unit->value[PARAM_K2] = v[PARAM_K2] / v[PARAM_K1];
-    if (response_has(unit->kind, PARAM_K3))
-        unit->value[PARAM_K3] = v[PARAM_K3] / v[PARAM_K1];
-    for (int i = 0; i < s->shapes; i++)
-        unit->value[s->which[i]] = exp(theta[i]);
 }
 
-static bool allowed(const ResponseParams *p) {
-    double tau1 = p->value[PARAM_TAU1];
-    return tau1 < 1000 && !(tau1 <= apart * p->value[PARAM_TAU2]) &&
-           !(tau1 <= p->value[PARAM_TAU_RISE]);
+static double log_of(const Sampler *s, Param param,
+                     double theta[][POINTS_AT_ONCE], int i) {
+    return s->place[param] < 0 ? s->fixed[param] : theta[s->place[param]][i];
 }
 
-/* Draws proposals that keep the time constants apart. */
-static void fill_round(Sampler *s, size_t wanted, gsl_rng *rng) {
-    double shift[MOST + 1], point[MOST + 1], u[MOST + 1];
-    int n = s->dimensions;
-    gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)n + 1);
-    if (!sobol)
-        mem_out();
-    set_shift(rng, shift);
-    s->count = 0;
-    for (s->tried = 0; s->count < wanted && s->tried < 20 * wanted;
-         s->tried++) {
-        double *theta = s->theta + s->count * (size_t)n;
-        gsl_qrng_get(sobol, point);
-        for (int i = 0; i <= n; i++)
-            u[i] = turn(point[i], shift[i]);
-        propose(s, u, theta);
-        set_unit(s, theta, &s->unit[s->count]);
-        s->count += allowed(&s->unit[s->count]);
+/* Are the time constants apart? */
+static bool allowed(const Sampler *s, double theta[][POINTS_AT_ONCE], int i) {
+    double tau1 = log_of(s, PARAM_TAU1, theta, i);
+    return tau1 < log(1000) &&
+           !(tau1 <= log(apart) + log_of(s, PARAM_TAU2, theta, i)) &&
+           !(tau1 <= log_of(s, PARAM_TAU_RISE, theta, i));
+}
+
+/* Draws proposals from the normal or from the prior until there are `wanted`;
+ * returns how many were drawn for that. */
+static size_t fill_from(Sampler *s, bool normal, size_t wanted, gsl_rng *rng) {
+    double theta[MOST][POINTS_AT_ONCE];
+    size_t tried = 0, most = 20 * (wanted - s->count);
+    Points points;
+    points_start(&points, s->dimensions);
+    for (int k = 0; k < s->dimensions; k++)
+        points.shift[k] = gsl_rng_uniform(rng);
+    while (s->count < wanted && tried < most) {
+        points_next(&points, theta);
+        if (normal)
+            normal_draw(&s->round.normal, theta);
+        else
+            draw_prior(s, theta);
+        for (int i = 0; i < POINTS_AT_ONCE && s->count < wanted; i++) {
+            tried++;
+            if (!allowed(s, theta, i))
+                continue;
+            for (int k = 0; k < s->dimensions; k++)
+                s->theta[k][s->count] = theta[k][i];
+            s->count++;
+        }
     }
-    gsl_qrng_free(sobol);
+    return tried;
+}
+
+/* Once there is a normal, a share of it is of the prior, and what the normal
+ * cannot give. */
+static void fill_round(Sampler *s, size_t wanted, gsl_rng *rng) {
+    Round *round = &s->round;
+    round->of_prior = round->of_normal = s->count = 0;
+    if (s->adapted)
+        round->of_normal = fill_from(
+            s, true, (size_t)((1 - from_prior) * (double)wanted), rng);
+    round->of_prior = fill_from(s, false, wanted, rng);
 }
 
 /* ---- responses ---- */
@@ -298,29 +343,69 @@ static void set_spreads(size_t steps, size_t n, const double *all,
     }
 }
 
+static double *row_of(const Sampler *s, size_t at) {
+    return s->z + (s->kept || !s->traces ? at * s->data->count : 0);
+}
+
 /* Response at the tests, and its SD over the log, of some proposals. */
 static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
                          double *all) {
     const TestData *d = s->data;
     size_t steps = d->timeline.steps;
-    kernel_batch(n, s->unit + from, &d->timeline, when, all);
+    ResponseParams unit[AT_ONCE];
+    for (size_t k = 0; k < n; k++)
+        set_unit(s, s->theta, from + k, &unit[k]);
+    kernel_batch(n, unit, &d->timeline, when, all);
     for (size_t i = 0; i < d->count; i++)
         for (size_t k = 0; k < n && d->when[i] == when; k++)
-            s->z[(from + k) * d->count + i] = all[d->step[i] * n + k];
+            row_of(s, from + k)[i] = all[d->step[i] * n + k];
     if (when == READ_BEFORE)
         set_spreads(steps, n, all, s->w.spread + from);
 }
 
+static void sum_row(Sampler *s, size_t at) {
+    const double *z = row_of(s, at);
+    Sums sums = {0};
+    for (size_t k = 0; k < s->data->count; k++)
+        sums_add(s->data, k, z, &sums);
+    s->first[at] = z[0];
+    s->w.z[at] = sums.z;
+    s->w.zz[at] = sums.zz;
+    s->w.zy[at] = sums.zy;
+}
+
+/* Gains of fatigue, relative to k1, fall to the response. */
+static void set_gains(Sampler *s) {
+    int k = s->place[PARAM_K2];
+    double *gain = s->own[s->parts.parts - 1];
+    if (k < 0)
+        return;
+    memcpy(gain, s->theta[k], s->count * sizeof *gain);
+    weights_exp(s->count, gain);
+    for (size_t i = 0; i < s->count; i++)
+        gain[i] = -gain[i];
+}
+
 /* By the table where that will do; the others, few if any, by the kernel. */
 static void respond_by_traces(Sampler *s) {
-    size_t steps = s->data->timeline.steps;
-    double *all = mem_new(steps, sizeof *all);
+    TraceSums sums = {s->first, s->w.z, s->w.zz, s->w.zy, s->w.spread};
+    double *all = NULL;
+    set_gains(s);
+    s->parts.count = s->count;
+    for (int part = 0; part < s->parts.parts; part++)
+        if (s->part_place[part] >= 0)
+            s->parts.log_tau[part] = s->theta[s->part_place[part]];
+    traces_sums(s->traces, &s->parts, &sums);
+    if (s->kept)
+        traces_tests(s->traces, &s->parts, s->z);
     for (size_t i = 0; i < s->count; i++) {
-        if (traces_read(s->traces, &s->unit[i], s->z + i * s->data->count,
-                        &s->w.spread[i]))
+        if (!isnan(s->w.spread[i]))
             continue;
+        if (!all)
+            all = mem_new(s->data->timeline.steps, sizeof *all);
         respond_some(s, i, 1, READ_BEFORE, all);
         respond_some(s, i, 1, READ_AFTER, all);
+        sum_row(s, i);
     }
     free(all);
 }
@@ -336,6 +421,8 @@ static void respond_by_kernel(Sampler *s) {
         if (after)
             respond_some(s, from, n, READ_AFTER, all);
     }
+    for (size_t i = 0; i < s->count; i++)
+        sum_row(s, i);
     free(all);
 }
 
@@ -350,67 +437,30 @@ static void respond(Sampler *s) {
 
 /* What the likelihood does not tell: of all proposals of a round. */
 static void set_priors(Sampler *s) {
-    size_t n = (size_t)s->dimensions;
     Weights *w = &s->w;
     w->count = s->count;
-    for (size_t i = 0; i < s->count; i++) {
-        w->log_sigma[i] = s->theta[i * n + n - 1];
-        w->precision[i] = -2 * w->log_sigma[i];
-    }
-    weights_exp(s->count, w->precision);
+    memcpy(w->log_sigma, s->theta[s->shapes], s->count * sizeof(double));
     for (size_t i = 0; i < s->count; i++)
-        w->prior[i] = log_prior(s, s->theta + i * n, w->precision[i]);
+        w->precision[i] = -2 * w->log_sigma[i];
+    weights_exp(s->count, w->precision);
+    set_log_priors(s, w);
 }
 
-/* Density of a round's proposals over the prior's, times `tried`, for some
- * shapes. */
-static void density_of(const Round *round, int dimensions, size_t count,
-                       const double *theta, const double *prior,
-                       double *density) {
-    double tried = (double)round->tried;
-    for (size_t i = 0; i < count && round->adapted; i++)
-        density[i] = log_normal(dimensions, &round->normal,
-                                theta + i * (size_t)dimensions) -
-                     prior[i];
-    if (round->adapted)
+/* Density of a round's proposals over the prior's, times how many were drawn,
+ * for some shapes. */
+static void density_of(const Round *round, size_t count, double *const *theta,
+                       const double *prior, double *density) {
+    double of_prior = (double)round->of_prior;
+    double of_normal = (double)round->of_normal;
+    if (round->of_normal > 0) {
+        normal_density(&round->normal, count, theta, density);
+        for (size_t i = 0; i < count; i++)
+            density[i] -= prior[i];
         weights_exp(count, density);
-    for (size_t i = 0; i < count; i++)
-        density[i] = round->adapted
-                         ? tried * (from_prior + (1 - from_prior) * density[i])
-                         : tried;
-}
-
-/* Weights of a round; returns the effective sample size. */
-static double weigh(Sampler *s) {
-    const TestData *d = s->data;
-    Round round = {1, s->adapted, s->normal};
-    Known known = know(s);
-    set_priors(s);
-    for (size_t i = 0; i < s->count; i++) {
-        Sums sums = {0};
-        for (size_t k = 0; k < d->count; k++)
-            sums_add(d, k, s->z + i * d->count, &sums);
-        s->w.z[i] = sums.z;
-        s->w.zz[i] = sums.zz;
-        s->w.zy[i] = sums.zy;
     }
-    density_of(&round, s->dimensions, s->count, s->theta, s->w.prior,
-               s->w.share);
-    return weights_set(&s->w, &known, s->prior->effect);
-}
-
-/* Cholesky factor, in place of the lower half; false if there is none. */
-static bool take_root(int n, double root[MOST][MOST]) {
-    for (int k = 0; k < n; k++)
-        for (int i = k; i < n; i++) {
-            double sum = root[i][k];
-            for (int j = 0; j < k; j++)
-                sum -= root[i][j] * root[k][j];
-            if (i == k && !(sum > 0))
-                return false;
-            root[i][k] = i == k ? sqrt(sum) : sum / root[k][k];
-        }
-    return true;
+    for (size_t i = 0; i < count; i++)
+        density[i] =
+            of_prior + (round->of_normal > 0 ? of_normal * density[i] : 0);
 }
 
 enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
@@ -462,188 +512,299 @@ static void even_out(size_t count, double *weight, double *scratch) {
 
 /* Weighted mean and covariance become the next proposal, widened. The weights
  * and their factors are used up. */
-static bool adapt(Sampler *s, const double *theta, Weights *w) {
-    size_t count = w->count;
-    double *weight = w->weight;
-    int n = s->dimensions;
-    Normal *normal = &s->normal;
-    even_out(count, weight, w->factor);
-    *normal = (Normal){.constant = 0};
-    for (size_t i = 0; i < count; i++)
-        for (int k = 0; k < n; k++)
-            normal->mean[k] += weight[i] * theta[i * (size_t)n + (size_t)k];
-    for (size_t i = 0; i < count; i++) {
-        const double *x = theta + i * (size_t)n;
-        double size = widened * widened * weight[i];
-        for (int k = 0; k < n && size > 0; k++)
-            for (int m = 0; m <= k; m++)
-                normal->root[k][m] +=
-                    size * (x[k] - normal->mean[k]) * (x[m] - normal->mean[m]);
-    }
-    for (int k = 0; k < n; k++)
-        normal->root[k][k] += 1e-6;
-    s->adapted = take_root(n, normal->root);
-    for (int k = 0; k < n && s->adapted; k++) {
-        normal->inverse[k] = 1 / normal->root[k][k];
-        normal->constant -= log(normal->root[k][k] * sqrt(2 * M_PI));
-    }
+static bool adapt(Sampler *s, double *const *theta, Weights *w) {
+    even_out(w->count, w->weight, w->factor);
+    s->adapted = normal_fit(s->dimensions, w->count, theta, w->weight, widened,
+                            &s->round.normal);
     return s->adapted;
+}
+
+/* ---- the rounds, all together ---- */
+
+static void column_room(const Trail *t, size_t need, double **column) {
+    size_t room = t->room;
+    *column = mem_grow(*column, &room, need, sizeof **column);
+}
+
+static void trail_room(Trail *t, size_t need) {
+    for (int k = 0; k < t->s.dimensions; k++)
+        column_room(t, need, &t->theta[k]);
+    column_room(t, need, &t->first);
+    for (size_t k = 0; k < t->s.data->count && t->s.kept; k++)
+        column_room(t, need, &t->z[k]);
+    weights_room(&t->w, need);
+    t->room = t->w.room;
+}
+
+/* Gives the sampler the columns behind the last round. */
+static void trail_open(Trail *t, size_t wanted) {
+    Sampler *s = &t->s;
+    size_t from = t->w.count;
+    trail_room(t, from + wanted > ROOM ? from + wanted : (size_t)ROOM);
+    for (int k = 0; k < s->dimensions; k++)
+        s->theta[k] = t->theta[k] + from;
+    s->first = t->first + from;
+    s->w = weights_from(&t->w, from);
+}
+
+/* Adds a round to the density from which all rounds together were drawn, each
+ * as often as it was tried (the balance heuristic: Veach, Guibas 1995, Proc
+ * SIGGRAPH 419-428; from memory), for shapes from a number on. */
+static void trail_share(Trail *t, const Round *round, size_t from) {
+    Weights *w = &t->w;
+    double *density = w->weight + from; /* to be set anew */
+    double *theta[MOST];
+    for (int k = 0; k < t->s.dimensions; k++)
+        theta[k] = t->theta[k] + from;
+    density_of(round, w->count - from, theta, w->prior + from, density);
+    for (size_t i = from; i < w->count; i++)
+        w->share[i] += w->weight[i];
+}
+
+/* Sums over the tests, one more of them, of shapes from a number on; of the
+ * first, none. */
+static void trail_sums(Trail *t, size_t test, size_t from) {
+    const TestData *d = t->s.data;
+    const double *first = t->z[0], *z = t->z[test];
+    double weight = d->weight[test], y = d->value[test] - d->value[0];
+    Weights *w = &t->w;
+    for (size_t i = from; i < w->count; i++) {
+        double x = z[i] - first[i];
+        w->z[i] = (test > 0 ? w->z[i] : 0) + weight * x;
+        w->zz[i] = (test > 0 ? w->zz[i] : 0) + weight * x * x;
+        w->zy[i] = (test > 0 ? w->zy[i] : 0) + weight * x * y;
+    }
+}
+
+/* Takes in the sampler's round, its priors set. */
+static void trail_close(Trail *t) {
+    const Sampler *s = &t->s;
+    size_t from = t->w.count, tests = s->data->count;
+    for (size_t k = 0; k < tests && s->kept; k++)
+        for (size_t i = 0; i < s->count; i++)
+            t->z[k][from + i] = s->z[i * tests + k];
+    memset(t->w.share + from, 0, s->count * sizeof(double));
+    t->w.count += s->count;
+    t->round =
+        mem_grow(t->round, &t->rounds_room, t->rounds + 1, sizeof *t->round);
+    for (size_t r = 0; r < t->rounds; r++)
+        trail_share(t, &t->round[r], from);
+    t->round[t->rounds++] = s->round;
+    trail_share(t, &t->round[t->rounds - 1], 0);
+    for (size_t k = 0; k < t->known.tests; k++)
+        trail_sums(t, k, from);
 }
 
 /* ---- draws ---- */
 
-/* Scale of one draw: a normal cut at 0. */
-static double draw_scale(const Inner *in, double u) {
-    double sd = 1 / sqrt(in->lambda);
-    double tail = gsl_cdf_ugaussian_Q(-in->mu / sd);
-    double scale = in->mu + sd * gsl_cdf_ugaussian_Qinv(u * tail);
-    return tail > 0 && isfinite(scale) && scale > 0 ? scale : 1e-9 * sd;
+/* Shapes drawn by their weights, and the numbers of a draw given its shape. */
+typedef struct {
+    size_t count;
+    size_t *at;
+    Inner *in;
+    double *sigma, *scale, *level; /* level about its mean */
+    double *mu, *sd;
+} Picks;
+
+/* Systematic resampling: draw number i is the proposal at which the sum of
+ * weights passes (i + u)/n. */
+static void pick(const Weights *w, const Known *known, double effect,
+                 gsl_rng *rng, Picks *p) {
+    double offset = gsl_rng_uniform(rng), sum = w->weight[0];
+    size_t at = 0;
+    for (size_t i = 0; i < p->count; i++) {
+        double wanted = ((double)i + offset) / (double)p->count;
+        while (sum < wanted && at + 1 < w->count)
+            sum += w->weight[++at];
+        p->at[i] = at;
+        p->in[i] = inner_of(w, known, effect, at);
+        p->mu[i] = p->in[i].mu;
+        p->sd[i] = 1 / sqrt(p->in[i].lambda);
+        p->sigma[i] = w->log_sigma[at];
+        p->scale[i] = fmin(gsl_rng_uniform_pos(rng), 1 - 0x1p-36);
+        p->level[i] = fmin(fmax(gsl_rng_uniform(rng), 0x1p-36), 1 - 0x1p-36);
+    }
+    weights_exp(p->count, p->sigma);
+    normal_cut(p->count, p->mu, p->sd, p->scale);
+    normal_quantiles(p->count, p->level);
+    for (size_t i = 0; i < p->count; i++)
+        p->level[i] *= p->sigma[i] / sqrt(known->w);
 }
 
-static void set_scale(const Sampler *s, size_t at, const Inner *in,
-                      double scale, double level, ResponseParams *p) {
-    double k1 = scale / s->w.spread[at];
-    *p = s->unit[at];
+static void picks_start(size_t count, Picks *p) {
+    p->count = count;
+    p->at = mem_new(count, sizeof *p->at);
+    p->in = mem_new(count, sizeof *p->in);
+    p->sigma = mem_new(5 * count, sizeof *p->sigma);
+    p->scale = p->sigma + count;
+    p->level = p->scale + count;
+    p->mu = p->level + count;
+    p->sd = p->mu + count;
+}
+
+static void picks_free(Picks *p) {
+    free(p->at);
+    free(p->in);
+    free(p->sigma);
+}
+
+static void set_scale(const Trail *t, size_t at, double z, double scale,
+                      double level, ResponseParams *p) {
+    double k1 = scale / t->w.spread[at];
+    set_unit(&t->s, t->theta, at, p);
     p->value[PARAM_K1] = k1;
     if (response_has(p->kind, PARAM_K2))
         p->value[PARAM_K2] *= k1;
     if (response_has(p->kind, PARAM_K3))
         p->value[PARAM_K3] *= k1;
-    p->value[PARAM_P0] = level - k1 * in->z;
+    p->value[PARAM_P0] = level - k1 * z;
 }
 
-/* Systematic resampling: draw number i is the proposal at which the sum of
- * weights passes (i + u)/n. */
-static void resample(const Sampler *s, size_t draws, gsl_rng *rng,
+static void resample(const Trail *t, size_t draws, gsl_rng *rng, Picks *p,
                      Posterior *out) {
-    double offset = gsl_rng_uniform(rng), sum = s->w.weight[0];
-    size_t at = 0;
+    const Sampler *s = &t->s;
     Known known = know(s);
+    picks_start(draws, p);
+    pick(&t->w, &known, s->prior->effect, rng, p);
     out->draws.count = draws;
     out->draws.set = mem_new(draws, sizeof *out->draws.set);
     out->sigma = mem_new(draws, sizeof *out->sigma);
-    for (size_t i = 0; i < draws; i++) {
-        double wanted = ((double)i + offset) / (double)draws, scale;
-        Inner in;
-        while (sum < wanted && at + 1 < s->count)
-            sum += s->w.weight[++at];
-        in = inner_at(s, &known, at);
-        out->sigma[i] =
-            exp(s->theta[at * (size_t)s->dimensions + (size_t)s->shapes]);
-        scale = draw_scale(&in, gsl_rng_uniform_pos(rng));
-        set_scale(s, at, &in, scale,
-                  in.y + out->sigma[i] / sqrt(in.weights) *
-                             gsl_ran_gaussian(rng, 1),
+    memcpy(out->sigma, p->sigma, draws * sizeof *out->sigma);
+    for (size_t i = 0; i < draws; i++)
+        set_scale(t, p->at[i], p->in[i].z + t->first[p->at[i]], p->scale[i],
+                  p->in[i].y + s->data->value[0] + p->level[i],
                   &out->draws.set[i]);
-    }
 }
 
 /* Medians of the shape, then level and scale expected given it. */
-static void set_centre(Sampler *s, Posterior *out) {
-    size_t n = out->draws.count;
-    double *values = mem_new(n, sizeof *values);
+static void set_centre(Trail *t, const Picks *p, Posterior *out) {
+    Sampler *s = &t->s;
+    double *values = mem_new(p->count, sizeof *values);
     Known known = know(s);
     Inner in;
     double sd, at_zero;
-    for (int i = 0; i < s->shapes; i++) {
-        bool gain = s->which[i] == PARAM_K2 || s->which[i] == PARAM_K3;
-        for (size_t k = 0; k < n; k++) {
-            const double *v = out->draws.set[k].value;
-            values[k] =
-                log(gain ? v[s->which[i]] / v[PARAM_K1] : v[s->which[i]]);
-        }
-        s->theta[i] = draws_quantile(values, n, .5);
+    trail_open(t, 1);
+    for (int k = 0; k < s->dimensions; k++) {
+        for (size_t i = 0; i < p->count; i++)
+            values[i] = t->theta[k][p->at[i]];
+        s->theta[k][0] = draws_quantile(values, p->count, .5);
     }
-    for (size_t k = 0; k < n; k++)
-        values[k] = log(out->sigma[k]);
-    s->theta[s->shapes] = draws_quantile(values, n, .5);
-    set_unit(s, s->theta, &s->unit[0]);
     s->count = 1;
     respond(s);
-    in = inner_at(s, &known, 0);
+    set_priors(s);
+    in = inner_of(&s->w, &known, s->prior->effect, 0);
     sd = 1 / sqrt(in.lambda);
     at_zero = -in.mu / sd; /* mean of a normal cut at 0 */
-    set_scale(s, 0, &in,
+    set_scale(t, t->w.count, in.z + s->first[0],
               in.mu + sd * gsl_ran_ugaussian_pdf(at_zero) /
                           fmax(gsl_cdf_ugaussian_Q(at_zero), 1e-300),
-              in.y, &out->centre);
+              in.y + s->data->value[0], &out->centre);
     free(values);
 }
 
+/* A column of one number. */
+static const double *column_of(double value, double **own) {
+    *own = mem_new(POSTERIOR_ROUND, sizeof **own);
+    for (size_t i = 0; i < POSTERIOR_ROUND; i++)
+        (*own)[i] = value;
+    return *own;
+}
+
+/* In the order of the parts' own columns: gains first. */
+static void add_part(Sampler *s, Param tau, double gain) {
+    int part = s->parts.parts++, k = s->place[tau];
+    s->parts.gain[part] = column_of(gain, &s->own[part]);
+    s->part_place[part] = k;
+    if (k < 0)
+        s->parts.log_tau[part] =
+            column_of(s->fixed[tau], &s->own[COMPONENTS_MOST + part]);
+}
+
+static void traces_start(Sampler *s) {
+    ResponseKind kind = s->model->params.kind;
+    s->traces = traces_build(s->data);
+    add_part(s, PARAM_TAU1, 1);
+    if (kind == RESPONSE_DELAYED)
+        add_part(s, PARAM_TAU_RISE, -1);
+    if (response_has(kind, PARAM_K2))
+        add_part(s, PARAM_TAU2, -exp(s->fixed[PARAM_K2]));
+}
+
 static void sampler_start(Sampler *s) {
-    size_t n;
-    for (int i = 0; i < PARAMS; i++)
-        if (s->model->spread[i] > 0 && i != PARAM_K1)
+    bool linear = response_linear(s->model->params.kind);
+    for (int i = 0; i < PARAMS; i++) {
+        bool varies = s->model->spread[i] > 0 && i != PARAM_K1;
+        s->place[i] = varies ? s->shapes : -1;
+        s->fixed[i] = log_centre(s, (Param)i);
+        if (varies) {
+            s->centre[s->shapes] = s->fixed[i];
             s->which[s->shapes++] = (Param)i;
-    for (int i = 0; i < s->shapes; i++)
-        s->centre[i] = centre_of(s, i);
+        }
+    }
     s->constant = constant_of(s);
     s->dimensions = s->shapes + 1;
-    n = (size_t)s->dimensions;
-    s->theta = mem_new((POSTERIOR_ROUND + 1) * n, sizeof *s->theta);
-    s->unit = mem_new(POSTERIOR_ROUND + 1, sizeof *s->unit);
-    s->z = mem_new(POSTERIOR_ROUND * s->data->count, sizeof *s->z);
-    weights_room(&s->w, POSTERIOR_ROUND);
-    if (response_linear(s->model->params.kind))
-        s->traces = traces_build(s->data);
+    s->z = mem_new((s->kept || !linear ? POSTERIOR_ROUND : 1) * s->data->count,
+                   sizeof *s->z);
+    if (linear)
+        traces_start(s);
 }
 
 static void sampler_free(Sampler *s) {
-    free(s->theta);
-    free(s->unit);
+    for (int k = 0; k < 2 * COMPONENTS_MOST; k++)
+        free(s->own[k]);
     free(s->z);
-    weights_free(&s->w);
     traces_free(s->traces);
 }
 
 /* ---- a run ---- */
 
-enum {
-    ROUNDS = 3,      /* usually */
-    ROUNDS_MOST = 7, /* while too few draws are effective */
-    GOOD_ESS = 2 * POSTERIOR_LEAST
-};
+/* Tries shapes of a round; false when too few are allowed. */
+static bool run_round(Trail *t, size_t wanted, gsl_rng *rng) {
+    trail_open(t, wanted);
+    fill_round(&t->s, wanted, rng);
+    if (t->s.count < wanted)
+        return false;
+    respond(&t->s);
+    set_priors(&t->s);
+    trail_close(t);
+    return true;
+}
 
-static void trail_keep(Trail *t);
-
-/* Keeps the rounds when there is a trail. */
-static StatusCode run_rounds(Sampler *s, gsl_rng *rng, Trail *trail,
-                             Posterior *out, Status *status) {
+static StatusCode run_rounds(Trail *t, gsl_rng *rng, Posterior *out,
+                             Status *status) {
+    Sampler *s = &t->s;
+    Known known = know(s);
     for (int round = 0; round < ROUNDS_MOST; round++) {
         /* the first two rounds only look for the place */
-        size_t wanted =
-            round + 1 < ROUNDS ? POSTERIOR_ROUND / 2 : (size_t)POSTERIOR_ROUND;
-        fill_round(s, wanted, rng);
-        if (s->count < wanted)
+        if (!run_round(t, round + 1 < ROUNDS ? LOOK : POSTERIOR_ROUND, rng))
             return status_fail(status, STATUS_DATA,
                                "%s: its spreads leave almost no shape with "
                                "tau1 above %.1f tau2, expected time constants "
                                "further apart",
                                s->model->name, apart);
-        respond(s);
-        out->ess = weigh(s);
-        if (trail)
-            trail_keep(trail);
+        out->ess = weights_set(&t->w, &known, s->prior->effect);
         if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
             break;
-        if (round + 1 < ROUNDS_MOST && !adapt(s, s->theta, &s->w))
+        if (round + 1 < ROUNDS_MOST && !adapt(s, t->theta, &t->w))
             break;
     }
     return STATUS_OK;
 }
 
-static StatusCode run(Sampler *s, size_t draws, unsigned long seed,
-                      Trail *trail, Posterior *out, Status *status) {
+static StatusCode run(Trail *t, size_t draws, unsigned long seed,
+                      Posterior *out, Status *status) {
     StatusCode code;
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
     if (!rng)
         mem_out();
     gsl_rng_set(rng, seed);
-    sampler_start(s);
-    code = run_rounds(s, rng, trail, out, status);
+    sampler_start(&t->s);
+    code = run_rounds(t, rng, out, status);
     if (code == STATUS_OK) {
-        resample(s, draws, rng, out);
-        set_centre(s, out);
+        Picks picks;
+        resample(t, draws, rng, &picks, out);
+        set_centre(t, &picks, out);
+        picks_free(&picks);
     }
     gsl_rng_free(rng);
     return code;
@@ -659,98 +820,30 @@ StatusCode posterior_run_kept(const Model *model, const TestData *data,
         return draws_from_spreads(model, draws, seed, &out->draws, status);
     }
     *trail = mem_new(1, sizeof **trail);
-    (*trail)->s = (Sampler){.model = model, .data = data, .prior = prior};
+    (*trail)->s =
+        (Sampler){.model = model, .data = data, .prior = prior, .kept = true};
     (*trail)->z = mem_new(data->count, sizeof *(*trail)->z);
-    return run(&(*trail)->s, draws, seed, *trail, out, status);
+    return run(*trail, draws, seed, out, status);
 }
 
 StatusCode posterior_run(const Model *model, const TestData *data,
                          const PosteriorPrior *prior, size_t draws,
                          unsigned long seed, Posterior *out, Status *status) {
-    Sampler s = {.model = model, .data = data, .prior = prior};
+    Trail *t;
     StatusCode code;
     *out = (Posterior){.centre = model->params};
     if (data->count == 0) {
         out->ess = (double)draws;
         return draws_from_spreads(model, draws, seed, &out->draws, status);
     }
-    code = run(&s, draws, seed, NULL, out, status);
-    sampler_free(&s);
+    t = mem_new(1, sizeof *t);
+    t->s = (Sampler){.model = model, .data = data, .prior = prior};
+    code = run(t, draws, seed, out, status);
+    trail_free(t);
     return code;
 }
 
-/* ---- the rounds kept, for posteriors of fewer tests ---- */
-
-static void trail_room(Trail *t, size_t need) {
-    size_t room = t->room, tests = t->s.data->count;
-    size_t n = (size_t)t->s.dimensions;
-    t->theta = mem_grow(t->theta, &room, need, n * sizeof *t->theta);
-    for (size_t k = 0; k < tests; k++) {
-        room = t->room;
-        t->z[k] = mem_grow(t->z[k], &room, need, sizeof *t->z[k]);
-    }
-    t->room = room;
-    weights_room(&t->w, need);
-}
-
-/* Adds a round to the density from which all rounds together were drawn, each
- * as often as it was tried (the balance heuristic: Veach, Guibas 1995, Proc
- * SIGGRAPH 419-428; from memory), for shapes from a number on. */
-static void trail_share(Trail *t, const Round *round, size_t from) {
-    Weights *w = &t->w;
-    double *density = w->weight + from; /* to be set anew */
-    density_of(round, t->s.dimensions, w->count - from,
-               t->theta + from * (size_t)t->s.dimensions, w->prior + from,
-               density);
-    for (size_t i = from; i < w->count; i++)
-        w->share[i] += w->weight[i];
-}
-
-/* Sums over the tests, one more of them, of shapes from a number on. */
-static void trail_sums(Trail *t, size_t test, size_t from) {
-    const TestData *d = t->s.data;
-    const double *first = t->z[0], *z = t->z[test];
-    double weight = d->weight[test], y = d->value[test] - d->value[0];
-    Weights *w = &t->w;
-    for (size_t i = from; i < w->count; i++) {
-        double x = z[i] - first[i];
-        w->z[i] += weight * x;
-        w->zz[i] += weight * x * x;
-        w->zy[i] += weight * x * y;
-    }
-}
-
-/* The sampler's round, its priors set. */
-static void trail_keep(Trail *t) {
-    const Sampler *s = &t->s;
-    size_t n = (size_t)s->dimensions, from = t->w.count, tests = s->data->count;
-    Weights *w = &t->w;
-    size_t bytes = s->count * sizeof(double);
-    trail_room(t, from + s->count);
-    memcpy(t->theta + from * n, s->theta, n * bytes);
-    for (size_t k = 0; k < tests; k++)
-        for (size_t i = 0; i < s->count; i++)
-            t->z[k][from + i] = s->z[i * tests + k];
-    memcpy(w->spread + from, s->w.spread, bytes);
-    memcpy(w->log_sigma + from, s->w.log_sigma, bytes);
-    memcpy(w->precision + from, s->w.precision, bytes);
-    memcpy(w->prior + from, s->w.prior, bytes);
-    memset(w->z + from, 0, bytes);
-    memset(w->zz + from, 0, bytes);
-    memset(w->zy + from, 0, bytes);
-    memset(w->share + from, 0, bytes);
-    w->count += s->count;
-    t->round =
-        mem_grow(t->round, &t->rounds_room, t->rounds + 1, sizeof *t->round);
-    for (size_t r = 0; r < t->rounds; r++)
-        trail_share(t, &t->round[r], from);
-    t->round[t->rounds++] = (Round){s->tried, s->adapted, s->normal};
-    trail_share(t, &t->round[t->rounds - 1], 0);
-    for (size_t k = 0; k < t->known.tests; k++)
-        trail_sums(t, k, from);
-}
-
-enum { LOOKS_MOST = 4, LOOK = POSTERIOR_ROUND / 2 /* shapes */ };
+/* ---- posteriors of fewer tests ---- */
 
 double trail_take(Trail *t, gsl_rng *rng) {
     Sampler *s = &t->s;
@@ -760,49 +853,39 @@ double trail_take(Trail *t, gsl_rng *rng) {
     trail_sums(t, test, 0);
     ess = weights_set(&t->w, &t->known, s->prior->effect);
     for (int look = 0; look < LOOKS_MOST && ess < POSTERIOR_LEAST; look++) {
-        if (!adapt(s, t->theta, &t->w))
+        if (!adapt(s, t->theta, &t->w) || !run_round(t, LOOK, rng))
             break;
-        fill_round(s, LOOK, rng);
-        respond(s);
-        set_priors(s);
-        trail_keep(t);
         ess = weights_set(&t->w, &t->known, s->prior->effect);
     }
     return ess;
 }
 
-static Inner trail_inner(const Trail *t, size_t at) {
-    const Weights *w = &t->w;
-    Sums sums = {w->z[at], w->zz[at], w->zy[at]};
-    return weights_inner(&t->known, &sums, w->spread[at], w->precision[at],
-                         t->s.prior->effect);
-}
-
 void trail_draw(const Trail *t, size_t draws, gsl_rng *rng, double *reading,
                 double *sigma) {
     const Weights *w = &t->w;
-    size_t next = t->known.tests, at = 0;
-    double offset = gsl_rng_uniform(rng), sum = w->weight[0];
+    const double *first = t->z[0], *next = t->z[t->known.tests];
+    Picks p;
+    picks_start(draws, &p);
+    pick(w, &t->known, t->s.prior->effect, rng, &p);
     for (size_t i = 0; i < draws; i++) {
-        Inner in;
-        while (sum < ((double)i + offset) / (double)draws && at + 1 < w->count)
-            sum += w->weight[++at];
-        in = trail_inner(t, at);
-        sigma[i] = exp(w->log_sigma[at]);
-        reading[i] = t->s.data->value[0] + in.y +
-                     sigma[i] / sqrt(in.weights) * gsl_ran_gaussian(rng, 1) +
-                     draw_scale(&in, gsl_rng_uniform_pos(rng)) / w->spread[at] *
-                         (t->z[next][at] - t->z[0][at] - in.z);
+        size_t at = p.at[i];
+        sigma[i] = p.sigma[i];
+        reading[i] =
+            t->s.data->value[0] + p.in[i].y + p.level[i] +
+            p.scale[i] / w->spread[at] * (next[at] - first[at] - p.in[i].z);
     }
+    picks_free(&p);
 }
 
 void trail_free(Trail *t) {
     if (!t)
         return;
-    for (size_t k = 0; k < t->s.data->count; k++)
+    for (size_t k = 0; k < t->s.data->count && t->z; k++)
         free(t->z[k]);
     free(t->z);
-    free(t->theta);
+    for (int k = 0; k < t->s.dimensions; k++)
+        free(t->theta[k]);
+    free(t->first);
     free(t->round);
     weights_free(&t->w);
     sampler_free(&t->s);

@@ -10,7 +10,8 @@
  * Level and scale are integrated out in closed form; shape and sigma are drawn
  * by quasi-random importance sampling: from the prior first, then twice from a
  * widened normal about the weighted mean, mixed with the prior (Owen, Zhou
- * 2000, J Am Stat Assoc 95:135-143; from memory); where few shapes carry all
+ * 2000, J Am Stat Assoc 95:135-143; from memory); all rounds count, weighted by
+ * the density from which all were drawn together; where few shapes carry all
  * the weight, it is evened out before the next round.
  *
  * With no tests the draws are those of the prior, so that answers move smoothly
@@ -42,12 +43,12 @@ PosteriorPrior posterior_prior(const TestData *data);
 typedef struct {
     Draws draws;           /* in the orientation of TestData */
     double *sigma;         /* [test] of each draw */
-    double ess;            /* effective sample size of the last round */
+    double ess;            /* effective sample size of all rounds */
     ResponseParams centre; /* medians of the shape, level and scale given it */
 } Posterior;
 
 enum {
-    POSTERIOR_ROUND = 4096, /* shapes a round */
+    POSTERIOR_ROUND = 3072, /* shapes a round */
     POSTERIOR_LEAST = 200   /* effective draws below which it is not to be
                                relied on */
 };

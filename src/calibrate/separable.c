@@ -5,6 +5,7 @@
 #include "calibrate/separable.h"
 
 #include "base/mem.h"
+#include "calibrate/lanes.h"
 
 #include <gsl/gsl_linalg.h>
 #include <math.h>
@@ -16,19 +17,20 @@ typedef struct {
     double rss;
 } Point;
 
-enum { MANY = 32 }; /* points at once: 26 neighbours along three axes */
+enum { MANY = 32 }; /* points at once: 27 along three axes */
 
 /* The problem with room for its columns at one point, and at many. */
 typedef struct {
     const Separable *p;
     double *column[SEPARABLE_GAINS], *slope[SEPARABLE_SHAPES];
-    double *left; /* what a point leaves of each value */
+    double *left;  /* what a point leaves of each value */
+    double *shape; /* at which column and slope are; NAN: no slopes */
     double *many[SEPARABLE_GAINS];
 } Work;
 
 static void work_start(Work *w, const Separable *p) {
     size_t n = SEPARABLE_GAINS * (1 + MANY) + SEPARABLE_SHAPES + 1;
-    double *block = mem_new(n * p->rows, sizeof *block);
+    double *block = mem_new(n * p->rows + SEPARABLE_SHAPES, sizeof *block);
     *w = (Work){.p = p};
     for (int k = 0; k < SEPARABLE_GAINS; k++, block += p->rows)
         w->column[k] = block;
@@ -36,6 +38,9 @@ static void work_start(Work *w, const Separable *p) {
         w->slope[i] = block;
     w->left = block;
     block += p->rows;
+    w->shape = block;
+    *w->shape = NAN;
+    block += SEPARABLE_SHAPES;
     for (int k = 0; k < SEPARABLE_GAINS; k++, block += MANY * p->rows)
         w->many[k] = block;
 }
@@ -194,9 +199,22 @@ static void solve_sums(const Separable *p, const Sums *s, Point *x) {
     set_level(p, s, x);
 }
 
-static void solve_at(const Work *w, Point *x) {
+/* Columns at some shapes, unless they are there. */
+static void columns_for(const Work *w, const double *shape, bool slopes) {
+    const Separable *p = w->p;
+    bool there = true;
+    for (int i = 0; i < p->shapes; i++)
+        there = there && w->shape[i] == shape[i];
+    if (there)
+        return;
+    p->columns(p->context, shape, w->column, slopes ? w->slope : NULL);
+    for (int i = 0; i < p->shapes; i++)
+        w->shape[i] = slopes ? shape[i] : NAN;
+}
+
+static void solve_at(const Work *w, bool slopes, Point *x) {
     Sums s;
-    w->p->columns(w->p->context, x->shape, w->column, NULL);
+    columns_for(w, x->shape, slopes);
     s = sums_of(w);
     solve_sums(w->p, &s, x);
 }
@@ -242,37 +260,38 @@ double separable_rss_at(const Separable *p, const double *shape) {
         return INFINITY;
     work_start(&w, p);
     memcpy(x.shape, shape, (size_t)p->shapes * sizeof *shape);
-    solve_at(&w, &x);
+    solve_at(&w, false, &x);
     work_free(&w);
     return x.rss;
 }
 
 /* ---- the grid ---- */
 
-enum { VALLEYS = 12 };
+enum { VALLEYS = 12, SIZE_MOST = 300 };
 
 typedef struct {
     int size;     /* points along each axis */
     size_t count; /* of all points */
     double *rss;
-    double step[SEPARABLE_SHAPES]; /* of the logarithm */
+    double step[SEPARABLE_SHAPES];  /* of the logarithm */
+    double *axis[SEPARABLE_SHAPES]; /* shapes along each axis */
 } Grid;
 
 static void grid_point(const Separable *p, const Grid *g, size_t index,
                        double *shape) {
     for (int i = 0; i < p->shapes; i++) {
-        double along = (double)(index % (size_t)g->size);
-        shape[i] = p->least[i] * exp(along * g->step[i]);
+        shape[i] = g->axis[i][index % (size_t)g->size];
         index /= (size_t)g->size;
     }
 }
 
 /* A gain's column at all points of the grid of its own shapes, about its mean
- * and times the root of the weights: it does not change with other shapes. */
+ * and times the root of the weights, a row of all points for each row of the
+ * problem: it does not change with other shapes. */
 typedef struct {
-    size_t count;
-    double *column;      /* [count * rows] */
-    double *square, *xy; /* [count] */
+    size_t count, wide;  /* points, and up to seven more */
+    double *column;      /* [rows * wide] */
+    double *square, *xy; /* [wide] */
 } Table;
 
 static void table_start(const Separable *p, const Grid *g, int gain, Table *t) {
@@ -280,9 +299,10 @@ static void table_start(const Separable *p, const Grid *g, int gain, Table *t) {
     for (int i = 0; i < p->shapes; i++)
         if (p->belongs[i] == gain)
             t->count *= (size_t)g->size;
-    t->column = mem_new(t->count * (p->rows + 2), sizeof *t->column);
-    t->square = t->column + t->count * p->rows;
-    t->xy = t->square + t->count;
+    t->wide = (t->count + LANES - 1) / LANES * LANES;
+    t->column = mem_new(t->wide * (p->rows + 2), sizeof *t->column);
+    t->square = t->column + t->wide * p->rows;
+    t->xy = t->square + t->wide;
 }
 
 /* The shapes at a point of the table of each gain; tables of fewer points
@@ -294,17 +314,16 @@ static void table_point(const Separable *p, const Grid *g, size_t index,
         rest[k] = index;
     for (int i = 0; i < p->shapes; i++) {
         size_t *own = &rest[p->belongs[i]];
-        shape[i] =
-            p->least[i] * exp((double)(*own % (size_t)g->size) * g->step[i]);
+        shape[i] = g->axis[i][*own % (size_t)g->size];
         *own /= (size_t)g->size;
     }
 }
 
 static void table_take(const Work *w, const Sums *s, int gain, size_t index,
                        Table *t) {
-    double *to = t->column + index * w->p->rows;
     for (size_t i = 0; i < w->p->rows; i++)
-        to[i] = sqrt(w->p->weight[i]) * (w->column[gain][i] - s->x[gain]);
+        t->column[i * t->wide + index] =
+            sqrt(w->p->weight[i]) * (w->column[gain][i] - s->x[gain]);
     t->square[index] = s->xx[gain][gain];
     t->xy[index] = s->xy[gain];
 }
@@ -334,63 +353,132 @@ static Sums tables_fill(const Work *w, const Grid *g, Table *table) {
     return s;
 }
 
-static double dot(const double *a, const double *b, size_t n) {
-    double sum = 0;
-    for (size_t i = 0; i < n; i++)
-        sum += a[i] * b[i];
-    return sum;
+/* Sums of products at a point of the grid, from the tables. */
+static void tables_read(const Separable *p, const size_t *at,
+                        const Table *table, Sums *s) {
+    for (int k = 0; k < p->gains; k++) {
+        const Table *a = &table[k];
+        s->xx[k][k] = a->square[at[k]];
+        s->xy[k] = a->xy[at[k]];
+        for (int m = 0; m < k; m++) {
+            const Table *b = &table[m];
+            s->xx[k][m] = 0;
+            for (size_t i = 0; i < p->rows; i++)
+                s->xx[k][m] += a->column[i * a->wide + at[k]] *
+                               b->column[i * b->wide + at[m]];
+        }
+    }
 }
 
-/* Sums of products at a point of the grid, from the tables. */
-static void tables_read(const Separable *p, const Grid *g, size_t index,
-                        const Table *table, Sums *s) {
-    size_t at[SEPARABLE_GAINS] = {0}, stride[SEPARABLE_GAINS];
-    for (int k = 0; k < p->gains; k++)
+/* Residual sums at eight points of the first table and one of the second: the
+ * least of both gains, either and none, as solve_sums() has it. */
+INSIDE void two_gains(const Separable *p, double all, const Table *table,
+                      size_t first, size_t second, Lane *rss) {
+    const Table *a = &table[0], *b = &table[1];
+    const double *other = b->column + second;
+    double bb = b->square[second], by = b->xy[second];
+    const Lane none = {0};
+    Lane aa, ay, ab = none, x, left, one, two, next;
+    Bits good;
+    lane_load(a->square + first, LANES, &aa);
+    lane_load(a->xy + first, LANES, &ay);
+    for (size_t i = 0; i < p->rows; i++) {
+        lane_load(a->column + i * a->wide + first, LANES, &x);
+        ab += x * other[i * b->wide];
+    }
+    *rss = none + (by > 0 && bb > 0 ? all - by * by / bb : all);
+    next = all - ay * ay / aa;
+    good = (ay > none) & (aa > none) & (next < *rss);
+    lane_choose(&good, &next, rss);
+    left = aa * bb - ab * ab;
+    one = (ay * bb - ab * by) / left;
+    two = (aa * by - ab * ay) / left;
+    *rss = all + one * (aa * one - 2 * ay) +
+           two * (bb * two - 2 * by + 2 * ab * one);
+    good = (left > 1e-14 * bb * aa) & (one >= none) & (two >= none) &
+           (*rss < next);
+    lane_choose(&good, rss, &next);
+}
+
+/* Residual sums at all pairs of points of two tables. */
+WIDE static void pairs_fill(const Separable *p, double all, const Table *table,
+                            double *rss) {
+    size_t wide = table[0].wide;
+    for (size_t second = 0; second < table[1].count; second++)
+        for (size_t first = 0; first < wide; first += LANES) {
+            Lane some = {0};
+            two_gains(p, all, table, first, second, &some);
+            lane_store(&some, LANES, rss + second * wide + first);
+        }
+}
+
+static void grid_start(const Separable *p, Grid *g) {
+    static const int sizes[] = {1, SIZE_MOST, 60, 36};
+    g->size = sizes[p->shapes];
+    g->count = 1;
+    for (int i = 0; i < p->shapes; i++) {
+        g->count *= (size_t)g->size;
+        g->step[i] = log(p->most[i] / p->least[i]) / (g->size - 1);
+        g->axis[i] = mem_new((size_t)g->size, sizeof *g->axis[i]);
+        for (int k = 0; k < g->size; k++)
+            g->axis[i][k] = p->least[i] * exp(k * g->step[i]);
+    }
+    g->rss = mem_new(g->count, sizeof *g->rss);
+}
+
+static void grid_free(const Separable *p, Grid *g) {
+    for (int i = 0; i < p->shapes; i++)
+        free(g->axis[i]);
+    free(g->rss);
+}
+
+/* Where a point of the grid stands in the table of each gain. */
+static void table_places(const Separable *p, const Grid *g, size_t index,
+                         size_t *at) {
+    size_t stride[SEPARABLE_GAINS];
+    for (int k = 0; k < p->gains; k++) {
         stride[k] = 1;
+        at[k] = 0;
+    }
     for (int i = 0; i < p->shapes; i++) {
         int k = p->belongs[i];
         at[k] += index % (size_t)g->size * stride[k];
         stride[k] *= (size_t)g->size;
         index /= (size_t)g->size;
     }
-    for (int k = 0; k < p->gains; k++) {
-        s->xx[k][k] = table[k].square[at[k]];
-        s->xy[k] = table[k].xy[at[k]];
-        for (int m = 0; m < k; m++)
-            s->xx[k][m] = dot(table[k].column + at[k] * p->rows,
-                              table[m].column + at[m] * p->rows, p->rows);
-    }
-}
-
-static void grid_start(const Separable *p, Grid *g) {
-    static const int sizes[] = {1, 300, 60, 36};
-    g->size = sizes[p->shapes];
-    g->count = 1;
-    for (int i = 0; i < p->shapes; i++) {
-        g->count *= (size_t)g->size;
-        g->step[i] = log(p->most[i] / p->least[i]) / (g->size - 1);
-    }
-    g->rss = mem_new(g->count, sizeof *g->rss);
 }
 
 static void grid_fill(const Work *w, Grid *g) {
     const Separable *p = w->p;
-    Table table[SEPARABLE_GAINS];
+    Table table[SEPARABLE_GAINS] = {{0}};
+    bool two = p->gains == 2 && !p->any_sign[0] && !p->any_sign[1];
+    double *pairs = NULL;
     Sums s;
     grid_start(p, g);
     s = tables_fill(w, g, table);
+    if (two) {
+        pairs = mem_new(table[0].wide * table[1].count, sizeof *pairs);
+        pairs_fill(p, s.yy, table, pairs);
+    }
     for (size_t index = 0; index < g->count; index++) {
+        size_t at[SEPARABLE_GAINS] = {0};
         Point x;
         grid_point(p, g, index, x.shape);
         g->rss[index] = INFINITY;
         if (!inside(p, x.shape))
             continue;
-        tables_read(p, g, index, table, &s);
+        table_places(p, g, index, at);
+        if (two) {
+            g->rss[index] = pairs[at[1] * table[0].wide + at[0]];
+            continue;
+        }
+        tables_read(p, at, table, &s);
         solve_sums(p, &s, &x);
         g->rss[index] = x.rss;
     }
     for (int k = 0; k < p->gains; k++)
         free(table[k].column);
+    free(pairs);
 }
 
 /* How many neighbours a point has along `shapes` axes, itself included. */
@@ -401,23 +489,29 @@ static int neighbours(int shapes) {
     return all;
 }
 
-/* Is no neighbour, diagonal ones included, lower? */
+/* Is a neighbour along some axes from one on lower, or as low and before it?
+ * `other` stands at it, `rest` is what its number has left for these axes. */
+static bool lower_near(const Separable *p, const Grid *g, int axis,
+                       size_t stride, size_t rest, size_t other, size_t index) {
+    size_t size = (size_t)g->size, k = rest % size;
+    if (axis == p->shapes)
+        return g->rss[other] < g->rss[index] ||
+               (g->rss[other] == g->rss[index] && other < index);
+    rest /= size;
+    for (int by = -1; by <= 1; by++)
+        if ((by < 0 && k > 0) || by == 0 || (by > 0 && k + 1 < size))
+            if (lower_near(p, g, axis + 1, stride * size, rest,
+                           by < 0 ? other - stride
+                                  : other + (size_t)by * stride,
+                           index))
+                return true;
+    return false;
+}
+
+/* Is no neighbour, diagonal ones included, lower? Of a plain one point is. */
 static bool is_valley(const Separable *p, const Grid *g, size_t index) {
-    for (int n = 0; n < neighbours(p->shapes); n++) {
-        size_t other = 0, stride = 1, rest = index;
-        bool there = true;
-        int code = n;
-        for (int i = 0; i < p->shapes; i++, code /= 3) {
-            int k = (int)(rest % (size_t)g->size) + code % 3 - 1;
-            there = there && k >= 0 && k < g->size;
-            other += (size_t)(k < 0 ? 0 : k) * stride;
-            stride *= (size_t)g->size;
-            rest /= (size_t)g->size;
-        }
-        if (there && g->rss[other] < g->rss[index])
-            return false;
-    }
-    return isfinite(g->rss[index]);
+    return isfinite(g->rss[index]) &&
+           !lower_near(p, g, 0, 1, index, index, index);
 }
 
 /* The lowest valleys, best first. */
@@ -441,40 +535,157 @@ static size_t find_valleys(const Separable *p, const Grid *g, Point *valley) {
 
 /* ---- down a valley ---- */
 
-/* Looks around at a distance; moves to the best neighbour. */
-static bool step_down(const Work *w, const double *step, Point *x) {
-    Point next[MANY] = {0};
-    size_t count = 0, best = 0;
-    int all = neighbours(w->p->shapes);
-    for (int n = 0; n < all; n++) {
+/* Does a shape stand at its bound below another? */
+static bool tied(const Separable *p, const double *shape, int i) {
+    return p->under[i] != i && bound_at(p, shape, i) == 1 &&
+           upper(p, i, shape) < p->most[i];
+}
+
+/* Shapes at a bound below another go along with it. */
+static void go_along(const Separable *p, const double *shape, double *by) {
+    for (int i = 0; i < p->shapes; i++)
+        if (tied(p, shape, i))
+            by[i] += by[p->under[i]];
+}
+
+/* The points around one at a distance along all axes, itself in the middle. */
+typedef struct {
+    int all, middle, best;
+    Point point[MANY];
+    bool exact[MANY]; /* no bound came in its way */
+} Around;
+
+static void look_around(const Work *w, const double *step, const Point *x,
+                        Around *a) {
+    const Separable *p = w->p;
+    a->all = neighbours(p->shapes);
+    a->middle = a->best = a->all / 2;
+    for (int n = 0; n < a->all; n++) {
+        Point *next = &a->point[n];
         double by[SEPARABLE_SHAPES];
         int code = n;
-        if (n == all / 2) /* the point itself */
-            continue;
-        next[count] = *x;
-        for (int i = 0; i < w->p->shapes; i++, code /= 3)
+        *next = *x;
+        for (int i = 0; i < p->shapes; i++, code /= 3)
             by[i] = (code % 3 - 1) * step[i];
-        move(w->p, by, next[count].shape);
-        count += inside(w->p, next[count].shape);
+        go_along(p, x->shape, by);
+        move(p, by, next->shape);
+        a->exact[n] = true;
+        for (int i = 0; i < p->shapes; i++)
+            a->exact[n] =
+                a->exact[n] && fabs(next->shape[i] - x->shape[i] * exp(by[i])) <
+                                   1e-12 * x->shape[i];
     }
-    solve_many(w, next, count);
-    for (size_t n = 1; n < count; n++)
-        if (next[n].rss < next[best].rss)
-            best = n;
-    if (count == 0 || !(next[best].rss < x->rss))
-        return false;
-    *x = next[best];
+    solve_many(w, a->point, (size_t)a->all);
+    a->point[a->middle] = *x;
+    for (int n = 0; n < a->all; n++)
+        if (a->point[n].rss < a->point[a->best].rss &&
+            inside(p, a->point[n].shape))
+            a->best = n;
+}
+
+/* Solves h x = b in place of b, by Cholesky in the lower half; false unless h
+ * is positive. */
+static bool solve_positive(int n, double h[][SEPARABLE_SHAPES], double *b) {
+    for (int k = 0; k < n; k++) {
+        for (int m = 0; m <= k; m++) {
+            double sum = h[k][m];
+            for (int j = 0; j < m; j++)
+                sum -= h[k][j] * h[m][j];
+            if (m == k && !(sum > 0))
+                return false;
+            h[k][m] = m == k ? sqrt(sum) : sum / h[m][m];
+        }
+        for (int m = 0; m < k; m++)
+            b[k] -= h[k][m] * b[m];
+        b[k] /= h[k][k];
+    }
+    for (int k = n - 1; k >= 0; k--) {
+        for (int m = k + 1; m < n; m++)
+            b[k] -= h[m][k] * b[m];
+        b[k] /= h[k][k];
+    }
     return true;
 }
 
-static void go_down(const Work *w, const double *first, Point *x) {
+static double rss_around(const Around *a, int offset, bool *exact) {
+    *exact = *exact && a->exact[a->middle + offset];
+    return a->point[a->middle + offset].rss;
+}
+
+/* The bottom of the quadratic through the points around, in steps from the
+ * middle, along the axes on no bound; false where there is none. */
+static bool bottom_of(const Separable *p, const Around *a, double *by) {
+    static const int stride[SEPARABLE_SHAPES] = {1, 3, 9};
+    const Point *x = &a->point[a->middle];
+    double h[SEPARABLE_SHAPES][SEPARABLE_SHAPES], own[SEPARABLE_SHAPES];
+    int axis[SEPARABLE_SHAPES], n = 0;
+    bool exact = true;
+    for (int i = 0; i < p->shapes; i++) {
+        by[i] = 0;
+        if (!bound_at(p, x->shape, i))
+            axis[n++] = i;
+    }
+    for (int i = 0; i < n; i++) {
+        int one = stride[axis[i]];
+        double up = rss_around(a, one, &exact);
+        double down = rss_around(a, -one, &exact);
+        own[i] = (down - up) / 2;
+        h[i][i] = up + down - 2 * x->rss;
+        for (int k = 0; k < i; k++) {
+            int two = stride[axis[k]];
+            h[i][k] = (rss_around(a, one + two, &exact) +
+                       rss_around(a, -one - two, &exact) -
+                       rss_around(a, one - two, &exact) -
+                       rss_around(a, two - one, &exact)) /
+                      4;
+        }
+    }
+    if (n == 0 || !exact || !solve_positive(n, h, own))
+        return false;
+    for (int i = 0; i < n; i++)
+        by[axis[i]] = own[i];
+    return true;
+}
+
+/* Goes to the bottom of the quadratic if it is no more than a step or two away
+ * and lower than all points around; the next look is closer then. */
+static bool jump(const Work *w, double *step, const Around *a, Point *x) {
+    double by[SEPARABLE_SHAPES], farthest = 0;
+    Point next = *x;
+    if (!bottom_of(w->p, a, by))
+        return false;
+    for (int i = 0; i < w->p->shapes; i++) {
+        farthest = fmax(farthest, fabs(by[i]));
+        by[i] *= step[i];
+    }
+    if (!(farthest <= 2))
+        return false;
+    go_along(w->p, x->shape, by);
+    move(w->p, by, next.shape);
+    if (!inside(w->p, next.shape))
+        return false;
+    solve_at(w, false, &next);
+    if (!(next.rss < a->point[a->best].rss))
+        return false;
+    *x = next;
+    for (int i = 0; i < w->p->shapes && farthest <= 1; i++)
+        step[i] /= 8;
+    return true;
+}
+
+/* Looks around at a distance; moves to where it is lower, or looks closer. */
+static void go_down(const Work *w, const double *first, double last, Point *x) {
     double step[SEPARABLE_SHAPES];
-    int moves = 0;
     memcpy(step, first, sizeof step);
-    while (step[0] > 1e-7 && moves < 2000) {
-        if (step_down(w, step, x))
+    for (int moves = 0; step[0] > last && moves < 2000;) {
+        Around a;
+        look_around(w, step, x, &a);
+        if (jump(w, step, &a, x))
             moves++;
-        else
+        else if (a.best != a.middle) {
+            *x = a.point[a.best];
+            moves++;
+        } else
             for (int i = 0; i < w->p->shapes; i++)
                 step[i] /= 2;
     }
@@ -486,7 +697,7 @@ static void go_down(const Work *w, const double *first, Point *x) {
  * term. */
 static void read_at(const Work *w, Point *x) {
     const Separable *p = w->p;
-    p->columns(p->context, x->shape, w->column, w->slope);
+    columns_for(w, x->shape, true);
     x->rss = 0;
     for (size_t i = 0; i < p->rows; i++) {
         double left = p->value[i] - x->level;
@@ -659,7 +870,7 @@ static bool try_step(const Work *w, const double *step, Point *x) {
     move(w->p, by, solved.shape);
     if (!inside(w->p, solved.shape))
         return false;
-    solve_at(w, &solved);
+    solve_at(w, true, &solved);
     refine(w, &solved);
     if (allowed_joint) {
         read_at(w, &joint);
@@ -811,9 +1022,25 @@ static void set_fit(const Separable *p, const Point *x, SeparableFit *fit) {
 }
 
 static void descend(const Work *w, const double *step, Point *x) {
-    go_down(w, step, x);
-    solve_at(w, x);
+    go_down(w, step, 1e-4, x);
+    for (int i = 0; i < w->p->shapes; i++)
+        if (tied(w->p, x->shape, i)) { /* nothing else goes along there */
+            double close[SEPARABLE_SHAPES];
+            for (int k = 0; k < w->p->shapes; k++)
+                close[k] = 1e-4;
+            go_down(w, close, 1e-7, x);
+            break;
+        }
+    solve_at(w, true, x);
     polish(w, x);
+}
+
+/* Goes down a valley a little; is it deep enough then to be of any use? */
+static bool promising(const Work *w, const Grid *g, const Point *best,
+                      Point *x) {
+    double from = x->rss;
+    go_down(w, g->step, g->step[0] / 10, x);
+    return x->rss - 10 * (from - x->rss) < best->rss;
 }
 
 /* Two shapes that nearly agree can change places: a second valley lies beyond
@@ -831,7 +1058,7 @@ static void exchange(const Work *w, const Grid *g, Point *best) {
                 continue;
             for (int m = 0; m < w->p->shapes; m++)
                 step[m] = fmax(apart / 2, 1e-3);
-            solve_at(w, &x);
+            solve_at(w, false, &x);
             descend(w, step, &x);
             if (x.rss < best->rss)
                 *best = x;
@@ -845,12 +1072,14 @@ static Point search(const Work *w) {
     grid_fill(w, &grid);
     count = find_valleys(w->p, &grid, valley);
     for (size_t i = 0; i < count; i++) {
+        if (i > 0 && !promising(w, &grid, &best, &valley[i]))
+            continue;
         descend(w, grid.step, &valley[i]);
         exchange(w, &grid, &valley[i]);
         if (valley[i].rss < best.rss)
             best = valley[i];
     }
-    free(grid.rss);
+    grid_free(w->p, &grid);
     return best;
 }
 

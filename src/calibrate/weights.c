@@ -5,7 +5,7 @@
 #include "calibrate/weights.h"
 
 #include "base/mem.h"
-#include "base/wide.h"
+#include "calibrate/lanes.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -41,6 +41,16 @@ void weights_room(Weights *w, size_t need) {
     w->room = room;
 }
 
+Weights weights_from(const Weights *w, size_t from) {
+    double **column[COLUMNS];
+    Weights part = *w;
+    columns_of(&part, column);
+    for (int k = 0; k < COLUMNS; k++)
+        *column[k] += from;
+    part.count = part.room = 0;
+    return part;
+}
+
 void weights_free(Weights *w) {
     double **column[COLUMNS];
     columns_of(w, column);
@@ -51,93 +61,12 @@ void weights_free(Weights *w) {
 
 /* ---- eight side by side ---- */
 
-enum { LANES = 8 };
-typedef double Lane __attribute__((vector_size(LANES * sizeof(double))));
-typedef long long Bits __attribute__((vector_size(LANES * sizeof(long long))));
-
-/* As many as are left; 1 in the other lanes. */
-INSIDE void load(const double *from, size_t used, Lane *to) {
-    *to = (Lane){1, 1, 1, 1, 1, 1, 1, 1};
-    if (used >= LANES)
-        memcpy(to, from, sizeof *to);
-    else
-        memcpy(to, from, used * sizeof *from);
-}
-
-INSIDE void store(const Lane *from, size_t used, double *to) {
-    if (used >= LANES)
-        memcpy(to, from, sizeof *from);
-    else
-        memcpy(to, from, used * sizeof *to);
-}
-
-/* x where `where` is set, else y; into x. */
-INSIDE void choose(const Bits *where, Lane *x, const Lane *y) {
-    *x = (Lane)((*where & (Bits)*x) | (~*where & (Bits)*y));
-}
-
-/* e^x: x = k ln 2 + r, Taylor's series of e^r up to r^12, which is good to the
- * last digit but one for |r| < .35. */
-INSIDE void lane_exp(Lane *x) {
-    static const double to_integer = 0x1.8p52, log2_e = 0x1.71547652b82fep0;
-    static const double ln2_high = 0x1.62e42feep-1; /* the rest is 0 */
-    static const double ln2_low = 0x1.a39ef35793c76p-33;
-    static const double over[] = {1. / 479001600,
-                                  1. / 39916800,
-                                  1. / 3628800,
-                                  1. / 362880,
-                                  1. / 40320,
-                                  1. / 5040,
-                                  1. / 720,
-                                  1. / 120,
-                                  1. / 24,
-                                  1. / 6,
-                                  1. / 2,
-                                  1,
-                                  1};
-    const Lane none = {0}, most = none + 700;
-    Bits there = *x >= -700, low = *x < 700;
-    Lane k, r, sum = none + over[0];
-    choose(&there, x, &none);
-    choose(&low, x, &most);
-    k = *x * log2_e + to_integer;
-    r = k - to_integer;
-    r = (*x - r * ln2_high) - r * ln2_low;
-#pragma GCC unroll 12
-    for (int i = 1; i < 13; i++)
-        sum = sum * r + over[i];
-    *x = (Lane)((Bits)sum + ((Bits)k << 52));
-    choose(&there, x, &none);
-}
-
-/* e^(x^2) erfc(x), x from 0: a polynomial in (x - 3.75)/(x + 3.75), divided by
- * 1 + 2 x (Shepherd, Laframboise 1981, Math Comp 36:249-253; from memory). The
- * coefficients were fitted to SciPy's erfcx at 200 Chebyshev nodes; off by
- * 1.2e-12 of the value at most. */
-INSIDE void lane_erfcx(Lane *x) {
-    static const double by[] = {
-        9.4003765269689805e-07,  -1.0351587038215342e-06,
-        -1.0112556594776807e-05, 2.2403791964618846e-05,
-        5.0390384182774532e-05,  -0.00029013584191107456,
-        0.00029442629650328067,  0.0017556055751915506,
-        -0.0097468198177958348,  0.028362285503245672,
-        -0.058693352734062954,   0.092304319657215611,
-        -0.10880393454693549,    0.082276738608721062,
-        0.0035854156489106143,   -0.14024059858819415,
-        1.2375126308368258};
-    Lane u = (*x - 3.75) / (*x + 3.75), sum = u * by[0] + by[1];
-#pragma GCC unroll 15
-    for (int i = 2; i < 17; i++)
-        sum = sum * u + by[i];
-    *x = sum / (1 + 2 * *x);
-}
-
 WIDE void weights_exp(size_t count, double *x) {
     for (size_t i = 0; i < count; i += LANES) {
         Lane some;
-        load(x + i, count - i, &some);
+        lane_load(x + i, count - i, &some);
         lane_exp(&some);
-        store(&some, count - i, x + i);
+        lane_store(&some, count - i, x + i);
     }
 }
 
@@ -161,14 +90,14 @@ INSIDE void inner_some(const Weights *w, size_t i, const Known *known,
     Lane z, zz, zy, spread, precision;
     Bits some;
     size_t left = w->count - i;
-    load(w->z + i, left, &z);
-    load(w->zz + i, left, &zz);
-    load(w->zy + i, left, &zy);
-    load(w->spread + i, left, &spread);
-    load(w->precision + i, left, &precision);
+    lane_load(w->z + i, left, &z);
+    lane_load(w->zz + i, left, &zz);
+    lane_load(w->zy + i, left, &zy);
+    lane_load(w->spread + i, left, &spread);
+    lane_load(w->precision + i, left, &precision);
     zz -= z * (z / known->w);
     some = zz > none;
-    choose(&some, &zz, &none);
+    lane_choose(&some, &zz, &none);
     *lambda = zz / (spread * spread) * precision + 1 / (effect * effect);
     *mu = (zy - z * (known->y / known->w)) / spread * precision / *lambda;
 }
@@ -185,21 +114,21 @@ INSIDE void likely_some(const Weights *w, size_t i, const Known *known,
     Lane x, below, square, log_sigma, precision;
     Bits up;
     inner_some(w, i, known, effect, &mu, &lambda);
-    load(w->log_sigma + i, w->count - i, &log_sigma);
-    load(w->precision + i, w->count - i, &precision);
+    lane_load(w->log_sigma + i, w->count - i, &log_sigma);
+    lane_load(w->precision + i, w->count - i, &precision);
     for (int k = 0; k < LANES; k++)
         root[k] = sqrt(lambda[k] / 2);
     up = mu > none;
     x = -mu;
-    choose(&up, &mu, &x); /* its size */
+    lane_choose(&up, &mu, &x); /* its size */
     x = mu * root;
     square = x * x;
     below = -square;
     lane_exp(&below);
     lane_erfcx(&x);
     below = 2 - below * x;
-    choose(&up, &below, &x);
-    choose(&up, &square, &none);
+    lane_choose(&up, &below, &x);
+    lane_choose(&up, &square, &none);
     *factor = below / (root * (effect * M_SQRT2));
     *exponent = square - times * log_sigma - .5 * yy * precision;
 }
@@ -211,8 +140,8 @@ WIDE static double set_exponents(Weights *w, const Known *known,
     for (size_t i = 0; i < w->count; i += LANES) {
         Lane exponent, factor;
         likely_some(w, i, known, effect, &exponent, &factor);
-        store(&exponent, w->count - i, w->weight + i);
-        store(&factor, w->count - i, w->factor + i);
+        lane_store(&exponent, w->count - i, w->weight + i);
+        lane_store(&factor, w->count - i, w->factor + i);
         for (size_t k = 0; k < LANES && i + k < w->count; k++)
             highest = exponent[k] > highest ? exponent[k] : highest;
     }
@@ -226,13 +155,13 @@ WIDE static double set_products(Weights *w, double highest) {
     for (size_t i = 0; i < w->count; i += LANES) {
         Lane x, factor, share;
         size_t left = w->count - i;
-        load(w->weight + i, left, &x);
-        load(w->factor + i, left, &factor);
-        load(w->share + i, left, &share);
+        lane_load(w->weight + i, left, &x);
+        lane_load(w->factor + i, left, &factor);
+        lane_load(w->share + i, left, &share);
         x -= highest;
         lane_exp(&x);
         x = x * factor / share;
-        store(&x, left, w->weight + i);
+        lane_store(&x, left, w->weight + i);
         for (size_t k = left; k < LANES; k++)
             x[k] = 0;
         all += x;

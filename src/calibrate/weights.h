@@ -38,6 +38,9 @@ typedef struct {
 
 /* Room for `need` shapes; keeps those there are. */
 void weights_room(Weights *weights, size_t need);
+/* The columns from a number on, none of them set; as long as there is no need
+ * for more room, and not to be freed. */
+Weights weights_from(const Weights *weights, size_t from);
 void weights_free(Weights *weights);
 /* Sets the weights; returns the effective sample size. `effect` is the scale of
  * the prior on the scale. */

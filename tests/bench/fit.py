@@ -133,7 +133,7 @@ def print_table(athletes, rows, both):
               f"{100 * hit / len(athletes):8.0f}%")
     posterior = np.median([a["posterior_ms"] for a in athletes])
     worst = max(a["fit_ms"] + a["posterior_ms"] for a in athletes)
-    print(f"{'posterior, 4096 shapes':32}{posterior:9.2f}"
+    print(f"{'posterior, 5120 shapes':32}{posterior:9.2f}"
           f"{posterior / both:9.1f}")
     print(f"{'best fit and posterior':32}{both:9.2f}{1:9.1f}")
     print(f"\nThe slowest athlete: {worst:.1f} ms; effective draws at least "
