@@ -16,6 +16,7 @@
 #include "base/mem.h"
 #include "base/number.h"
 #include "base/outfile.h"
+#include "base/stream.h"
 #include "base/table.h"
 #include "base/text.h"
 #include "fuzz/reference.h"
@@ -854,6 +855,30 @@ static void text_with_controls(void) {
         CU_ASSERT_TRUE(text_has_control(with[i]));
     for (size_t i = 0; i < COUNT(without); i++)
         CU_ASSERT_FALSE(text_has_control(without[i]));
+}
+
+/* Longer than any buffer of stdio, and behind what stood there. */
+static void stream_keeps_all(void) {
+    Text text = {0}, wanted = {0};
+    FILE *to = stream_open(&text);
+    ASSERT_TEXT(text.data, "");
+    fclose(to);
+    text_add(&text, "before ");
+    text_add(&wanted, "before ");
+    to = stream_open(&text);
+    for (int i = 0; i < 20000; i++) {
+        CU_ASSERT(fprintf(to, "%d,", i) > 0);
+        text_add(&wanted, "%d,", i);
+    }
+    CU_ASSERT_EQUAL(fflush(to), 0);
+    CU_ASSERT_EQUAL(text.length, 108890 + 7);
+    ASSERT_TEXT(text.data, text_of(&wanted));
+    CU_ASSERT_EQUAL(fwrite("a\0b", 1, 3, to), 3);
+    CU_ASSERT_EQUAL(fclose(to), 0);
+    CU_ASSERT_EQUAL(text.length, 108890 + 7 + 3);
+    CU_ASSERT_EQUAL(memcmp(text.data + text.length - 3, "a\0b", 4), 0);
+    text_free(&text);
+    text_free(&wanted);
 }
 
 static void text_grows(void) {
@@ -2312,6 +2337,7 @@ static const TestCase cases[] = {
     {"text_same_case", text_same_case},
     {"text_excerpt_words", text_excerpt_words},
     {"text_excerpt_fits", text_excerpt_fits},
+    {"stream_keeps_all", stream_keeps_all},
     {"text_is_shown", text_is_shown},
     {"text_with_controls", text_with_controls},
     {"text_grows", text_grows},

@@ -4,31 +4,30 @@
  */
 #include "base/spool.h"
 
-#include "base/mem.h"
+#include "base/stream.h"
 
 #include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 
 FILE *spool_open(Spool *s) {
-    s->stream = open_memstream(&s->text, &s->bytes);
-    if (!s->stream)
-        mem_out();
-    return s->stream;
+    return s->stream = stream_open(&s->text);
 }
 
 void spool_file(Spool *s) {
-    *s = (Spool){.stream = tmpfile()};
-    if (!s->stream)
-        spool_open(s);
+    *s = (Spool){.stream = tmpfile(), .in_file = true};
+    if (s->stream)
+        return;
+    s->in_file = false;
+    spool_open(s);
 }
 
 void spool_move(Spool *from, Spool *to) {
-    if (from->stream && fflush(from->stream) != 0)
-        mem_out();
+    const Text *text = &from->text;
+    if (from->stream)
+        fflush(from->stream);
     errno = 0;
-    if (from->text && to->error == 0 &&
-        fwrite(from->text, 1, from->bytes, to->stream) != from->bytes)
+    if (text->length > 0 && to->error == 0 &&
+        fwrite(text->data, 1, text->length, to->stream) != text->length)
         to->error = errno ? errno : EIO;
     spool_free(from);
 }
@@ -49,8 +48,8 @@ StatusCode spool_end(Spool *s, Status *status) {
 StatusCode spool_print(Spool *s, FILE *to, Status *status) {
     char block[1 << 16];
     size_t bytes;
-    if (s->text) {
-        fwrite(s->text, 1, s->bytes, to);
+    if (!s->in_file) {
+        fwrite(text_of(&s->text), 1, s->text.length, to);
         return STATUS_OK;
     }
     rewind(s->stream);
@@ -63,6 +62,6 @@ StatusCode spool_print(Spool *s, FILE *to, Status *status) {
 void spool_free(Spool *s) {
     if (s->stream)
         fclose(s->stream);
-    free(s->text);
+    text_free(&s->text);
     *s = (Spool){0};
 }

@@ -10,14 +10,15 @@
 #define BASE_SPOOL_H
 
 #include "base/status.h"
+#include "base/text.h"
 
 #include <stdio.h>
 
 /* All zero: empty. */
 typedef struct {
     FILE *stream;
-    char *text; /* NULL: in a file */
-    size_t bytes;
+    Text text; /* empty when in a file */
+    bool in_file;
     int error; /* errno of the first write that failed */
 } Spool;
 

@@ -8,6 +8,7 @@
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "base/stream.h"
 #include "commands/carry.h"
 #include "commands/curves.h"
 #include "commands/taper.h"
@@ -55,23 +56,19 @@ static void paragraphs(Page *page, char *text,
 
 /* A stream into memory; closing it puts its paragraphs into the page. */
 typedef struct {
-    char *text;
-    size_t length;
+    Text text;
     FILE *to;
 } Memo;
 
 static FILE *memo_open(Memo *m) {
-    *m = (Memo){0};
-    m->to = open_memstream(&m->text, &m->length);
-    if (!m->to)
-        mem_out();
-    return m->to;
+    *m = (Memo){.to = NULL};
+    return m->to = stream_open(&m->text);
 }
 
 static void memo_close(Memo *m, Page *page, void (*put)(Page *, const char *)) {
     fclose(m->to);
-    paragraphs(page, m->text, put);
-    free(m->text);
+    paragraphs(page, m->text.data, put);
+    text_free(&m->text);
 }
 
 /* ---- the squad ---- */
@@ -437,17 +434,13 @@ static StatusCode write_file(Report *r, Status *status) {
 
 /* To standard output once it is whole. */
 static StatusCode write_out(Report *r, Status *status) {
-    char *text = NULL;
-    size_t length = 0;
-    FILE *memory = open_memstream(&text, &length);
-    StatusCode code;
-    if (!memory)
-        mem_out();
-    code = write_page(r, memory, status);
+    Text text = {0};
+    FILE *memory = stream_open(&text);
+    StatusCode code = write_page(r, memory, status);
     fclose(memory);
     if (code == STATUS_OK)
-        fwrite(text, 1, length, r->call->to);
-    free(text);
+        fwrite(text_of(&text), 1, text.length, r->call->to);
+    text_free(&text);
     return code;
 }
 
