@@ -1,30 +1,29 @@
-/* points: quasi-random points between 0 and 1, side by side.
+/* points: quasi-random points between 0 and 1, some at a time.
  *
- * A Sobol sequence (Sobol' 1967, USSR Comput Math Math Phys 7:86-112; direction
- * numbers of Joe, Kuo 2008, SIAM J Sci Comput 30:2635-2654; from memory), its
- * points in the order of the Gray code (Antonov, Saleev 1979), each shifted
- * modulo 1 by the same random amounts (Cranley, Patterson 1976, SIAM J Numer
- * Anal 13:904-914; from memory).
+ * GSL's Sobol sequence (Bratley, Fox 1988, ACM Trans Math Softw 14:88-100, as
+ * GSL's manual says), each point shifted modulo 1 by the same random amounts
+ * (Cranley, Patterson 1976, SIAM J Numer Anal 13:904-914; from memory).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef CALIBRATE_POINTS_H
 #define CALIBRATE_POINTS_H
 
-#include <stddef.h>
+#include <gsl/gsl_qrng.h>
+#include <gsl/gsl_rng.h>
 
-enum { POINTS_DIMENSIONS = 9, POINTS_AT_ONCE = 64, POINTS_BITS = 32 };
+enum { POINTS_DIMENSIONS = 9, POINTS_AT_ONCE = 64 };
 
 typedef struct {
     int dimensions;
-    long long next; /* number of the next point */
-    long long direction[POINTS_DIMENSIONS][POINTS_BITS];
+    gsl_qrng *sequence;
     double shift[POINTS_DIMENSIONS]; /* from 0, below 1 */
 } Points;
 
-/* The shifts are 0. */
-void points_start(Points *points, int dimensions);
+/* Free with points_free(). */
+void points_start(Points *points, int dimensions, gsl_rng *rng);
 /* The next ones: u[dimension][point], 2^-36 <= u <= 1 - 2^-36. */
 void points_next(Points *points, double u[][POINTS_AT_ONCE]);
+void points_free(Points *points);
 
 #endif

@@ -277,9 +277,7 @@ static size_t fill_from(Sampler *s, bool normal, size_t wanted, gsl_rng *rng) {
     double theta[MOST][POINTS_AT_ONCE];
     size_t tried = 0, most = 20 * (wanted - s->count);
     Points points;
-    points_start(&points, s->dimensions);
-    for (int k = 0; k < s->dimensions; k++)
-        points.shift[k] = gsl_rng_uniform(rng);
+    points_start(&points, s->dimensions, rng);
     while (s->count < wanted && tried < most) {
         points_next(&points, theta);
         if (normal)
@@ -295,6 +293,7 @@ static size_t fill_from(Sampler *s, bool normal, size_t wanted, gsl_rng *rng) {
             s->count++;
         }
     }
+    points_free(&points);
     return tried;
 }
 
