@@ -45,7 +45,9 @@ class Player:
         def front():
             os.setpgid(0, 0)
             os.tcsetpgrp(self.slave, os.getpid())
-            signal.signal(signal.SIGTTOU, signal.SIG_DFL)
+            # a shell's background jobs begin with some of them ignored
+            for number in (signal.SIGTTOU, signal.SIGINT, signal.SIGQUIT):
+                signal.signal(number, signal.SIG_DFL)
 
         child = subprocess.Popen(words, stdin=self.slave, stdout=self.slave,
                                  stderr=self.slave, preexec_fn=front,

@@ -32,7 +32,7 @@ SLOW = 2  # places of those that draw much
 WORKERS = 2
 
 COMMANDS = [
-    "check @", "load @ --weekly", "simulate @ --out %", "fit @ --out %",
+    "check @", "check &", "fit & --threads 2", "taper & --csv", "load @ --weekly", "simulate @ --out %", "fit @ --out %",
     "fit @ --next-test", "taper @ --out % --csv", "taper @ --joint",
     "taper @ --min-week-load 60 --aim lowest",
     "taper @ --model busso-2003 --min-week-load 60 --athlete example-wing",
@@ -115,6 +115,8 @@ def run_scenes(lab, some):
 
 
 def main():
+    # a shell's background jobs begin with SIGINT ignored
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     lab = Lab(sys.argv[1])
     memory = {"FAULT_ERROR": str(errno.ENOMEM)}
     full = {"FAULT_ERROR": str(errno.ENOSPC)}
