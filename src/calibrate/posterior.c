@@ -496,9 +496,12 @@ static void even_out(size_t count, double *weight, double *scratch) {
     if (1 / squares >= ENOUGH)
         return;
     for (size_t i = 0; i < count; i++)
-        scratch[i] = weight[i] > 0 ? log(weight[i]) : -INFINITY;
-    for (int step = 0; step < 12; step++) {
-        double middle = (low + high) / 2;
+        scratch[i] = fmax(weight[i], 1e-300);
+    weights_log(count, scratch);
+    for (size_t i = 0; i < count; i++)
+        scratch[i] = weight[i] > 0 ? scratch[i] : -INFINITY;
+    for (int step = 0; step < 6; step++) { /* to a seventh of the power */
+        double middle = sqrt(low * high);
         if (size_at(count, scratch, middle, weight) >= ENOUGH)
             low = middle;
         else

@@ -48,7 +48,7 @@ typedef struct {
 } Posterior;
 
 enum {
-    POSTERIOR_ROUND = 3072, /* shapes a round */
+    POSTERIOR_ROUND = 2560, /* shapes a round */
     POSTERIOR_LEAST = 200   /* effective draws below which it is not to be
                                relied on */
 };

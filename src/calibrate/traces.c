@@ -34,7 +34,8 @@ struct Traces {
     double log_shortest, top;
 };
 
-enum Own { OWN_FIRST, OWN_Z, OWN_ZY, OWN_MEAN };
+/* The last two go with the square of the gain. */
+enum Own { OWN_FIRST, OWN_Z, OWN_ZY, OWN_MEAN, OWN_ZZ, OWN_VARIANCE };
 
 static double tau_of(int node) {
     return shortest * exp(apart * (node - FORE));
@@ -217,6 +218,10 @@ static void sum_tests(const TestData *d, Traces *t) {
                 root * (t->at_test[k * t->wide + i] - t->at_test[k * t->wide]);
     }
     multiply(d->count, value, 1, t->product);
+    for (size_t k = 0; k < NODES; k++) {
+        t->own[k][OWN_ZZ] = t->product[k][k];
+        t->own[k][OWN_VARIANCE] = t->covariance[k][k];
+    }
     free(value);
 }
 
@@ -303,19 +308,17 @@ INSIDE void add_rows(const double *from, size_t stride, const Blend *b,
     }
 }
 
-/* A quadratic form of the nodes, of the sum of all parts. */
-INSIDE double form(const double table[NODES][NODES], int parts,
-                   const Blend *b) {
+/* What the products of a table add to the square of the sum of all parts. */
+INSIDE double crossed(const double table[NODES][NODES], int parts,
+                      const Blend *b) {
     Lane all = {0};
-    for (int q = 0; q < parts; q++) {
+    for (int q = 1; q < parts; q++) {
         Lane row = {0};
         for (int p = 0; p < q; p++)
             add_rows(&table[b[p].from][b[q].from], NODES, &b[p], &row);
-        row *= 2;
-        add_rows(&table[b[q].from][b[q].from], NODES, &b[q], &row);
         all += row * b[q].all;
     }
-    return lane_sum(&all);
+    return 2 * lane_sum(&all);
 }
 
 static double spread_of(double variance, double mean) {
@@ -332,14 +335,19 @@ INSIDE void sums_of(const Traces *t, const TraceShapes *s, int parts,
             to->spread[at] = NAN;
             continue;
         }
-        for (int p = 0; p < parts; p++)
-            add_rows(t->own[b[p].from], LANES, &b[p], &own);
+        for (int p = 0; p < parts; p++) {
+            double gain = s->gain[p][at];
+            Lane part = {0};
+            add_rows(t->own[b[p].from], LANES, &b[p], &part);
+            own += part * (Lane){1, 1, 1, 1, gain, gain, 1, 1};
+        }
         to->first[at] = own[OWN_FIRST];
         to->z[at] = own[OWN_Z];
         to->zy[at] = own[OWN_ZY];
-        to->zz[at] = form(t->product, parts, b);
+        to->zz[at] = own[OWN_ZZ] + crossed(t->product, parts, b);
         to->spread[at] =
-            spread_of(form(t->covariance, parts, b), own[OWN_MEAN]);
+            spread_of(own[OWN_VARIANCE] + crossed(t->covariance, parts, b),
+                      own[OWN_MEAN]);
     }
 }
 

@@ -70,6 +70,15 @@ WIDE void weights_exp(size_t count, double *x) {
     }
 }
 
+WIDE void weights_log(size_t count, double *x) {
+    for (size_t i = 0; i < count; i += LANES) {
+        Lane some;
+        lane_load(x + i, count - i, &some);
+        lane_log(&some);
+        lane_store(&some, count - i, x + i);
+    }
+}
+
 /* ---- likelihood ---- */
 
 Inner weights_inner(const Known *known, const Sums *sums, double spread,

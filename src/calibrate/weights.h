@@ -47,6 +47,8 @@ void weights_free(Weights *weights);
 double weights_set(Weights *weights, const Known *known, double effect);
 /* e^x of each of `count`; 0 below -700, and as of 700 above that. */
 void weights_exp(size_t count, double *x);
+/* ln x of each of `count`, from 1e-300. */
+void weights_log(size_t count, double *x);
 
 /* Of one shape: the scale b = k1 x spread is normal about `mu` with precision
  * `lambda`, cut at 0. */
