@@ -464,27 +464,6 @@ static void density_of(const Round *round, size_t count, double *const *theta,
 
 enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
 
-/* Weights to a power, from their logarithms; returns their sum. */
-static double to_power(size_t count, const double *log_weight, double power,
-                       double *weight) {
-    double sum = 0;
-    for (size_t i = 0; i < count; i++)
-        weight[i] = power * log_weight[i];
-    weights_exp(count, weight);
-    for (size_t i = 0; i < count; i++)
-        sum += weight[i];
-    return sum;
-}
-
-/* Effective sample size of weights to a power. */
-static double size_at(size_t count, const double *log_weight, double power,
-                      double *weight) {
-    double sum = to_power(count, log_weight, power, weight), squares = 0;
-    for (size_t i = 0; i < count; i++)
-        squares += weight[i] * weight[i];
-    return sum * sum / squares;
-}
-
 /* When a handful of shapes carry all the weight, their spread says too little
  * of where to look next: then the weights are evened out, to a power at which
  * enough of them count (tempering: Neal 2001, Stat Comput 11:125-139; from
@@ -502,12 +481,13 @@ static void even_out(size_t count, double *weight, double *scratch) {
         scratch[i] = weight[i] > 0 ? scratch[i] : -INFINITY;
     for (int step = 0; step < 6; step++) { /* to a seventh of the power */
         double middle = sqrt(low * high);
-        if (size_at(count, scratch, middle, weight) >= ENOUGH)
+        sum = weights_power(count, scratch, middle, weight, &squares);
+        if (sum * sum / squares >= ENOUGH)
             low = middle;
         else
             high = middle;
     }
-    sum = to_power(count, scratch, low, weight);
+    sum = weights_power(count, scratch, low, weight, &squares);
     for (size_t i = 0; i < count; i++)
         weight[i] /= sum;
 }
@@ -619,7 +599,8 @@ static void pick(const Weights *w, const Known *known, double effect,
         while (sum < wanted && at + 1 < w->count)
             sum += w->weight[++at];
         p->at[i] = at;
-        p->in[i] = inner_of(w, known, effect, at);
+        p->in[i] = i > 0 && p->at[i - 1] == at ? p->in[i - 1]
+                                               : inner_of(w, known, effect, at);
         p->mu[i] = p->in[i].mu;
         p->sd[i] = 1 / sqrt(p->in[i].lambda);
         p->sigma[i] = w->log_sigma[at];
@@ -650,10 +631,10 @@ static void picks_free(Picks *p) {
     free(p->sigma);
 }
 
+/* The unit shape of a number becomes one of this scale and level. */
 static void set_scale(const Trail *t, size_t at, double z, double scale,
                       double level, ResponseParams *p) {
     double k1 = scale / t->w.spread[at];
-    set_unit(&t->s, t->theta, at, p);
     p->value[PARAM_K1] = k1;
     if (response_has(p->kind, PARAM_K2))
         p->value[PARAM_K2] *= k1;
@@ -666,16 +647,21 @@ static void resample(const Trail *t, size_t draws, gsl_rng *rng, Picks *p,
                      Posterior *out) {
     const Sampler *s = &t->s;
     Known known = know(s);
+    ResponseParams unit = s->model->params;
     picks_start(draws, p);
     pick(&t->w, &known, s->prior->effect, rng, p);
     out->draws.count = draws;
     out->draws.set = mem_new(draws, sizeof *out->draws.set);
     out->sigma = mem_new(draws, sizeof *out->sigma);
     memcpy(out->sigma, p->sigma, draws * sizeof *out->sigma);
-    for (size_t i = 0; i < draws; i++)
+    for (size_t i = 0; i < draws; i++) {
+        if (i == 0 || p->at[i] != p->at[i - 1])
+            set_unit(s, t->theta, p->at[i], &unit);
+        out->draws.set[i] = unit;
         set_scale(t, p->at[i], p->in[i].z + t->first[p->at[i]], p->scale[i],
                   p->in[i].y + s->data->value[0] + p->level[i],
                   &out->draws.set[i]);
+    }
 }
 
 /* Medians of the shape, then level and scale expected given it. */
@@ -697,6 +683,7 @@ static void set_centre(Trail *t, const Picks *p, Posterior *out) {
     in = inner_of(&s->w, &known, s->prior->effect, 0);
     sd = 1 / sqrt(in.lambda);
     at_zero = -in.mu / sd; /* mean of a normal cut at 0 */
+    set_unit(s, t->theta, t->w.count, &out->centre);
     set_scale(t, t->w.count, in.z + s->first[0],
               in.mu + sd * gsl_ran_ugaussian_pdf(at_zero) /
                           fmax(gsl_cdf_ugaussian_Q(at_zero), 1e-300),

@@ -79,6 +79,24 @@ WIDE void weights_log(size_t count, double *x) {
     }
 }
 
+WIDE double weights_power(size_t count, const double *log_weight, double power,
+                          double *weight, double *squares) {
+    Lane sum = {0}, square = {0};
+    for (size_t i = 0; i < count; i += LANES) {
+        Lane some;
+        lane_load(log_weight + i, count - i, &some);
+        some *= power;
+        lane_exp(&some);
+        for (size_t k = count - i; k < LANES; k++)
+            some[k] = 0;
+        sum += some;
+        square += some * some;
+        lane_store(&some, count - i, weight + i);
+    }
+    *squares = lane_sum(&square);
+    return lane_sum(&sum);
+}
+
 /* ---- likelihood ---- */
 
 Inner weights_inner(const Known *known, const Sums *sums, double spread,

@@ -49,6 +49,10 @@ double weights_set(Weights *weights, const Known *known, double effect);
 void weights_exp(size_t count, double *x);
 /* ln x of each of `count`, from 1e-300. */
 void weights_log(size_t count, double *x);
+/* Weights to a power, from their logarithms; returns their sum, and that of
+ * their squares. */
+double weights_power(size_t count, const double *log_weight, double power,
+                     double *weight, double *squares);
 
 /* Of one shape: the scale b = k1 x spread is normal about `mu` with precision
  * `lambda`, cut at 0. */
