@@ -31,6 +31,16 @@ INSIDE void lane_store(const Lane *from, size_t left, double *to) {
         memcpy(to, from, left * sizeof *to);
 }
 
+/* A function of each of `count` numbers, in place. */
+INSIDE void lane_each(size_t count, double *x, void (*of)(Lane *x)) {
+    for (size_t i = 0; i < count; i += LANES) {
+        Lane some;
+        lane_load(x + i, count - i, &some);
+        of(&some);
+        lane_store(&some, count - i, x + i);
+    }
+}
+
 /* x where `where` is set, else y; into x. */
 INSIDE void lane_choose(const Bits *where, Lane *x, const Lane *y) {
     *x = (Lane)((*where & (Bits)*x) | (~*where & (Bits)*y));

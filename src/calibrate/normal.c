@@ -124,12 +124,7 @@ WIDE void normal_draw(const Normal *normal, double u[][POINTS_AT_ONCE]) {
 /* ---- of one ---- */
 
 WIDE void normal_quantiles(size_t count, double *u) {
-    for (size_t i = 0; i < count; i += LANES) {
-        Lane some;
-        lane_load(u + i, count - i, &some);
-        lane_normal(&some);
-        lane_store(&some, count - i, u + i);
-    }
+    lane_each(count, u, lane_normal);
 }
 
 /* Shares of the whole normal in place of those of what is above 0, and the

@@ -62,21 +62,11 @@ void weights_free(Weights *w) {
 /* ---- eight side by side ---- */
 
 WIDE void weights_exp(size_t count, double *x) {
-    for (size_t i = 0; i < count; i += LANES) {
-        Lane some;
-        lane_load(x + i, count - i, &some);
-        lane_exp(&some);
-        lane_store(&some, count - i, x + i);
-    }
+    lane_each(count, x, lane_exp);
 }
 
 WIDE void weights_log(size_t count, double *x) {
-    for (size_t i = 0; i < count; i += LANES) {
-        Lane some;
-        lane_load(x + i, count - i, &some);
-        lane_log(&some);
-        lane_store(&some, count - i, x + i);
-    }
+    lane_each(count, x, lane_log);
 }
 
 WIDE double weights_power(size_t count, const double *log_weight, double power,
