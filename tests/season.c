@@ -893,6 +893,8 @@ static const Bad bad_athletes[] = {
      "'117'", "more than hr_rest '117'"},
     {athletes_csv, "athlete,minor\nKite,perhaps\n", "2: minor", "'perhaps'",
      "no or yes"},
+    {athletes_csv, "athlete,squad\nKite,a\x03\n", "2: squad", "\\x03",
+     "control characters"},
     {athletes_csv, "athlete,model\nKite,a\x03.csv\n", "2: model", "\\x03",
      "control characters"},
 };
@@ -975,6 +977,13 @@ static const Bad bad_week[] = {
      "a number from 0"},
     {week_csv, "weekday,session,load,keep\nmon,squats,231,always\n", "2: keep",
      "'always'", "no or yes"},
+    {week_csv, "weekday,session,load,team\nmon,squats,231,all\n", "2: team",
+     "'all'", "no or yes"},
+    {week_csv, "weekday,session,load,least_minutes\nmon,squats,231,-1\n",
+     "2: least_minutes", "'-1'", "from 0 to 1440"},
+    {week_csv,
+     "weekday,session,minutes,rpe,least_minutes\nmon,drills,40,5,45\n",
+     "2: least_minutes", "'45'", "no more than the 40 of minutes"},
 };
 
 static const char exercises_csv[] = "exercises.csv";
@@ -1225,6 +1234,52 @@ static void athletes_file(void) {
 
 /* A preset has a name alone; a file stands beside the season or has a full
  * path. */
+static const char *squad_of(const char *name) {
+    return season->squad_names.items[athlete(name)->squad];
+}
+
+static void squads(void) {
+    start();
+    file("sessions.csv", four_athletes);
+    file("athletes.csv", "squad,athlete\nU19,Wren\nseniors,Kite\nU19,Zebu\n");
+    look();
+    assert_no_errors();
+    CU_ASSERT_EQUAL(season->squad_names.count, 3);
+    ASSERT_TEXT(squad_of("Wren"), "U19");
+    ASSERT_TEXT(squad_of("Kite"), "seniors");
+    ASSERT_TEXT(squad_of("Zebu"), "U19");
+    ASSERT_TEXT(squad_of("Lark"), "");
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING,
+                                "no squad is given for 'Lark' where others "
+                                "have one; they are a squad of their own"),
+                    1);
+    stop();
+}
+
+static void squads_of_some(void) {
+    start();
+    file("sessions.csv", four_athletes);
+    file("athletes.csv", "athlete,squad\nWren,U19\nLark,\n");
+    look();
+    assert_no_errors();
+    ASSERT_TEXT(squad_of("Kite"), "");
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING,
+                                "for 'Lark', 'Kite', 'Zebu' where others have "
+                                "one; together they are"),
+                    1);
+    stop();
+}
+
+/* Without the column all are one squad, and nothing is said. */
+static void one_squad(void) {
+    read_log(four_athletes);
+    CU_ASSERT_EQUAL(season->squad_names.count, 1);
+    for (size_t i = 0; i < season->athlete_count; i++)
+        CU_ASSERT_EQUAL(season->athletes[i].squad, 0);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "squad"), 0);
+    stop();
+}
+
 static void athletes_model(void) {
     char path[400];
     start();
@@ -1522,6 +1577,21 @@ static void week_fields(void) {
 }
 
 /* Neither a session nor a kind of the log; for Lark also the skill session. */
+static void week_of_a_team(void) {
+    PlannedSession sessions[USUAL_MOST];
+    read_week("weekday,session,kind,minutes,least_minutes,rpe,team\n"
+              "mon,drills,skill,70,45,6.5,yes\nmon,squats,gym,50,,5,no\n");
+    build_usual("Kite");
+    assert_no_errors();
+    CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(9), sessions), 2);
+    ASSERT_NEAR(sessions[0].least_minutes, 45, 0);
+    CU_ASSERT_TRUE(sessions[0].team);
+    CU_ASSERT_TRUE(isnan(sessions[1].least_minutes));
+    CU_ASSERT_FALSE(sessions[1].team);
+    usual_free(&usual);
+    stop();
+}
+
 static void week_without_a_load(void) {
     const Note *note;
     read_week("weekday,session,kind,load\nmon,scrum,match,\n"
@@ -2403,6 +2473,9 @@ static const TestCase cases[] = {
     {"not_a_text_file", not_a_text_file},
     {"heart_rate_outside", heart_rate_outside},
     {"athletes_file", athletes_file},
+    {"squads", squads},
+    {"squads_of_some", squads_of_some},
+    {"one_squad", one_squad},
     {"athletes_model", athletes_model},
     {"athletes_order", athletes_order},
     {"names_in_other_letter_case", names_in_other_letter_case},
@@ -2414,6 +2487,7 @@ static const TestCase cases[] = {
     {"week_for_kite", week_for_kite},
     {"week_for_lark", week_for_lark},
     {"week_fields", week_fields},
+    {"week_of_a_team", week_of_a_team},
     {"week_without_a_load", week_without_a_load},
     {"week_by_volume", week_by_volume},
     {"exercises_file", exercises_file},

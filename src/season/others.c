@@ -50,11 +50,23 @@ static bool read_rows(Season *s, const char *path, const Column *columns,
 
 /* ---- athletes.csv ---- */
 
-enum { A_NAME, A_KG, A_LB, A_SEX, A_REST, A_MAX, A_MINOR, A_BORN, A_MODEL };
+enum {
+    A_NAME,
+    A_SQUAD,
+    A_KG,
+    A_LB,
+    A_SEX,
+    A_REST,
+    A_MAX,
+    A_MINOR,
+    A_BORN,
+    A_MODEL
+};
 
 static const Column athlete_columns[] = {
-    {"athlete", true},  {"mass_kg", false}, {"mass_lb", false}, {"sex", false},
-    {"hr_rest", false}, {"hr_max", false},  {"minor", false},   {"born", false},
+    {"athlete", true},  {"squad", false}, {"mass_kg", false},
+    {"mass_lb", false}, {"sex", false},   {"hr_rest", false},
+    {"hr_max", false},  {"minor", false}, {"born", false},
     {"model", false},   {NULL, false}};
 
 static bool read_mass(Reader *r, Athlete *a) {
@@ -104,6 +116,12 @@ static void read_model(Season *s, Reader *r, Athlete *a) {
     text_free(&path);
 }
 
+static void read_squad(Season *s, Reader *r, Athlete *a) {
+    const char *squad;
+    if (!reader_blank(r, A_SQUAD) && reader_text(r, A_SQUAD, &squad))
+        a->squad = (uint32_t)names_add(&s->squad_names, squad, strlen(squad));
+}
+
 static void read_athlete_row(Season *s, Reader *r) {
     const char *name;
     size_t who, before = s->athlete_count;
@@ -118,6 +136,7 @@ static void read_athlete_row(Season *s, Reader *r) {
         return;
     }
     s->athletes[who].listed = true;
+    read_squad(s, r, &s->athletes[who]);
     read_mass(r, &s->athletes[who]);
     read_heart(r, &s->athletes[who]);
     reader_yes(r, A_MINOR, &s->athletes[who].minor);
@@ -363,12 +382,24 @@ bool event_concerns(const Event *event, size_t athlete) {
 
 /* ---- week.csv ---- */
 
-enum { W_DAY, W_SESSION, W_ATHLETE, W_KIND, W_MINUTES, W_RPE, W_LOAD, W_KEEP };
+enum {
+    W_DAY,
+    W_SESSION,
+    W_ATHLETE,
+    W_KIND,
+    W_MINUTES,
+    W_LEAST,
+    W_RPE,
+    W_LOAD,
+    W_KEEP,
+    W_TEAM
+};
 
 static const Column week_columns[] = {
     {"weekday", true}, {"session", true},  {"athlete", false},
-    {"kind", false},   {"minutes", false}, {"rpe", false},
-    {"load", false},   {"keep", false},    {NULL, false}};
+    {"kind", false},   {"minutes", false}, {"least_minutes", false},
+    {"rpe", false},    {"load", false},    {"keep", false},
+    {"team", false},   {NULL, false}};
 
 static bool read_weekday(Reader *r, WeekRow *row) {
     const char *cell = reader_cell(r, W_DAY);
@@ -404,10 +435,23 @@ static bool crowded(const Season *s, const WeekRow *row) {
     return alike >= USUAL_MOST;
 }
 
+static bool read_minutes(Reader *r, WeekRow *row) {
+    bool good = reader_number(r, W_MINUTES, 0, 1440, &row->minutes);
+    good = reader_number(r, W_LEAST, 0, 1440, &row->least_minutes) && good;
+    if (good && row->least_minutes > row->minutes) {
+        reader_error(r, W_LEAST,
+                     "'%g', expected no more than the %g of minutes",
+                     row->least_minutes, row->minutes);
+        return false;
+    }
+    return good;
+}
+
 static void read_week_row(Season *s, Reader *r) {
     WeekRow row = {.date = DATE_NONE,
                    .kind = KIND_OTHER,
                    .minutes = NAN,
+                   .least_minutes = NAN,
                    .rpe = NAN,
                    .load = NAN,
                    .line = r->row.line};
@@ -415,10 +459,11 @@ static void read_week_row(Season *s, Reader *r) {
     bool good = read_weekday(r, &row);
     good = read_athlete(s, r, W_ATHLETE, &row.athlete) && good;
     good = reader_word(r, W_KIND, session_kind_names, &row.kind) && good;
-    good = reader_number(r, W_MINUTES, 0, 1440, &row.minutes) && good;
+    good = read_minutes(r, &row) && good;
     good = reader_number(r, W_RPE, 0, 10, &row.rpe) && good;
     good = reader_number(r, W_LOAD, 0, 1e6, &row.load) && good;
     good = reader_yes(r, W_KEEP, &row.keep) && good;
+    good = reader_yes(r, W_TEAM, &row.team) && good;
     if (!good || !reader_text(r, W_SESSION, &session))
         return;
     if (crowded(s, &row)) {

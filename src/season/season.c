@@ -17,6 +17,8 @@
 const char *const session_kind_names[] = {
     "gym", "skill", "conditioning", "match", "mobility", "other", NULL};
 
+static const uint32_t NO_SQUAD = UINT32_MAX; /* until all files are read */
+
 size_t season_add_athlete(Season *s, const char *name, size_t length) {
     size_t before = s->athlete_names.count;
     size_t who = names_add(&s->athlete_names, name, length);
@@ -26,8 +28,11 @@ size_t season_add_athlete(Season *s, const char *name, size_t length) {
     s->athletes = mem_grow(s->athletes, &s->athlete_room, s->athlete_count + 1,
                            sizeof *s->athletes);
     a = &s->athletes[s->athlete_count++];
-    *a = (Athlete){
-        .mass = NAN, .hr_rest = NAN, .hr_max = NAN, .born = DATE_NONE};
+    *a = (Athlete){.mass = NAN,
+                   .hr_rest = NAN,
+                   .hr_max = NAN,
+                   .born = DATE_NONE,
+                   .squad = NO_SQUAD};
     a->name = mem_copy_part(name, length);
     return who;
 }
@@ -50,6 +55,42 @@ size_t season_athlete(const Season *s, const char *name) {
 /* [rows] that are in memory. */
 static size_t held(const Season *s) {
     return s->streamed ? 0 : s->session_count;
+}
+
+/* ---- squads ---- */
+
+static void note_without_squad(const Season *s, size_t count, const Text *names,
+                               Notes *notes) {
+    Text path = {0};
+    Place place = {NULL, 0, "squad"};
+    text_add(&path, "%s/athletes.csv", s->folder);
+    place.file = text_of(&path);
+    notes_add(notes, LEVEL_WARNING, place,
+              "no squad is given for %s%s where others have one; %s",
+              text_of(names), count > 8 ? ", ..." : "",
+              count == 1 ? "they are a squad of their own"
+                         : "together they are a squad of their own");
+    text_free(&path);
+}
+
+/* Those whom no row puts in a squad are one together. */
+static void complete_squads(Season *s, Notes *notes) {
+    bool others = s->squad_names.count > 0;
+    size_t left = 0;
+    Text names = {0};
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        char shown[TEXT_EXCERPT];
+        Athlete *a = &s->athletes[i];
+        if (a->squad != NO_SQUAD)
+            continue;
+        a->squad = (uint32_t)names_add(&s->squad_names, "", 0);
+        if (left++ < 8)
+            text_add(&names, "%s%s", left > 1 ? ", " : "",
+                     text_excerpt(shown, a->name));
+    }
+    if (others && left > 0)
+        note_without_squad(s, left, &names, notes);
+    text_free(&names);
 }
 
 /* ---- order ---- */
@@ -388,6 +429,7 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     loads_choose(s, o, notes);
     find_last(s, o->fill);
     order_athletes(s);
+    complete_squads(s, notes);
     order_sessions(s);
     if (s->last != DATE_NONE && !s->streamed) {
         trim(s, o->fill, notes);
@@ -450,6 +492,7 @@ void season_free(Season *s) {
     names_free(&s->session_names);
     names_free(&s->test_names);
     names_free(&s->athlete_names);
+    names_free(&s->squad_names);
     free(s->path);
     free(s->folder);
     free(s->log_path);

@@ -68,6 +68,7 @@ typedef struct {
 typedef struct {
     char *name;
     bool listed;            /* has a row in athletes.csv */
+    uint32_t squad;         /* index into Season.squad_names */
     double mass;            /* [kg] NAN: not given */
     double hr_rest, hr_max; /* [beat/min] NAN: not given */
     bool female, sex_given;
@@ -112,7 +113,11 @@ typedef struct {
     size_t athlete;            /* NAMES_NONE: everyone */
     int kind;                  /* SessionKind */
     double minutes, rpe, load; /* NAN: not given */
+    double least_minutes;      /* [min] the session is never cut to fewer, but
+                                  may be left out; NAN: not given */
     bool keep;                 /* never cut */
+    bool team;                 /* everybody does it together: cut alike for all
+                                  or not at all */
     bool off;                  /* a day off; on a date it clears that day */
     size_t line;
 } WeekRow;
@@ -143,6 +148,7 @@ typedef struct {
     LoadMethod method;
     bool method_given; /* by --load */
     Names session_names, test_names, athlete_names;
+    Names squad_names; /* "" is the squad of those whom no file puts in one */
     Athlete *athletes; /* those of athletes.csv, then the others by name */
     size_t athlete_count, athlete_room;
     Session *sessions;

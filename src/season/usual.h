@@ -14,11 +14,13 @@
 #include "season/daily.h"
 
 typedef struct {
-    const char *session; /* valid as long as the season */
-    int kind;            /* SessionKind */
-    double minutes, rpe; /* NAN: not known */
-    double load;         /* [load] */
-    bool keep;           /* never cut */
+    const char *session;  /* valid as long as the season */
+    int kind;             /* SessionKind */
+    double minutes, rpe;  /* NAN: not known */
+    double least_minutes; /* [min] WeekRow.least_minutes */
+    double load;          /* [load] */
+    bool keep;            /* never cut */
+    bool team;            /* WeekRow.team */
 } PlannedSession;
 
 /* What was or will be done on one day, whatever the log and the usual week
