@@ -17,9 +17,9 @@
 #include <string.h>
 
 static const TestSuite *const suites[] = {
-    &suite_base,    &suite_season,     &suite_response, &suite_calibrate,
-    &suite_taper,   &suite_events,     &suite_squad,    &suite_lesson,
-    &suite_present, &suite_properties, &suite_answers,  &suite_program,
+#define SUITE(name) &suite_##name,
+#include "suites.def"
+#undef SUITE
 };
 
 enum { SUITES = sizeof suites / sizeof suites[0] };
@@ -36,7 +36,7 @@ static bool is_wanted(const char *wanted, const char *suite, const char *test) {
 }
 
 static size_t add_suite(const TestSuite *suite, const char *wanted) {
-    CU_pSuite into = NULL;
+    CU_pSuite into = CU_get_suite(suite->name);
     size_t added = 0;
     for (const TestCase *test = suite->cases; test->name; test++) {
         if (!is_wanted(wanted, suite->name, test->name))

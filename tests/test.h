@@ -1,8 +1,9 @@
 /* test: what every suite uses.
  *
- * A suite is a table of named tests in a file of its own, listed in
- * run_tests.c. A test is a function without arguments that uses the CUnit
- * assertions and those below.
+ * A file of tests ends with a table of them and is listed in suites.def: of
+ * tests/taper/search.c, which tests src/taper/search.c, it is
+ * suite_taper_search and a part of the suite "taper". A test is a function
+ * without arguments that uses the CUnit assertions and those below.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -22,13 +23,13 @@ typedef struct {
 } TestCase;
 
 typedef struct {
-    const char *name;
+    const char *name;      /* of the suite, which may have several files */
     const TestCase *cases; /* ends with a NULL name */
 } TestSuite;
 
-extern const TestSuite suite_base, suite_season, suite_response,
-    suite_calibrate, suite_taper, suite_events, suite_squad, suite_lesson,
-    suite_present, suite_program, suite_answers, suite_properties;
+#define SUITE(name) extern const TestSuite suite_##name;
+#include "suites.def"
+#undef SUITE
 
 /* Is `value` within `tolerance` of `wanted`, absolutely or relative to it? A
  * NAN or an infinity on either side is never near. */
