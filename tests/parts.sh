@@ -18,28 +18,6 @@ head -n 1 data/demo/sessions.csv >"$folder/shuffled/sessions.csv"
 tail -n +2 data/demo/sessions.csv | sort -t , -k 5,5 -k 6,6 \
     >>"$folder/shuffled/sessions.csv"
 
-# Sorted by athlete, so that the log need not be held.
-mkdir -p "$folder/sorted"
-cp data/demo/*.csv "$folder/sorted"
-head -n 1 data/demo/sessions.csv >"$folder/sorted/sessions.csv"
-tail -n +2 data/demo/sessions.csv | sort -s -t , -k 2,2 \
-    >>"$folder/sorted/sessions.csv"
-for command in check fit taper "fit --csv" "taper --csv --today 2026-03-01"; do
-    # shellcheck disable=SC2086 # words of a command
-    "$peakward" $command "$folder/sorted" --quiet --threads 1 >"$folder/whole"
-    for threads in 1 2; do
-        # shellcheck disable=SC2086
-        PEAKWARD_HELD=1 "$peakward" $command "$folder/sorted" --quiet \
-            --threads $threads >"$folder/threads" 2>"$folder/said"
-        if grep -q "held in memory" "$folder/said"; then
-            cat "$folder/said" >&2
-            exit 1
-        fi
-        cmp "$folder/whole" "$folder/threads"
-    done
-    echo "$command: the same where the log is not held"
-done
-
 for command in load simulate fit taper compare plan; do
     "$peakward" $command data/demo --csv --quiet --threads 1 \
         >"$folder/whole"

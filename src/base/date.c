@@ -25,22 +25,19 @@ static bool is_leap(int year) {
     return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
 }
 
-static Date day_number(int year, int month, int day) {
-    int leap, length, past = year - 1;
-    if (year < FIRST_YEAR || year > LAST_YEAR || month < 1 || month > 12)
+Date date_of(Civil c) {
+    int leap, length, past = c.year - 1;
+    if (c.year < FIRST_YEAR || c.year > LAST_YEAR || c.month < 1 ||
+        c.month > 12)
         return DATE_NONE;
-    leap = is_leap(year);
-    length =
-        days_before[month] - days_before[month - 1] + (month == 2 ? leap : 0);
-    if (day < 1 || day > length)
+    leap = is_leap(c.year);
+    length = days_before[c.month] - days_before[c.month - 1] +
+             (c.month == 2 ? leap : 0);
+    if (c.day < 1 || c.day > length)
         return DATE_NONE;
     /* 477 leap days before 1970 */
-    return 365 * (year - 1970) + past / 4 - past / 100 + past / 400 - 477 +
-           days_before[month - 1] + (month > 2 ? leap : 0) + day - 1;
-}
-
-Date date_of(Civil c) {
-    return day_number(c.year, c.month, c.day);
+    return 365 * (c.year - 1970) + past / 4 - past / 100 + past / 400 - 477 +
+           days_before[c.month - 1] + (c.month > 2 ? leap : 0) + c.day - 1;
 }
 
 Civil date_civil(Date date) {
@@ -144,22 +141,6 @@ static bool arrange(const Parts *p, DateOrder order, Civil *civil,
     return true;
 }
 
-static int two_digits(const char *s) {
-    bool both = s[0] >= '0' && s[0] <= '9' && s[1] >= '0' && s[1] <= '9';
-    return both ? (s[0] - '0') * 10 + s[1] - '0' : -1;
-}
-
-/* Most dates: YYYY-MM-DD and nothing else. DATE_NONE: it is not that, or there
- * is no such day. */
-static Date read_plain(const char *s) {
-    int century, year, month, day;
-    if ((century = two_digits(s)) < 0 || (year = two_digits(s + 2)) < 0 ||
-        s[4] != '-' || (month = two_digits(s + 5)) < 0 || s[7] != '-' ||
-        (day = two_digits(s + 8)) < 0 || s[10] != '\0')
-        return DATE_NONE;
-    return day_number(century * 100 + year, month, day);
-}
-
 bool date_read(const char *text, DateOrder order, Date *date,
                char why[DATE_WHY]) {
     char copy[DATE_TEXT + 8];
@@ -167,11 +148,6 @@ bool date_read(const char *text, DateOrder order, Date *date,
     const char *start;
     Parts parts;
     Civil civil;
-    Date plain = read_plain(text);
-    if (plain != DATE_NONE) {
-        *date = plain;
-        return true;
-    }
     start = text_trim(text, &length);
     if (length == 0 || length >= sizeof copy)
         return fail(why, "a date as YYYY-MM-DD, like 2026-03-09");

@@ -96,35 +96,6 @@ static const char *trouble(const char *s, const Figure *figure, bool is_number,
     return NULL;
 }
 
-/* Appends digits to a whole number; returns how many. */
-static size_t take_digits(const char **s, unsigned long long *whole) {
-    const char *from = *s;
-    for (; **s >= '0' && **s <= '9'; ++*s)
-        *whole = 10 * *whole + (unsigned)(**s - '0');
-    return (size_t)(*s - from);
-}
-
-/* Most numbers: up to 15 digits with at most one point, and nothing else. Both
- * the digits and the power of ten are exact, so that their quotient is the
- * number next to the decimal one, as strtod() has it (Clinger 1990, Proc PLDI
- * 92-101; from memory). */
-static bool read_plain(const char *s, double *value) {
-    static const double ten[] = {1,   1e1, 1e2,  1e3,  1e4,  1e5,  1e6, 1e7,
-                                 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14};
-    unsigned long long whole = 0;
-    size_t before = take_digits(&s, &whole), after = 0;
-    if (*s == '.') {
-        s++;
-        after = take_digits(&s, &whole);
-    }
-    if (*s != '\0' || before + after == 0 || before + after > 15 || after > 14)
-        return false;
-    *value = (double)(long long)whole;
-    if (after > 0)
-        *value /= ten[after];
-    return true;
-}
-
 bool number_read(const char *text, NumberStyle style, double *value,
                  const char **wanted) {
     char copy[LONGEST + 1];
@@ -134,8 +105,6 @@ bool number_read(const char *text, NumberStyle style, double *value,
     bool is_number;
     char *comma;
     *wanted = NULL;
-    if (!style.decimal_comma && read_plain(text, value))
-        return true;
     start = text_trim(text, &length);
     if (length == 0 || length > LONGEST) {
         *wanted = "a number";

@@ -1,11 +1,6 @@
 /* table: see table.h. libcsv is fed one line at a time, so that at most one
  * row ends in a feeding and its line number is known.
  *
- * Quotation marks are for libcsv alone. A line that has none is one row, whose
- * cells end at each delimiter: such lines, nearly all that there are, are cut
- * where they stand, four times as fast and with the same cells (tests/base.c
- * and tests/fuzz/table.c compare them with libcsv's).
- *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "base/table.h"
@@ -15,7 +10,6 @@
 
 #include <csv.h>
 #include <errno.h>
-#include <limits.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -29,17 +23,7 @@ enum {
     WIDEST = 4096          /* columns */
 };
 
-/* What a byte is to a line without quotation marks. */
-typedef enum {
-    PLAIN,
-    DELIMITER,
-    LINE_END,
-    NOT_ASCII,
-    NOT_HERE /* quotation marks, and NUL, which is no text */
-} Meaning;
-
-/* The cells of a row, each with its NUL: in the block, or in `bytes` if libcsv
- * puts the row together. */
+/* The cells of a row, each with its NUL. */
 typedef struct {
     Text bytes;
     size_t *offset;    /* where each begins */
@@ -50,25 +34,27 @@ typedef struct {
     size_t longest; /* which */
 } Cells;
 
+/* What tells whether a plain file changes while it is read. */
+typedef struct {
+    bool regular;
+    intmax_t size, seconds, nanoseconds;
+} Stamp;
+
 struct Table {
     FILE *stream;
     bool own_stream;
-    TableStamp as_opened; /* to tell whether it changes while it is read */
+    Stamp as_opened;
     char *name;
     TableMaps *maps;
     Notes *notes;
     struct csv_parser parser;
     bool parser_ready, failed, at_end;
     char delimiter;
-    unsigned char meaning[256]; /* Meaning of each byte */
-    char *block; /* bytes read and not yet parsed are [start, end), eight NULs
-                    follow */
+    char *block; /* bytes read and not yet parsed are [start, end) */
     size_t start, end, room;
-    size_t before;    /* bytes of the file before the block */
     bool drained;     /* the stream has no more */
     size_t line;      /* number of the line at `start` */
     size_t row_line;  /* number of the line on which the row began */
-    size_t row_start; /* its place in the file */
     size_t row_bytes; /* bytes of the row so far */
     bool in_row;      /* a quoted field is open across lines */
     Cells cells;
@@ -139,26 +125,19 @@ static void fail(Table *t, size_t line, const char *what) {
     t->failed = true;
 }
 
-/* What find_cells() stops at. */
-static void end_block(Table *t) {
-    memset(t->block + t->end, 0, 8);
-}
-
 static void fill(Table *t) {
     size_t got;
     if (t->drained)
         return;
     if (t->start > 0) {
         memmove(t->block, t->block + t->start, t->end - t->start);
-        t->before += t->start;
         t->end -= t->start;
         t->start = 0;
     }
-    t->block = mem_grow(t->block, &t->room, t->end + BLOCK + 8, 1);
+    t->block = mem_grow(t->block, &t->room, t->end + BLOCK, 1);
     errno = 0;
     got = fread(t->block + t->end, 1, BLOCK, t->stream);
     t->end += got;
-    end_block(t);
     if (got < BLOCK)
         t->drained = true;
     if (ferror(t->stream)) {
@@ -236,122 +215,6 @@ static void begin_cell(Cells *cells, size_t offset) {
     cells->offset[cells->count++] = offset;
 }
 
-/* Room for a pointer to each. */
-static void make_cells(Cells *cells) {
-    cells->cell = mem_grow(cells->cell, &cells->cell_room, cells->count,
-                           sizeof *cells->cell);
-}
-
-/* ---- lines without quotation marks ---- */
-
-static void set_delimiter(Table *t, char delimiter) {
-    t->delimiter = delimiter;
-    memset(t->meaning, PLAIN, 0x80);
-    memset(t->meaning + 0x80, NOT_ASCII, 0x80);
-    t->meaning[(unsigned char)delimiter] = DELIMITER;
-    t->meaning['\n'] = t->meaning['\r'] = LINE_END;
-    t->meaning['"'] = t->meaning['\0'] = NOT_HERE;
-}
-
-/* Eight bytes, the first the lowest: one load for a compiler. */
-static uint64_t eight_bytes(const unsigned char *s) {
-    return (uint64_t)s[0] | (uint64_t)s[1] << 8 | (uint64_t)s[2] << 16 |
-           (uint64_t)s[3] << 24 | (uint64_t)s[4] << 32 | (uint64_t)s[5] << 40 |
-           (uint64_t)s[6] << 48 | (uint64_t)s[7] << 56;
-}
-
-static uint64_t in_each(unsigned char byte) {
-    return byte * UINT64_C(0x0101010101010101);
-}
-
-/* Sets the highest bit of those of eight bytes that may not be PLAIN: the
- * delimiter (given in each byte), quotation marks, control characters and what
- * is not ASCII. The sums stay within their byte, as 0x7F + 0x7F is 0xFE. */
-static uint64_t marks(uint64_t bytes, uint64_t delimiter) {
-    uint64_t low = bytes & in_each(0x7F);
-    uint64_t text = low + in_each(0x80 - ' ');
-    uint64_t undivided = (low ^ delimiter) + in_each(0x7F);
-    uint64_t unquoted = (low ^ in_each('"')) + in_each(0x7F);
-    return (bytes | ~(text & undivided & unquoted)) & in_each(0x80);
-}
-
-/* Finds where cells begin in the line at `start`; returns where its text ends,
- * or 0 if it is not plain text without quotation marks. */
-static size_t find_cells(Table *t) {
-    const unsigned char *block = (const unsigned char *)t->block;
-    uint64_t delimiter = in_each((unsigned char)t->delimiter);
-    size_t start = t->start;
-    bool ascii = true;
-    t->cells.count = 0;
-    begin_cell(&t->cells, start);
-    for (size_t eight = start;; eight += 8) { /* until the NULs at `end` */
-        uint64_t left = marks(eight_bytes(block + eight), delimiter);
-        for (; left; left &= left - 1) {
-            size_t at = eight + (size_t)__builtin_ctzll(left) / 8;
-            switch ((Meaning)t->meaning[block[at]]) {
-            case PLAIN:
-                break;
-            case DELIMITER:
-                begin_cell(&t->cells, at + 1);
-                break;
-            case NOT_ASCII:
-                ascii = false;
-                break;
-            case LINE_END:
-                if (ascii ||
-                    utf8_check(t->block + start, at - start) == at - start)
-                    return at;
-                return 0;
-            case NOT_HERE:
-                return 0;
-            }
-        }
-    }
-}
-
-static bool is_blank(char c) {
-    return c == ' ' || c == '\t';
-}
-
-/* Ends each cell with a NUL, without the blanks around it. */
-static void cut_cells(Table *t, size_t end) {
-    Cells *cells = &t->cells;
-    size_t count = cells->count;
-    const size_t *offset = cells->offset;
-    char *block = t->block;
-    make_cells(cells);
-    for (size_t i = 0; i < count; i++) {
-        size_t from = offset[i];
-        size_t until = i + 1 < count ? offset[i + 1] - 1 : end;
-        while (from < until && is_blank(block[from]))
-            from++;
-        while (from < until && is_blank(block[until - 1]))
-            until--;
-        block[until] = '\0';
-        cells->cell[i] = block + from;
-    }
-}
-
-/* Takes the next row if it is a whole line in the block, with its end and
- * without quotation marks; false: libcsv has to see to it, which also says
- * what is wrong. */
-static bool cut_line(Table *t) {
-    size_t end, next;
-    if (t->in_row || (end = find_cells(t)) == 0)
-        return false;
-    next = end + 1;
-    if (t->block[end] == '\r' && next == t->end)
-        return false; /* an LF may follow */
-    next += t->block[end] == '\r' && t->block[next] == '\n';
-    if (end - t->start > LONGEST_FIELD)
-        return false;
-    cut_cells(t, end);
-    t->row_line = t->line++;
-    t->row_start = t->before + t->start;
-    t->start = next;
-    return true;
-}
-
 /* ---- libcsv ---- */
 
 /* A cell and its NUL. */
@@ -378,7 +241,8 @@ static void take_field(void *bytes, size_t length, void *data) {
 static void take_end(int terminator, void *data) {
     Cells *cells = data;
     (void)terminator;
-    make_cells(cells);
+    cells->cell = mem_grow(cells->cell, &cells->cell_room, cells->count,
+                           sizeof *cells->cell);
     for (size_t i = 0; i < cells->count; i++)
         cells->cell[i] = cells->bytes.data + cells->offset[i];
     cells->ended = true;
@@ -417,7 +281,6 @@ static void feed(Table *t, size_t length) {
     if (!t->in_row) {
         begin_row(t);
         t->row_line = t->line;
-        t->row_start = t->before + t->start;
         t->in_row = true;
     }
     t->row_bytes += length;
@@ -435,54 +298,33 @@ static void feed(Table *t, size_t length) {
         t->in_row = false;
 }
 
-static TableStamp stamp_of(FILE *stream) {
+static Stamp stamp_of(FILE *stream) {
     struct stat about;
     if (fstat(fileno(stream), &about) != 0 || !S_ISREG(about.st_mode))
-        return (TableStamp){0};
-    return (TableStamp){
-        true,          about.st_dev,         about.st_ino,
-        about.st_size, about.st_mtim.tv_sec, about.st_mtim.tv_nsec};
+        return (Stamp){0};
+    return (Stamp){true, about.st_size, about.st_mtim.tv_sec,
+                   about.st_mtim.tv_nsec};
 }
 
-TableStamp table_stamp(const Table *t) {
-    return t->as_opened;
-}
-
-bool table_stamp_same(const TableStamp *a, const TableStamp *b) {
-    return a->regular == b->regular && a->device == b->device &&
-           a->file == b->file && a->size == b->size &&
-           a->seconds == b->seconds && a->nanoseconds == b->nanoseconds;
-}
-
-/* If not, rows may be missing or cut. */
-bool table_unchanged(Table *t) {
+/* If it is not what it was, rows may be missing or cut. */
+static void check_unchanged(Table *t) {
     Place place = {t->name, 0, NULL};
-    TableStamp now;
+    Stamp now;
     if (!t->as_opened.regular)
-        return true;
+        return;
     now = stamp_of(t->stream);
-    if (table_stamp_same(&now, &t->as_opened))
-        return true;
-    notes_add_system(t->notes, place, TABLE_CHANGED);
+    if (now.size == t->as_opened.size && now.seconds == t->as_opened.seconds &&
+        now.nanoseconds == t->as_opened.nanoseconds)
+        return;
+    notes_add_system(t->notes, place,
+                     "was changed while it was read, expected it to stay as "
+                     "it is: run this again");
     t->failed = true;
-    return false;
-}
-
-bool table_seek(Table *t, size_t offset, size_t line) {
-    if (t->failed || !t->as_opened.regular || offset > LONG_MAX ||
-        fseek(t->stream, (long)offset, SEEK_SET) != 0)
-        return false;
-    t->before = offset;
-    t->start = t->end = 0;
-    end_block(t);
-    t->line = line;
-    t->drained = t->at_end = t->in_row = false;
-    return true;
 }
 
 static void finish(Table *t) {
     t->at_end = true;
-    table_unchanged(t);
+    check_unchanged(t);
     if (t->failed || !t->in_row)
         return;
     if (csv_fini(&t->parser, take_field, take_end, &t->cells) != 0) {
@@ -504,8 +346,6 @@ static bool read_row(Table *t) {
     t->cells.ended = false;
     for (;;) {
         size_t length;
-        if (cut_line(t))
-            return true;
         length = next_line(t);
         if (t->failed)
             return false;
@@ -547,7 +387,7 @@ static bool take_separator_line(Table *t) {
         return false;
     if (length > 5 && bytes[5] != '\r' && bytes[5] != '\n')
         return false;
-    set_delimiter(t, bytes[4]);
+    t->delimiter = bytes[4];
     t->start += length;
     t->line++;
     return true;
@@ -597,7 +437,7 @@ static void name_columns(Table *t) {
     for (size_t i = 0; i < t->width; i++) {
         TableMap *map = map_of(t->maps, t->raw[i]);
         t->headings[i] = mem_copy(map ? map->ours : t->raw[i]);
-        if (map && !map->used) /* a file read again leaves it alone */
+        if (map)
             map->used = true;
     }
     for (size_t i = 0; i < t->width; i++)
@@ -676,7 +516,7 @@ static Table *open_stream(FILE *stream, bool own, const char *name,
     fill(t);
     skip_mark(t);
     if (!t->failed && !take_separator_line(t))
-        set_delimiter(t, detect(t));
+        t->delimiter = detect(t);
     csv_set_delim(&t->parser, (unsigned char)t->delimiter);
     if (!t->failed)
         read_header(t);
@@ -755,7 +595,6 @@ bool table_next(Table *t, TableRow *row) {
             return false;
     } while (!usable(t));
     row->line = t->row_line;
-    row->offset = t->row_start;
     row->count = t->width;
     row->cells = t->cells.cell;
     return true;

@@ -18,7 +18,6 @@
 
 #include <stdbool.h>
 #include <stddef.h>
-#include <stdint.h>
 
 typedef struct Table Table;
 
@@ -41,7 +40,6 @@ void table_maps_free(TableMaps *maps);
 
 typedef struct {
     size_t line;              /* the line on which the row begins */
-    size_t offset;            /* [byte] where it begins in the file */
     size_t count;             /* as many as table_width() */
     const char *const *cells; /* NUL-terminated, valid until the next row */
 } TableRow;
@@ -69,28 +67,6 @@ const char *table_heading_raw(const Table *table, size_t column);
 int table_column(const Table *table, const char *heading);
 NumberStyle table_style(const Table *table);
 const char *table_name(const Table *table);
-
-/* Goes on at a row that was read before: the byte and the line at which it
- * begins. False when the file cannot go there. */
-bool table_seek(Table *table, size_t offset, size_t line);
-
-/* What tells whether a file is still what it was; `regular` is false for what
- * is no plain file and can be read only once. */
-typedef struct {
-    bool regular;
-    uintmax_t device, file;
-    intmax_t size, seconds, nanoseconds;
-} TableStamp;
-
-/* As it was opened. */
-TableStamp table_stamp(const Table *table);
-bool table_stamp_same(const TableStamp *a, const TableStamp *b);
-/* Is the file what it was when it was opened? If not, an error is noted, which
- * reads TABLE_CHANGED. table_next() asks at the end of the file. */
-bool table_unchanged(Table *table);
-#define TABLE_CHANGED                                                          \
-    "was changed while it was read, expected it to stay as it is: run this "   \
-    "again"
 
 void table_close(Table *table);
 

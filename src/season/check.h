@@ -13,8 +13,7 @@
  * session that the usual week does not have. */
 void check_season(const Season *season, Notes *notes);
 
-/* Its two parts, for a season that is gone through athlete by athlete
- * (season_fetch()): each athlete's own, then what concerns them all. */
+/* Its two parts: each athlete's own, then what concerns them all. */
 void check_athlete(const Season *season, size_t athlete, Notes *notes);
 void check_common(const Season *season, Notes *notes);
 

@@ -39,14 +39,6 @@ void days_free(Days *d) {
     *d = (Days){0};
 }
 
-size_t days_after(const Days *d, Date date) {
-    size_t rows = 0;
-    for (Date day = date < d->first ? d->first : date + 1;
-         d->count && day <= d->last; day++)
-        rows += d->rows[day - earliest()];
-    return rows;
-}
-
 /* The days of the outermost rows, from one end inwards. */
 static void find_end(const Days *d, int step, Date day[DAYS_STRAY_ROWS + 1]) {
     Date at = step > 0 ? d->first : d->last;

@@ -20,9 +20,6 @@ void days_start(Days *days);
 void days_add(Days *days, Date date);
 void days_free(Days *days);
 
-/* [rows] after a day. */
-size_t days_after(const Days *days, Date date);
-
 /* A few rows more than a year before or after all others: a mistyped year. */
 enum { DAYS_STRAY_ROWS = 3 /* that are taken for one */ };
 typedef struct {

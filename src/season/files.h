@@ -13,11 +13,6 @@ void athletes_read(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
 void sessions_read(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
-/* Reads an athlete's rows of a log that is not held again, in the file's order,
- * with their loads; `*sessions` is freed by the caller. False when they are not
- * what they were. */
-bool sessions_read_again(Season *season, size_t athlete, Session **sessions,
-                         Notes *notes);
 void tests_read(Season *season, const char *path, const SeasonOptions *options,
                 Notes *notes);
 void events_read(Season *season, const char *path, const SeasonOptions *options,
@@ -27,9 +22,6 @@ void week_read(Season *season, const char *path, const SeasonOptions *options,
 void exercises_read(Season *season, const char *path,
                     const SeasonOptions *options, Notes *notes);
 
-/* The load method that is asked for, else the first that scores all rows, else
- * the one that scores most. */
-LoadMethod loads_method(const Season *season, const SeasonOptions *options);
 /* Chooses the load method and computes the loads. */
 void loads_choose(Season *season, const SeasonOptions *options, Notes *notes);
 /* Gives sessions without a load the athlete's median for their kind; the

@@ -8,7 +8,9 @@
 #include <math.h>
 #include <stdlib.h>
 
-LoadMethod loads_method(const Season *s, const SeasonOptions *options) {
+/* The load method that is asked for, else the first that scores all rows, else
+ * the one that scores most. */
+static LoadMethod method_of(const Season *s, const SeasonOptions *options) {
     LoadMethod best = LOAD_GIVEN;
     size_t most = 0;
     if (options->load != LOAD_FIRST_COMPLETE)
@@ -112,8 +114,8 @@ static void none_scored(Season *s, Notes *notes) {
 
 void loads_choose(Season *s, const SeasonOptions *options, Notes *notes) {
     s->method_given = options->load != LOAD_FIRST_COMPLETE;
-    s->method = loads_method(s, options);
-    if (s->session_count == 0 || s->streamed)
+    s->method = method_of(s, options);
+    if (s->session_count == 0)
         return;
     for (size_t i = 0; i < s->session_count; i++)
         if (s->sessions[i].scored >> s->method & 1)

@@ -5,6 +5,7 @@
 #include "season/season.h"
 
 #include "base/mem.h"
+#include "season/days.h"
 #include "season/files.h"
 
 #include <dirent.h>
@@ -50,11 +51,6 @@ size_t season_athlete(const Season *s, const char *name) {
         found = i;
     }
     return found;
-}
-
-/* [rows] that are in memory. */
-static size_t held(const Season *s) {
-    return s->streamed ? 0 : s->session_count;
 }
 
 /* ---- squads ---- */
@@ -123,7 +119,7 @@ static void order_athletes(Season *s) {
     }
     if (s->athlete_count > 0)
         memcpy(s->athletes, sorted, s->athlete_count * sizeof *sorted);
-    for (size_t i = 0; i < held(s); i++)
+    for (size_t i = 0; i < s->session_count; i++)
         s->sessions[i].athlete = (uint32_t)place[s->sessions[i].athlete];
     for (size_t i = 0; i < s->event_count; i++)
         if (s->events[i].athlete != NAMES_NONE)
@@ -164,7 +160,7 @@ static void sort_sessions(Session *sessions, size_t count) {
 /* Puts the sessions athlete by athlete by counting them; each athlete's are
  * then in the order of the log, which mostly is that of time. */
 static void order_sessions(Season *s) {
-    size_t count = held(s), from = 0;
+    size_t count = s->session_count, from = 0;
     size_t
         *end; /* of each athlete's part; while it is filled, its next place */
     Session *ordered;
@@ -189,10 +185,10 @@ static void order_sessions(Season *s) {
 /* Gives each athlete her part of the sorted sessions. */
 static void hand_out_sessions(Season *s) {
     size_t i = 0;
-    while (i < held(s)) {
+    while (i < s->session_count) {
         Athlete *a = &s->athletes[s->sessions[i].athlete];
         size_t from = i;
-        while (i < held(s) &&
+        while (i < s->session_count &&
                s->sessions[i].athlete == s->sessions[from].athlete)
             i++;
         a->sessions = &s->sessions[from];
@@ -208,9 +204,8 @@ static bool is_logged(const Session *session, bool fill) {
 }
 
 static void find_last(Season *s, bool fill) {
-    s->first = s->streamed ? s->days.first : DATE_NONE;
-    s->last = s->streamed ? s->days.last : DATE_NONE;
-    for (size_t i = 0; i < held(s); i++) {
+    s->first = s->last = DATE_NONE;
+    for (size_t i = 0; i < s->session_count; i++) {
         const Session *session = &s->sessions[i];
         if (!is_logged(session, fill))
             continue;
@@ -276,9 +271,7 @@ static void find_stray(const Season *s, Notes *notes) {
 /* Takes the rows after a day out; returns how many. */
 static size_t drop_after(Season *s, Date day) {
     size_t kept = 0, all = s->session_count;
-    if (s->streamed)
-        kept = all - days_after(&s->days, day);
-    for (size_t i = 0; i < held(s); i++)
+    for (size_t i = 0; i < all; i++)
         if (s->sessions[i].date <= day)
             s->sessions[kept++] = s->sessions[i];
     s->session_count = kept;
@@ -431,34 +424,15 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     order_athletes(s);
     complete_squads(s, notes);
     order_sessions(s);
-    if (s->last != DATE_NONE && !s->streamed) {
+    if (s->last != DATE_NONE) {
         trim(s, o->fill, notes);
         find_stray(s, notes);
     }
     leave_out_future(s, o, notes);
     hand_out_sessions(s);
-    if (o->fill && !s->streamed)
+    if (o->fill)
         loads_fill(s, notes);
-    days_free(&s->days);
     return s;
-}
-
-bool season_fetch(Season *s, size_t athlete, Notes *notes) {
-    Athlete *a = &s->athletes[athlete];
-    if (!s->streamed || a->sessions || a->session_count == 0)
-        return true;
-    if (!sessions_read_again(s, athlete, &a->sessions, notes))
-        return false;
-    /* those after today come last, where nobody counts them */
-    sort_sessions(a->sessions, a->part.rows);
-    return true;
-}
-
-void season_release(Season *s, size_t athlete) {
-    if (!s->streamed)
-        return;
-    free(s->athletes[athlete].sessions);
-    s->athletes[athlete].sessions = NULL;
 }
 
 static void free_rows(Season *s) {
@@ -482,7 +456,6 @@ void season_free(Season *s) {
         free(s->athletes[i].name);
         free(s->athletes[i].model);
         free(s->athletes[i].tests);
-        season_release(s, i);
     }
     free_rows(s);
     free(s->athletes);

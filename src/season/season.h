@@ -3,10 +3,6 @@
  * Reading goes on after an error, so that the notes tell everything; a season
  * may be computed with only if its notes hold no error.
  *
- * A log that is longer than SeasonOptions.held and sorted by athlete is read
- * twice: once for what must be known of all its rows (method, days, order), and
- * then for one athlete at a time.
- *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef SEASON_SEASON_H
@@ -14,7 +10,6 @@
 
 #include "base/date.h"
 #include "base/status.h"
-#include "season/days.h"
 #include "season/load.h"
 #include "season/names.h"
 #include "season/reader.h"
@@ -58,13 +53,6 @@ typedef struct {
     bool after; /* after that day's sessions */
 } Test;
 
-/* Where an athlete's rows stand in the log. */
-typedef struct {
-    size_t offset; /* [byte] of the first */
-    size_t line;   /* of the first */
-    size_t rows;
-} LogPart;
-
 typedef struct {
     char *name;
     bool listed;            /* has a row in athletes.csv */
@@ -75,11 +63,9 @@ typedef struct {
     bool minor;        /* said so; see season_minor() */
     Date born;         /* DATE_NONE: not given */
     char *model;       /* model file, NULL: not given */
-    Session *sessions; /* in order of time; part of Season.sessions, or with a
-                          log that is not held see season_fetch() */
+    Session *sessions; /* in order of time; part of Season.sessions */
     size_t session_count;
-    LogPart part; /* of a log that is not held */
-    Test *tests;  /* in order of date, those before sessions first */
+    Test *tests; /* in order of date, those before sessions first */
     size_t test_count, test_room;
 } Athlete;
 
@@ -136,8 +122,7 @@ typedef struct {
     bool fill;
     bool gaps_typical;
     Date today;  /* DATE_NONE: the last logged day */
-    size_t held; /* [byte] a longer log is not held in memory if it is sorted
-                    by athlete, see season_fetch(); 0: any log is held */
+    size_t held; /* without effect */
 } SeasonOptions;
 
 typedef struct {
@@ -157,11 +142,7 @@ typedef struct {
        scores, at their place, and how many it scores */
     double *score[LOAD_METHODS];
     size_t score_room[LOAD_METHODS], scored[LOAD_METHODS];
-    bool streamed;        /* the log is not held */
-    SeasonOptions as;     /* then: how it is read again, */
-    TableStamp log_stamp; /* and what it was when it was read first */
-    Days days;            /* while season_read() runs */
-    Event *events;        /* by start */
+    Event *events; /* by start */
     size_t event_count, event_room;
     WeekRow *week;
     size_t week_count, week_room;
@@ -180,11 +161,17 @@ Season *season_read(const char *path, const SeasonOptions *options,
                     Notes *notes);
 void season_free(Season *season);
 
-/* The sessions of an athlete of a long log are in memory only between these
- * two, which each athlete's thread may call; of a log that is held they always
- * are. False after noting that the log cannot be read again as it was. */
-bool season_fetch(Season *season, size_t athlete, Notes *notes);
-void season_release(Season *season, size_t athlete);
+/* Sessions are always in memory. */
+static inline bool season_fetch(Season *season, size_t athlete, Notes *notes) {
+    (void)season;
+    (void)athlete;
+    (void)notes;
+    return true;
+}
+static inline void season_release(Season *season, size_t athlete) {
+    (void)season;
+    (void)athlete;
+}
 
 /* Index of an athlete by name, letter case apart where that leaves one;
  * NAMES_NONE if there is none. */

@@ -9,7 +9,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 enum {
     DATE_C,
@@ -63,7 +62,7 @@ typedef struct {
 } Steps;
 
 /* What one pass over the file carries along. */
-typedef struct Pass {
+typedef struct {
     Season *season;
     Reader *reader;
     size_t last_athlete;        /* most rows follow one of the same athlete */
@@ -72,13 +71,7 @@ typedef struct Pass {
     double number[LB_C + 1];    /* what the row says in them, NAN: blank */
     Session session;            /* the row that is being read, */
     double score[LOAD_METHODS]; /* its load by each method, NAN: cannot tell */
-    void (*keep)(struct Pass *pass);
     Steps steps;
-    bool mixed;     /* an athlete's rows do not follow one another */
-    size_t current; /* whose rows are being counted */
-    bool again;     /* an athlete's rows are read again, */
-    Session *rows;  /* here, */
-    size_t count, room;
 } Pass;
 
 /* ---- order of the rows ---- */
@@ -126,7 +119,7 @@ static void begin_row(Pass *p) {
 }
 
 /* Keeps the row with its load by each method. */
-static void hold_row(Pass *p) {
+static void keep_row(Pass *p) {
     Season *s = p->season;
     size_t at = s->session_count++;
     if (at >= s->session_room)
@@ -154,18 +147,12 @@ static bool read_who(Pass *p, size_t *athlete) {
         return true;
     }
     if (!reader_has(r, ATHLETE_C)) {
-        *athlete = p->again ? p->last_athlete
-                            : season_add_athlete(p->season, "athlete", 7);
+        *athlete = season_add_athlete(p->season, "athlete", 7);
         return true;
     }
     if (reader_blank(r, ATHLETE_C)) {
         reader_error(r, ATHLETE_C, "blank, expected the athlete's name");
         return false;
-    }
-    if (p->again) { /* only blanks around the name may differ */
-        *athlete = p->last_athlete;
-        return strcmp(reader_cell(r, ATHLETE_C),
-                      p->season->athletes[*athlete].name) == 0;
     }
     if (!read_athlete(p->season, r, ATHLETE_C, athlete))
         return false;
@@ -183,11 +170,10 @@ static bool read_name(Pass *p, Session *session) {
             text = "training";
         else if (!reader_text(r, SESSION_C, &text))
             return false;
-        id = p->again ? names_find(names, text, strlen(text))
-                      : names_add(names, text, strlen(text));
+        id = names_add(names, text, strlen(text));
     }
     session->name = (uint32_t)id;
-    return id != NAMES_NONE;
+    return true;
 }
 
 static void find_numbers(Pass *p) {
@@ -269,11 +255,11 @@ static bool read_row(Pass *p) {
 /* Reads all rows. */
 static void read_rows(Pass *p) {
     find_numbers(p);
-    while (!p->mixed && reader_next(p->reader)) {
+    while (reader_next(p->reader)) {
         if (!read_row(p))
             continue;
         count_step(&p->steps, &p->session);
-        p->keep(p);
+        keep_row(p);
     }
 }
 
@@ -307,7 +293,7 @@ static void read_wide_row(Pass *p, const size_t *who) {
             (uint32_t)names_add(&p->season->session_names, "training", 8);
         p->session.line = (uint32_t)r->row.line;
         count_step(&p->steps, &p->session);
-        p->keep(p);
+        keep_row(p);
     }
 }
 
@@ -340,12 +326,11 @@ static void read_wide(Pass *p) {
     free(who);
 }
 
-/* ---- a log that is held ---- */
+/* ---- the file ---- */
 
-static void hold_log(Pass *p, const char *path, Notes *notes) {
+static void read_log(Pass *p, const char *path, Notes *notes) {
     Place place = {path, 0, NULL};
     size_t errors = notes->errors;
-    p->keep = hold_row;
     if (only_date_known(p->reader))
         read_wide(p);
     else if (reader_judge_columns(p->reader))
@@ -355,171 +340,15 @@ static void hold_log(Pass *p, const char *path, Notes *notes) {
                   "has a header but no rows, expected one row a session");
 }
 
-/* ---- a log that is not ---- */
-
-/* Counts the row, and says where the athlete's rows begin. */
-static void survey_row(Pass *p) {
-    Season *s = p->season;
-    Athlete *a = &s->athletes[p->session.athlete];
-    Date today = s->as.today;
-    if (a->part.rows == 0) {
-        a->part.offset = p->reader->row.offset;
-        a->part.line = p->reader->row.line;
-        p->current = p->session.athlete;
-    }
-    p->mixed = p->session.athlete != p->current;
-    a->part.rows++;
-    a->session_count += today == DATE_NONE || p->session.date <= today;
-    s->session_count++;
-    for (int i = 0; i < LOAD_METHODS; i++)
-        s->scored[i] += isfinite(p->score[i]) != 0;
-    days_add(&s->days, p->session.date);
-}
-
-/* Why a log must be held although it is long; NULL: it need not. */
-static const char *why_hold(const Pass *p) {
-    DaysRange range[2 * DAYS_STRAY_ROWS];
-    const Season *s = p->season;
-    if (p->mixed)
-        return "not sorted by athlete";
-    if (s->session_count == 0)
-        return "without a row that can be used";
-    if (s->scored[loads_method(s, &s->as)] < s->session_count)
-        return "not complete: some rows have no load";
-    if (days_stray(&s->days, range) > 0)
-        return "not of one time: some rows lie far from all others";
-    return NULL;
-}
-
-/* As if nothing had been read. */
-static void forget(Season *s) {
-    for (size_t i = 0; i < s->athlete_count; i++) {
-        s->athletes[i].part = (LogPart){0};
-        s->athletes[i].session_count = 0;
-    }
-    for (int i = 0; i < LOAD_METHODS; i++)
-        s->scored[i] = 0;
-    s->session_count = 0;
-    days_free(&s->days);
-}
-
-static void note_held(const char *path, const char *why, Notes *notes) {
-    Place place = {path, 0, NULL};
-    notes_add(notes, LEVEL_WARNING, place,
-              "a long log that is %s, so all of it is held in memory; sorted "
-              "by athlete, with a load in every row, it would be read athlete "
-              "by athlete",
-              why);
-}
-
-/* Reads a long log for what must be known of all its rows. False: it must be
- * held, and nothing has been read. */
-static bool survey(Season *s, const char *path, const SeasonOptions *options,
-                   Notes *notes) {
-    Notes own = {0};
-    Reader reader;
-    Pass pass = {.season = s,
-                 .reader = &reader,
-                 .last_athlete = NAMES_NONE,
-                 .keep = survey_row};
-    const char *why = "one column of daily loads for each athlete";
-    if (!reader_open_any(&reader, path, columns, &options->read, &own)) {
-        notes_free(&own);
-        return false; /* which is said when it is opened to be held */
-    }
-    s->as = *options;
-    s->log_stamp = table_stamp(reader.table);
-    days_start(&s->days);
-    if (!only_date_known(&reader)) {
-        if (reader_judge_columns(&reader))
-            read_rows(&pass);
-        why = why_hold(&pass);
-    }
-    reader_close(&reader);
-    s->streamed = !why;
-    if (s->streamed) {
-        notes_move(&own, notes);
-        note_order(&pass.steps, path, notes);
-    } else {
-        forget(s);
-        note_held(path, why, notes);
-    }
-    notes_free(&own);
-    free(pass.steps.latest);
-    return s->streamed;
-}
-
-static void take_again(Pass *p) {
-    double load = p->score[p->season->method];
-    if (p->count >= p->room)
-        p->rows = mem_grow(p->rows, &p->room, p->count + 1, sizeof *p->rows);
-    p->session.load = load;
-    p->session.scored = (unsigned char)(1U << p->season->method);
-    p->rows[p->count++] = p->session;
-}
-
-static bool read_part(Pass *p, const LogPart *part) {
-    Table *table = p->reader->table;
-    TableStamp now = table_stamp(table);
-    if (!table_stamp_same(&now, &p->season->log_stamp) ||
-        !table_seek(table, part->offset, part->line))
-        return false;
-    find_numbers(p);
-    while (p->count < part->rows) {
-        if (!reader_next(p->reader) || !read_row(p))
-            return false;
-        take_again(p);
-    }
-    return table_unchanged(table);
-}
-
-bool sessions_read_again(Season *s, size_t athlete, Session **sessions,
-                         Notes *notes) {
-    Notes own = {0}; /* what it says of the file was said before */
-    Place place = {s->log_path, 0, NULL};
-    Reader reader;
-    Pass pass = {
-        .season = s, .reader = &reader, .last_athlete = athlete, .again = true};
-    bool same =
-        reader_open_any(&reader, s->log_path, columns, &s->as.read, &own);
-    if (same) {
-        same = read_part(&pass, &s->athletes[athlete].part);
-        reader_close(&reader);
-    }
-    /* it had no other errors when it was read first */
-    if (!same && notes_code(&own) == STATUS_SYSTEM)
-        notes_move(&own, notes);
-    else if (!same)
-        notes_add_system(notes, place, TABLE_CHANGED);
-    notes_free(&own);
-    if (same)
-        *sessions = pass.rows;
-    else
-        free(pass.rows);
-    return same;
-}
-
-/* ---- the file ---- */
-
-static bool is_long(const char *path, size_t held) {
-    struct stat about;
-    return held > 0 && stat(path, &about) == 0 && S_ISREG(about.st_mode) &&
-           (uintmax_t)about.st_size > held;
-}
-
 void sessions_read(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
     Reader reader;
     Pass pass = {.season = s, .reader = &reader, .last_athlete = NAMES_NONE};
-    bool done = is_long(path, options->held) && !options->fill &&
-                survey(s, path, options, notes);
-    if (!done &&
-        reader_open_any(&reader, path, columns, &options->read, notes)) {
-        hold_log(&pass, path, notes);
-        note_order(&pass.steps, path, notes);
-        reader_close(&reader);
-        free(pass.steps.latest);
-        done = true;
-    }
-    s->log_read = done;
+    if (!reader_open_any(&reader, path, columns, &options->read, notes))
+        return;
+    read_log(&pass, path, notes);
+    note_order(&pass.steps, path, notes);
+    reader_close(&reader);
+    free(pass.steps.latest);
+    s->log_read = true;
 }

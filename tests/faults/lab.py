@@ -44,8 +44,6 @@ class Lab:
         self.season = self.root + "/season"
         self.failures = self.runs = 0
         self.make_season()
-        self.sorted = self.root + "/sorted"
-        self.make_sorted()
 
     def stand_in(self, name, script, mode=0o755):
         """A PATH that begins with a program of this name."""
@@ -66,13 +64,6 @@ class Lab:
                                f"Jump height (cm),{base + (i * 7 % 4) / 3:.1f},"
                                "1.0,higher,before\n")
 
-    def make_sorted(self):
-        """The same, its log sorted by athlete."""
-        shutil.copytree(self.season, self.sorted)
-        head, *rows = read(self.season + "/sessions.csv").decode().splitlines()
-        rows.sort(key=lambda row: row.split(",")[1])
-        write(self.sorted + "/sessions.csv", "\n".join([head, *rows, ""]))
-
     def fail(self, what, command, variables=None, said=b""):
         self.failures += 1
         words = " ".join(f"{k}={v}" for k, v in (variables or {}).items()
@@ -86,8 +77,7 @@ class Lab:
 
 class Place:
     """A folder for --out, one for temporary files; the command's words @ and %
-    stand for the season and for --out, & for a season whose log is sorted by
-    athlete and not held."""
+    stand for the season and for --out."""
 
     def __init__(self, lab, season=None):
         self.lab = lab
@@ -100,12 +90,10 @@ class Place:
         os.chmod(self.temporary, 0o777)
 
     def start(self, command, variables, **more):
-        names = {"@": self.season, "%": self.out, "&": self.lab.sorted}
+        names = {"@": self.season, "%": self.out}
         environment = dict(os.environ, TMPDIR=self.temporary, PATH=self.lab.path,
                            PEAKWARD_HOME=self.lab.root + "/home", LC_ALL="C",
                            SOURCE_DATE_EPOCH="1774742400")
-        if "&" in command:
-            environment["PEAKWARD_HELD"] = "1"
         environment.update(variables)
         settings = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE,
                     "stderr": subprocess.PIPE, **more}

@@ -32,7 +32,7 @@ SLOW = 2  # places of those that draw much
 WORKERS = 2
 
 COMMANDS = [
-    "check @", "check &", "fit & --threads 2", "taper & --csv", "load @ --weekly", "simulate @ --out %", "fit @ --out %",
+    "check @", "fit @ --threads 2", "taper @ --csv", "load @ --weekly", "simulate @ --out %", "fit @ --out %",
     "fit @ --next-test", "taper @ --out % --csv", "taper @ --joint",
     "taper @ --min-week-load 60 --aim lowest",
     "taper @ --model busso-2003 --min-week-load 60 --athlete example-wing",

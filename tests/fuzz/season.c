@@ -1,8 +1,7 @@
 /* A whole season folder, a model file and a command line in one input, run as
  * the program would. Files follow lines "== NAME"; the lines before the first
  * are the words of the command, one a line. Output goes to nowhere; the exit
- * code is one of four, and a failure comes with a message. Inputs of an odd
- * length are read as long logs, athlete by athlete where they are sorted.
+ * code is one of four, and a failure comes with a message.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -129,7 +128,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     mark = next_mark(copy, copy + size);
     clear_folder();
     write_files(mark, copy + size);
-    setenv("PEAKWARD_HELD", size % 2 ? "1" : "1000000000", 1);
     copy[mark - copy] = '\0';
     run_words(split_words(copy, harmless, WORDS, words), words);
     free(copy);
