@@ -16,7 +16,7 @@ def read(name):
 
 def table(text, caption):
     part = text[text.index(caption):]
-    rows = re.findall(r"<tr>(.*?)</tr>", part[:part.index("</table>")], re.S)[1:]
+    rows = re.findall(r"<tr[^>]*>(.*?)</tr>", part[:part.index("</table>")], re.S)[1:]
     return [re.findall(r">([^<>]*)</t[hd]>", row) for row in rows]
 
 

@@ -16,24 +16,40 @@ void grid_start(Grid *grid, const GridColumn *columns, int count) {
     *grid = (Grid){.columns = columns, .count = count};
 }
 
-void grid_cell(Grid *grid, const char *format, ...) {
-    va_list list, again;
+/* What printf makes of it, as text_show() has it. */
+static char *cell_text(const char *format, va_list list) {
+    va_list again;
     int length;
     char *whole;
     Text cell = {0};
-    va_start(list, format);
     va_copy(again, list);
-    length = vsnprintf(NULL, 0, format, list);
-    va_end(list);
-    whole = mem_new((size_t)(length > 0 ? length : 0) + 1, 1);
-    vsnprintf(whole, (size_t)length + 1, format, again);
+    length = vsnprintf(NULL, 0, format, again);
     va_end(again);
+    whole = mem_new((size_t)(length > 0 ? length : 0) + 1, 1);
+    vsnprintf(whole, (size_t)length + 1, format, list);
     text_put(&cell, "", 0);
     text_show(&cell, whole);
     free(whole);
+    return cell.data;
+}
+
+void grid_cell(Grid *grid, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
     grid->cells = mem_grow(grid->cells, &grid->room, grid->cell_count + 1,
                            sizeof *grid->cells);
-    grid->cells[grid->cell_count++] = cell.data;
+    grid->cells[grid->cell_count++] = cell_text(format, list);
+    va_end(list);
+}
+
+void grid_group(Grid *grid, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
+    grid->groups = mem_grow(grid->groups, &grid->group_room,
+                            grid->group_count + 1, sizeof *grid->groups);
+    grid->groups[grid->group_count++] = (GridGroup){
+        grid->cell_count / (size_t)grid->count, cell_text(format, list)};
+    va_end(list);
 }
 
 static void put(Text *line, const char *text, size_t bytes, size_t pad,
@@ -164,10 +180,176 @@ void grid_print(const Grid *grid, FILE *to, size_t widest) {
     text_free(&line);
 }
 
+/* ---- within a width ---- */
+
+/* Bytes of the next word; "5 %" is one. */
+static size_t word_length(const char *text) {
+    size_t length = strcspn(text, " ");
+    if (length > 0 && isdigit((unsigned char)text[length - 1]) &&
+        strncmp(text + length, " %", 2) == 0)
+        length += 1 + strcspn(text + length + 1, " ");
+    return length;
+}
+
+static size_t part_columns(const char *text, size_t bytes) {
+    char *part = mem_copy_part(text, bytes);
+    size_t columns = utf8_width(part);
+    free(part);
+    return columns;
+}
+
+/* Bytes of the words that a line of `width` columns takes; of a word that is
+ * longer, as much as it takes. */
+static size_t line_length(const char *text, size_t width) {
+    size_t taken = 0;
+    while (text[taken]) {
+        size_t blanks = strspn(text + taken, " ");
+        size_t word = word_length(text + taken + blanks);
+        if (word == 0 || part_columns(text, taken + blanks + word) > width)
+            break;
+        taken += blanks + word;
+    }
+    if (taken == 0 && *text) {
+        taken = utf8_fit(text, width);
+        taken = taken ? taken : utf8_fit(text, 2);
+    }
+    return taken;
+}
+
+/* Some of a table's columns, side by side. */
+typedef struct {
+    const Grid *grid;
+    int pick[GRID_COLUMNS];
+    size_t width[GRID_COLUMNS];
+    int count;
+    bool wraps; /* the last one of them */
+} Strip;
+
+/* The next line of a cell, padded; moves `cell` on. */
+static void strip_cell(const Strip *s, int at, const char **cell, Text *line) {
+    bool wraps = s->wraps && at + 1 == s->count;
+    bool right = s->grid->columns[s->pick[at]].right;
+    size_t width = s->width[at], wide;
+    Text own = {0};
+    if (wraps)
+        text_put(&own, *cell, line_length(*cell, width));
+    else
+        text_shorten(&own, *cell, width);
+    wide = utf8_width(text_of(&own));
+    *cell += wraps ? own.length : strlen(*cell);
+    *cell += strspn(*cell, " ");
+    text_add(line, at ? "  " : "");
+    put(line, text_of(&own), own.length, wide < width ? width - wide : 0,
+        right);
+    text_free(&own);
+}
+
+/* A row takes as many lines as its last cell. */
+static void strip_row(const Strip *s, size_t row, FILE *to) {
+    char *const *cells = s->grid->cells + row * (size_t)s->grid->count;
+    const char *left[GRID_COLUMNS];
+    Text line = {0};
+    bool more = true;
+    for (int i = 0; i < s->count; i++)
+        left[i] = cells[s->pick[i]];
+    while (more) {
+        for (int i = 0; i < s->count; i++)
+            strip_cell(s, i, &left[i], &line);
+        end_line(&line, to);
+        more = *left[s->count - 1] != '\0';
+    }
+    text_free(&line);
+}
+
+static void strip_titles(const Strip *s, FILE *to) {
+    int lines = title_lines(s->grid);
+    Text out = {0}, cut = {0};
+    for (int line = 0; line < lines; line++) {
+        for (int i = 0; i < s->count; i++) {
+            const GridColumn *column = &s->grid->columns[s->pick[i]];
+            size_t bytes;
+            const char *text = title_line(column->title, line, lines, &bytes);
+            size_t wide = part_width(text, bytes, s->width[i], &cut);
+            text_add(&out, i ? "  " : "");
+            put(&out, text_of(&cut), cut.length, s->width[i] - wide,
+                column->right);
+        }
+        if (out.length > 0)
+            end_line(&out, to);
+    }
+    text_free(&out);
+    text_free(&cut);
+}
+
+bool grid_titled(const Grid *grid) {
+    for (int c = 0; c < grid->count; c++)
+        if (grid->columns[c].title[0])
+            return true;
+    return false;
+}
+
+static void strip_print(const Strip *s, FILE *to) {
+    const Grid *grid = s->grid;
+    size_t rows = grid->cell_count / (size_t)grid->count, group = 0;
+    if (grid_titled(grid))
+        strip_titles(s, to);
+    for (size_t row = 0; row < rows; row++) {
+        for (; group < grid->group_count && grid->groups[group].row == row;
+             group++) {
+            if (row > 0)
+                fputc('\n', to);
+            fprintf(to, "%s\n", grid->groups[group].title);
+        }
+        strip_row(s, row, to);
+    }
+}
+
+enum { WRAPPED = 16 /* columns that wrapped text gets at least */ };
+
+/* Takes the first column and those from `from` on that fit; returns the first
+ * that does not. */
+static int strip_take(Strip *s, int from, size_t width) {
+    const Grid *grid = s->grid;
+    int lines = title_lines(grid), c = from;
+    size_t used = 0;
+    s->count = 0;
+    s->wraps = false;
+    for (int pick = 0; pick < grid->count; pick = c) {
+        bool wraps =
+            pick > 0 && pick + 1 == grid->count && !grid->columns[pick].right;
+        size_t own = width_of(grid, pick, lines, wraps ? width : GRID_CELL);
+        size_t need = wraps && own > WRAPPED ? WRAPPED : own;
+        if (s->count > 1 && used + 2 + need > width)
+            break;
+        used += s->count ? 2 : 0;
+        if (wraps && used + own > width)
+            own = used + need < width ? width - used : need;
+        s->wraps = wraps;
+        s->pick[s->count] = pick;
+        s->width[s->count++] = own;
+        used += own;
+        c += pick > 0;
+    }
+    return c;
+}
+
+void grid_fit(const Grid *grid, FILE *to, size_t width) {
+    Strip strip = {.grid = grid};
+    for (int next = 1, first = 1; first || next < grid->count; first = 0) {
+        if (!first)
+            fputc('\n', to);
+        next = strip_take(&strip, next, width);
+        strip_print(&strip, to);
+    }
+}
+
 void grid_free(Grid *grid) {
     for (size_t i = 0; i < grid->cell_count; i++)
         free(grid->cells[i]);
+    for (size_t i = 0; i < grid->group_count; i++)
+        free(grid->groups[i].title);
     free(grid->cells);
+    free(grid->groups);
     *grid = (Grid){0};
 }
 
@@ -258,61 +440,32 @@ void print_lines(FILE *to, const char *lines) {
     }
 }
 
-/* Bytes of the next word; "5 %" is one. */
-static size_t word_length(const char *text) {
-    size_t length = strcspn(text, " ");
-    if (length > 0 && isdigit((unsigned char)text[length - 1]) &&
-        strncmp(text + length, " %", 2) == 0)
-        length += 1 + strcspn(text + length + 1, " ");
-    return length;
-}
-
-/* The next word, or as much of it as a line takes; returns its bytes. */
-static size_t next_word(const char *text, size_t width, char **word,
-                        size_t *wide) {
-    size_t length = word_length(text), fit;
-    *word = mem_copy_part(text, length);
-    fit = utf8_fit(*word, width > 0 ? width : 1);
-    if (fit > 0 && fit < length) {
-        (*word)[fit] = '\0';
-        length = fit;
-    }
-    *wide = utf8_width(*word);
-    return length;
-}
-
 static void print_words(FILE *to, const char *text, size_t width, int hang) {
     size_t indent = (size_t)(hang < 0 ? -hang : hang);
-    size_t column = 0;
-    bool first = true, blank = false;
-    while (*text) {
-        char *word;
-        size_t wide, room = width > indent ? width - indent : 1;
-        size_t length = next_word(text, room, &word, &wide);
-        if (first && hang < 0)
-            column += (size_t)fprintf(to, "%*s", (int)indent, "");
-        if (!first && column + blank + wide > width) {
-            fprintf(to, "\n%*s", (int)indent, "");
-            column = indent;
-        } else if (blank) {
-            fputc(' ', to);
-            column++;
-        }
-        fputs(word, to);
-        column += wide;
-        first = false;
-        free(word);
+    size_t left = hang < 0 ? indent : 0;
+    do {
+        size_t length = line_length(text, width > left ? width - left : 1);
+        fprintf(to, "%*s%.*s\n", (int)left, "", (int)length, text);
         text += length;
-        blank = *text == ' ';
-        while (*text == ' ')
-            text++;
-    }
-    fputc('\n', to);
+        text += strspn(text, " ");
+        left = indent;
+    } while (*text);
+}
+
+/* Several blanks count as one. */
+static void join_blanks(char *text) {
+    char *to = text;
+    for (; *text; text++)
+        if (*text != ' ' || text[1] != ' ')
+            *to++ = *text;
+    *to = '\0';
 }
 
 void print_wrapped(FILE *to, const char *text, size_t width, int hang) {
     Text shown = {0};
+    text_put(&shown, "", 0);
     text_show(&shown, text);
+    join_blanks(shown.data);
     print_words(to, text_of(&shown), width, hang);
     text_free(&shown);
 }

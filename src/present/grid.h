@@ -22,15 +22,33 @@ typedef struct {
     int count;
     char **cells; /* row by row */
     size_t cell_count, room;
+    struct GridGroup *groups; /* in the order of their rows */
+    size_t group_count, group_room;
 } Grid;
+
+/* Rows that belong together, with a heading of their own. */
+typedef struct GridGroup {
+    size_t row; /* the first */
+    char *title;
+} GridGroup;
 
 /* `columns` must outlive the grid. */
 void grid_start(Grid *grid, const GridColumn *columns, int count);
 /* Adds the next cell, as text_show() makes it. */
 void grid_cell(Grid *grid, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
+/* The rows that follow stand under this heading. */
+void grid_group(Grid *grid, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+/* Does any column have a title? */
+bool grid_titled(const Grid *grid);
 /* Prints the table, two blanks between columns, long text cut to `widest`. */
 void grid_print(const Grid *grid, FILE *to, size_t widest);
+/* Prints it no wider than `width`: a last column of text is wrapped, other
+ * cells are cut to GRID_CELL, and columns that do not fit side by side follow
+ * below, beside the first one again. */
+enum { GRID_CELL = 24 };
+void grid_fit(const Grid *grid, FILE *to, size_t width);
 void grid_free(Grid *grid);
 
 /* ---- CSV ---- */

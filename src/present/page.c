@@ -36,7 +36,19 @@ static const char style[] =
     "tbody th{white-space:nowrap}\n"
     "thead th{background:var(--tint);vertical-align:bottom}\n"
     "tbody th{font-weight:600}.n{text-align:right;white-space:nowrap}"
-    "thead .n{white-space:normal}\n"
+    "thead .n{white-space:normal}"
+    ".group th{background:var(--tint);padding-top:.5rem}\n"
+    ".lead{font-size:1.15rem;font-weight:600}"
+    ".small{font-size:.85rem;color:var(--soft)}\n"
+    "@media screen and (max-width:32rem){.cards,.cards tbody,.cards caption,"
+    ".cards tr,.cards th,.cards td{display:block}"
+    ".cards thead{position:absolute;left:-999rem}"
+    ".cards tr{border:1px solid var(--line);margin:0 0 .5rem;"
+    "padding:.3rem 0}.cards .group{border:0}"
+    ".cards th,.cards td{border:0;text-align:left;white-space:normal}"
+    ".cards td{display:flex;justify-content:space-between;gap:1rem}"
+    ".cards td::before{content:attr(data-title);color:var(--soft)}"
+    ".cards td:empty{display:none}}\n"
     ".caution{border-left:.4rem solid var(--warn);background:var(--warn-paper);"
     "color:var(--warn);padding:.5rem .8rem;margin:.8rem 0;max-width:44rem}\n"
     "figure{margin:1rem 0;background:#ffffff;color:#1c1c1c;padding:.5rem;"
@@ -110,7 +122,8 @@ void page_begin(Page *page, FILE *to, const char *title) {
           "content=\"width=device-width, initial-scale=1\">\n"
           "<meta name=\"color-scheme\" content=\"light dark\">\n"
           "<meta http-equiv=\"Content-Security-Policy\" content=\""
-          "default-src 'none'; style-src 'unsafe-inline'\">\n",
+          "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; "
+          "form-action 'none'\">\n",
           to);
     element(page, "title", "", title);
     fprintf(to, "<style>\n%s</style>\n</head>\n<body>\n", style);
@@ -143,6 +156,14 @@ void page_heading(Page *page, const char *text) {
 
 void page_paragraph(Page *page, const char *text) {
     element(page, "p", "", text);
+}
+
+void page_lead(Page *page, const char *text) {
+    element(page, "p", " class=\"lead\"", text);
+}
+
+void page_small(Page *page, const char *text) {
+    element(page, "p", " class=\"small\"", text);
 }
 
 void page_caution(Page *page, const char *text) {
@@ -192,54 +213,111 @@ void page_columns_end(Page *page) {
 
 /* ---- tables ---- */
 
-/* A heading of several lines. */
-static void head_cell(Page *page, const GridColumn *column) {
-    fprintf(page->to, "<th scope=\"col\"%s>",
-            column->right ? " class=\"n\"" : "");
+enum { CARDS = 4 /* columns from which a row becomes a card on a phone */ };
+
+/* Opens a tag; what becomes a card says what it was in the table. */
+static void open_tag(Page *page, const Grid *grid, const char *tag,
+                     const char *role) {
+    fprintf(page->to, "<%s", tag);
+    if (grid->count >= CARDS)
+        fprintf(page->to, " role=\"%s\"", role);
+}
+
+/* The lines of a column's title as one; a hyphen at a line's end joins its
+ * halves again. */
+static void add_title(Text *to, const GridColumn *column) {
     for (const char *at = column->title; *at;) {
         size_t length = strcspn(at, "\n");
-        /* a hyphen at a line's end joins its halves again */
         bool joins = at[length] == '\n' && length > 0 && at[length - 1] == '-';
-        char *line = mem_copy_part(at, length - joins);
-        page_escape(page->to, line);
-        free(line);
+        text_put(to, at, length - joins);
         at += length;
         if (*at == '\n') {
-            fputs(joins ? "" : " ", page->to);
+            text_add(to, "%s", joins ? "" : " ");
             at++;
         }
     }
+}
+
+static void head_cell(Page *page, const Grid *grid, int column) {
+    Text title = {0};
+    add_title(&title, &grid->columns[column]);
+    open_tag(page, grid, "th", "columnheader");
+    fprintf(page->to, " scope=\"col\"%s>",
+            grid->columns[column].right ? " class=\"n\"" : "");
+    page_escape(page->to, text_of(&title));
     fputs("</th>", page->to);
+    text_free(&title);
 }
 
 static void body_cell(Page *page, const Grid *grid, size_t at) {
     int column = (int)(at % (size_t)grid->count);
     const char *tag = column == 0 ? "th" : "td";
-    fprintf(page->to, "<%s%s%s dir=\"auto\">", tag,
-            column == 0 ? " scope=\"row\"" : "",
+    open_tag(page, grid, tag, column == 0 ? "rowheader" : "cell");
+    if (column > 0 && grid->count >= CARDS) {
+        Text title = {0};
+        add_title(&title, &grid->columns[column]);
+        fputs(" data-title=\"", page->to);
+        page_escape(page->to, text_of(&title));
+        fputc('"', page->to);
+        text_free(&title);
+    }
+    fprintf(page->to, "%s%s dir=\"auto\">", column == 0 ? " scope=\"row\"" : "",
             grid->columns[column].right ? " class=\"n\"" : "");
     page_escape(page->to, grid->cells[at]);
     fprintf(page->to, "</%s>", tag);
 }
 
+static void group_row(Page *page, const Grid *grid, const char *title) {
+    open_tag(page, grid, "tr", "row");
+    fputs(" class=\"group\">", page->to);
+    open_tag(page, grid, "th", "rowheader");
+    fprintf(page->to, " scope=\"rowgroup\" colspan=\"%d\" dir=\"auto\">",
+            grid->count);
+    page_escape(page->to, title);
+    fputs("</th></tr>\n", page->to);
+}
+
+static void table_rows(Page *page, const Grid *grid) {
+    size_t count = (size_t)grid->count, group = 0;
+    open_tag(page, grid, "tbody", "rowgroup");
+    fputs(">\n", page->to);
+    for (size_t row = 0; row < grid->cell_count / count; row++) {
+        for (; group < grid->group_count && grid->groups[group].row == row;
+             group++)
+            group_row(page, grid, grid->groups[group].title);
+        open_tag(page, grid, "tr", "row");
+        fputc('>', page->to);
+        for (size_t i = 0; i < count; i++)
+            body_cell(page, grid, row * count + i);
+        fputs("</tr>\n", page->to);
+    }
+    fputs("</tbody>\n", page->to);
+}
+
+static void table_head(Page *page, const Grid *grid) {
+    if (!grid_titled(grid))
+        return;
+    open_tag(page, grid, "thead", "rowgroup");
+    fputc('>', page->to);
+    open_tag(page, grid, "tr", "row");
+    fputc('>', page->to);
+    for (int i = 0; i < grid->count; i++)
+        head_cell(page, grid, i);
+    fputs("</tr></thead>\n", page->to);
+}
+
 void page_table(Page *page, const Grid *grid, const char *caption) {
     fputs("<div class=\"box\" tabindex=\"0\" role=\"region\" aria-label=\"",
           page->to);
-    page_escape(page->to, caption);
-    fputs("\">\n<table>\n", page->to);
-    element(page, "caption", "", caption);
-    fputs("<thead><tr>", page->to);
-    for (int i = 0; i < grid->count; i++)
-        head_cell(page, &grid->columns[i]);
-    fputs("</tr></thead>\n<tbody>\n", page->to);
-    for (size_t i = 0; i < grid->cell_count; i++) {
-        bool first = i % (size_t)grid->count == 0;
-        bool last = (i + 1) % (size_t)grid->count == 0;
-        fputs(first ? "<tr>" : "", page->to);
-        body_cell(page, grid, i);
-        fputs(last ? "</tr>\n" : "", page->to);
-    }
-    fputs("</tbody>\n</table>\n</div>\n", page->to);
+    page_escape(page->to, caption[0] ? caption : "Table");
+    fputs("\">\n", page->to);
+    open_tag(page, grid, "table", "table");
+    fputs(grid->count >= CARDS ? " class=\"cards\">\n" : ">\n", page->to);
+    if (caption[0])
+        element(page, "caption", "", caption);
+    table_head(page, grid);
+    table_rows(page, grid);
+    fputs("</table>\n</div>\n", page->to);
 }
 
 /* ---- pictures ---- */
@@ -296,35 +374,48 @@ static const char *behind_title(const char *svg) {
     return title && end ? end + 7 : svg;
 }
 
+/* Up to the SVG element's first child. */
+static void figure_head(Page *page, const char *svg, const char *alt,
+                        const char *caption) {
+    const char *view = strstr(svg, "viewBox=\""), *open = strchr(svg, '>');
+    page->figures++;
+    fputs("<figure>\n<div class=\"box\" tabindex=\"0\" role=\"region\" "
+          "aria-label=\"",
+          page->to);
+    page_escape(page->to, caption);
+    fputs("\">\n<svg role=\"img\" aria-label=\"", page->to);
+    page_escape(page->to, alt);
+    fputs("\" ", page->to);
+    if (view && view < open)
+        fprintf(page->to, "viewBox=\"%.*s\" ", (int)strcspn(view + 9, "\""),
+                view + 9);
+    fputs("xmlns=\"http://www.w3.org/2000/svg\" "
+          "xmlns:xlink=\"http://www.w3.org/1999/xlink\">",
+          page->to);
+}
+
+StatusCode page_svg(Page *page, const char *svg, const char *alt,
+                    const char *caption, Status *status) {
+    const char *start = strstr(svg, "<svg");
+    const char *open = start ? strchr(start, '>') : NULL;
+    if (!open)
+        return status_fail(status, STATUS_SYSTEM,
+                           "no picture that can be put into a page: it has no "
+                           "<svg> element");
+    figure_head(page, start, alt, caption);
+    put_svg(page, behind_title(open + 1));
+    fputs("</div>\n", page->to);
+    element(page, "figcaption", "", caption);
+    fputs("</figure>\n", page->to);
+    return STATUS_OK;
+}
+
 StatusCode page_figure(Page *page, const char *path, const char *alt,
                        const char *caption, Status *status) {
     char *file = read_file(path, status);
-    const char *svg = file ? strstr(file, "<svg") : NULL;
-    const char *open = svg ? strchr(svg, '>') : NULL;
-    if (file && !open)
-        status_fail(status, STATUS_SYSTEM,
-                    "%s: is no picture that can be put into a page", path);
-    if (open) {
-        char *view = strstr(svg, "viewBox=\"");
-        page->figures++;
-        fputs("<figure>\n<div class=\"box\" tabindex=\"0\" role=\"region\" "
-              "aria-label=\"",
-              page->to);
-        page_escape(page->to, caption);
-        fputs("\">\n<svg role=\"img\" aria-label=\"", page->to);
-        page_escape(page->to, alt);
-        fputs("\" ", page->to);
-        if (view && view < open)
-            fprintf(page->to, "viewBox=\"%.*s\" ", (int)strcspn(view + 9, "\""),
-                    view + 9);
-        fputs("xmlns=\"http://www.w3.org/2000/svg\" "
-              "xmlns:xlink=\"http://www.w3.org/1999/xlink\">",
-              page->to);
-        put_svg(page, behind_title(open + 1));
-        fputs("</div>\n", page->to);
-        element(page, "figcaption", "", caption);
-        fputs("</figure>\n", page->to);
-    }
+    Status inside = {0};
+    if (file && page_svg(page, file, alt, caption, &inside) != STATUS_OK)
+        status_fail(status, inside.code, "%s: %s", path, inside.text);
     free(file);
     return status->code;
 }

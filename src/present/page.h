@@ -31,6 +31,10 @@ void page_section_end(Page *page);
 void page_heading(Page *page, const char *text); /* inside a section */
 
 void page_paragraph(Page *page, const char *text);
+/* What to do: larger. */
+void page_lead(Page *page, const char *text);
+/* A remark at the foot. */
+void page_small(Page *page, const char *text);
 /* Set off, for cautions and what must not be overlooked. */
 void page_caution(Page *page, const char *text);
 /* A list: open, items, close. */
@@ -49,13 +53,17 @@ void page_empty_side(Page *page);
 void page_columns(Page *page);
 void page_columns_end(Page *page);
 
-/* The first column heads its rows. */
+/* The first column heads its rows; an empty caption is left out. On a phone a
+ * row of many columns becomes a card: each cell beside its column's title. */
 void page_table(Page *page, const Grid *grid, const char *caption);
 
 /* Puts the SVG file `path`, as gnuplot writes it, into the page. `alt` says in
  * words what is to be seen. */
 StatusCode page_figure(Page *page, const char *path, const char *alt,
                        const char *caption, Status *status);
+/* The same with the file's text; `svg` is left as it is. */
+StatusCode page_svg(Page *page, const char *svg, const char *alt,
+                    const char *caption, Status *status);
 
 /* Text with & < > " ' as entities; control characters become blanks. */
 void page_escape(FILE *to, const char *text);
