@@ -33,7 +33,8 @@ FLOORS  = base season response calibrate taper present commands
 SOURCES = $(foreach floor,$(FLOORS),$(sort $(wildcard src/$(floor)/*.c)))
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 MAIN    = $(BUILD)/main.o
-TESTS   = $(sort $(wildcard tests/*.c $(FLOORS:%=tests/%/*.c)))
+TESTS   = $(sort $(wildcard tests/*.c tests/program/*.c \
+          $(FLOORS:%=tests/%/*.c)))
 FUZZ    = table words model season calendar page program
 TEST_OBJECTS = $(TESTS:tests/%.c=$(BUILD)/tests/%.o)
 

@@ -1,5 +1,5 @@
 /* reference: what libcsv itself makes of a text, against which a Table is
- * compared, for tests/base.c and tests/fuzz/table.c.
+ * compared, for tests/base/table.c and tests/fuzz/table.c.
  *
  * libcsv is fed byte for byte and knows nothing of lines; which rows are passed
  * over and where they begin is told anew here, by the words of table.h.
