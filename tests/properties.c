@@ -102,7 +102,7 @@ typedef struct {
 } Form;
 
 static const Form plain = {',', "\n", false, false, {0, 1, 2, 3, 4, 5, 6},
-                           1,   0,    0};
+                           1,   0};
 
 static void put_cell(const Form *f, bool first, const char *cell, Text *text) {
     const char *quote = f->quotes ? "\"" : "";
