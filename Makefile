@@ -14,7 +14,8 @@ CC       = gcc
 CFLAGS   = -O2 -g
 WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wpedantic
 STANDARD = -std=c11 -D_XOPEN_SOURCE=700
-LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lm -pthread
+LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lzip -lexpat -lunistring -lnettle -lm \
+           -pthread
 PREFIX   = /usr/local
 DESTDIR  =
 BUILD    = build
@@ -22,7 +23,8 @@ OUT      = $(BUILD)/demo
 VERSION  = 0.1
 
 # Debian packages, in one place. The second list is for tests only.
-PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev gnuplot-nox \
+PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev libzip-dev \
+           libexpat1-dev libunistring-dev nettle-dev gnuplot-nox \
            fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
                 python3-icalendar groff-base parallel
