@@ -35,24 +35,39 @@ void plot_number(Plot *plot, const char *variable, double value) {
         text_add(&plot->script, "%s = NaN\n", variable);
 }
 
-/* In gnuplot a single-quoted string knows one escape: '' for a quote. */
+/* Bytes that mean themselves in gnuplot's double-quoted strings. */
+static bool means_itself(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+           (c >= '0' && c <= '9') || (c && strchr(" -_.,:()/%", c));
+}
+
+/* In double quotes, all else as octal escapes: gnuplot 5.4 refuses some
+ * single-quoted strings with quotes in them, and runs what stands between
+ * backquotes in double-quoted ones. */
 static void put_quoted(Text *to, const char *text) {
-    text_put(to, "'", 1);
+    text_put(to, "\"", 1);
+    for (; *text; text++)
+        if (means_itself(*text))
+            text_put(to, text, 1);
+        else
+            text_add(to, "\\%03o", (unsigned)(unsigned char)*text);
+    text_put(to, "\"", 1);
+}
+
+/* What is to be read in a picture: control characters are blanks. */
+static void put_shown(Text *to, const char *text) {
+    Text shown = {0};
     for (; *text; text++) {
         unsigned char c = (unsigned char)*text;
-        if (c < 0x20 || c == 0x7F)
-            text_put(to, " ", 1);
-        else if (c == '\'')
-            text_put(to, "''", 2);
-        else
-            text_put(to, text, 1);
+        text_put(&shown, c < 0x20 || c == 0x7F ? " " : text, 1);
     }
-    text_put(to, "'", 1);
+    put_quoted(to, text_of(&shown));
+    text_free(&shown);
 }
 
 void plot_string(Plot *plot, const char *variable, const char *text) {
     text_add(&plot->script, "%s = ", variable);
-    put_quoted(&plot->script, text);
+    put_shown(&plot->script, text);
     text_add(&plot->script, "\n");
 }
 

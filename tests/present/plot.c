@@ -168,6 +168,48 @@ static void hostile_names(void) {
     test_folder_done();
 }
 
+/* Words that gnuplot 5.4.4 refused, or might run, in single or double quotes:
+ * each is drawn and found again, letter for letter, by Python's expat. */
+static void sure_strings(void) {
+    static const char *const words[] = {"'t Hart",
+                                        "'s-Hertogenbosch Open",
+                                        "'x",
+                                        "a '' b",
+                                        "it's",
+                                        "'",
+                                        "''",
+                                        "x'",
+                                        "\"q\"",
+                                        "\\",
+                                        "a\\nb",
+                                        "`touch HERE`",
+                                        "$(touch X)",
+                                        "@title ^ _ {}",
+                                        "100 % \303\251",
+                                        "\\047 \\x27"};
+    static const char *const script =
+        "import sys, xml.etree.ElementTree as E\n"
+        "text = ''.join(E.parse(sys.argv[1]).getroot().itertext())\n"
+        "print(sys.argv[2] in text)\n";
+    const char *folder = test_folder();
+    Gallery g = gallery(folder, PICTURE_SVG);
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        Status status = {0};
+        char here[1200], *out;
+        const char *arguments[] = {here, words[i], NULL};
+        snprintf(here, sizeof here, "%s/words.svg", folder);
+        CU_ASSERT_EQUAL(picture_influence(&classic, words[i], "", &g, "words",
+                                          NULL, &status),
+                        0);
+        ASSERT_TEXT(status.text, "");
+        out = test_python(script, arguments);
+        ASSERT_TEXT(out, "True\n");
+        free(out);
+    }
+    CU_ASSERT(access("HERE", F_OK) != 0);
+    test_folder_done();
+}
+
 static void missing_gnuplot(void) {
     const char *folder = test_folder();
     Gallery g = gallery(folder, PICTURE_SVG);
@@ -262,10 +304,14 @@ static void same_bytes(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"file_names", file_names},           {"formats", formats},
-    {"hostile_names", hostile_names},     {"missing_gnuplot", missing_gnuplot},
-    {"failing_gnuplot", failing_gnuplot}, {"wrong_script", wrong_script},
-    {"same_bytes", same_bytes},           {NULL, NULL}};
+static const TestCase cases[] = {{"file_names", file_names},
+                                 {"formats", formats},
+                                 {"hostile_names", hostile_names},
+                                 {"sure_strings", sure_strings},
+                                 {"missing_gnuplot", missing_gnuplot},
+                                 {"failing_gnuplot", failing_gnuplot},
+                                 {"wrong_script", wrong_script},
+                                 {"same_bytes", same_bytes},
+                                 {NULL, NULL}};
 
 const TestSuite suite_present_plot = {"present", cases};
