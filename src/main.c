@@ -212,11 +212,12 @@ static StatusCode run(const Command *command, int count, char *const *words,
     Notes notes = {0};
     StatusCode code =
         request_read(command->bit, count, words, &request, status);
-    quiet = request.quiet;
+    quiet = request.question.quiet;
     if (code == STATUS_OK && request.help) {
         print_command_help(command, stdout);
     } else if (code == STATUS_OK) {
-        Call call = {&request, &notes, stdout, say_notes};
+        Call call = {&request, &request.question,
+                     request_output(&request, stdout), &notes, say_notes};
         code = command->run(&call, status);
         if (command->bit != FOR_CHECK) {
             say_notes(&notes);

@@ -157,13 +157,13 @@ static StatusCode draw(const Lesson *l, const LessonSeries *s,
     scale = posterior_prior(&s->data);
     own_prior(l->model, &prior);
     return posterior_run(&prior, &s->data, &scale, DRAWS_DEFAULT,
-                         l->request->seed, posterior, l->status);
+                         l->question->seed, posterior, l->status);
 }
 
 void bundle_lesson(Lesson *l) {
     LessonSeries s;
     Posterior posterior = {.sigma = NULL};
-    if (series_read("five-tests", l->request, &s, l->status) == STATUS_OK &&
+    if (series_read("five-tests", l->question, &s, l->status) == STATUS_OK &&
         draw(l, &s, &posterior) == STATUS_OK) {
         double *usual = ahead(&s, 0), *half = ahead(&s, .5);
         Timeline none = {s.days + TAPER + 1, NULL, usual, s.before, 1};

@@ -5,6 +5,7 @@
 #include "commands/carry.h"
 
 #include "commands/event_sheet.h"
+#include "commands/output.h"
 
 #include <math.h>
 #include <string.h>
@@ -44,7 +45,7 @@ static void typeset(const char *words, Text *text) {
 /* A side of paper says whose it is. */
 static void named_heading(Page *page, const Case *c, const char *what) {
     Text text = {0};
-    case_page_name(c, &text);
+    output_page_name(c, &text);
     text_add(&text, ": %s", what);
     page_heading(page, text_of(&text));
     text_free(&text);

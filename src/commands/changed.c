@@ -18,7 +18,7 @@ static void unchanged_build(const Case *c, Case *before) {
     const Season *s = c->desk->season;
     Notes notes = {0};
     *before = *c;
-    daily_build(s, c->athlete, c->desk->request->read.gaps_typical,
+    daily_build(s, c->athlete, c->desk->question->read.gaps_typical,
                 &before->daily);
     usual_build(s, c->athlete, &before->daily, &before->usual, &notes);
     before->usual.cut_kinds = c->usual.cut_kinds;
@@ -40,7 +40,7 @@ static void unchanged_free(Case *before) {
 static double *readiness_of(const Case *c, const Option *option, size_t n) {
     DrawScores scores;
     double *readiness = mem_new(n, sizeof *readiness);
-    draw_scores_build(&c->outlook, case_draws(c), c->desk->request->aim, NAN,
+    draw_scores_build(&c->outlook, case_draws(c), c->desk->question->aim, NAN,
                       &scores);
     for (size_t i = 0; i < n; i++)
         readiness[i] = score_option(&scores.score[i], option);
@@ -51,7 +51,7 @@ static double *readiness_of(const Case *c, const Option *option, size_t n) {
 static double model_readiness(const Case *c, const Option *option) {
     Score score;
     double readiness;
-    score_build(&c->outlook, &case_model(c)->params, c->desk->request->aim,
+    score_build(&c->outlook, &case_model(c)->params, c->desk->question->aim,
                 &score);
     readiness = score_option(&score, option);
     score_free(&score);
@@ -96,8 +96,8 @@ StatusCode changed_find(const Verdict *v, Change *change, Status *status) {
 
 /* ---- text ---- */
 
-static bool asked(const Request *r) {
-    return r->change_count > 0 || r->weekdays != 0;
+static bool asked(const Question *q) {
+    return q->change_count > 0 || q->weekdays != 0;
 }
 
 static void add_share(Grid *grid, double value, double gain) {
@@ -133,11 +133,11 @@ static void table_row(Grid *grid, const Verdict *v, const Change *k) {
     text_free(&plan);
 }
 
-static void add_days(const Request *r, Text *text) {
-    const char *between = r->change_count ? "; " : "";
+static void add_days(const Question *q, Text *text) {
+    const char *between = q->change_count ? "; " : "";
     char day[DATE_TEXT];
-    for (size_t i = 0; i < r->change_count; i++) {
-        const DayChange *change = &r->changes[i];
+    for (size_t i = 0; i < q->change_count; i++) {
+        const DayChange *change = &q->changes[i];
         text_add(text, "%s%s ", i ? ", " : "",
                  date_write_short(day, change->date));
         if (change->load > 0)
@@ -146,11 +146,11 @@ static void add_days(const Request *r, Text *text) {
             text_add(text, "nothing");
     }
     for (int d = 0; d < 7; d++)
-        if (r->weekdays & 1u << d) {
+        if (q->weekdays & 1u << d) {
             text_add(text, "%s%s", between, date_weekday_name(d));
             between = " and ";
         }
-    if (r->weekdays)
+    if (q->weekdays)
         text_add(text, " only, from now on");
 }
 
@@ -210,18 +210,18 @@ static void print_table(const Verdict *v, const Change *k, size_t count,
 
 StatusCode changed_print(const Verdict *v, size_t count, FILE *to,
                          Status *status) {
-    const Request *r = v->c->desk->request;
+    const Question *q = v->c->desk->question;
     Change *k;
     Text text = {0};
     StatusCode code = STATUS_OK;
-    if (!asked(r))
+    if (!asked(q))
         return STATUS_OK;
     k = mem_new(count, sizeof *k);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = changed_find(&v[i], &k[i], status);
     if (code == STATUS_OK) {
         text_add(&text, "What changes for %s: ", v->c->event->name);
-        add_days(r, &text);
+        add_days(q, &text);
         text_add(&text, ".");
         print_wrapped(to, text_of(&text), 79, 2);
         print_table(v, k, count, to);

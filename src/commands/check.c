@@ -40,7 +40,7 @@ static double median_week(const Daily *d) {
 
 static void cover(const Desk *d, size_t athlete, Coverage *c) {
     Daily daily;
-    daily_build(d->season, athlete, d->request->read.gaps_typical, &daily);
+    daily_build(d->season, athlete, d->question->read.gaps_typical, &daily);
     *c = (Coverage){.athlete = &d->season->athletes[athlete],
                     .first = daily.first,
                     .days = daily.days,
@@ -268,7 +268,8 @@ StatusCode command_check(const Call *call, Status *status) {
     Desk d;
     Coverage *c;
     size_t count = 0;
-    bool readable = desk_open_each(call->request, call->notes, &d) == STATUS_OK;
+    bool readable =
+        desk_open_each(call->question, call->notes, &d) == STATUS_OK;
     (void)status;
     c = mem_new(d.chosen_count, sizeof *c);
     if (readable) {
@@ -276,10 +277,10 @@ StatusCode command_check(const Call *call, Status *status) {
         check_common(d.season, call->notes);
         note_events(d.season, call->notes);
     }
-    if (call->request->csv)
-        print_csv(&d, c, count, call->to);
+    if (call->output.csv)
+        print_csv(&d, c, count, call->output.to);
     else
-        print_text(&d, c, count, call->to);
+        print_text(&d, c, count, call->output.to);
     free(c);
     desk_close(&d);
     return notes_code(call->notes);

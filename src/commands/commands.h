@@ -1,8 +1,8 @@
 /* commands: one function a command, all in the same order: options (read by
  * main), read, compute, present.
  *
- * Each writes its answer to `to`, leaves what there is to say about the files
- * in `notes`, calls `say` once all is read, and returns its exit code; a
+ * Each writes its answer to its output, leaves what there is to say about the
+ * files in `notes`, calls `say` once all is read, and returns its exit code; a
  * failure of its own is in `status`.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
@@ -10,20 +10,16 @@
 #ifndef COMMANDS_COMMANDS_H
 #define COMMANDS_COMMANDS_H
 
-#include "commands/desk.h"
+#include "commands/output.h"
+#include "commands/request.h"
 
 typedef struct {
     const Request *request;
+    const Question *question; /* of the request */
+    Output output;
     Notes *notes;
-    FILE *to;
     Say say;
 } Call;
-
-/* The header row of the answer's table, unless it is not wanted. */
-void call_header(const Call *call, const char *names);
-
-/* Lists the files written, a path a line. */
-void call_list(const Call *call, const char *heading, const Text *paths);
 
 /* Computes and presents the cases of the athletes asked for. */
 typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
@@ -33,16 +29,6 @@ typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
  * the notes, has the answer made. */
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status);
-
-/* Draws the pictures of the at-th answer; their paths are appended. */
-typedef StatusCode (*DrawAnswer)(const void *answers, size_t at,
-                                 const Gallery *gallery, Text *paths,
-                                 Status *status);
-
-/* Draws those of `count` answers into --out, with a bar where it takes long,
- * and lists the files under `heading`. */
-StatusCode call_draw(const Call *call, const void *answers, size_t count,
-                     DrawAnswer draw, const char *heading, Status *status);
 
 StatusCode command_check(const Call *call, Status *status);
 StatusCode command_load(const Call *call, Status *status);

@@ -35,14 +35,14 @@ typedef struct {
 } Comparison;
 
 static void name_rows(const Verdict *v, Comparison *k) {
-    const Request *r = v->c->desk->request;
-    k->count = r->option_count ? r->option_count : USUAL_OPTIONS;
+    const Question *q = v->c->desk->question;
+    k->count = q->option_count ? q->option_count : USUAL_OPTIONS;
     k->rows = mem_new(k->count, sizeof *k->rows);
     for (size_t i = 0; i < k->count; i++) {
         Row *row = &k->rows[i];
         const char *spec =
-            r->option_count ? r->options[i].spec : usual_options[i];
-        row->name = r->option_count ? r->options[i].name : usual_options[i];
+            q->option_count ? q->options[i].spec : usual_options[i];
+        row->name = q->option_count ? q->options[i].name : usual_options[i];
         row->option = verdict_option(&v->search, spec);
     }
 }
@@ -63,7 +63,7 @@ static StatusCode compare(const Case *c, Comparison *k, Status *status) {
         row->gain = row->readiness - v->search.items[0].readiness;
         row->kept = search_kept(&c->outlook, &row->option, k->kept_days);
         row->spread = verdict_spread(v, &row->option);
-        row->outside = !search_allows(&c->outlook, &c->desk->request->limits,
+        row->outside = !search_allows(&c->outlook, &c->desk->question->limits,
                                       &row->option);
     }
     return STATUS_OK;
@@ -184,7 +184,7 @@ static void print_remarks(const Comparison *k, FILE *to) {
         if (k->rows[i].outside) {
             text_add(&text, "%s%s: ", shown++ ? "; " : " (", k->rows[i].name);
             search_outside(&k->verdict.c->outlook,
-                           &k->verdict.c->desk->request->limits,
+                           &k->verdict.c->desk->question->limits,
                            &k->rows[i].option, &text);
         }
     if (any_outside(k))
@@ -399,7 +399,7 @@ static StatusCode draw_one(const void *answers, size_t at,
              k->verdict.c->event->name);
     model_words(case_model(k->verdict.c), &words);
     readiness_label(case_model(k->verdict.c), &label);
-    case_file_name(k->verdict.c, "comparison", &name);
+    output_file_name(k->verdict.c, "comparison", &name);
     {
         ComparisonPicture picture = {.title = text_of(&title),
                                      .subtitle = text_of(&words),
@@ -414,7 +414,7 @@ static StatusCode draw_one(const void *answers, size_t at,
         code = picture_comparison(&picture, gallery, text_of(&name), paths,
                                   status);
         text_clear(&name);
-        case_file_name(k->verdict.c, "fan", &name);
+        output_file_name(k->verdict.c, "fan", &name);
         if (code == STATUS_OK)
             code = draw_fan(k, &s, &picture, gallery, text_of(&name), paths,
                             status);
@@ -433,26 +433,26 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     Comparison *k = mem_new(count, sizeof *k);
     StatusCode code = STATUS_OK;
     Progress progress =
-        progress_begin("athletes compared", count, call->request->quiet);
+        progress_begin("athletes compared", count, call->output.quiet);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         progress_step(&progress, i);
         code = compare(&cases[i], &k[i], status);
     }
     progress_end(&progress);
-    if (code == STATUS_OK && call->request->csv)
-        call_header(call, "athlete,event,option,readiness,low,high,gain,"
-                          "share,kept,beats_none,spec,gain_low,gain_high");
-    for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
-         i++)
-        print_csv(&k[i], call->to);
-    if (code == STATUS_OK && !call->request->csv)
-        print_text(d, k, count, call->to);
-    if (code == STATUS_OK && call->request->out)
-        code = call_draw(call, k, count, draw_one,
-                         k[0].count > OPTIONS_SHOWN
-                             ? "Pictures (the first 8 options)"
-                             : "Pictures",
-                         status);
+    if (code == STATUS_OK && call->output.csv)
+        output_header(&call->output,
+                      "athlete,event,option,readiness,low,high,gain,"
+                      "share,kept,beats_none,spec,gain_low,gain_high");
+    for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
+        print_csv(&k[i], call->output.to);
+    if (code == STATUS_OK && !call->output.csv)
+        print_text(d, k, count, call->output.to);
+    if (code == STATUS_OK && call->output.folder)
+        code = output_draw(&call->output, &(Drawing){k, count, draw_one},
+                           k[0].count > OPTIONS_SHOWN
+                               ? "Pictures (the first 8 options)"
+                               : "Pictures",
+                           status);
     for (size_t i = 0; i < count; i++)
         comparison_free(&k[i]);
     free(k);

@@ -54,7 +54,7 @@ static void add_sentence(const Limits *limits, LimitName name, Text *text) {
 
 static void add_cost(const Verdict *v, LimitName name, Text *text) {
     const Found *best = &v->search.items[v->search.best];
-    Limits lifted = v->c->desk->request->limits;
+    Limits lifted = v->c->desk->question->limits;
     double more;
     limits_lift(&lifted, name);
     if (name == LIMIT_NO_GYM || name == LIMIT_CUT_KINDS)
@@ -62,7 +62,7 @@ static void add_cost(const Verdict *v, LimitName name, Text *text) {
     else
         more =
             search_best_gain(&v->c->outlook, &v->score, &lifted) - best->gain;
-    add_sentence(&v->c->desk->request->limits, name, text);
+    add_sentence(&v->c->desk->question->limits, name, text);
     if (best->gain > 0 &&
         !add_more(more, best->gain, "Without that the best", text))
         text_add(text, " That costs no gain.");
@@ -73,7 +73,7 @@ static void add_none(const Verdict *v, Text *text) {
     Option none = {.count = 0};
     Text why = {0};
     if (v->search.none_outside) {
-        search_outside(&v->c->outlook, &v->c->desk->request->limits, &none,
+        search_outside(&v->c->outlook, &v->c->desk->question->limits, &none,
                        &why);
         text_add(text,
                  "%sTraining as usual lies outside these limits: %s. So only "
@@ -88,7 +88,7 @@ static void add_none(const Verdict *v, Text *text) {
 
 void costs_given(const Verdict *v, Text *text) {
     for (LimitName name = LIMIT_SESSIONS; name <= LIMIT_CUT_KINDS; name++)
-        if (limits_given(&v->c->desk->request->limits, name))
+        if (limits_given(&v->c->desk->question->limits, name))
             add_cost(v, name, text);
     add_none(v, text);
 }

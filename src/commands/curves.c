@@ -174,7 +174,7 @@ StatusCode curves_draw(const Curves *v, const char *what,
         text_add(&words, "; likely range: 5-95 %%%s",
                  case_model(c)->scaled ? "" : " of the change since today");
     readiness_label(case_model(c), &label);
-    case_file_name(c, what, &name);
+    output_file_name(c, what, &name);
     {
         SeasonPicture picture = {
             .title = text_of(&title),

@@ -6,7 +6,7 @@
 #ifndef COMMANDS_CURVES_H
 #define COMMANDS_CURVES_H
 
-#include "commands/desk.h"
+#include "commands/output.h"
 #include "present/pictures.h"
 
 typedef struct {

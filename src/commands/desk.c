@@ -38,13 +38,13 @@ static void choose(Desk *d, size_t athlete) {
 }
 
 static void choose_athletes(Desk *d) {
-    const Request *r = d->request;
+    const Question *q = d->question;
     d->chosen =
-        mem_new(d->season->athlete_count + r->athlete_count, sizeof *d->chosen);
-    for (size_t i = 0; i < d->season->athlete_count && !r->athlete_count; i++)
+        mem_new(d->season->athlete_count + q->athlete_count, sizeof *d->chosen);
+    for (size_t i = 0; i < d->season->athlete_count && !q->athlete_count; i++)
         d->chosen[d->chosen_count++] = i;
-    for (size_t i = 0; i < r->athlete_count; i++) {
-        size_t found = season_athlete(d->season, r->athletes[i]);
+    for (size_t i = 0; i < q->athlete_count; i++) {
+        size_t found = season_athlete(d->season, q->athletes[i]);
         Place place = {"--athlete", 0, NULL};
         char shown[TEXT_EXCERPT];
         Text list = {0};
@@ -55,7 +55,7 @@ static void choose_athletes(Desk *d) {
         list_athletes(d->season, &list);
         notes_add(d->notes, LEVEL_ERROR, place,
                   "%s is not in this season, expected one of %s",
-                  text_excerpt(shown, r->athletes[i]), text_of(&list));
+                  text_excerpt(shown, q->athletes[i]), text_of(&list));
         text_free(&list);
     }
 }
@@ -73,7 +73,7 @@ static void free_models(Desk *d) {
 /* Their order is that of athletes.csv, then of the names: it does not hang on
  * the order of the log's rows. */
 static void choose_part(Desk *d) {
-    size_t part = d->request->part, parts = d->request->parts;
+    size_t part = d->question->part, parts = d->question->parts;
     size_t all = d->chosen_count;
     size_t from = (part - 1) * all / parts, to = part * all / parts;
     Place place = {"--part", 0, NULL};
@@ -114,7 +114,7 @@ static void load_model(Desk *d, DeskModel *entry) {
     if (entry->model.draws)
         draws_read(entry->model.draws, entry->model.params.kind, &entry->draws,
                    d->notes);
-    else if (draws_from_spreads(&entry->model, DRAWS_DEFAULT, d->request->seed,
+    else if (draws_from_spreads(&entry->model, DRAWS_DEFAULT, d->question->seed,
                                 &entry->draws, &status) != STATUS_OK)
         notes_add(d->notes, LEVEL_ERROR, place, "%s", status.text);
 }
@@ -186,7 +186,7 @@ static bool draw_own(Desk *d, const Case *c, const OwnTests *own,
     PosteriorPrior scale = posterior_prior(&own->data);
     Status status = {0};
     if (posterior_run(model, &own->data, &scale, DRAWS_DEFAULT,
-                      d->request->seed, posterior, &status) == STATUS_OK &&
+                      d->question->seed, posterior, &status) == STATUS_OK &&
         posterior->ess >= POSTERIOR_LEAST)
         return true;
     warn_of_posterior(d, c);
@@ -198,7 +198,7 @@ static bool find_own(Desk *d, const Case *c, size_t *found) {
     OwnTests own;
     Posterior posterior = {0};
     bool drawn = false;
-    if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test, &own))
+    if (!own_tests(d->season, c->athlete, &c->outlook, d->question->test, &own))
         return false;
     check_tests(d->season, c->athlete, d->notes);
     if (own_flat(&own))
@@ -215,8 +215,8 @@ static bool find_own(Desk *d, const Case *c, size_t *found) {
 }
 
 static const char *model_asked(const Desk *d, size_t athlete) {
-    return d->request->model ? d->request->model
-                             : d->season->athletes[athlete].model;
+    return d->question->model ? d->question->model
+                              : d->season->athletes[athlete].model;
 }
 
 void case_take_own(Desk *d, Case *c, const OwnTests *own,
@@ -244,30 +244,30 @@ static size_t find_model(Desk *d, const Case *c) {
     return find_named(d, asked ? asked : "literature");
 }
 
-static StatusCode open_desk(const Request *request, size_t held, Notes *notes,
+static StatusCode open_desk(const Question *question, size_t held, Notes *notes,
                             Desk *d) {
-    SeasonOptions read = request->read;
+    SeasonOptions read = question->read;
     read.held = held;
-    *d = (Desk){.request = request, .notes = notes};
-    d->season = season_read(request->season, &read, notes);
+    *d = (Desk){.question = question, .notes = notes};
+    d->season = season_read(question->season, &read, notes);
     if (notes->errors == 0)
         choose_athletes(d);
-    if (request->parts && notes->errors == 0)
+    if (question->parts && notes->errors == 0)
         choose_part(d);
-    for (size_t i = 0; i < request->view_count && notes->errors == 0; i++)
-        if (!text_same(request->views[i], "own"))
-            find_named(d, request->views[i]);
+    for (size_t i = 0; i < question->view_count && notes->errors == 0; i++)
+        if (!text_same(question->views[i], "own"))
+            find_named(d, question->views[i]);
     return notes_code(notes);
 }
 
-StatusCode desk_open(const Request *request, Notes *notes, Desk *d) {
-    return open_desk(request, 0, notes, d);
+StatusCode desk_open(const Question *question, Notes *notes, Desk *d) {
+    return open_desk(question, 0, notes, d);
 }
 
-StatusCode desk_open_each(const Request *request, Notes *notes, Desk *d) {
+StatusCode desk_open_each(const Question *question, Notes *notes, Desk *d) {
     const char *asked = getenv("PEAKWARD_HELD");
     size_t held = asked ? strtoul(asked, NULL, 10) : 0;
-    return open_desk(request, held ? held : 32 << 20, notes, d);
+    return open_desk(question, held ? held : 32 << 20, notes, d);
 }
 
 const Model *desk_prior(Desk *d, const Case *c) {
@@ -281,7 +281,7 @@ const Model *case_model(const Case *c) {
 
 size_t case_view(const Case *c, size_t view) {
     const Desk *d = c->desk;
-    const char *asked = d->request->views[view];
+    const char *asked = d->question->views[view];
     for (size_t i = 0; i < d->model_count; i++)
         if (!d->models[i]->own && strcmp(d->models[i]->asked, asked) == 0)
             return i;
@@ -351,14 +351,14 @@ static bool judge_event(Desk *d, const Event *event) {
 /* No athlete has the event asked for, or any to come. */
 static void refuse_no_event(Desk *d) {
     char what[STATUS_TEXT / 2], shown[TEXT_EXCERPT], day[DATE_TEXT];
-    if (d->request->event)
+    if (d->question->event)
         snprintf(what, sizeof what, "--event %s is not an event of this season",
-                 text_excerpt(shown, d->request->event));
+                 text_excerpt(shown, d->question->event));
     else
         snprintf(what, sizeof what, "no event after today, %s",
                  date_write(day, d->season->today));
     refuse_event(d, what,
-                 d->request->event
+                 d->question->event
                      ? "the name of an event"
                      : "a season folder (not a single file) whose events.csv "
                        "has an event to come");
@@ -368,7 +368,7 @@ static void refuse_no_event(Desk *d) {
 
 static void warn_of_log(Desk *d, const Case *c) {
     char text[STATUS_TEXT / 2], day[DATE_TEXT];
-    const Limits *limits = &d->request->limits;
+    const Limits *limits = &d->question->limits;
     if (d->season->today > d->season->last) {
         snprintf(text, sizeof text,
                  "the log ends on %s, %d day%s before today: the usual week is "
@@ -394,7 +394,7 @@ static void warn_of_log(Desk *d, const Case *c) {
             continue; /* long ago: `check` tells */
         snprintf(text, sizeof text, "no row for %zu days from %s, %s",
                  gap->days, date_write(from, c->daily.first + (Date)gap->from),
-                 d->request->read.gaps_typical
+                 d->question->read.gaps_typical
                      ? "filled with weekday means (--gaps typical)"
                      : "taken as no training (--gaps typical fills it)");
         warn(d, c, text);
@@ -435,8 +435,8 @@ static void warn_of_inside(Desk *d, const Event *own, const Event *other) {
     const Event *first = other->start < own->start ? other : own;
     const Event *last = first == own ? other : own;
     int apart = last->start - (first->start + first->days);
-    if (d->request->joint || first->start <= d->season->today || apart < 0 ||
-        apart >= d->request->limits.max_length)
+    if (d->question->joint || first->start <= d->season->today || apart < 0 ||
+        apart >= d->question->limits.max_length)
         return;
     text_excerpt(a, first->name);
     text_excerpt(b, last->name);
@@ -444,7 +444,7 @@ static void warn_of_inside(Desk *d, const Event *own, const Event *other) {
         snprintf(text, sizeof text,
                  "%s lies inside the %d days before %s, so only %d day%s can "
                  "be cut; taper --joint weighs both",
-                 a, d->request->limits.max_length, b, apart,
+                 a, d->question->limits.max_length, b, apart,
                  apart == 1 ? "" : "s");
     else
         snprintf(text, sizeof text,
@@ -604,9 +604,9 @@ static void warn_of_free_day(Desk *d, const Case *c, const DayChange *change) {
 
 /* Logged days are replaced; the usual week knows of the days to come. */
 static void apply_changes(Desk *d, Case *c) {
-    const Request *r = d->request;
-    for (size_t i = 0; i < r->change_count; i++) {
-        const DayChange *change = &r->changes[i];
+    const Question *q = d->question;
+    for (size_t i = 0; i < q->change_count; i++) {
+        const DayChange *change = &q->changes[i];
         size_t day = (size_t)(change->date - c->daily.first);
         if (!judge_change(d, c, change) || !judge_shared(d, c, change))
             continue;
@@ -614,15 +614,15 @@ static void apply_changes(Desk *d, Case *c) {
         if (day < c->daily.days)
             daily_replace(&c->daily, change->date, change->load);
     }
-    c->usual.changes = r->changes;
-    c->usual.change_count = r->change_count;
-    c->usual.weekdays = r->weekdays;
+    c->usual.changes = q->changes;
+    c->usual.change_count = q->change_count;
+    c->usual.weekdays = q->weekdays;
 }
 
 /* --before fit: the training before the log that suits the tests best. */
 static void fit_before(Desk *d, Case *c) {
     OwnTests own;
-    if (!own_tests(d->season, c->athlete, &c->outlook, d->request->test,
+    if (!own_tests(d->season, c->athlete, &c->outlook, d->question->test,
                    &own)) {
         warn(d, c,
              "has no tests for --before fit; the mean of the first 28 "
@@ -637,12 +637,12 @@ static void fit_before(Desk *d, Case *c) {
 
 /* The event asked for; of several the next one to come. */
 static const Event *find_event(const Desk *d, size_t athlete) {
-    const Request *r = d->request;
+    const Question *q = d->question;
     const Event *found = NULL;
-    if (!r->joint || r->event_count == 0)
-        return season_event(d->season, athlete, r->event);
-    for (size_t i = 0; i < r->event_count; i++) {
-        const Event *event = season_event(d->season, athlete, r->events[i]);
+    if (!q->joint || q->event_count == 0)
+        return season_event(d->season, athlete, q->event);
+    for (size_t i = 0; i < q->event_count; i++) {
+        const Event *event = season_event(d->season, athlete, q->events[i]);
         if (event &&
             (!found || found->start <= d->season->today ||
              (event->start < found->start && event->start > d->season->today)))
@@ -658,7 +658,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     *c = (Case){.desk = d,
                 .athlete = athlete,
                 .name = d->season->athletes[athlete].name};
-    daily_build(d->season, athlete, d->request->read.gaps_typical, &c->daily);
+    daily_build(d->season, athlete, d->question->read.gaps_typical, &c->daily);
     season_require_loads(d->season, athlete, d->notes);
     usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
     if (event && judge_event(d, event))
@@ -666,13 +666,13 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     fence_usual(d, c);
     if (d->notes->errors > errors)
         return false;
-    if (d->request->before != BEFORE_NOTHING)
+    if (d->question->before != BEFORE_NOTHING)
         c->before = daily_first_mean(&c->daily);
     apply_changes(d, c);
     if (d->notes->errors > errors)
         return false;
     outlook_build(&c->usual, &c->daily, c->event, c->before, &c->outlook);
-    if (d->request->before == BEFORE_FIT)
+    if (d->question->before == BEFORE_FIT)
         fit_before(d, c);
     if (d->notes->errors > errors)
         return false;
@@ -685,7 +685,7 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
         warn_of_base(d, c);
         warn_of_event(d, c);
         warn_of_others(d, c);
-        event_rules_warn(d->season, c->event, d->request->heat, d->notes);
+        event_rules_warn(d->season, c->event, d->question->heat, d->notes);
     }
     return true;
 }
@@ -701,17 +701,18 @@ static bool has_sessions(Desk *d, size_t athlete) {
     char shown[TEXT_EXCERPT];
     if (d->season->athletes[athlete].session_count > 0)
         return true;
-    notes_add(d->notes, d->request->athlete_count ? LEVEL_ERROR : LEVEL_WARNING,
-              place, "%s has no sessions%s",
+    notes_add(d->notes,
+              d->question->athlete_count ? LEVEL_ERROR : LEVEL_WARNING, place,
+              "%s has no sessions%s",
               text_excerpt(shown, d->season->athletes[athlete].name),
-              d->request->athlete_count ? ", expected an athlete with a log"
-                                        : " and is left out");
+              d->question->athlete_count ? ", expected an athlete with a log"
+                                         : " and is left out");
     return false;
 }
 
 /* Is there an event where one is needed? */
 static bool has_event(const Desk *d, size_t athlete, bool need) {
-    return find_event(d, athlete) || (!need && !d->request->event);
+    return find_event(d, athlete) || (!need && !d->question->event);
 }
 
 /* Is there a day to taper in? One athlete without stops nobody else. */
@@ -719,7 +720,7 @@ static bool has_days(Desk *d, const Case *c, bool need) {
     Place place = {c->name, 0, NULL};
     char shown[TEXT_EXCERPT], day[DATE_TEXT];
     bool alone = d->chosen_count == 1;
-    if (!need || c->outlook.window > 0 || d->request->joint)
+    if (!need || c->outlook.window > 0 || d->question->joint)
         return true;
     notes_add(d->notes, alone ? LEVEL_ERROR : LEVEL_WARNING, place,
               "no day is left to taper in before %s on %s%s",
@@ -772,7 +773,7 @@ static void seat_work(void *with, size_t piece, void *slot) {
     size_t athlete = line->desk->chosen[piece];
     bool need = line->stream->need_event;
     /* the rest of the common desk changes as results are taken */
-    *d = (Desk){.request = line->desk->request,
+    *d = (Desk){.question = line->desk->question,
                 .notes = &seat->notes,
                 .season = line->desk->season,
                 .chosen = line->desk->chosen,
@@ -827,7 +828,7 @@ StatusCode desk_stream(Desk *d, const Stream *stream) {
     Place place = {d->season->log_path, 0, NULL};
     Line line = {.desk = d, .stream = stream};
     Crew crew = {.pieces = d->chosen_count,
-                 .threads = d->request->threads,
+                 .threads = d->question->threads,
                  .slot = stream->slot,
                  .work = seat_work,
                  .take = seat_take,
@@ -841,7 +842,7 @@ StatusCode desk_stream(Desk *d, const Stream *stream) {
     for (size_t i = 0; i < d->model_count; i++)
         line.named[i] = d->models[i];
     line.progress =
-        progress_begin(stream->doing, d->chosen_count, d->request->quiet);
+        progress_begin(stream->doing, d->chosen_count, d->question->quiet);
     crew_run(&crew);
     progress_end(&line.progress);
     free(line.named);
@@ -959,9 +960,9 @@ static void print_line(FILE *to, Text *text) {
 }
 
 static const char *before_words(const Case *c, char words[BEFORE_WORDS]) {
-    if (c->desk->request->before == BEFORE_NOTHING)
+    if (c->desk->question->before == BEFORE_NOTHING)
         return "no training (--before nothing)";
-    if (c->desk->request->before == BEFORE_STEADY)
+    if (c->desk->question->before == BEFORE_STEADY)
         return "steady training at the mean of the first 28 days (default)";
     snprintf(words, BEFORE_WORDS,
              "steady training of %.3g a day, which fits %s's tests best (the "
@@ -970,23 +971,23 @@ static const char *before_words(const Case *c, char words[BEFORE_WORDS]) {
     return words;
 }
 
-static void print_changes(const Request *r, FILE *to) {
+static void print_changes(const Question *q, FILE *to) {
     Text text = {0};
     char day[DATE_TEXT];
-    for (size_t i = 0; i < r->change_count; i++)
+    for (size_t i = 0; i < q->change_count; i++)
         text_add(&text, "%s%s %g",
                  i ? ", "
                    : "Loads as given, not as in the "
                      "files: ",
-                 date_write(day, r->changes[i].date), r->changes[i].load);
-    if (r->change_count)
+                 date_write(day, q->changes[i].date), q->changes[i].load);
+    if (q->change_count)
         text_add(&text, ". ");
-    if (r->weekdays)
+    if (q->weekdays)
         text_add(&text, "Training to come on");
     for (int d = 0; d < 7; d++)
-        if (r->weekdays & 1u << d)
+        if (q->weekdays & 1u << d)
             text_add(&text, " %s", date_weekday_name(d));
-    if (r->weekdays)
+    if (q->weekdays)
         text_add(&text, " only (--only).");
     if (text.length)
         print_line(to, &text);
@@ -994,13 +995,13 @@ static void print_changes(const Request *r, FILE *to) {
 }
 
 void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
-    const Request *r = d->request;
+    const Question *q = d->question;
     const Season *s = d->season;
     char before[BEFORE_WORDS];
     Text text = {0};
     char day[DATE_TEXT];
     text_add(&text, "Model%s%s%s: ",
-             !r->model && !s->athletes[c->athlete].model ? " (default)" : "",
+             !q->model && !s->athletes[c->athlete].model ? " (default)" : "",
              d->chosen_count > 1 && d->model_count > 1 ? ", here of " : "",
              d->chosen_count > 1 && d->model_count > 1 ? c->name : "");
     model_words(case_model(c), &text);
@@ -1015,13 +1016,13 @@ void desk_print_basis(const Desk *d, const Case *c, FILE *to) {
              load_method_unit(s->method),
              s->method_given ? " (--load)" : " (found in the log)",
              date_write(day, s->today),
-             r->read.today == DATE_NONE ? "the last logged day" : "as given",
+             q->read.today == DATE_NONE ? "the last logged day" : "as given",
              before_words(c, before),
              s->has_week ? "week.csv"
                          : "weekday means of the last 28 logged days, since "
                            "there is no week.csv");
     print_line(to, &text);
-    print_changes(r, to);
+    print_changes(q, to);
     text_free(&text);
 }
 
@@ -1101,43 +1102,7 @@ void desk_print_notes(const Case *c, FILE *to) {
     }
 }
 
-/* ---- pictures ---- */
-
-StatusCode desk_gallery(const Request *r, Gallery *gallery, char **scripts,
-                        Status *status) {
-    *scripts = home_folder("plots");
-    *gallery = (Gallery){r->out, *scripts, r->format};
-    return outfile_make_folder(r->out, status);
-}
-
-void case_page_name(const Case *c, Text *text) {
-    size_t fits = utf8_fit(c->name, 60);
-    text_put(text, c->name, fits);
-    if (c->name[fits])
-        text_add(text, "...");
-}
-
 bool model_same_unit(const Model *a, const Model *b) {
     return a->scaled == b->scaled && a->lower == b->lower &&
            (!a->scaled || text_same(a->unit, b->unit));
-}
-
-void case_file_name(const Case *c, const char *what, Text *name) {
-    const Season *season = c->desk->season;
-    Text own = {0}, other = {0};
-    size_t same = 0;
-    plot_file_name(&own, c->name);
-    for (size_t i = 0; i < c->athlete; i++) {
-        if (season->athletes[i].session_count == 0)
-            continue; /* never has a file */
-        text_clear(&other);
-        plot_file_name(&other, season->athletes[i].name);
-        same += text_same(text_of(&own), text_of(&other));
-    }
-    text_add(name, "%s", text_of(&own));
-    if (same)
-        text_add(name, "~%zu", same + 1); /* no name is made safe to this */
-    text_add(name, "-%s", what);
-    text_free(&own);
-    text_free(&other);
 }

@@ -8,7 +8,7 @@
 
 #include "calibrate/draws.h"
 #include "commands/own.h"
-#include "commands/request.h"
+#include "commands/question.h"
 #include "response/landmarks.h"
 #include "season/usual.h"
 #include "taper/score.h"
@@ -24,7 +24,7 @@ typedef struct {
 } DeskModel;
 
 typedef struct {
-    const Request *request;
+    const Question *question;
     Notes *notes;
     Season *season;
     size_t *chosen; /* indices of the athletes asked for */
@@ -55,11 +55,11 @@ typedef void (*Say)(const Notes *notes);
 
 /* Reads the season and chooses the athletes. Failures are error notes; returns
  * the exit code they call for. */
-StatusCode desk_open(const Request *request, Notes *notes, Desk *desk);
+StatusCode desk_open(const Question *question, Notes *notes, Desk *desk);
 /* The same for commands that look at the sessions of one athlete at a time, by
  * desk_stream() or season_fetch(): a long log need not be held. What is long
  * [byte] PEAKWARD_HELD says in the environment, else 32 MB. */
-StatusCode desk_open_each(const Request *request, Notes *notes, Desk *desk);
+StatusCode desk_open_each(const Question *question, Notes *notes, Desk *desk);
 void desk_close(Desk *desk);
 
 /* Builds the cases of all chosen athletes; those without sessions are left out
@@ -150,18 +150,7 @@ void case_print_cautions(const Case *c, FILE *to);
 void desk_print_notes(const Case *c, FILE *to);
 bool note_is_about(const Note *note, const Case *c);
 
-/* Gallery for --out: makes the folder. `scripts` is freed by the caller. */
-StatusCode desk_gallery(const Request *request, Gallery *gallery,
-                        char **scripts, Status *status);
-
-/* The name as a page shows it, at most 60 columns; appended. */
-void case_page_name(const Case *c, Text *text);
-
 /* Do readings of both mean the same: one unit, the same way better? */
 bool model_same_unit(const Model *a, const Model *b);
-
-/* A file's name without its ending: the athlete's name made safe, with a number
- * where two of the season come out the same, and what the file is. Appended. */
-void case_file_name(const Case *c, const char *what, Text *name);
 
 #endif

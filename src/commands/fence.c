@@ -8,7 +8,7 @@
 static void refuse(Desk *d, const Case *c, LimitName limit, const char *what) {
     Text option = {0};
     Place place = {c->name, 0, NULL};
-    limits_option(&d->request->limits, limit, &option);
+    limits_option(&d->question->limits, limit, &option);
     notes_add(d->notes, LEVEL_ERROR, place, "%s: %s", text_of(&option), what);
     text_free(&option);
 }
@@ -29,7 +29,7 @@ static void refuse_kept(Desk *d, const Case *c, Date date,
     char shown[TEXT_EXCERPT], day[DATE_TEXT];
     text_add(&path, "%s/week.csv", d->season->folder);
     place.file = text_of(&path);
-    limits_option(&d->request->limits, LIMIT_NO_GYM, &option);
+    limits_option(&d->question->limits, LIMIT_NO_GYM, &option);
     notes_add(d->notes, LEVEL_ERROR, place,
               "%s is marked to stay, but %s takes it off %s; expected one of "
               "the two",
@@ -43,7 +43,7 @@ static void refuse_kept(Desk *d, const Case *c, Date date,
 static void look_for_kept(Desk *d, const Case *c) {
     PlannedSession sessions[USUAL_MOST];
     Date end = c->event->start;
-    Date date = end - d->request->limits.no_gym;
+    Date date = end - d->question->limits.no_gym;
     if (date <= d->season->last)
         date = d->season->last + 1;
     for (; date < end; date++) {
@@ -59,14 +59,14 @@ static void look_for_kept(Desk *d, const Case *c) {
 static void set_no_gym(Desk *d, Case *c) {
     look_for_kept(d, c);
     c->usual.gym_again = c->event->start;
-    c->usual.gym_free = c->event->start - d->request->limits.no_gym;
+    c->usual.gym_free = c->event->start - d->question->limits.no_gym;
 }
 
 /* Kinds with sessions that may be cut on the days before the event. */
 static unsigned kinds_to_cut(const Desk *d, const Case *c) {
     PlannedSession sessions[USUAL_MOST];
     unsigned kinds = 0;
-    Date date = c->event->start - d->request->limits.max_length;
+    Date date = c->event->start - d->question->limits.max_length;
     if (date <= d->season->last)
         date = d->season->last + 1;
     for (; date < c->event->start; date++) {
@@ -79,7 +79,7 @@ static unsigned kinds_to_cut(const Desk *d, const Case *c) {
 
 static void set_kinds(Desk *d, Case *c) {
     unsigned kinds = kinds_to_cut(d, c);
-    unsigned wanted = d->request->limits.cut_kinds;
+    unsigned wanted = d->question->limits.cut_kinds;
     Text what = {0};
     c->usual.cut_kinds = wanted;
     if (kinds & wanted)
@@ -98,7 +98,7 @@ static void set_kinds(Desk *d, Case *c) {
 }
 
 void fence_usual(Desk *d, Case *c) {
-    const Limits *l = &d->request->limits;
+    const Limits *l = &d->question->limits;
     const char *why = "sessions to come have no kind, since there is no "
                       "week.csv; expected one with the column kind";
     LimitName limits[] = {LIMIT_NO_GYM, LIMIT_CUT_KINDS};

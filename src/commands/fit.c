@@ -104,7 +104,7 @@ static double *gains(const Fitted *f) {
     Option option = {.count = 1, .part = {{14, 50, 50, 'x'}}};
     for (size_t i = 0; i < draws->count; i++) {
         Score score;
-        score_build(&f->c->outlook, &draws->set[i], f->c->desk->request->aim,
+        score_build(&f->c->outlook, &draws->set[i], f->c->desk->question->aim,
                     &score);
         gain[i] = score_option(&score, &option) - score_aim(&score, score.base);
         score_free(&score);
@@ -118,7 +118,7 @@ static void find_next(Fitted *f) {
     const Outlook *o = &f->c->outlook;
     double *reading, *gain;
     f->next = DATE_NONE;
-    if (!f->c->desk->request->next_test || !f->c->event || o->window == 0)
+    if (!f->c->desk->question->next_test || !f->c->event || o->window == 0)
         return;
     gain = gains(f);
     reading = mem_new(f->posterior.draws.count, sizeof *reading);
@@ -140,14 +140,14 @@ static void find_next(Fitted *f) {
 
 static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                           Status *status) {
-    const Request *r = c->desk->request;
+    const Question *q = c->desk->question;
     StatusCode code;
     Trail *trail = NULL;
     f->c = c;
     f->test = c->desk->season->test_names.items[f->own.test];
     own_prior(model, &f->prior);
     f->scale = posterior_prior(&f->own.data);
-    f->own.data.fitted = r->before == BEFORE_FIT;
+    f->own.data.fitted = q->before == BEFORE_FIT;
     fit_best(model->params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
@@ -156,9 +156,9 @@ static StatusCode compute(const Case *c, const Model *model, Fitted *f,
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
     code = posterior_run_kept(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
-                              r->seed, &f->posterior, &trail, status);
+                              q->seed, &f->posterior, &trail, status);
     if (code == STATUS_OK)
-        forecast_run(&f->own.data, r->seed, trail, &f->forecast);
+        forecast_run(&f->own.data, q->seed, trail, &f->forecast);
     trail_free(trail);
     if (code == STATUS_OK)
         find_next(f);
@@ -527,7 +527,7 @@ static void print_verdict(const Fitted *f, FILE *to) {
 /* The taper recommended when training before the log was `before`. */
 static void add_start(const Fitted *f, const char *what, double before,
                       Text *text) {
-    const Request *r = f->c->desk->request;
+    const Question *q = f->c->desk->question;
     Outlook outlook;
     OwnTests own = {.test = 0};
     Posterior posterior = {.sigma = NULL};
@@ -535,11 +535,11 @@ static void add_start(const Fitted *f, const char *what, double before,
     Search search;
     Status status = {0};
     outlook_build(&f->c->usual, &f->c->daily, f->c->event, before, &outlook);
-    if (own_tests(f->c->desk->season, f->c->athlete, &outlook, r->test, &own) &&
-        posterior_run(&f->prior, &own.data, &f->scale, DRAWS_DEFAULT, r->seed,
+    if (own_tests(f->c->desk->season, f->c->athlete, &outlook, q->test, &own) &&
+        posterior_run(&f->prior, &own.data, &f->scale, DRAWS_DEFAULT, q->seed,
                       &posterior, &status) == STATUS_OK) {
-        score_build(&outlook, &posterior.centre, r->aim, &score);
-        if (search_run(&outlook, &score, &r->limits, &search, &status) ==
+        score_build(&outlook, &posterior.centre, q->aim, &score);
+        if (search_run(&outlook, &score, &q->limits, &search, &status) ==
             STATUS_OK) {
             text_add(text, "%s%s %.3g a day: ", text->length ? "; " : "", what,
                      before);
@@ -556,7 +556,7 @@ static void add_start(const Fitted *f, const char *what, double before,
 /* --before fit: what difference the starting state makes to the answer. */
 static void print_starts(const Fitted *f, FILE *to) {
     Text list = {0}, text = {0};
-    if (f->c->desk->request->before != BEFORE_FIT || !f->c->event ||
+    if (f->c->desk->question->before != BEFORE_FIT || !f->c->event ||
         f->c->outlook.window == 0)
         return;
     add_start(f, "steady", daily_first_mean(&f->c->daily), &list);
@@ -661,15 +661,15 @@ static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
         void (*fill)(const void *, FILE *);
     } kinds[] = {{"-draws.csv", write_draws}, {".csv", write_model}};
     Text paths = {0};
-    StatusCode code = outfile_make_folder(call->request->out, status);
+    StatusCode code = outfile_make_folder(call->output.folder, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0};
         Source source = {&f[i], NULL};
-        case_file_name(f[i].c, "model", &name);
+        output_file_name(f[i].c, "model", &name);
         source.name = text_of(&name);
         for (int k = 0; k < 2 && code == STATUS_OK; k++) {
             Text path = {0};
-            text_add(&path, "%s/%s%s", call->request->out, source.name,
+            text_add(&path, "%s/%s%s", call->output.folder, source.name,
                      kinds[k].ending);
             code =
                 outfile_write(text_of(&path), kinds[k].fill, &source, status);
@@ -678,8 +678,8 @@ static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
         }
         text_free(&name);
     }
-    if (code == STATUS_OK && !call->request->csv)
-        call_list(call, "Files (for --model)", &paths);
+    if (code == STATUS_OK && !call->output.csv)
+        output_list(&call->output, "Files (for --model)", &paths);
     text_free(&paths);
     return code;
 }
@@ -703,7 +703,7 @@ static StatusCode draw_posterior(const Fitted *f, const Gallery *gallery,
     if (!response_has(f->prior.params.kind, PARAM_TAU2))
         return STATUS_OK;
     code = draws_from_spreads(&f->prior, DRAWS_DEFAULT,
-                              f->c->desk->request->seed, &prior, status);
+                              f->c->desk->question->seed, &prior, status);
     if (code != STATUS_OK)
         return code;
     text_add(&title, "%s: time constants after %zu tests of %s", f->c->name,
@@ -835,7 +835,7 @@ static StatusCode draw_one(const void *answers, size_t at,
     StatusCode code = draw_curve(f, gallery, paths, status);
     for (size_t k = 0; k < 3 && code == STATUS_OK; k++) {
         Text name = {0};
-        case_file_name(f->c, pictures[k].what, &name);
+        output_file_name(f->c, pictures[k].what, &name);
         code = pictures[k].draw(f, gallery, text_of(&name), paths, status);
         text_free(&name);
     }
@@ -845,29 +845,30 @@ static StatusCode draw_one(const void *answers, size_t at,
 /* ---- the answer ---- */
 
 static void print_fitted(const Call *call, const Fitted *f, FILE *to) {
-    if (call->request->csv)
+    if (call->output.csv)
         print_csv(f, to);
     else
         print_one(f, to);
 }
 
 static void print_head(const Call *call) {
-    if (call->request->csv)
-        call_header(call, "athlete,test,model,quantity,estimate,low,high,unit");
+    if (call->output.csv)
+        output_header(&call->output,
+                      "athlete,test,model,quantity,estimate,low,high,unit");
 }
 
 static void print_foot(const Call *call, const Desk *d, const Case *first) {
-    if (call->request->csv)
+    if (call->output.csv)
         return;
-    print_wrapped(call->to,
+    print_wrapped(call->output.to,
                   "'best fit': least squares, with standard errors. 'likely': "
                   "median of what the tests and the literature's prior say "
                   "together, with its 5-95 % interval; the other commands use "
                   "these draws. k and p0 in units of the test; lower-is-better "
                   "tests are negated for the gains.",
                   79, 2);
-    desk_print_basis(d, first, call->to);
-    desk_print_cautions(d, call->to);
+    desk_print_basis(d, first, call->output.to);
+    desk_print_cautions(d, call->output.to);
 }
 
 /* Tests of the kind fitted on days the log does not know. */
@@ -895,7 +896,7 @@ static void note_outside(Notes *notes, const Case *c, const OwnTests *own) {
  * a warning. */
 static bool has_tests(Desk *d, const Case *c, OwnTests *own) {
     Place who = {c->name, 0, NULL};
-    const char *name = d->request->test;
+    const char *name = d->question->test;
     if (!own_tests(d->season, c->athlete, &c->outlook, name, own)) {
         notes_add(d->notes, LEVEL_WARNING, who,
                   "has no tests%s%s in the days of the log and is left out",
@@ -918,8 +919,8 @@ static StatusCode refuse_none(const Call *call, const Desk *d) {
     notes_add(call->notes, LEVEL_ERROR, place,
               "no athlete has tests%s%s to fit; expected rows in "
               "tests.csv on days of a log whose load varies",
-              call->request->test ? " named " : "",
-              call->request->test ? call->request->test : "");
+              call->question->test ? " named " : "",
+              call->question->test ? call->question->test : "");
     return notes_code(call->notes);
 }
 
@@ -930,7 +931,7 @@ static StatusCode fit_all(const Call *call, Desk *d, const Case *cases,
                           Status *status) {
     StatusCode code = STATUS_OK;
     Progress progress =
-        progress_begin("athletes fitted", count, call->request->quiet);
+        progress_begin("athletes fitted", count, call->output.quiet);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Fitted *next = &f[*fitted];
         progress_step(&progress, i);
@@ -957,12 +958,13 @@ static StatusCode fit_with_files(const Call *call, Desk *d, Status *status) {
     if (code == STATUS_OK) {
         print_head(call);
         for (size_t i = 0; i < fitted; i++)
-            print_fitted(call, &f[i], call->to);
+            print_fitted(call, &f[i], call->output.to);
         print_foot(call, d, f[0].c);
         code = write_files(call, f, fitted, status);
     }
     if (code == STATUS_OK)
-        code = call_draw(call, f, fitted, draw_one, "Pictures", status);
+        code = output_draw(&call->output, &(Drawing){f, fitted, draw_one},
+                           "Pictures", status);
     for (size_t i = 0; i < fitted; i++)
         fitted_free(&f[i]);
     free(f);
@@ -1035,7 +1037,7 @@ static StatusCode fit_each(const Call *call, Desk *d, Status *status) {
         code = spool_end(&job.spool, status);
     if (code == STATUS_OK) {
         print_head(call);
-        code = spool_print(&job.spool, call->to, status);
+        code = spool_print(&job.spool, call->output.to, status);
         print_foot(call, d, &job.first);
     }
     spool_free(&job.spool);
@@ -1045,12 +1047,12 @@ static StatusCode fit_each(const Call *call, Desk *d, Status *status) {
 
 StatusCode command_fit(const Call *call, Status *status) {
     Desk d;
-    StatusCode code = call->request->out
-                          ? desk_open(call->request, call->notes, &d)
-                          : desk_open_each(call->request, call->notes, &d);
+    StatusCode code = call->output.folder
+                          ? desk_open(call->question, call->notes, &d)
+                          : desk_open_each(call->question, call->notes, &d);
     if (code != STATUS_OK)
         call->say(call->notes);
-    else if (call->request->out)
+    else if (call->output.folder)
         code = fit_with_files(call, &d, status);
     else
         code = fit_each(call, &d, status);

@@ -42,11 +42,11 @@ typedef struct {
 
 /* ---- which events ---- */
 
-static bool is_named(const Request *r, const char *name) {
-    for (size_t i = 0; i < r->event_count; i++)
-        if (text_same(r->events[i], name))
+static bool is_named(const Question *q, const char *name) {
+    for (size_t i = 0; i < q->event_count; i++)
+        if (text_same(q->events[i], name))
             return true;
-    return r->event_count == 0;
+    return q->event_count == 0;
 }
 
 static StatusCode refuse(const Season *s, size_t line, const char *what,
@@ -91,15 +91,15 @@ static StatusCode judge_pair(const Season *s, const Event *a, const Event *b,
 static StatusCode choose(const Case *c, const Event **event, size_t *count,
                          Status *status) {
     const Season *s = c->desk->season;
-    const Request *r = c->desk->request;
+    const Question *q = c->desk->question;
     *count = 0;
     for (size_t i = 0; i < s->event_count; i++) {
         const Event *e = &s->events[i];
         int away = e->start - s->today;
         StatusCode code = STATUS_OK;
-        if (!event_concerns(e, c->athlete) || !is_named(r, e->name))
+        if (!event_concerns(e, c->athlete) || !is_named(q, e->name))
             continue;
-        if (r->event_count)
+        if (q->event_count)
             code = judge(s, e, status);
         else if (away <= 0 || away > OUTLOOK_LONGEST)
             continue;
@@ -113,18 +113,18 @@ static StatusCode choose(const Case *c, const Event **event, size_t *count,
 }
 
 static StatusCode judge_names(const Desk *d, Status *status) {
-    const Request *r = d->request;
-    for (size_t i = 0; i < r->event_count; i++) {
+    const Question *q = d->question;
+    for (size_t i = 0; i < q->event_count; i++) {
         bool found = false;
         char what[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
         for (size_t k = 0; k < d->season->event_count; k++)
-            found = found || text_same(d->season->events[k].name, r->events[i]);
+            found = found || text_same(d->season->events[k].name, q->events[i]);
         if (found)
             continue;
         snprintf(what, sizeof what,
                  "--event %s is not an event of this season, expected the name "
                  "of one",
-                 text_excerpt(shown, r->events[i]));
+                 text_excerpt(shown, q->events[i]));
         return refuse(d->season, 0, what, status);
     }
     return STATUS_OK;
@@ -148,7 +148,7 @@ static StatusCode run_alone(Peaks *p, size_t k, Status *status) {
     double *weight = mem_new(p->count, sizeof *weight);
     StatusCode code;
     weight[k] = 1;
-    code = joint_run(p->events, k + 1, weight, &p->c->desk->request->limits,
+    code = joint_run(p->events, k + 1, weight, &p->c->desk->question->limits,
                      &p->peaks[k].alone, status);
     free(weight);
     if (code == STATUS_OK)
@@ -206,7 +206,7 @@ static StatusCode build(const Case *c, Peaks *p, Status *status) {
         for (size_t k = 0; k < p->count; k++)
             build_event(p, k, event[k]);
         code = joint_run(p->events, p->count, p->weight,
-                         &c->desk->request->limits, &p->joint, status);
+                         &c->desk->question->limits, &p->joint, status);
         for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
             Peak *peak = &p->peaks[k];
             peak->best = joint_readiness(p->events, k, p->joint.best);
@@ -464,7 +464,7 @@ static void print_scale(const Peaks *p, size_t count, FILE *to) {
 static void print_head(const Peaks *p, FILE *to) {
     Text text = {0};
     char day[DATE_TEXT];
-    Aim aim = p->c->desk->request->aim;
+    Aim aim = p->c->desk->question->aim;
     text_add(&text, "Tapers for ");
     for (size_t k = 0; k < p->count; k++)
         text_add(&text, "%s%s, %s (weight %.4g)",
@@ -501,8 +501,8 @@ static void print_text(const Desk *d, const Peaks *all, size_t count,
     for (size_t k = 0; k < p->count; k++)
         if (p->events[k].own.window > limits.longest)
             limits.longest = p->events[k].own.window;
-    if (limits.longest > (size_t)d->request->limits.max_length)
-        limits.longest = (size_t)d->request->limits.max_length;
+    if (limits.longest > (size_t)d->question->limits.max_length)
+        limits.longest = (size_t)d->question->limits.max_length;
     print_wrapped(to,
                   "Each taper ends on the day before its event and begins "
                   "behind the event before; between them the usual week goes "
@@ -599,7 +599,7 @@ static StatusCode draw_peaks(const Peaks *p, const Gallery *gallery,
         option_write(&p->joint.recommended[k], &words);
     }
     readiness_label(case_model(p->c), &label);
-    case_file_name(p->c, "peaks", &name);
+    output_file_name(p->c, "peaks", &name);
     {
         const PeaksPicture picture = {
             .title = text_of(&title),
@@ -670,8 +670,8 @@ static void warn(const Desk *d, const Peaks *p) {
     const Season *s = d->season;
     for (size_t k = 0; k < p->count; k++)
         if (p->peaks[k].event != p->c->event)
-            event_rules_warn(s, p->peaks[k].event, d->request->heat, d->notes);
-    for (size_t i = 0; i < s->event_count && !d->request->event_count; i++) {
+            event_rules_warn(s, p->peaks[k].event, d->question->heat, d->notes);
+    for (size_t i = 0; i < s->event_count && !d->question->event_count; i++) {
         const Event *e = &s->events[i];
         Text path = {0};
         Place place = {NULL, e->line, "start"};
@@ -689,16 +689,16 @@ static void warn(const Desk *d, const Peaks *p) {
 
 static void present(const Call *call, const Desk *d, const Peaks *p,
                     size_t count) {
-    if (!call->request->csv) {
-        print_text(d, p, count, call->to);
+    if (!call->output.csv) {
+        print_text(d, p, count, call->output.to);
         return;
     }
-    call_header(call,
-                "athlete,event,start,weight,option,readiness,low,high,gain,"
-                "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
-                "gives_up");
+    output_header(&call->output,
+                  "athlete,event,start,weight,option,readiness,low,high,gain,"
+                  "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
+                  "gives_up");
     for (size_t i = 0; i < count; i++)
-        print_csv(&p[i], call->to);
+        print_csv(&p[i], call->output.to);
 }
 
 StatusCode joint_answer(const Call *call, const Desk *d, const Case *cases,
@@ -714,8 +714,9 @@ StatusCode joint_answer(const Call *call, const Desk *d, const Case *cases,
         call->say(d->notes);
         present(call, d, p, count);
     }
-    if (code == STATUS_OK && call->request->out)
-        code = call_draw(call, p, count, draw_with_peaks, "Pictures", status);
+    if (code == STATUS_OK && call->output.folder)
+        code = output_draw(&call->output, &(Drawing){p, count, draw_with_peaks},
+                           "Pictures", status);
     for (size_t i = 0; i < count; i++)
         peaks_close(&p[i]);
     free(p);

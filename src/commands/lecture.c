@@ -522,7 +522,7 @@ static void make_approach(Lesson *l) {
     l->load = mem_new(APPROACH_DAYS + 1, sizeof *l->load);
     l->readiness = mem_new(APPROACH_DAYS + 1, sizeof *l->readiness);
     l->influence = mem_new(APPROACH_DAYS + 1, sizeof *l->influence);
-    if (series_read("five-tests", l->request, &s, l->status) == STATUS_OK &&
+    if (series_read("five-tests", l->question, &s, l->status) == STATUS_OK &&
         approach_loads(l, &s)) {
         run.readiness = l->readiness;
         lesson_run(l->params, l->load, APPROACH_DAYS + 1, l->usual, &run);
@@ -557,9 +557,9 @@ const LessonRule lesson_rules[] = {
 /* ---- making one ---- */
 
 StatusCode lesson_make(const LessonRule *rule, const Model *model,
-                       const Request *request, Lesson *l, Status *status) {
+                       const Question *question, Lesson *l, Status *status) {
     *l = (Lesson){.model = model, .params = &model->params};
-    l->request = request;
+    l->question = question;
     l->status = status;
     l->usual = lesson_usual_load(l->params);
     l->marks = lesson_marks(l->params, l->usual);

@@ -17,7 +17,7 @@ enum { LESSON_POINTS = 200 };
 typedef struct {
     const Model *model;
     const ResponseParams *params;
-    const Request *request;
+    const Question *question;
     Status *status; /* where a lesson that cannot be made says why */
     double usual;   /* [load/d] */
     Landmarks marks;
@@ -42,9 +42,10 @@ typedef struct {
 extern const LessonRule lesson_rules[];
 
 /* Computes a lesson. To be freed with lesson_free() in any case; `model` and
- * `request` must outlive it. */
+ * `question` must outlive it. */
 StatusCode lesson_make(const LessonRule *rule, const Model *model,
-                       const Request *request, Lesson *lesson, Status *status);
+                       const Question *question, Lesson *lesson,
+                       Status *status);
 void lesson_free(Lesson *lesson);
 
 /* ---- for those who make one ---- */

@@ -140,7 +140,7 @@ static StatusCode film(const LessonRule *rule, const Lesson *l,
     moving.format = PICTURE_GIF;
     if (l->approach.days)
         code = draw(rule, l, &moving, &path, status);
-    print_lines(call->to, text_of(&path));
+    print_lines(call->output.to, text_of(&path));
     text_free(&path);
     return code;
 }
@@ -152,14 +152,14 @@ static StatusCode show(const LessonRule *rule, const Lesson *l,
     Text path = {0};
     char *scripts;
     StatusCode code;
-    print_lesson(l, call->to);
-    if (!call->request->out)
+    print_lesson(l, call->output.to);
+    if (!call->output.folder)
         return STATUS_OK;
-    code = desk_gallery(call->request, &gallery, &scripts, status);
+    code = output_gallery(&call->output, &gallery, &scripts, status);
     if (code == STATUS_OK)
         code = draw(rule, l, &gallery, &path, status);
-    fputc('\n', call->to);
-    print_lines(call->to, text_of(&path));
+    fputc('\n', call->output.to);
+    print_lines(call->output.to, text_of(&path));
     if (code == STATUS_OK && page)
         code = add_slide(rule, l, text_of(&path), page, status);
     if (code == STATUS_OK && !page)
@@ -172,7 +172,7 @@ static StatusCode show(const LessonRule *rule, const Lesson *l,
 static StatusCode give(const LessonRule *rule, const Model *model,
                        const Call *call, Page *page, Status *status) {
     Lesson *lesson = mem_new(1, sizeof *lesson);
-    StatusCode code = lesson_make(rule, model, call->request, lesson, status);
+    StatusCode code = lesson_make(rule, model, call->question, lesson, status);
     if (code == STATUS_OK)
         code = show(rule, lesson, call, page, status);
     lesson_free(lesson);
@@ -192,7 +192,7 @@ static StatusCode sheet_open(Sheet *sheet, const Call *call, const char *name,
                              const char *title, const char *words,
                              Status *status) {
     Text path = {0};
-    text_add(&path, "%s/%s.html", call->request->out, name);
+    text_add(&path, "%s/%s.html", call->output.folder, name);
     *sheet = (Sheet){.file = outfile_open(text_of(&path), status)};
     text_free(&path);
     if (!sheet->file)
@@ -212,9 +212,9 @@ static StatusCode sheet_close(Sheet *sheet, const Call *call, const char *name,
     page_end(&sheet->page);
     code = outfile_commit(sheet->file, status);
     if (code == STATUS_OK) {
-        fputs(strcmp(name, "lecture") ? "" : "\n", call->to);
-        print_shown(call->to, call->request->out);
-        fprintf(call->to, "/%s.html\n", name);
+        fputs(strcmp(name, "lecture") ? "" : "\n", call->output.to);
+        print_shown(call->output.to, call->output.folder);
+        fprintf(call->output.to, "/%s.html\n", name);
     }
     return code;
 }
@@ -226,10 +226,10 @@ static StatusCode fill_sheets(const Model *model, const Request *r, Sheet *ask,
     char *scripts = home_folder("plots");
     Gallery gallery = {folder, scripts, PICTURE_SVG};
     StatusCode code =
-        folder
-            ? worksheet_write(&model->params, r->sheets ? r->sheets : 1,
-                              r->seed, &gallery, &ask->page, &key->page, status)
-            : status->code;
+        folder ? worksheet_write(&model->params, r->sheets ? r->sheets : 1,
+                                 r->question.seed, &gallery, &ask->page,
+                                 &key->page, status)
+               : status->code;
     outfile_scratch_done();
     free(scripts);
     return code;
@@ -255,7 +255,7 @@ static StatusCode give_each(const Model *model, const Call *call, Page *page,
     for (const LessonRule *r = lesson_rules; r->name && code == STATUS_OK;
          r++) {
         if (r != lesson_rules)
-            fprintf(call->to, "\n\n");
+            fprintf(call->output.to, "\n\n");
         code = give(r, model, call, page, status);
     }
     return code;
@@ -269,9 +269,9 @@ static StatusCode film_all(const Model *model, const Call *call,
     Lesson *lesson = mem_new(1, sizeof *lesson);
     Gallery gallery;
     char *scripts;
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
     if (code == STATUS_OK)
-        code = lesson_make(rule, model, call->request, lesson, status);
+        code = lesson_make(rule, model, call->question, lesson, status);
     if (code == STATUS_OK)
         code = film(rule, lesson, call, &gallery, status);
     lesson_free(lesson);
@@ -337,7 +337,7 @@ static StatusCode judge(const Request *r, Status *status) {
 static StatusCode answer(const Model *model, const Call *call, Status *status) {
     const Request *r = call->request;
     if (r->play)
-        return play(model, call->to, status);
+        return play(model, call->output.to, status);
     if (strcmp(r->lesson, "all") == 0)
         return give_all(model, call, status);
     return give(find_lesson(r->lesson), model, call, NULL, status);
@@ -349,13 +349,14 @@ StatusCode command_lesson(const Call *call, Status *status) {
     StatusCode code;
     char *folder;
     if (r->list) {
-        print_list(call->to);
+        print_list(call->output.to);
         return STATUS_OK;
     }
     if (judge(r, status) != STATUS_OK)
         return status->code;
     folder = home_folder("models");
-    model_find(r->model ? r->model : "literature", folder, &model, call->notes);
+    model_find(r->question.model ? r->question.model : "literature", folder,
+               &model, call->notes);
     free(folder);
     code = notes_code(call->notes);
     call->say(call->notes);

@@ -136,7 +136,7 @@ static void text_weekly(const Daily *d, FILE *to) {
 static void print_legend(const Desk *d, FILE *to) {
     Text text = {0};
     text_add(&text, "Load: %s. ", load_method_unit(d->season->method));
-    if (d->request->weekly)
+    if (d->question->weekly)
         text_add(&text,
                  "Monotony = mean/SD of the week's seven days, strain = load x "
                  "monotony (Foster 1998, Med Sci Sports Exerc 30:1164-1168). "
@@ -164,33 +164,34 @@ static void warn_unrecorded(const Desk *d, Notes *notes) {
     notes_free(&errors);
 }
 
-static void present(const Desk *d, const Daily *daily, FILE *to) {
-    const Request *r = d->request;
-    if (r->csv && !r->no_header)
-        csv_header(to, r->weekly ? "athlete,week,days,load,monotony,strain"
-                                 : "athlete,date,load");
+static void present(const Desk *d, const Daily *daily, const Output *o) {
+    bool weekly = d->question->weekly;
+    FILE *to = o->to;
+    if (o->csv)
+        output_header(o, weekly ? "athlete,week,days,load,monotony,strain"
+                                : "athlete,date,load");
     for (size_t i = 0; i < d->chosen_count; i++) {
         const char *name = d->season->athletes[d->chosen[i]].name;
-        if (r->csv && r->weekly)
+        if (o->csv && weekly)
             csv_weekly(&daily[i], name, to);
-        else if (r->csv)
+        else if (o->csv)
             csv_daily(&daily[i], name, to);
-        if (r->csv || daily[i].days == 0)
+        if (o->csv || daily[i].days == 0)
             continue;
         fputs(i ? "\n" : "", to);
         print_shown_line(to, name);
-        if (r->weekly)
+        if (weekly)
             text_weekly(&daily[i], to);
         else
             text_daily(&daily[i], to);
     }
-    if (!r->csv)
+    if (!o->csv)
         print_legend(d, to);
 }
 
 StatusCode command_load(const Call *call, Status *status) {
     Desk d;
-    StatusCode code = desk_open(call->request, call->notes, &d);
+    StatusCode code = desk_open(call->question, call->notes, &d);
     (void)status;
     if (code == STATUS_OK) {
         Daily *daily = mem_new(d.chosen_count, sizeof *daily);
@@ -205,10 +206,10 @@ StatusCode command_load(const Call *call, Status *status) {
                           text_excerpt(shown, a->name));
         }
         for (size_t i = 0; i < d.chosen_count; i++)
-            daily_build(d.season, d.chosen[i], call->request->read.gaps_typical,
-                        &daily[i]);
+            daily_build(d.season, d.chosen[i],
+                        call->question->read.gaps_typical, &daily[i]);
         call->say(call->notes);
-        present(&d, daily, call->to);
+        present(&d, daily, &call->output);
         for (size_t i = 0; i < d.chosen_count; i++)
             daily_free(&daily[i]);
         free(daily);

@@ -27,8 +27,8 @@ static void add_model(Shelf *shelf, const char *name, Notes *notes) {
 static void read_shelf(Shelf *shelf, const Request *r, Notes *notes) {
     char **names;
     shelf->folder = home_folder("models");
-    if (r->model) {
-        add_model(shelf, r->model, notes);
+    if (r->question.model) {
+        add_model(shelf, r->question.model, notes);
         return;
     }
     names = model_names(shelf->folder);
@@ -124,7 +124,7 @@ static StatusCode draw(const Shelf *shelf, const Call *call, Status *status) {
     Gallery gallery;
     char *scripts;
     Text paths = {0};
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
     for (size_t i = 0; i < shelf->count && code == STATUS_OK; i++) {
         const Model *m = &shelf->models[i];
         Text name = {0}, title = {0}, words = {0};
@@ -139,9 +139,9 @@ static StatusCode draw(const Shelf *shelf, const Call *call, Status *status) {
         text_free(&title);
         text_free(&words);
     }
-    if (!call->request->csv) {
-        fputc('\n', call->to);
-        print_lines(call->to, text_of(&paths));
+    if (!call->output.csv) {
+        fputc('\n', call->output.to);
+        print_lines(call->output.to, text_of(&paths));
     }
     text_free(&paths);
     free(scripts);
@@ -155,12 +155,12 @@ StatusCode command_models(const Call *call, Status *status) {
     code = notes_code(call->notes);
     call->say(call->notes);
     if (code == STATUS_OK) {
-        if (call->request->csv)
-            print_csv(&shelf, call->to);
+        if (call->output.csv)
+            print_csv(&shelf, call->output.to);
         else
-            print_text(&shelf, call->to);
+            print_text(&shelf, call->output.to);
     }
-    if (code == STATUS_OK && call->request->out)
+    if (code == STATUS_OK && call->output.folder)
         code = draw(&shelf, call, status);
     for (size_t i = 0; i < shelf.count; i++)
         model_free(&shelf.models[i]);

@@ -57,20 +57,20 @@ static void set_costs(Plan *p) {
 }
 
 StatusCode plan_make(const Case *c, Plan *p, Status *status) {
-    const Request *r = c->desk->request;
+    const Question *q = c->desk->question;
     StatusCode code = verdict_build(c, &p->verdict, status);
     const Search *s = &p->verdict.search;
     if (code != STATUS_OK)
         return code;
     p->option = s->items[s->recommended].option;
-    p->given = r->option_count > 0;
+    p->given = q->option_count > 0;
     if (p->given)
-        p->option = verdict_option(s, r->options[0].spec);
+        p->option = verdict_option(s, q->options[0].spec);
     prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
     p->ideal = score_option(&p->verdict.score, &p->option);
     p->rounded = score_cuts(&p->verdict.score, p->sheet.cut);
-    if (r->plate > 0)
-        round_weights(&p->sheet, r->plate);
+    if (q->plate > 0)
+        round_weights(&p->sheet, q->plate);
     set_costs(p);
     return STATUS_OK;
 }
@@ -330,8 +330,9 @@ static void print_broken(const Plan *p, FILE *to) {
     const Case *c = p->verdict.c;
     Text text = {0};
     text_add(&text, "As rounded, ");
-    if (!p->given && search_cuts_outside(&c->outlook, &c->desk->request->limits,
-                                         p->sheet.cut, &text)) {
+    if (!p->given &&
+        search_cuts_outside(&c->outlook, &c->desk->question->limits,
+                            p->sheet.cut, &text)) {
         text_add(&text, ": mend it by hand where that matters.");
         print_wrapped(to, text_of(&text), 79, 0);
     }
@@ -660,15 +661,15 @@ static StatusCode write_files(const Call *call, const Case *cases,
     } kinds[] = {{".txt", fill_plan},
                  {"-event-week.txt", fill_event_week},
                  {".ics", fill_calendar}};
-    const char *folder = call->request->out;
+    const char *folder = call->output.folder;
     Text paths = {0};
     StatusCode code = outfile_make_folder(folder, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0}, who = {0};
         Sheet sheet = {&p[i], NULL};
-        case_file_name(&cases[i], "plan", &name);
-        case_file_name(&cases[i], "plan", &who);
-        if (call->request->event_count > 0) { /* one of several plans */
+        output_file_name(&cases[i], "plan", &name);
+        output_file_name(&cases[i], "plan", &who);
+        if (call->question->event_count > 0) { /* one of several plans */
             text_add(&name, "-");
             plot_file_name(&name, p[i].verdict.c->event->name);
         }
@@ -683,8 +684,8 @@ static StatusCode write_files(const Call *call, const Case *cases,
         text_free(&name);
         text_free(&who);
     }
-    if (code == STATUS_OK && !call->request->csv)
-        call_list(call, "Files", &paths);
+    if (code == STATUS_OK && !call->output.csv)
+        output_list(&call->output, "Files", &paths);
     text_free(&paths);
     return code;
 }
@@ -706,9 +707,8 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
     Plan *p = mem_new(count, sizeof *p);
     time_t now; /* of the calendars: can it be told? */
-    StatusCode code = call->request->out ? clock_now(&now, status) : STATUS_OK;
-    Progress progress =
-        progress_begin("plans made", count, call->request->quiet);
+    StatusCode code = call->output.folder ? clock_now(&now, status) : STATUS_OK;
+    Progress progress = progress_begin("plans made", count, call->output.quiet);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         progress_step(&progress, i);
         code = plan_make(&cases[i], &p[i], status);
@@ -716,17 +716,17 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     progress_end(&progress);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
-    if (code == STATUS_OK && call->request->csv)
-        call_header(call,
-                    "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
-                    "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
-                    "usual_load,keep,cost_if_missed");
-    for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
-         i++)
-        print_csv(&p[i], call->to);
-    if (code == STATUS_OK && !call->request->csv)
-        print_text(d, p, count, call->to);
-    if (code == STATUS_OK && call->request->out)
+    if (code == STATUS_OK && call->output.csv)
+        output_header(
+            &call->output,
+            "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
+            "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
+            "usual_load,keep,cost_if_missed");
+    for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
+        print_csv(&p[i], call->output.to);
+    if (code == STATUS_OK && !call->output.csv)
+        print_text(d, p, count, call->output.to);
+    if (code == STATUS_OK && call->output.folder)
         code = write_files(call, cases, p, count, status);
     for (size_t i = 0; i < count; i++)
         plan_free(&p[i]);

@@ -38,30 +38,32 @@ static void set_text(char **to, const char *value) {
 
 static StatusCode take_athlete(Request *r, const char *value, Status *status) {
     (void)status;
-    r->athletes = mem_grow(r->athletes, &r->athlete_room, r->athlete_count + 1,
-                           sizeof *r->athletes);
-    r->athletes[r->athlete_count++] = mem_copy(value);
+    r->question.athletes =
+        mem_grow(r->question.athletes, &r->question.athlete_room,
+                 r->question.athlete_count + 1, sizeof *r->question.athletes);
+    r->question.athletes[r->question.athlete_count++] = mem_copy(value);
     return STATUS_OK;
 }
 
 static StatusCode take_model(Request *r, const char *value, Status *status) {
     (void)status;
-    set_text(&r->model, value);
+    set_text(&r->question.model, value);
     return STATUS_OK;
 }
 
 static StatusCode take_event(Request *r, const char *value, Status *status) {
     (void)status;
-    set_text(&r->event, value);
-    r->events = mem_grow(r->events, &r->event_room, r->event_count + 1,
-                         sizeof *r->events);
-    r->events[r->event_count++] = mem_copy(value);
+    set_text(&r->question.event, value);
+    r->question.events =
+        mem_grow(r->question.events, &r->question.event_room,
+                 r->question.event_count + 1, sizeof *r->question.events);
+    r->question.events[r->question.event_count++] = mem_copy(value);
     return STATUS_OK;
 }
 
 static StatusCode take_test(Request *r, const char *value, Status *status) {
     (void)status;
-    set_text(&r->test, value);
+    set_text(&r->question.test, value);
     return STATUS_OK;
 }
 
@@ -77,7 +79,7 @@ static StatusCode take_out(Request *r, const char *value, Status *status) {
 
 static StatusCode take_today(Request *r, const char *value, Status *status) {
     char why[DATE_WHY];
-    if (!date_read(value, DATES_ISO, &r->read.today, why))
+    if (!date_read(value, DATES_ISO, &r->question.read.today, why))
         return refuse(status, "today", value,
                       "a date as YYYY-MM-DD, like 2026-03-09");
     return STATUS_OK;
@@ -103,7 +105,7 @@ static int take_word(const char *option, const char *value,
 static StatusCode take_aim(Request *r, const char *value, Status *status) {
     int word = take_word("aim", value, aim_names, status);
     if (word >= 0)
-        r->aim = (Aim)word;
+        r->question.aim = (Aim)word;
     return status->code;
 }
 
@@ -118,14 +120,14 @@ static StatusCode take_dates(Request *r, const char *value, Status *status) {
     static const char *const words[] = {"iso", "dmy", "mdy", NULL};
     int word = take_word("dates", value, words, status);
     if (word >= 0)
-        r->read.read.dates = (DateOrder)word;
+        r->question.read.read.dates = (DateOrder)word;
     return status->code;
 }
 
 static StatusCode take_load(Request *r, const char *value, Status *status) {
     int word = take_word("load", value, load_method_names, status);
     if (word >= 0)
-        r->read.load = (LoadMethod)word;
+        r->question.read.load = (LoadMethod)word;
     return status->code;
 }
 
@@ -133,7 +135,7 @@ static StatusCode take_gaps(Request *r, const char *value, Status *status) {
     static const char *const words[] = {"rest", "typical", NULL};
     int word = take_word("gaps", value, words, status);
     if (word >= 0)
-        r->read.gaps_typical = word == 1;
+        r->question.read.gaps_typical = word == 1;
     return status->code;
 }
 
@@ -141,7 +143,7 @@ static StatusCode take_before(Request *r, const char *value, Status *status) {
     static const char *const words[] = {"steady", "nothing", "fit", NULL};
     int word = take_word("before", value, words, status);
     if (word >= 0)
-        r->before = (Before)word;
+        r->question.before = (Before)word;
     return status->code;
 }
 
@@ -149,7 +151,7 @@ static StatusCode take_when(Request *r, const char *value, Status *status) {
     static const char *const words[] = {"before", "after", NULL};
     int word = take_word("when", value, words, status);
     if (word >= 0)
-        r->when = (ReadWhen)word;
+        r->question.when = (ReadWhen)word;
     return status->code;
 }
 
@@ -232,9 +234,10 @@ static StatusCode take_option(Request *r, const char *value, Status *status) {
     if (text_has_control(value))
         return refuse(status, "option", value,
                       "a name without control characters");
-    r->options = mem_grow(r->options, &r->option_room, r->option_count + 1,
-                          sizeof *r->options);
-    named = &r->options[r->option_count++];
+    r->question.options =
+        mem_grow(r->question.options, &r->question.option_room,
+                 r->question.option_count + 1, sizeof *r->question.options);
+    named = &r->question.options[r->question.option_count++];
     named->name = equals ? mem_copy_part(value, (size_t)(equals - value))
                          : mem_copy(spec);
     named->spec = mem_copy(spec);
@@ -269,41 +272,43 @@ static StatusCode take_percent(const char *option, const char *value,
 
 static StatusCode take_max_length(Request *r, const char *value,
                                   Status *status) {
-    long days = r->limits.max_length;
+    long days = r->question.limits.max_length;
     take_whole("max-length", value, 1, 60, &days, status);
-    r->limits.max_length = (int)days;
+    r->question.limits.max_length = (int)days;
     return status->code;
 }
 
 static StatusCode take_max_cut(Request *r, const char *value, Status *status) {
-    return take_percent("max-cut", value, &r->limits.max_cut, status);
+    return take_percent("max-cut", value, &r->question.limits.max_cut, status);
 }
 
 static StatusCode take_min_week(Request *r, const char *value, Status *status) {
-    return take_percent("min-week-load", value, &r->limits.min_week_load,
-                        status);
+    return take_percent("min-week-load", value,
+                        &r->question.limits.min_week_load, status);
 }
 
 static StatusCode take_rest_days(Request *r, const char *value,
                                  Status *status) {
-    long days = r->limits.rest_days;
+    long days = r->question.limits.rest_days;
     take_whole("rest-days", value, 0, 14, &days, status);
-    r->limits.rest_days = (int)days;
+    r->question.limits.rest_days = (int)days;
     return status->code;
 }
 
 static StatusCode take_plate(Request *r, const char *value, Status *status) {
     const char *wanted;
-    if (!number_read(value, (NumberStyle){false}, &r->plate, &wanted) ||
-        r->plate < .1 || r->plate > 50)
+    if (!number_read(value, (NumberStyle){false}, &r->question.plate,
+                     &wanted) ||
+        r->question.plate < .1 || r->question.plate > 50)
         return refuse(status, "plate", value,
                       "kilograms from 0.1 to 50, like 2.5");
     return STATUS_OK;
 }
 
 static StatusCode take_build_up(Request *r, const char *value, Status *status) {
-    take_percent("build-up", value, &r->limits.build_up, status);
-    if (status->code == STATUS_OK && r->limits.build_up > BUILD_UP_MOST)
+    take_percent("build-up", value, &r->question.limits.build_up, status);
+    if (status->code == STATUS_OK &&
+        r->question.limits.build_up > BUILD_UP_MOST)
         return refuse(status, "build-up", value,
                       "per cent from 0 to 30, like 20 for a fifth more");
     return status->code;
@@ -313,14 +318,14 @@ static StatusCode take_min_sessions(Request *r, const char *value,
                                     Status *status) {
     long sessions = 0;
     take_whole("min-sessions", value, 0, 50, &sessions, status);
-    r->limits.min_sessions = (int)sessions;
+    r->question.limits.min_sessions = (int)sessions;
     return status->code;
 }
 
 static StatusCode take_no_gym(Request *r, const char *value, Status *status) {
     long days = 0;
     take_whole("no-gym", value, 0, 60, &days, status);
-    r->limits.no_gym = (int)days;
+    r->question.limits.no_gym = (int)days;
     return status->code;
 }
 
@@ -330,7 +335,7 @@ static StatusCode take_day_rise(Request *r, const char *value, Status *status) {
     if (!number_read(value, (NumberStyle){false}, &read, &wanted) || read < 0)
         return refuse(status, "max-day-rise", value,
                       "a load of 0 or more, in the unit of the log, like 300");
-    r->limits.max_day_rise = read;
+    r->question.limits.max_day_rise = read;
     return STATUS_OK;
 }
 
@@ -346,7 +351,7 @@ static StatusCode take_week_rise(Request *r, const char *value,
     if (!good || read < 0 || read > 1000 || (read > 0 && read < 1))
         return refuse(status, "max-week-rise", value,
                       "per cent from 0 to 1000, like 10 for a tenth more");
-    r->limits.max_week_rise = read;
+    r->question.limits.max_week_rise = read;
     return STATUS_OK;
 }
 
@@ -364,7 +369,7 @@ static StatusCode take_cut_kinds(Request *r, const char *value,
             break;
         value += length + 1;
     }
-    r->limits.cut_kinds = kinds;
+    r->question.limits.cut_kinds = kinds;
     return status->code;
 }
 
@@ -383,7 +388,7 @@ static StatusCode take_shapes(Request *r, const char *value, Status *status) {
             break;
         value += length + 1;
     }
-    r->limits.shapes = shapes;
+    r->question.limits.shapes = shapes;
     return status->code;
 }
 
@@ -395,14 +400,15 @@ static StatusCode take_models(Request *r, const char *value, Status *status) {
         if (length == 0)
             return refuse(status, "models", value,
                           "two or more models, like own,literature");
-        r->views = mem_grow(r->views, &r->view_room, r->view_count + 1,
-                            sizeof *r->views);
-        r->views[r->view_count++] = mem_copy_part(at, length);
+        r->question.views =
+            mem_grow(r->question.views, &r->question.view_room,
+                     r->question.view_count + 1, sizeof *r->question.views);
+        r->question.views[r->question.view_count++] = mem_copy_part(at, length);
         if (at[length] == '\0')
             break;
         at += length + 1;
     }
-    if (r->view_count < 2 || r->view_count > 5)
+    if (r->question.view_count < 2 || r->question.view_count > 5)
         return refuse(status, "models", value,
                       "two to five models, like own,literature");
     return STATUS_OK;
@@ -411,27 +417,28 @@ static StatusCode take_models(Request *r, const char *value, Status *status) {
 static StatusCode take_plans(Request *r, const char *value, Status *status) {
     long plans = 0;
     take_whole("plans", value, 1, GROUPS_MOST, &plans, status);
-    r->plans = (size_t)plans;
+    r->question.plans = (size_t)plans;
     return status->code;
 }
 
 /* In order of date; a day is said once. */
 static StatusCode add_change(Request *r, const char *option, DayChange change,
                              Status *status) {
-    size_t at = r->change_count;
+    size_t at = r->question.change_count;
     char day[DATE_TEXT];
-    for (size_t i = 0; i < r->change_count; i++)
-        if (r->changes[i].date == change.date)
+    for (size_t i = 0; i < r->question.change_count; i++)
+        if (r->question.changes[i].date == change.date)
             return status_fail(status, STATUS_USAGE,
                                "--%s: %s is given twice by --missed or "
                                "--did, expected each date once",
                                option, date_write(day, change.date));
-    r->changes = mem_grow(r->changes, &r->change_room, r->change_count + 1,
-                          sizeof *r->changes);
-    for (; at > 0 && r->changes[at - 1].date > change.date; at--)
-        r->changes[at] = r->changes[at - 1];
-    r->changes[at] = change;
-    r->change_count++;
+    r->question.changes =
+        mem_grow(r->question.changes, &r->question.change_room,
+                 r->question.change_count + 1, sizeof *r->question.changes);
+    for (; at > 0 && r->question.changes[at - 1].date > change.date; at--)
+        r->question.changes[at] = r->question.changes[at - 1];
+    r->question.changes[at] = change;
+    r->question.change_count++;
     return STATUS_OK;
 }
 
@@ -465,7 +472,7 @@ static StatusCode take_did(Request *r, const char *value, Status *status) {
 /* "tue,thu" into bits. */
 static StatusCode take_weekdays(Request *r, const char *value, Status *status) {
     const char *at = value;
-    r->weekdays = 0;
+    r->question.weekdays = 0;
     for (;;) {
         size_t length = strcspn(at, ",");
         char *word = mem_copy_part(at, length);
@@ -477,7 +484,7 @@ static StatusCode take_weekdays(Request *r, const char *value, Status *status) {
             return refuse(status, "only", value,
                           "days of the week like tue,thu (mon, tue, wed, thu, "
                           "fri, sat, sun)");
-        r->weekdays |= 1u << day;
+        r->question.weekdays |= 1u << day;
         if (at[length] == '\0')
             return STATUS_OK;
         at += length + 1;
@@ -487,14 +494,14 @@ static StatusCode take_weekdays(Request *r, const char *value, Status *status) {
 static StatusCode take_seed(Request *r, const char *value, Status *status) {
     long seed = 1;
     take_whole("seed", value, 0, LONG_MAX, &seed, status);
-    r->seed = (unsigned long)seed;
+    r->question.seed = (unsigned long)seed;
     return status->code;
 }
 
 static StatusCode take_threads(Request *r, const char *value, Status *status) {
     long threads = 1;
     take_whole("threads", value, 1, 1024, &threads, status);
-    r->threads = (int)threads;
+    r->question.threads = (int)threads;
     return status->code;
 }
 
@@ -508,8 +515,8 @@ static StatusCode take_part(Request *r, const char *value, Status *status) {
     if (!good)
         return refuse(status, "part", value,
                       "a part and the number of parts, like 1/8 ... 8/8");
-    r->part = (size_t)part;
-    r->parts = (size_t)parts;
+    r->question.part = (size_t)part;
+    r->question.parts = (size_t)parts;
     return STATUS_OK;
 }
 
@@ -531,42 +538,42 @@ static StatusCode take_csv(Request *r, const char *value, Status *status) {
 static StatusCode take_quiet(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
-    r->quiet = true;
+    r->question.quiet = true;
     return STATUS_OK;
 }
 
 static StatusCode take_weekly(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
-    r->weekly = true;
+    r->question.weekly = true;
     return STATUS_OK;
 }
 
 static StatusCode take_next(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
-    r->next_test = true;
+    r->question.next_test = true;
     return STATUS_OK;
 }
 
 static StatusCode take_joint(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
-    r->joint = true;
+    r->question.joint = true;
     return STATUS_OK;
 }
 
 static StatusCode take_heat(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
-    r->heat = true;
+    r->question.heat = true;
     return STATUS_OK;
 }
 
 static StatusCode take_fill(Request *r, const char *value, Status *status) {
     (void)value;
     (void)status;
-    r->read.fill = true;
+    r->question.read.fill = true;
     return STATUS_OK;
 }
 
@@ -789,24 +796,24 @@ static StatusCode read_option(int command, int count, char *const *words,
 /* Several events are for --joint, which sums over them. */
 static void judge_events(const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
-    if (!r->joint && r->event_count > 1)
+    if (!r->question.joint && r->question.event_count > 1)
         status_fail(status, STATUS_USAGE,
                     "--event: %s is one too many; expected one event, or "
                     "taper --joint, which weighs several",
-                    text_excerpt(shown, r->events[1]));
-    else if (r->joint && r->event_count == 1)
+                    text_excerpt(shown, r->question.events[1]));
+    else if (r->question.joint && r->question.event_count == 1)
         status_fail(status, STATUS_USAGE,
                     "--event: %s alone, expected two events or more for "
                     "--joint, or no --event for all that are to come",
-                    text_excerpt(shown, r->events[0]));
-    else if (r->joint && r->aim == AIM_LOWEST)
+                    text_excerpt(shown, r->question.events[0]));
+    else if (r->question.joint && r->question.aim == AIM_LOWEST)
         status_fail(status, STATUS_USAGE,
                     "--aim: 'lowest' is no sum of days, which --joint needs to "
                     "weigh events; expected first, mean or last");
-    else if (r->joint && r->plans)
+    else if (r->question.joint && r->question.plans)
         status_fail(status, STATUS_USAGE,
                     "--plans: cannot go with --joint, expected one of them");
-    else if (r->joint && r->view_count)
+    else if (r->question.joint && r->question.view_count)
         status_fail(status, STATUS_USAGE,
                     "--models: cannot go with --joint, expected --model for "
                     "one model at a time");
@@ -815,7 +822,8 @@ static void judge_events(const Request *r, Status *status) {
 /* Limits that contradict each other whatever the season. */
 static StatusCode check_limits(const Request *r, Status *status) {
     Text why = {0};
-    if (status->code == STATUS_OK && limits_contradict(&r->limits, &why))
+    if (status->code == STATUS_OK &&
+        limits_contradict(&r->question.limits, &why))
         status_fail(status, STATUS_USAGE, "%s", text_of(&why));
     text_free(&why);
     return status->code;
@@ -825,8 +833,8 @@ static StatusCode check_limits(const Request *r, Status *status) {
 static void take_operand(int command, const char *word, Request *r,
                          Status *status) {
     char shown[TEXT_EXCERPT];
-    if (!r->season && (command & (FOR_SEASON | FOR_START)))
-        r->season = mem_copy(word);
+    if (!r->question.season && (command & (FOR_SEASON | FOR_START)))
+        r->question.season = mem_copy(word);
     else if (!r->lesson && (command & FOR_LESSON))
         r->lesson = mem_copy(word);
     else
@@ -860,23 +868,23 @@ static void take_words(int command, int count, char *const *words, Request *r,
 /* Options that cannot go together; the first trouble stays. */
 static void judge_together(int command, const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
-    if (!r->season && command == FOR_START && !r->help)
+    if (!r->question.season && command == FOR_START && !r->help)
         status_fail(status, STATUS_USAGE,
                     "start: no folder given, expected the name of a new one");
-    if (r->option_count > 1 && command != FOR_COMPARE)
+    if (r->question.option_count > 1 && command != FOR_COMPARE)
         status_fail(status, STATUS_USAGE,
                     "--option: %s is one too many; this command takes one, "
                     "compare takes several",
-                    text_excerpt(shown, r->options[1].spec));
-    if (r->plans && r->view_count)
+                    text_excerpt(shown, r->question.options[1].spec));
+    if (r->question.plans && r->question.view_count)
         status_fail(status, STATUS_USAGE,
                     "--plans: cannot go with --models, expected one of them");
-    if (!r->csv && (r->parts || r->no_header))
+    if (!r->csv && (r->question.parts || r->no_header))
         status_fail(status, STATUS_USAGE,
                     "--%s: expected --csv with it, whose rows can be put "
                     "together",
-                    r->parts ? "part" : "no-header");
-    if (r->parts && r->plans)
+                    r->question.parts ? "part" : "no-header");
+    if (r->question.parts && r->question.plans)
         status_fail(status, STATUS_USAGE,
                     "--part: cannot go with --plans, which weighs all "
                     "athletes, expected one of them");
@@ -885,45 +893,54 @@ static void judge_together(int command, const Request *r, Status *status) {
 
 StatusCode request_read(int command, int count, char *const *words, Request *r,
                         Status *status) {
-    *r = (Request){.aim = AIM_MEAN,
-                   .seed = 1,
-                   .threads = crew_processors(),
-                   .limits = limits_default()};
-    r->read.load = LOAD_FIRST_COMPLETE;
-    r->read.today = DATE_NONE;
+    *r = (Request){.question = {.aim = AIM_MEAN,
+                                .seed = 1,
+                                .threads = crew_processors(),
+                                .limits = limits_default()}};
+    r->question.read.load = LOAD_FIRST_COMPLETE;
+    r->question.read.today = DATE_NONE;
     take_words(command, count, words, r, status);
     judge_together(command, r, status);
-    if (!r->season)
-        r->season = mem_copy(".");
-    r->read.read.maps = &r->maps;
+    if (!r->question.season)
+        r->question.season = mem_copy(".");
+    r->question.read.read.maps = &r->maps;
     if (!r->help)
         check_limits(r, status);
     return status->code;
 }
 
 void request_free(Request *r) {
-    for (size_t i = 0; i < r->athlete_count; i++)
-        free(r->athletes[i]);
-    for (size_t i = 0; i < r->option_count; i++) {
-        free(r->options[i].name);
-        free(r->options[i].spec);
+    for (size_t i = 0; i < r->question.athlete_count; i++)
+        free(r->question.athletes[i]);
+    for (size_t i = 0; i < r->question.option_count; i++) {
+        free(r->question.options[i].name);
+        free(r->question.options[i].spec);
     }
-    for (size_t i = 0; i < r->view_count; i++)
-        free(r->views[i]);
-    free(r->athletes);
-    for (size_t i = 0; i < r->event_count; i++)
-        free(r->events[i]);
-    free(r->events);
-    free(r->views);
-    free(r->options);
-    free(r->changes);
-    free(r->season);
-    free(r->model);
+    for (size_t i = 0; i < r->question.view_count; i++)
+        free(r->question.views[i]);
+    free(r->question.athletes);
+    for (size_t i = 0; i < r->question.event_count; i++)
+        free(r->question.events[i]);
+    free(r->question.events);
+    free(r->question.views);
+    free(r->question.options);
+    free(r->question.changes);
+    free(r->question.season);
+    free(r->question.model);
     free(r->lesson);
-    free(r->event);
+    free(r->question.event);
     free(r->out);
-    free(r->test);
+    free(r->question.test);
     table_maps_free(&r->maps);
+}
+
+Output request_output(const Request *r, FILE *to) {
+    return (Output){.to = to,
+                    .csv = r->csv,
+                    .no_header = r->no_header,
+                    .quiet = r->question.quiet,
+                    .folder = r->out,
+                    .format = r->format};
 }
 
 void request_options(int commands, void (*take)(const RequestOption *, void *),

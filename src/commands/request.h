@@ -8,10 +8,8 @@
 #ifndef COMMANDS_REQUEST_H
 #define COMMANDS_REQUEST_H
 
+#include "commands/output.h"
 #include "present/plot.h"
-#include "season/season.h"
-#include "season/usual.h"
-#include "taper/search.h"
 
 #include <stdio.h>
 
@@ -36,42 +34,12 @@ enum {
     FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START
 };
 
-/* Training before the log. */
-typedef enum { BEFORE_STEADY, BEFORE_NOTHING, BEFORE_FIT } Before;
-
 typedef struct {
-    char *name, *spec; /* the same unless NAME=SPEC was given */
-} NamedOption;
-
-typedef struct {
-    char *season;    /* "." if not given */
-    char **athletes; /* as given */
-    size_t athlete_count, athlete_room;
-    char *model, *event, *out, *test; /* NULL: not given */
-    char **events;                    /* --event: all that were named */
-    size_t event_count, event_room;
-    bool joint, heat;
-    char **views; /* --models: searched under each */
-    size_t view_count, view_room;
-    SeasonOptions read;
+    Question question;
     TableMaps maps;
-    Before before;
-    Aim aim;
-    bool csv, no_header, quiet, weekly;
-    size_t part, parts; /* --part; 0 of 0: all */
+    char *out; /* NULL: not given */
     PictureFormat format;
-    unsigned long seed;
-    int threads;
-    ReadWhen when;
-    NamedOption *options;
-    size_t option_count, option_room;
-    Limits limits;
-    double plate;       /* [kg] step of weights on the bar; 0: as given */
-    size_t plans;       /* of a squad at most; 0: not asked for */
-    DayChange *changes; /* --missed and --did */
-    size_t change_count, change_room;
-    unsigned weekdays; /* bit 1 << weekday trained on; 0: as usual */
-    bool next_test;
+    bool csv, no_header;
     char *lesson; /* its name; NULL: not given */
     int sheets;   /* worksheets, one a student; 0: not given */
     bool list;    /* --list: the lessons */
@@ -83,6 +51,9 @@ typedef struct {
 StatusCode request_read(int command, int count, char *const *words,
                         Request *request, Status *status);
 void request_free(Request *request);
+
+/* Where the answer goes, and how. */
+Output request_output(const Request *request, FILE *to);
 
 /* An option, for those who tell of it elsewhere. */
 typedef struct {

@@ -60,7 +60,7 @@ static void pass_on(const Notes *notes, Status *status) {
     }
 }
 
-StatusCode series_read(const char *name, const Request *request,
+StatusCode series_read(const char *name, const Question *question,
                        LessonSeries *s, Status *status) {
     char *folder = home_folder("data/lessons");
     Text path = {0};
@@ -68,7 +68,7 @@ StatusCode series_read(const char *name, const Request *request,
     *s = (LessonSeries){.error = NAN};
     text_add(&path, "%s/%s", folder, name);
     s->path = mem_copy(text_of(&path));
-    s->season = season_read(s->path, &request->read, &notes);
+    s->season = season_read(s->path, &question->read, &notes);
     if (notes.errors > 0) {
         pass_on(&notes, status);
     } else {

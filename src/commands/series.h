@@ -6,7 +6,7 @@
 #define COMMANDS_SERIES_H
 
 #include "calibrate/basis.h"
-#include "commands/request.h"
+#include "commands/question.h"
 
 typedef struct {
     char *path;
@@ -21,7 +21,7 @@ typedef struct {
 
 /* Reads data/lessons/NAME, a season folder with one athlete whose days are all
  * recorded and whose tests are of one kind. To be freed in any case. */
-StatusCode series_read(const char *name, const Request *request,
+StatusCode series_read(const char *name, const Question *question,
                        LessonSeries *series, Status *status);
 void series_free(LessonSeries *series);
 

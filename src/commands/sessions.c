@@ -349,7 +349,7 @@ StatusCode sessions_draw(const Verdict *v, const Gallery *gallery, Text *paths,
     readiness_label(case_model(v->c), &label);
     option_write(option, &spec);
     list_labels(o, &labels);
-    case_file_name(v->c, "sessions", &name);
+    output_file_name(v->c, "sessions", &name);
     {
         const SessionsPicture picture = {.title = text_of(&title),
                                          .subtitle = text_of(&words),

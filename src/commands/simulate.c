@@ -14,31 +14,31 @@
 
 /* The taper to simulate: --option, else none. */
 static StatusCode choose_option(const Case *c, Option *option, Status *status) {
-    const Request *r = c->desk->request;
+    const Question *q = c->desk->question;
     bool asked;
     Verdict verdict;
     StatusCode code;
     *option = (Option){.count = 0};
-    if (r->option_count == 0)
+    if (q->option_count == 0)
         return STATUS_OK;
-    asked = text_same(r->options[0].spec, "best") ||
-            text_same(r->options[0].spec, "recommended");
-    if (!text_same(r->options[0].spec, "none") &&
+    asked = text_same(q->options[0].spec, "best") ||
+            text_same(q->options[0].spec, "recommended");
+    if (!text_same(q->options[0].spec, "none") &&
         (!c->event || c->outlook.window == 0))
         return status_fail(status, STATUS_DATA,
                            "--option %s: %s has %s, expected an event to "
                            "come with days to taper in",
-                           r->options[0].spec, c->name,
+                           q->options[0].spec, c->name,
                            c->event ? "no day left before the event"
                                     : "no event to come");
     if (!asked) {
         char why[OPTION_WHY];
-        option_read(r->options[0].spec, option, why);
+        option_read(q->options[0].spec, option, why);
         return STATUS_OK;
     }
     code = verdict_build(c, &verdict, status);
     if (code == STATUS_OK)
-        *option = verdict_option(&verdict.search, r->options[0].spec);
+        *option = verdict_option(&verdict.search, q->options[0].spec);
     verdict_free(&verdict);
     return code;
 }
@@ -159,21 +159,23 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Option option;
         code = choose_option(&cases[i], &option, status);
-        curves_build(&cases[i], &option, call->request->when,
+        curves_build(&cases[i], &option, call->question->when,
                      days_shown(&cases[i]), true, &v[i]);
     }
-    if (code == STATUS_OK && call->request->csv)
-        call_header(call, "athlete,date,load,fitness,fatigue,readiness,low,"
-                          "high,phase");
+    if (code == STATUS_OK && call->output.csv)
+        output_header(&call->output,
+                      "athlete,date,load,fitness,fatigue,readiness,low,"
+                      "high,phase");
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        if (call->request->csv)
-            print_csv(&cases[i], &v[i], call->to);
+        if (call->output.csv)
+            print_csv(&cases[i], &v[i], call->output.to);
         else
-            print_text(&cases[i], &v[i], call->to);
-    if (code == STATUS_OK && !call->request->csv)
-        print_foot(d, &cases[0], call->to);
-    if (code == STATUS_OK && call->request->out)
-        code = call_draw(call, v, count, draw_one, "Pictures", status);
+            print_text(&cases[i], &v[i], call->output.to);
+    if (code == STATUS_OK && !call->output.csv)
+        print_foot(d, &cases[0], call->output.to);
+    if (code == STATUS_OK && call->output.folder)
+        code = output_draw(&call->output, &(Drawing){v, count, draw_one},
+                           "Pictures", status);
     for (size_t i = 0; i < count; i++)
         curves_free(&v[i]);
     free(v);

@@ -86,7 +86,7 @@ static size_t find_option(const Squad *s, const Option *option) {
  * than her days allow, or against her week's limits. */
 static void score_rest(const Squad *s, size_t i) {
     const Verdict *v = s->v[i];
-    const Limits *limits = &v->c->desk->request->limits;
+    const Limits *limits = &v->c->desk->question->limits;
     for (size_t k = 0; k < s->options; k++) {
         size_t cell = i * s->options + k;
         const Option *option = &s->option[k];
@@ -625,10 +625,10 @@ static StatusCode answer_event(Pass *pass, const Squad *s, Status *status) {
         return draw(s, pass->gallery, pass->number, &pass->paths, status);
     if (pass->gallery)
         return STATUS_OK;
-    if (pass->call->request->csv)
-        print_csv(s, pass->call->to);
+    if (pass->call->output.csv)
+        print_csv(s, pass->call->output.to);
     else
-        print_squad(s, pass->call->to);
+        print_squad(s, pass->call->output.to);
     return STATUS_OK;
 }
 
@@ -642,7 +642,7 @@ static StatusCode answer_events(Pass *pass, const Verdict *v, size_t count,
             seen = seen || v[k].c->event == v[i].c->event;
         if (seen)
             continue;
-        squad_build(v, count, v[i].c->event, pass->call->request->plans, &s);
+        squad_build(v, count, v[i].c->event, pass->call->question->plans, &s);
         settle(&s);
         code = answer_event(pass, &s, status);
         squad_free(&s);
@@ -655,11 +655,11 @@ static StatusCode draw_all(const Call *call, const Verdict *v, size_t count,
     Gallery gallery;
     Pass pass = {.call = call, .gallery = &gallery};
     char *scripts;
-    StatusCode code = desk_gallery(call->request, &gallery, &scripts, status);
+    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
-    if (code == STATUS_OK && !call->request->csv && pass.paths.length)
-        call_list(call, "Pictures", &pass.paths);
+    if (code == STATUS_OK && !call->output.csv && pass.paths.length)
+        output_list(&call->output, "Pictures", &pass.paths);
     text_free(&pass.paths);
     free(scripts);
     return code;
@@ -677,15 +677,16 @@ StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
                            cases[0].name);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = verdict_build(&cases[i], &v[i], status);
-    if (code == STATUS_OK && call->request->csv)
-        call_header(call, "athlete,event,plans,plan,option,gain,kept,"
-                          "own_option,own_gain,possible,loss,loss_low,"
-                          "loss_high,own_better,worth");
+    if (code == STATUS_OK && call->output.csv)
+        output_header(&call->output,
+                      "athlete,event,plans,plan,option,gain,kept,"
+                      "own_option,own_gain,possible,loss,loss_low,"
+                      "loss_high,own_better,worth");
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
-    if (code == STATUS_OK && !call->request->csv)
-        print_foot(d, &v[0], call->to);
-    if (code == STATUS_OK && call->request->out)
+    if (code == STATUS_OK && !call->output.csv)
+        print_foot(d, &v[0], call->output.to);
+    if (code == STATUS_OK && call->output.folder)
         code = draw_all(call, v, count, status);
     for (size_t i = 0; i < count; i++)
         verdict_free(&v[i]);

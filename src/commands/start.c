@@ -38,7 +38,7 @@ static StatusCode find_today(const Request *r, Date *today, Status *status) {
     time_t now;
     struct tm here;
     StatusCode code = clock_now(&now, status);
-    *today = r->read.today;
+    *today = r->question.read.today;
     if (code != STATUS_OK || *today != DATE_NONE)
         return code;
     if (!(clock_is_set() ? gmtime_r(&now, &here) : localtime_r(&now, &here)))
@@ -152,11 +152,11 @@ StatusCode command_start(const Call *call, Status *status) {
     StatusCode code = find_today(r, &today, status);
     size_t written = 0;
     if (code == STATUS_OK)
-        code = outfile_make_folder(r->season, status);
+        code = outfile_make_folder(r->question.season, status);
     for (int i = 0; i < FILES && code == STATUS_OK; i++) {
         Text path = {0};
         Place place = {NULL, 0, NULL};
-        text_add(&path, "%s/%s", r->season, files[i].name);
+        text_add(&path, "%s/%s", r->question.season, files[i].name);
         place.file = text_of(&path);
         if (is_there(place.file)) {
             notes_add(call->notes, LEVEL_WARNING, place,
@@ -165,7 +165,7 @@ StatusCode command_start(const Call *call, Status *status) {
             code = outfile_write(place.file, files[i].write, &today, status);
             written += code == STATUS_OK;
             if (code == STATUS_OK)
-                print_shown_line(call->to, place.file);
+                print_shown_line(call->output.to, place.file);
         }
         text_free(&path);
     }
@@ -174,8 +174,8 @@ StatusCode command_start(const Call *call, Status *status) {
         return status_fail(status, STATUS_DATA,
                            "%s: nothing written, since every file is there; "
                            "expected a new folder",
-                           r->season);
-    if (code == STATUS_OK && !r->quiet)
-        say_next(r->season, call->to);
+                           r->question.season);
+    if (code == STATUS_OK && !r->question.quiet)
+        say_next(r->question.season, call->output.to);
     return code;
 }

@@ -321,7 +321,7 @@ static void add_why(const Verdict *v, Text *text) {
 }
 
 static void print_limits(const Verdict *v, bool named, FILE *to) {
-    const Limits *limits = &v->c->desk->request->limits;
+    const Limits *limits = &v->c->desk->question->limits;
     const Search *s = &v->search;
     const Option *best = &s->items[s->best].option;
     Text text = {0}, who = {0};
@@ -428,14 +428,14 @@ static void print_one(const Verdict *v, FILE *to) {
 static void print_head(const Verdict *v, FILE *to) {
     Text text = {0};
     char day[DATE_TEXT];
-    const Request *r = v->c->desk->request;
+    const Question *q = v->c->desk->question;
     event_words(v->c, &text);
     text_add(&text, ". Today %s. Aim: readiness %s.",
              date_write_short(day, v->c->desk->season->today),
              v->c->event->days == 1 ? "on the day"
-             : r->aim == AIM_MEAN   ? "as the mean of its days"
-             : r->aim == AIM_LOWEST ? "on its worst day"
-             : r->aim == AIM_FIRST  ? "on its first day"
+             : q->aim == AIM_MEAN   ? "as the mean of its days"
+             : q->aim == AIM_LOWEST ? "on its worst day"
+             : q->aim == AIM_FIRST  ? "on its first day"
                                     : "on its last day");
     fputs("Taper for ", to);
     print_wrapped(to, text_of(&text), 69, 0);
@@ -530,7 +530,7 @@ StatusCode taper_draw_map(const Verdict *v, const Gallery *gallery, Text *paths,
     StatusCode code;
     MapPicture picture = {.search = &v->search,
                           .score = &v->score,
-                          .limits = &v->c->desk->request->limits,
+                          .limits = &v->c->desk->question->limits,
                           .longest = v->longest,
                           .draws = &v->draws};
     text_add(&title, "%s: taper for %s", v->c->name, v->c->event->name);
@@ -538,7 +538,7 @@ StatusCode taper_draw_map(const Verdict *v, const Gallery *gallery, Text *paths,
     text_add(&words, "; each cell a step taper");
     picture.title = text_of(&title);
     picture.subtitle = text_of(&words);
-    case_file_name(v->c, "map", &name);
+    output_file_name(v->c, "map", &name);
     code = picture_map(&picture, gallery, text_of(&name), paths, status);
     text_free(&name);
     text_free(&title);
@@ -572,9 +572,9 @@ static StatusCode draw_one(const void *answers, size_t at,
 }
 
 static void print_csv_header(const Call *call) {
-    call_header(call,
-                "athlete,event,option,length,cut,shape,readiness,low,high,"
-                "gain,share,kept,beats_none,tag,gain_low,gain_high");
+    output_header(&call->output,
+                  "athlete,event,option,length,cut,shape,readiness,low,high,"
+                  "gain,share,kept,beats_none,tag,gain_low,gain_high");
 }
 
 /* ---- with pictures or changed days: all athletes are kept for them ---- */
@@ -584,23 +584,23 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     Verdict *v = mem_new(count, sizeof *v);
     StatusCode code = STATUS_OK;
     Progress progress =
-        progress_begin("athletes searched", count, call->request->quiet);
+        progress_begin("athletes searched", count, call->output.quiet);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         progress_step(&progress, i);
         code = verdict_build(&cases[i], &v[i], status);
     }
     progress_end(&progress);
-    if (code == STATUS_OK && call->request->csv)
+    if (code == STATUS_OK && call->output.csv)
         print_csv_header(call);
-    for (size_t i = 0; i < count && code == STATUS_OK && call->request->csv;
-         i++)
-        print_csv(&v[i], call->to);
-    if (code == STATUS_OK && !call->request->csv)
-        code = changed_print(v, count, call->to, status);
-    if (code == STATUS_OK && !call->request->csv)
-        print_text(d, v, count, call->to);
-    if (code == STATUS_OK && call->request->out)
-        code = call_draw(call, v, count, draw_one, "Pictures", status);
+    for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
+        print_csv(&v[i], call->output.to);
+    if (code == STATUS_OK && !call->output.csv)
+        code = changed_print(v, count, call->output.to, status);
+    if (code == STATUS_OK && !call->output.csv)
+        print_text(d, v, count, call->output.to);
+    if (code == STATUS_OK && call->output.folder)
+        code = output_draw(&call->output, &(Drawing){v, count, draw_one},
+                           "Pictures", status);
     for (size_t i = 0; i < count; i++)
         verdict_free(&v[i]);
     free(v);
@@ -631,7 +631,7 @@ static void taper_work(void *with, Seat *seat) {
     TaperSlot *slot = (TaperSlot *)seat;
     Verdict *v = &slot->verdict;
     if (verdict_build(&seat->c, v, &slot->status) == STATUS_OK &&
-        !job->call->request->csv)
+        !job->call->output.csv)
         return;
     if (slot->status.code == STATUS_OK)
         print_csv(v, spool_open(&slot->text));
@@ -654,7 +654,7 @@ static bool taper_take(void *with, Seat *seat) {
     TaperSlot *slot = (TaperSlot *)seat;
     if (slot->status.code != STATUS_OK && job->status->code == STATUS_OK)
         *job->status = slot->status;
-    if (slot->status.code == STATUS_OK && !job->call->request->csv)
+    if (slot->status.code == STATUS_OK && !job->call->output.csv)
         keep_verdict(job, slot);
     spool_move(&slot->text, &job->spool);
     return job->status->code == STATUS_OK;
@@ -662,14 +662,14 @@ static bool taper_take(void *with, Seat *seat) {
 
 static StatusCode print_job(TaperJob *job, Status *status) {
     const Call *call = job->call;
-    if (!call->request->csv) {
-        print_text(job->desk, job->v, job->count, call->to);
+    if (!call->output.csv) {
+        print_text(job->desk, job->v, job->count, call->output.to);
         return STATUS_OK;
     }
     if (spool_end(&job->spool, status) != STATUS_OK)
         return status->code;
     print_csv_header(call);
-    return spool_print(&job->spool, call->to, status);
+    return spool_print(&job->spool, call->output.to, status);
 }
 
 static StatusCode answer_each(const Call *call, Desk *d, Status *status) {
@@ -699,17 +699,18 @@ static StatusCode answer_each(const Call *call, Desk *d, Status *status) {
 }
 
 StatusCode command_taper(const Call *call, Status *status) {
-    const Request *r = call->request;
-    Answer other = r->joint        ? joint_answer
-                   : r->view_count ? views_answer
-                   : r->plans      ? squad_answer
+    const Question *q = call->question;
+    Answer other = q->joint        ? joint_answer
+                   : q->view_count ? views_answer
+                   : q->plans      ? squad_answer
                                    : answer;
-    bool plain = other == answer && !r->out && !r->change_count && !r->weekdays;
+    bool plain = other == answer && !call->output.folder && !q->change_count &&
+                 !q->weekdays;
     StatusCode code;
     Desk d;
     if (!plain)
         return command_on_cases(call, true, other, status);
-    code = desk_open_each(r, call->notes, &d);
+    code = desk_open_each(q, call->notes, &d);
     if (code == STATUS_OK)
         code = answer_each(call, &d, status);
     else

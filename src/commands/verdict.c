@@ -19,7 +19,7 @@ static void name_athlete(const Case *c, Status *status) {
 
 void verdict_score(const Case *c, const Outlook *o, DrawScores *draws,
                    Score *score) {
-    Aim aim = c->desk->request->aim;
+    Aim aim = c->desk->question->aim;
     draw_scores_build(o, case_draws(c), aim, case_anchor(c), draws);
     if (draws->count)
         draw_scores_mean(draws, score);
@@ -45,14 +45,14 @@ Spread verdict_spread_cuts(const Verdict *v, const double *cut) {
 }
 
 StatusCode verdict_build(const Case *c, Verdict *v, Status *status) {
-    const Request *r = c->desk->request;
+    const Question *q = c->desk->question;
     StatusCode code;
     *v = (Verdict){.c = c};
-    v->longest = c->outlook.window < (size_t)r->limits.max_length
+    v->longest = c->outlook.window < (size_t)q->limits.max_length
                      ? c->outlook.window
-                     : (size_t)r->limits.max_length;
+                     : (size_t)q->limits.max_length;
     verdict_score(c, &c->outlook, &v->draws, &v->score);
-    code = search_run(&c->outlook, &v->score, &r->limits, &v->search, status);
+    code = search_run(&c->outlook, &v->score, &q->limits, &v->search, status);
     if (code != STATUS_OK)
         name_athlete(c, status);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
@@ -255,7 +255,7 @@ static bool limits_usual(const Limits *limits) {
 
 /* The caution that a build-up deserves. */
 static void print_build_up(const Verdict *v, FILE *to) {
-    const Limits *l = &v->c->desk->request->limits;
+    const Limits *l = &v->c->desk->question->limits;
     if (l->build_up <= 0)
         return;
     print_wrapped(
@@ -277,7 +277,7 @@ static void print_build_up(const Verdict *v, FILE *to) {
 }
 
 void verdict_print_limits(const Verdict *v, FILE *to) {
-    const Limits *l = &v->c->desk->request->limits;
+    const Limits *l = &v->c->desk->question->limits;
     Text text = {0};
     text_add(&text, "Searched%s:",
              limits_usual(l) ? " within the default limits" : "");

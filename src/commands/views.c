@@ -56,7 +56,7 @@ static void choose_both(Views *w) {
 
 static StatusCode views_build(const Case *c, Views *w, Status *status) {
     StatusCode code = STATUS_OK;
-    *w = (Views){.count = c->desk->request->view_count};
+    *w = (Views){.count = c->desk->question->view_count};
     w->cases = mem_new(w->count, sizeof *w->cases);
     w->verdicts = mem_new(w->count, sizeof *w->verdicts);
     for (size_t i = 0; i < w->count && code == STATUS_OK; i++) {
@@ -85,13 +85,14 @@ static size_t row_option(const Views *w, size_t row) {
 
 static void row_name(const Views *w, size_t row, Text *name) {
     if (row < w->count)
-        text_add(name, "for %s", w->verdicts[row].c->desk->request->views[row]);
+        text_add(name, "for %s",
+                 w->verdicts[row].c->desk->question->views[row]);
     else
         text_add(name, "for all");
 }
 
 static void csv_rows(const Views *w, FILE *to) {
-    const Request *r = w->verdicts[0].c->desk->request;
+    const Question *q = w->verdicts[0].c->desk->question;
     for (size_t row = 0; row <= w->count; row++)
         for (size_t i = 0; i < w->count; i++) {
             const Verdict *v = &w->verdicts[i];
@@ -103,8 +104,8 @@ static void csv_rows(const Views *w, FILE *to) {
             csv_text(&csv, v->c->name);
             csv_text(&csv, v->c->event->name);
             csv_text(&csv, text_of(&spec));
-            csv_text(&csv, row < w->count ? r->views[row] : "all");
-            csv_text(&csv, r->views[i]);
+            csv_text(&csv, row < w->count ? q->views[row] : "all");
+            csv_text(&csv, q->views[i]);
             csv_number(&csv, case_shown(v->c, f->readiness));
             csv_number(&csv, f->gain);
             csv_number(&csv, share_under(v, row_option(w, row)));
@@ -121,7 +122,7 @@ static void print_table(const Views *w, FILE *to) {
     Grid grid;
     for (size_t i = 0; i < w->count; i++)
         columns[count++] =
-            (GridColumn){w->verdicts[0].c->desk->request->views[i], true};
+            (GridColumn){w->verdicts[0].c->desk->question->views[i], true};
     columns[count++] = (GridColumn){"training\nkept", true};
     grid_start(&grid, columns, count);
     for (size_t row = 0; row <= w->count; row++) {
@@ -193,7 +194,7 @@ static void print_one(const Views *w, FILE *to) {
     fputc('\n', to);
     print_sentence(w, to);
     for (size_t i = 0; i < w->count; i++) {
-        text_add(&text, "%s: ", c->desk->request->views[i]);
+        text_add(&text, "%s: ", c->desk->question->views[i]);
         model_words(case_model(w->verdicts[i].c), &text);
         print_wrapped(to, text_of(&text), 79, 2);
         text_clear(&text);
@@ -223,13 +224,14 @@ StatusCode views_answer(const Call *call, const Desk *d, const Case *cases,
     StatusCode code = STATUS_OK;
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = views_build(&cases[i], &w[i], status);
-    if (code == STATUS_OK && call->request->csv) {
-        call_header(call, "athlete,event,option,recommended_by,model,"
-                          "readiness,gain,share,kept");
+    if (code == STATUS_OK && call->output.csv) {
+        output_header(&call->output,
+                      "athlete,event,option,recommended_by,model,"
+                      "readiness,gain,share,kept");
         for (size_t i = 0; i < count; i++)
-            csv_rows(&w[i], call->to);
+            csv_rows(&w[i], call->output.to);
     } else if (code == STATUS_OK) {
-        print_text(d, w, count, call->to);
+        print_text(d, w, count, call->output.to);
     }
     for (size_t i = 0; i < count; i++)
         views_free(&w[i]);

@@ -95,19 +95,22 @@ static void run_words(int count, char **words) {
     Request request;
     Notes notes = {0};
     Status status = {0};
-    Call call = {&request, &notes, NULL, say_nothing};
+    Call call = {.request = &request,
+                 .question = &request.question,
+                 .notes = &notes,
+                 .say = say_nothing};
     StatusCode code;
     if (!nowhere)
         nowhere = fopen("/dev/null", "w");
-    call.to = nowhere;
     for (int i = 0; i < COMMANDS && count > 0; i++)
         if (strcmp(words[0], commands[i].name) == 0)
             which = i;
     code = request_read(commands[which].bit, count - 1, words + 1, &request,
                         &status);
     if (code == STATUS_OK) {
-        free(request.season);
-        request.season = strdup(folder);
+        free(request.question.season);
+        request.question.season = strdup(folder);
+        call.output = request_output(&request, nowhere);
         if (!request.help)
             code = commands[which].run(&call, &status);
     }
