@@ -74,6 +74,11 @@ static void comparison_free(Comparison *k) {
     free(k->rows);
 }
 
+static void print_csv_header(const Output *o) {
+    output_header(o, "athlete,event,option,readiness,low,high,gain,"
+                     "share,kept,beats_none,spec,gain_low,gain_high");
+}
+
 static void print_csv(const Comparison *k, FILE *to) {
     const Verdict *v = &k->verdict;
     for (size_t i = 0; i < k->count; i++) {
@@ -440,9 +445,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     }
     progress_end(&progress);
     if (code == STATUS_OK && call->output.csv)
-        output_header(&call->output,
-                      "athlete,event,option,readiness,low,high,gain,"
-                      "share,kept,beats_none,spec,gain_low,gain_high");
+        print_csv_header(&call->output);
     for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
         print_csv(&k[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)

@@ -538,6 +538,18 @@ static void warn_of_event(Desk *d, const Case *c) {
     }
 }
 
+/* What of a case deserves a warning. */
+static void warn_of_all(Desk *d, const Case *c) {
+    warn_of_log(d, c);
+    if (!c->event)
+        return;
+    warn_of_week(d, c);
+    warn_of_base(d, c);
+    warn_of_event(d, c);
+    warn_of_others(d, c);
+    event_rules_warn(d->season, c->event, d->question->heat, d->notes);
+}
+
 /* ---- changed days ---- */
 
 static void refuse_change(Desk *d, const Case *c, const DayChange *change,
@@ -679,18 +691,11 @@ static bool case_build(Desk *d, size_t athlete, Case *c) {
     c->model = find_model(d, c);
     if (d->notes->errors > errors)
         return false;
-    warn_of_log(d, c);
-    if (c->event) {
-        warn_of_week(d, c);
-        warn_of_base(d, c);
-        warn_of_event(d, c);
-        warn_of_others(d, c);
-        event_rules_warn(d->season, c->event, d->question->heat, d->notes);
-    }
+    warn_of_all(d, c);
     return true;
 }
 
-static void case_free(Case *c) {
+void case_free(Case *c) {
     daily_free(&c->daily);
     usual_free(&c->usual);
     outlook_free(&c->outlook);
@@ -894,10 +899,6 @@ void case_slim(Case *c) {
     c->outlook.days = known.days;
     c->outlook.event_day = known.event_day;
     c->outlook.event_days = known.event_days;
-}
-
-void desk_free_case(Case *c) {
-    case_free(c);
 }
 
 void desk_free_cases(Case *cases, size_t count) {

@@ -67,7 +67,7 @@ void desk_close(Desk *desk);
  * event is an error. */
 StatusCode desk_cases(Desk *desk, bool need_event, Case **cases, size_t *count);
 void desk_free_cases(Case *cases, size_t count);
-void desk_free_case(Case *c);
+void case_free(Case *c);
 
 /* Keeps what a line of a squad's table needs: names, days, the model's centre;
  * neither its daily loads nor the draws of her own tests. */

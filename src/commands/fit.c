@@ -654,14 +654,14 @@ static void write_draws(const void *from, FILE *to) {
     }
 }
 
-static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
+static StatusCode write_files(const Output *o, const Fitted *f, size_t count,
                               Status *status) {
     static const struct {
         const char *ending;
         void (*fill)(const void *, FILE *);
     } kinds[] = {{"-draws.csv", write_draws}, {".csv", write_model}};
     Text paths = {0};
-    StatusCode code = outfile_make_folder(call->output.folder, status);
+    StatusCode code = outfile_make_folder(o->folder, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0};
         Source source = {&f[i], NULL};
@@ -669,8 +669,7 @@ static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
         source.name = text_of(&name);
         for (int k = 0; k < 2 && code == STATUS_OK; k++) {
             Text path = {0};
-            text_add(&path, "%s/%s%s", call->output.folder, source.name,
-                     kinds[k].ending);
+            text_add(&path, "%s/%s%s", o->folder, source.name, kinds[k].ending);
             code =
                 outfile_write(text_of(&path), kinds[k].fill, &source, status);
             text_add(&paths, "%s\n", text_of(&path));
@@ -678,8 +677,8 @@ static StatusCode write_files(const Call *call, const Fitted *f, size_t count,
         }
         text_free(&name);
     }
-    if (code == STATUS_OK && !call->output.csv)
-        output_list(&call->output, "Files (for --model)", &paths);
+    if (code == STATUS_OK && !o->csv)
+        output_list(o, "Files (for --model)", &paths);
     text_free(&paths);
     return code;
 }
@@ -851,24 +850,21 @@ static void print_fitted(const Call *call, const Fitted *f, FILE *to) {
         print_one(f, to);
 }
 
-static void print_head(const Call *call) {
-    if (call->output.csv)
-        output_header(&call->output,
-                      "athlete,test,model,quantity,estimate,low,high,unit");
+static void print_head(const Output *o) {
+    if (o->csv)
+        output_header(o, "athlete,test,model,quantity,estimate,low,high,unit");
 }
 
-static void print_foot(const Call *call, const Desk *d, const Case *first) {
-    if (call->output.csv)
-        return;
-    print_wrapped(call->output.to,
+static void print_foot(const Desk *d, const Case *first, FILE *to) {
+    print_wrapped(to,
                   "'best fit': least squares, with standard errors. 'likely': "
                   "median of what the tests and the literature's prior say "
                   "together, with its 5-95 % interval; the other commands use "
                   "these draws. k and p0 in units of the test; lower-is-better "
                   "tests are negated for the gains.",
                   79, 2);
-    desk_print_basis(d, first, call->output.to);
-    desk_print_cautions(d, call->output.to);
+    desk_print_basis(d, first, to);
+    desk_print_cautions(d, to);
 }
 
 /* Tests of the kind fitted on days the log does not know. */
@@ -956,11 +952,12 @@ static StatusCode fit_with_files(const Call *call, Desk *d, Status *status) {
         code = fit_all(call, d, cases, count, f, &fitted, status);
     call->say(call->notes);
     if (code == STATUS_OK) {
-        print_head(call);
+        print_head(&call->output);
         for (size_t i = 0; i < fitted; i++)
             print_fitted(call, &f[i], call->output.to);
-        print_foot(call, d, f[0].c);
-        code = write_files(call, f, fitted, status);
+        if (!call->output.csv)
+            print_foot(d, f[0].c, call->output.to);
+        code = write_files(&call->output, f, fitted, status);
     }
     if (code == STATUS_OK)
         code = output_draw(&call->output, &(Drawing){f, fitted, draw_one},
@@ -1036,12 +1033,13 @@ static StatusCode fit_each(const Call *call, Desk *d, Status *status) {
     if (code == STATUS_OK)
         code = spool_end(&job.spool, status);
     if (code == STATUS_OK) {
-        print_head(call);
+        print_head(&call->output);
         code = spool_print(&job.spool, call->output.to, status);
-        print_foot(call, d, &job.first);
+        if (!call->output.csv)
+            print_foot(d, &job.first, call->output.to);
     }
     spool_free(&job.spool);
-    desk_free_case(&job.first);
+    case_free(&job.first);
     return code;
 }
 

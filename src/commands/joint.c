@@ -687,18 +687,18 @@ static void warn(const Desk *d, const Peaks *p) {
     }
 }
 
-static void present(const Call *call, const Desk *d, const Peaks *p,
+static void present(const Output *o, const Desk *d, const Peaks *p,
                     size_t count) {
-    if (!call->output.csv) {
-        print_text(d, p, count, call->output.to);
+    if (!o->csv) {
+        print_text(d, p, count, o->to);
         return;
     }
-    output_header(&call->output,
+    output_header(o,
                   "athlete,event,start,weight,option,readiness,low,high,gain,"
                   "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
                   "gives_up");
     for (size_t i = 0; i < count; i++)
-        print_csv(&p[i], call->output.to);
+        print_csv(&p[i], o->to);
 }
 
 StatusCode joint_answer(const Call *call, const Desk *d, const Case *cases,
@@ -712,7 +712,7 @@ StatusCode joint_answer(const Call *call, const Desk *d, const Case *cases,
     if (code == STATUS_OK) {
         warn(d, &p[0]);
         call->say(d->notes);
-        present(call, d, p, count);
+        present(&call->output, d, p, count);
     }
     if (code == STATUS_OK && call->output.folder)
         code = output_draw(&call->output, &(Drawing){p, count, draw_with_peaks},

@@ -24,11 +24,11 @@ static void add_model(Shelf *shelf, const char *name, Notes *notes) {
     model_find(name, shelf->folder, &shelf->models[shelf->count++], notes);
 }
 
-static void read_shelf(Shelf *shelf, const Request *r, Notes *notes) {
+static void read_shelf(Shelf *shelf, const char *model, Notes *notes) {
     char **names;
     shelf->folder = home_folder("models");
-    if (r->question.model) {
-        add_model(shelf, r->question.model, notes);
+    if (model) {
+        add_model(shelf, model, notes);
         return;
     }
     names = model_names(shelf->folder);
@@ -120,11 +120,11 @@ static void print_text(const Shelf *shelf, FILE *to) {
     }
 }
 
-static StatusCode draw(const Shelf *shelf, const Call *call, Status *status) {
+static StatusCode draw(const Shelf *shelf, const Output *o, Status *status) {
     Gallery gallery;
     char *scripts;
     Text paths = {0};
-    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
+    StatusCode code = output_gallery(o, &gallery, &scripts, status);
     for (size_t i = 0; i < shelf->count && code == STATUS_OK; i++) {
         const Model *m = &shelf->models[i];
         Text name = {0}, title = {0}, words = {0};
@@ -139,19 +139,26 @@ static StatusCode draw(const Shelf *shelf, const Call *call, Status *status) {
         text_free(&title);
         text_free(&words);
     }
-    if (!call->output.csv) {
-        fputc('\n', call->output.to);
-        print_lines(call->output.to, text_of(&paths));
+    if (!o->csv) {
+        fputc('\n', o->to);
+        print_lines(o->to, text_of(&paths));
     }
     text_free(&paths);
     free(scripts);
     return code;
 }
 
+static void shelf_free(Shelf *shelf) {
+    for (size_t i = 0; i < shelf->count; i++)
+        model_free(&shelf->models[i]);
+    free(shelf->models);
+    free(shelf->folder);
+}
+
 StatusCode command_models(const Call *call, Status *status) {
     Shelf shelf = {0};
     StatusCode code;
-    read_shelf(&shelf, call->request, call->notes);
+    read_shelf(&shelf, call->question->model, call->notes);
     code = notes_code(call->notes);
     call->say(call->notes);
     if (code == STATUS_OK) {
@@ -161,10 +168,7 @@ StatusCode command_models(const Call *call, Status *status) {
             print_text(&shelf, call->output.to);
     }
     if (code == STATUS_OK && call->output.folder)
-        code = draw(&shelf, call, status);
-    for (size_t i = 0; i < shelf.count; i++)
-        model_free(&shelf.models[i]);
-    free(shelf.models);
-    free(shelf.folder);
+        code = draw(&shelf, &call->output, status);
+    shelf_free(&shelf);
     return code;
 }

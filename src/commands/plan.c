@@ -109,6 +109,13 @@ static void csv_row(const Case *c, const PlanRow *row, double cost, FILE *to) {
     csv_end(&csv);
 }
 
+static void print_csv_header(const Output *o) {
+    output_header(o,
+                  "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
+                  "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
+                  "usual_load,keep,cost_if_missed");
+}
+
 static void print_csv(const Plan *p, FILE *to) {
     for (size_t i = 0; i < p->sheet.count; i++)
         csv_row(p->verdict.c, &p->sheet.rows[i], p->cost[i], to);
@@ -653,23 +660,24 @@ static void fill_calendar(const void *from, FILE *to) {
     text_free(&name);
 }
 
-static StatusCode write_files(const Call *call, const Case *cases,
-                              const Plan *p, size_t count, Status *status) {
+static StatusCode write_files(const Output *o, const Plan *p, size_t count,
+                              Status *status) {
     static const struct {
         const char *ending;
         void (*fill)(const void *, FILE *);
     } kinds[] = {{".txt", fill_plan},
                  {"-event-week.txt", fill_event_week},
                  {".ics", fill_calendar}};
-    const char *folder = call->output.folder;
+    const char *folder = o->folder;
     Text paths = {0};
     StatusCode code = outfile_make_folder(folder, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Text name = {0}, who = {0};
         Sheet sheet = {&p[i], NULL};
-        output_file_name(&cases[i], "plan", &name);
-        output_file_name(&cases[i], "plan", &who);
-        if (call->question->event_count > 0) { /* one of several plans */
+        output_file_name(p[i].verdict.c, "plan", &name);
+        output_file_name(p[i].verdict.c, "plan", &who);
+        if (p[i].verdict.c->desk->question->event_count >
+            0) { /* one of several plans */
             text_add(&name, "-");
             plot_file_name(&name, p[i].verdict.c->event->name);
         }
@@ -684,8 +692,8 @@ static StatusCode write_files(const Call *call, const Case *cases,
         text_free(&name);
         text_free(&who);
     }
-    if (code == STATUS_OK && !call->output.csv)
-        output_list(&call->output, "Files", &paths);
+    if (code == STATUS_OK && !o->csv)
+        output_list(o, "Files", &paths);
     text_free(&paths);
     return code;
 }
@@ -696,8 +704,9 @@ static void print_text(const Desk *d, const Plan *p, size_t count, FILE *to) {
     for (size_t i = 0; i < count; i++)
         print_one(&p[i], to);
     if (count == 1) {
-        Sheet sheet = {p, NULL};
-        fill_event_week(&sheet, to);
+        EventSheet sheet;
+        event_sheet_build(p->verdict.c, &sheet);
+        event_sheet_print(&sheet, to);
         fputc('\n', to);
     }
     print_foot(d, p, count, to);
@@ -717,17 +726,13 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->output.csv)
-        output_header(
-            &call->output,
-            "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
-            "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
-            "usual_load,keep,cost_if_missed");
+        print_csv_header(&call->output);
     for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
         print_csv(&p[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)
         print_text(d, p, count, call->output.to);
     if (code == STATUS_OK && call->output.folder)
-        code = write_files(call, cases, p, count, status);
+        code = write_files(&call->output, p, count, status);
     for (size_t i = 0; i < count; i++)
         plan_free(&p[i]);
     free(p);

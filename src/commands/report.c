@@ -21,7 +21,7 @@
 #include <string.h>
 
 typedef struct {
-    const Call *call;
+    const Output *output;
     const Desk *desk;
     const Case *cases;
     Plan *plans;
@@ -394,7 +394,7 @@ static void put_model(Report *r) {
 static StatusCode write_page(Report *r, FILE *to, Status *status) {
     StatusCode code = STATUS_OK;
     Progress progress =
-        progress_begin("athletes drawn", r->count, r->call->output.quiet);
+        progress_begin("athletes drawn", r->count, r->output->quiet);
     Text title = {0};
     text_add(&title, "The way to %s", r->cases[0].event->name);
     page_begin(&r->page, to, text_of(&title));
@@ -411,7 +411,7 @@ static StatusCode write_page(Report *r, FILE *to, Status *status) {
 }
 
 static StatusCode write_file(Report *r, Status *status) {
-    const char *folder = r->call->output.folder;
+    const char *folder = r->output->folder;
     Text path = {0};
     OutFile *file = NULL;
     StatusCode code = outfile_make_folder(folder, status);
@@ -427,7 +427,7 @@ static StatusCode write_file(Report *r, Status *status) {
         code = status->code;
     }
     if (code == STATUS_OK)
-        print_shown_line(r->call->output.to, text_of(&path));
+        print_shown_line(r->output->to, text_of(&path));
     text_free(&path);
     return code;
 }
@@ -439,7 +439,7 @@ static StatusCode write_out(Report *r, Status *status) {
     StatusCode code = write_page(r, memory, status);
     fclose(memory);
     if (code == STATUS_OK)
-        fwrite(text_of(&text), 1, text.length, r->call->output.to);
+        fwrite(text_of(&text), 1, text.length, r->output->to);
     text_free(&text);
     return code;
 }
@@ -453,8 +453,7 @@ static StatusCode write_report(Report *r, Status *status) {
         return status->code;
     scripts = home_folder("plots");
     r->gallery = (Gallery){folder, scripts, PICTURE_SVG};
-    code =
-        r->call->output.folder ? write_file(r, status) : write_out(r, status);
+    code = r->output->folder ? write_file(r, status) : write_out(r, status);
     outfile_scratch_done();
     free(scripts);
     return code;
@@ -481,7 +480,7 @@ static void add_notes(const Notes *from, Notes *to) {
  * check finds. */
 static void gather_notes(Report *r) {
     Notes checked = {0};
-    add_notes(r->call->notes, &r->notes);
+    add_notes(r->desk->notes, &r->notes);
     check_season(r->desk->season, &checked);
     add_notes(&checked, &r->notes);
     notes_free(&checked);
@@ -489,7 +488,8 @@ static void gather_notes(Report *r) {
 
 static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                          size_t count, Status *status) {
-    Report r = {.call = call, .desk = d, .cases = cases, .count = count};
+    Report r = {
+        .output = &call->output, .desk = d, .cases = cases, .count = count};
     StatusCode code = STATUS_OK;
     Progress progress = progress_begin("plans made", count, call->output.quiet);
     r.plans = mem_new(count, sizeof *r.plans);

@@ -7,6 +7,7 @@
 #ifndef COMMANDS_SESSIONS_H
 #define COMMANDS_SESSIONS_H
 
+#include "commands/output.h"
 #include "commands/verdict.h"
 
 /* Prints the sessions of an event with more than one, and how long readiness

@@ -58,6 +58,11 @@ static size_t days_shown(const Case *c) {
     return c->outlook.event_day + c->outlook.event_days;
 }
 
+static void print_csv_header(const Output *o) {
+    output_header(o, "athlete,date,load,fitness,fatigue,readiness,low,"
+                     "high,phase");
+}
+
 static void print_csv(const Case *c, const Curves *v, FILE *to) {
     char day[DATE_TEXT];
     for (size_t i = 0; i < v->days; i++) {
@@ -163,9 +168,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
                      days_shown(&cases[i]), true, &v[i]);
     }
     if (code == STATUS_OK && call->output.csv)
-        output_header(&call->output,
-                      "athlete,date,load,fitness,fatigue,readiness,low,"
-                      "high,phase");
+        print_csv_header(&call->output);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         if (call->output.csv)
             print_csv(&cases[i], &v[i], call->output.to);

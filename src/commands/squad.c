@@ -290,6 +290,12 @@ static void csv_left(const Verdict *v, FILE *to) {
     csv_end(&csv);
 }
 
+static void print_csv_header(const Output *o) {
+    output_header(o, "athlete,event,plans,plan,option,gain,kept,"
+                     "own_option,own_gain,possible,loss,loss_low,"
+                     "loss_high,own_better,worth");
+}
+
 static void print_csv(const Squad *s, FILE *to) {
     for (size_t n = 1; n <= s->most; n++)
         for (size_t i = 0; i < s->count; i++)
@@ -678,10 +684,7 @@ StatusCode squad_answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = verdict_build(&cases[i], &v[i], status);
     if (code == STATUS_OK && call->output.csv)
-        output_header(&call->output,
-                      "athlete,event,plans,plan,option,gain,kept,"
-                      "own_option,own_gain,possible,loss,loss_low,"
-                      "loss_high,own_better,worth");
+        print_csv_header(&call->output);
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
     if (code == STATUS_OK && !call->output.csv)

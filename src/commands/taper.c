@@ -571,10 +571,9 @@ static StatusCode draw_one(const void *answers, size_t at,
     return code;
 }
 
-static void print_csv_header(const Call *call) {
-    output_header(&call->output,
-                  "athlete,event,option,length,cut,shape,readiness,low,high,"
-                  "gain,share,kept,beats_none,tag,gain_low,gain_high");
+static void print_csv_header(const Output *o) {
+    output_header(o, "athlete,event,option,length,cut,shape,readiness,low,high,"
+                     "gain,share,kept,beats_none,tag,gain_low,gain_high");
 }
 
 /* ---- with pictures or changed days: all athletes are kept for them ---- */
@@ -591,7 +590,7 @@ static StatusCode answer(const Call *call, const Desk *d, const Case *cases,
     }
     progress_end(&progress);
     if (code == STATUS_OK && call->output.csv)
-        print_csv_header(call);
+        print_csv_header(&call->output);
     for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
         print_csv(&v[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)
@@ -668,7 +667,7 @@ static StatusCode print_job(TaperJob *job, Status *status) {
     }
     if (spool_end(&job->spool, status) != STATUS_OK)
         return status->code;
-    print_csv_header(call);
+    print_csv_header(&call->output);
     return spool_print(&job->spool, call->output.to, status);
 }
 

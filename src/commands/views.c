@@ -91,6 +91,11 @@ static void row_name(const Views *w, size_t row, Text *name) {
         text_add(name, "for all");
 }
 
+static void print_csv_header(const Output *o) {
+    output_header(o, "athlete,event,option,recommended_by,model,"
+                     "readiness,gain,share,kept");
+}
+
 static void csv_rows(const Views *w, FILE *to) {
     const Question *q = w->verdicts[0].c->desk->question;
     for (size_t row = 0; row <= w->count; row++)
@@ -225,9 +230,7 @@ StatusCode views_answer(const Call *call, const Desk *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = views_build(&cases[i], &w[i], status);
     if (code == STATUS_OK && call->output.csv) {
-        output_header(&call->output,
-                      "athlete,event,option,recommended_by,model,"
-                      "readiness,gain,share,kept");
+        print_csv_header(&call->output);
         for (size_t i = 0; i < count; i++)
             csv_rows(&w[i], call->output.to);
     } else if (code == STATUS_OK) {
