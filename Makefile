@@ -31,7 +31,7 @@ TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core gi
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 
-FLOORS  = base season response calibrate taper present commands
+FLOORS  = base season response calibrate taper cases answers present output options commands
 SOURCES = $(foreach floor,$(FLOORS),$(sort $(wildcard src/$(floor)/*.c)))
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 MAIN    = $(BUILD)/main.o

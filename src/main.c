@@ -5,9 +5,9 @@
  */
 #include "base/mem.h"
 #include "base/outfile.h"
-#include "commands/manual.h"
+#include "commands/commands.h"
+#include "options/manual.h"
 #include "present/grid.h"
-#include "present/plot.h"
 
 #include <errno.h>
 #include <fcntl.h>

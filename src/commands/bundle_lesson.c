@@ -6,9 +6,10 @@
 
 #include "base/mem.h"
 #include "calibrate/posterior.h"
-#include "commands/own.h"
+#include "cases/athlete_tests.h"
 #include "commands/series.h"
 #include "taper/bundle.h"
+#include "taper/lessons.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -155,7 +156,7 @@ static StatusCode draw(const Lesson *l, const LessonSeries *s,
                            "%d, the last with its typical error",
                            s->path, s->data.count, LESSON_MARKS);
     scale = posterior_prior(&s->data);
-    own_prior(l->model, &prior);
+    athlete_tests_prior(l->model, &prior);
     return posterior_run(&prior, &s->data, &scale, DRAWS_DEFAULT,
                          l->question->seed, posterior, l->status);
 }

@@ -2,286 +2,32 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/commands.h"
-
-#include "base/mem.h"
-#include "commands/event_rules.h"
-#include "present/grid.h"
 #include "season/check.h"
+#include "base/mem.h"
+#include "cases/context.h"
+#include "commands/commands.h"
+#include "output/check_text.h"
 
-#include <math.h>
 #include <stdlib.h>
-#include <string.h>
-
-/* What the log of one athlete covers. */
-typedef struct {
-    const Athlete *athlete;
-    Date first;
-    size_t days, trained, rest, filled, unrecorded, longest_gap; /* [d] */
-    double week; /* [load] median of whole calendar weeks */
-} Coverage;
-
-static double median_week(const Daily *d) {
-    double *sums = mem_new(d->days / 7 + 1, sizeof *sums), median;
-    size_t count = 0;
-    for (size_t i = 0; i + 7 <= d->days; i++) {
-        double sum = 0;
-        if (date_weekday(d->first + (Date)i) != 0)
-            continue;
-        for (size_t k = 0; k < 7; k++)
-            sum += d->load[i + k];
-        if (isfinite(sum))
-            sums[count++] = sum;
-    }
-    median = load_median(sums, count);
-    free(sums);
-    return median;
-}
-
-static void cover(const Desk *d, size_t athlete, Coverage *c) {
-    Daily daily;
-    daily_build(d->season, athlete, d->question->read.gaps_typical, &daily);
-    *c = (Coverage){.athlete = &d->season->athletes[athlete],
-                    .first = daily.first,
-                    .days = daily.days,
-                    .trained = daily.trained,
-                    .rest = daily.rest,
-                    .filled = daily.filled,
-                    .unrecorded = daily.unrecorded,
-                    .week = median_week(&daily)};
-    for (size_t i = 0; i < daily.gap_count; i++)
-        if (daily.gaps[i].days > c->longest_gap)
-            c->longest_gap = daily.gaps[i].days;
-    daily_free(&daily);
-}
-
-/* A row of week.csv whose load cannot be told stops the other commands. */
-static void note_week(const Desk *d, size_t athlete, Notes *notes) {
-    Daily daily;
-    Usual usual;
-    daily_build(d->season, athlete, false, &daily);
-    usual_build(d->season, athlete, &daily, &usual, notes);
-    usual_free(&usual);
-    daily_free(&daily);
-}
-
-/* Looks at one athlete; of one asked for (`c`) it says what stops the other
- * commands, and what her log covers. */
-static void look_at(const Desk *d, size_t athlete, Coverage *c, Notes *notes) {
-    Season *s = d->season;
-    if (!season_fetch(s, athlete, notes))
-        return;
-    check_athlete(s, athlete, notes);
-    if (c && s->athletes[athlete].session_count > 0) {
-        season_require_loads(s, athlete, notes);
-        note_week(d, athlete, notes);
-        cover(d, athlete, c);
-    }
-    season_release(s, athlete);
-}
-
-/* Looks at all athletes; returns how many of those asked for have a log, whose
- * coverage comes first, in the order in which they were asked for. */
-static size_t look(const Desk *d, Coverage *c, Notes *notes) {
-    size_t count = 0;
-    Coverage **of = mem_new(d->season->athlete_count, sizeof *of);
-    for (size_t i = 0; i < d->chosen_count; i++)
-        of[d->chosen[i]] = &c[i];
-    for (size_t i = 0; i < d->season->athlete_count; i++)
-        look_at(d, i, of[i], notes);
-    for (size_t i = 0; i < d->chosen_count; i++)
-        if (c[i].athlete)
-            c[count++] = c[i];
-    free(of);
-    return count;
-}
-
-/* Events to come that ask too much. */
-static void note_events(const Season *s, Notes *notes) {
-    for (size_t i = 0; i < s->event_count; i++)
-        if (s->events[i].start > s->today)
-            event_rules_warn(s, &s->events[i], false, notes);
-}
-
-/* The name of a file inside the season. */
-static const char *inside(const Season *s, const char *file) {
-    size_t length = s && s->folder ? strlen(s->folder) : 0;
-    if (file && length && strncmp(file, s->folder, length) == 0 &&
-        file[length] == '/')
-        return file + length + 1;
-    return file ? file : "";
-}
-
-static void coverage_csv(const Desk *d, const Coverage *c, FILE *to) {
-    char first[DATE_TEXT], last[DATE_TEXT], name[TEXT_EXCERPT];
-    Text text = {0};
-    Csv csv;
-    text_add(&text,
-             "%s: %zu days from %s to %s: %zu with training, %zu rest, %zu "
-             "filled, %zu not recorded; %zu sessions, %zu tests, longest gap "
-             "%zu days",
-             text_excerpt(name, c->athlete->name), c->days,
-             date_write(first, c->first), date_write(last, d->season->last),
-             c->trained, c->rest, c->filled, c->unrecorded,
-             c->athlete->session_count, c->athlete->test_count, c->longest_gap);
-    csv_begin(&csv, to);
-    csv_text(&csv, inside(d->season, d->season->log_path));
-    csv_text(&csv, "");
-    csv_text(&csv, "");
-    csv_text(&csv, "notice");
-    csv_text(&csv, text_of(&text));
-    csv_end(&csv);
-    text_free(&text);
-}
-
-static void print_csv(const Desk *d, const Coverage *c, size_t count,
-                      FILE *to) {
-    csv_header(to, "file,line,column,level,message");
-    for (size_t i = 0; i < d->notes->count; i++) {
-        const Note *note = &d->notes->items[i];
-        Csv csv;
-        csv_begin(&csv, to);
-        csv_text(&csv, inside(d->season, note->file));
-        if (note->line)
-            csv_whole(&csv, (long)note->line);
-        else
-            csv_text(&csv, "");
-        csv_text(&csv, note->column ? note->column : "");
-        csv_text(&csv, level_name(note->level));
-        csv_text(&csv, note->text);
-        csv_end(&csv);
-    }
-    for (size_t i = 0; i < count; i++)
-        coverage_csv(d, &c[i], to);
-}
-
-static void print_head(const Desk *d, FILE *to) {
-    const Season *s = d->season;
-    char first[DATE_TEXT], last[DATE_TEXT];
-    fputs("Season ", to);
-    print_shown(to, s->path);
-    fprintf(to, ": %zu athlete%s, %zu session%s", s->athlete_count,
-            s->athlete_count == 1 ? "" : "s", s->session_count,
-            s->session_count == 1 ? "" : "s");
-    if (s->last != DATE_NONE)
-        fprintf(to, ", %s to %s", date_write(first, s->first),
-                date_write(last, s->last));
-    fprintf(to, "\nLoad: %s%s\n", load_method_unit(s->method),
-            s->method_given ? " (--load)" : "");
-}
-
-static void print_coverage(const Coverage *c, size_t count, FILE *to) {
-    static const GridColumn columns[] = {
-        {"athlete", false},    {"from", false},       {"days", true},
-        {"train-\ning", true}, {"rest", true},        {"un-\nknown", true},
-        {"gap\nd", true},      {"ses-\nsions", true}, {"tests", true},
-        {"median\nweek", true}};
-    Grid grid;
-    char day[DATE_TEXT];
-    grid_start(&grid, columns, 10);
-    for (size_t i = 0; i < count; i++) {
-        grid_cell(&grid, "%s", c[i].athlete->name);
-        grid_cell(&grid, "%s", date_write(day, c[i].first));
-        grid_cell(&grid, "%zu", c[i].days);
-        grid_cell(&grid, "%zu", c[i].trained);
-        grid_cell(&grid, "%zu", c[i].rest);
-        grid_cell(&grid, "%zu", c[i].unrecorded);
-        grid_cell(&grid, "%zu", c[i].longest_gap);
-        grid_cell(&grid, "%zu", c[i].athlete->session_count);
-        grid_cell(&grid, "%zu", c[i].athlete->test_count);
-        if (isfinite(c[i].week))
-            grid_cell(&grid, "%.0f", c[i].week);
-        else
-            grid_cell(&grid, "-");
-    }
-    fputc('\n', to);
-    grid_print(&grid, to, 18);
-    grid_free(&grid);
-}
-
-static void print_note(const Desk *d, const Note *note, FILE *to) {
-    Text text = {0};
-    text_add(&text, "%s", inside(d->season, note->file));
-    if (note->line)
-        text_add(&text, ":%zu", note->line);
-    if (text.length)
-        text_add(&text, ": ");
-    if (note->column)
-        text_add(&text, "%s: ", note->column);
-    text_add(&text, "%s", note->text);
-    fputs("  - ", to);
-    print_wrapped(to, text_of(&text), 76, 4);
-    text_free(&text);
-}
-
-enum { SHOWN_ALIKE = 3 }; /* notes of one sort shown; --csv has all */
-
-static size_t print_level(const Desk *d, Level level, const char *title,
-                          FILE *to) {
-    const Notes *notes = d->notes;
-    size_t count = 0;
-    for (size_t i = 0; i < notes->count; i++) {
-        const Note *note = &notes->items[i];
-        size_t all = notes->sorts[note->sort].count;
-        if (note->level != level)
-            continue;
-        if (count++ == 0)
-            fprintf(to, "\n%s\n", title);
-        if (note->alike < SHOWN_ALIKE)
-            print_note(d, note, to);
-        if (note->alike + 1 == SHOWN_ALIKE && all > SHOWN_ALIKE)
-            fprintf(to, "    and %zu more of this sort (--csv lists all)\n",
-                    all - SHOWN_ALIKE);
-    }
-    return count;
-}
-
-static void print_text(const Desk *d, const Coverage *c, size_t count,
-                       FILE *to) {
-    size_t warnings;
-    if (d->season->folder)
-        print_head(d, to);
-    if (d->season->folder == NULL) {
-        fputs("Season ", to);
-        print_shown_line(to, d->season->path);
-    }
-    if (count > 0)
-        print_coverage(c, count, to);
-    print_level(d, LEVEL_ERROR, "To mend before anything can be computed:", to);
-    warnings = print_level(d, LEVEL_WARNING, "To look at:", to);
-    print_level(d, LEVEL_NOTICE, "Notices:", to);
-    if (d->notes->dropped)
-        fprintf(to, "\n... and %zu more like these.\n", d->notes->dropped);
-    if (d->notes->errors)
-        fprintf(to, "\n%zu error%s: these files cannot be used yet.\n",
-                d->notes->errors, d->notes->errors == 1 ? "" : "s");
-    else if (warnings)
-        fprintf(to,
-                "\nThese files can be used; look at the %s above "
-                "first.\n",
-                warnings == 1 ? "point" : "points");
-    else
-        fprintf(to, "\nThese files can be used; nothing looks wrong.\n");
-}
 
 StatusCode command_check(const Call *call, Status *status) {
-    Desk d;
+    Context d;
     Coverage *c;
     size_t count = 0;
     bool readable =
-        desk_open_each(call->question, call->notes, &d) == STATUS_OK;
+        context_open_each(call->question, call->notes, &d) == STATUS_OK;
     (void)status;
     c = mem_new(d.chosen_count, sizeof *c);
     if (readable) {
-        count = look(&d, c, call->notes);
+        count = coverage_look(&d, c, call->notes);
         check_common(d.season, call->notes);
-        note_events(d.season, call->notes);
+        coverage_note_events(d.season, call->notes);
     }
     if (call->output.csv)
-        print_csv(&d, c, count, call->output.to);
+        check_text_csv(&d, c, count, call->output.to);
     else
-        print_text(&d, c, count, call->output.to);
+        check_text_print(&d, c, count, call->output.to);
     free(c);
-    desk_close(&d);
+    context_close(&d);
     return notes_code(call->notes);
 }

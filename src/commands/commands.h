@@ -10,10 +10,13 @@
 #ifndef COMMANDS_COMMANDS_H
 #define COMMANDS_COMMANDS_H
 
-#include "commands/output.h"
-#include "commands/request.h"
+#include "options/request.h"
 
-typedef struct {
+/* Called by commands when all is read, so that main can print the notes
+ * before the answer. */
+typedef void (*Say)(const Notes *notes);
+
+typedef struct Call {
     const Request *request;
     const Question *question; /* of the request */
     Output output;
@@ -22,11 +25,11 @@ typedef struct {
 } Call;
 
 /* Computes and presents the cases of the athletes asked for. */
-typedef StatusCode (*Answer)(const Call *call, const Desk *desk,
+typedef StatusCode (*Answer)(const Call *call, const Context *context,
                              const Case *cases, size_t count, Status *status);
 
-/* What the commands about cases share: opens the desk, builds the cases, says
- * the notes, has the answer made. */
+/* What the commands about cases share: opens the context, builds the cases,
+ * says the notes, has the answer made. */
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status);
 

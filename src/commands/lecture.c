@@ -8,11 +8,11 @@
 #include "base/mem.h"
 #include "commands/bundle_lesson.h"
 #include "commands/series.h"
-#include "response/kernel.h"
+#include "output/words.h"
+#include "taper/lessons.h"
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 enum { POINTS = LESSON_POINTS };
 
@@ -60,7 +60,7 @@ static size_t extreme(const double *y, size_t from, size_t to, int sign) {
 
 void lesson_say(Lesson *l, const char *words, double value) {
     char shown[FIGURE_TEXT];
-    text_add(&l->words, "%s %s", words, figure(shown, value, value));
+    text_add(&l->words, "%s %s", words, words_figure(shown, value, value));
 }
 
 static void say_marks(Lesson *l) {
@@ -563,7 +563,7 @@ StatusCode lesson_make(const LessonRule *rule, const Model *model,
     l->status = status;
     l->usual = lesson_usual_load(l->params);
     l->marks = lesson_marks(l->params, l->usual);
-    model_short(model, &l->subtitle);
+    words_model_short(model, &l->subtitle);
     text_add(&l->label, "%s",
              model->scaled ? model->unit : "units of readiness");
     l->picture = (LessonPicture){.title = rule->title,

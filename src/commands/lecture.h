@@ -6,10 +6,10 @@
 #ifndef COMMANDS_LECTURE_H
 #define COMMANDS_LECTURE_H
 
-#include "commands/desk.h"
+#include "cases/question.h"
 #include "present/grid.h"
 #include "present/lesson_picture.h"
-#include "taper/lessons.h"
+#include "response/landmarks.h"
 
 enum { LESSON_POINTS = 200 };
 
@@ -56,7 +56,7 @@ bool lesson_tires(const Lesson *lesson);
 double *lesson_curve(Lesson *lesson, const char *name, double number);
 /* The horizontal axis: days from `from` on. */
 void lesson_days(Lesson *lesson, int from, size_t points, const char *label);
-/* Adds words and a figure behind them. */
+/* Adds words and a words_figure behind them. */
 void lesson_say(Lesson *lesson, const char *words, double value);
 
 #endif

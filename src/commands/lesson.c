@@ -3,15 +3,14 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/commands.h"
-
 #include "base/home.h"
 #include "base/mem.h"
 #include "base/outfile.h"
+#include "commands/commands.h"
 #include "commands/lecture.h"
 #include "commands/play.h"
 #include "commands/worksheet.h"
-#include "present/page.h"
+#include "output/words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -70,9 +69,10 @@ static void describe_curve(const double *y, size_t points, Text *alt) {
     }
     scale = fmax(fabs(low), fabs(high));
     text_add(alt, " begins at %s, ends at %s, lies between %s and %s",
-             figure(shown[0], y[0], scale),
-             figure(shown[1], y[points - 1], scale),
-             figure(shown[2], low, scale), figure(shown[3], high, scale));
+             words_figure(shown[0], y[0], scale),
+             words_figure(shown[1], y[points - 1], scale),
+             words_figure(shown[2], low, scale),
+             words_figure(shown[3], high, scale));
 }
 
 static void describe_curves(const LessonPicture *p, Text *alt) {
@@ -289,7 +289,7 @@ static StatusCode give_all(const Model *model, const Call *call,
     if (!r->out || r->format != PICTURE_SVG)
         return give_each(model, call, NULL, status);
     text_add(&words, "Model: ");
-    model_short(model, &words);
+    words_model_short(model, &words);
     text_add(&words, ". Every number is computed from it.");
     code = outfile_make_folder(r->out, status);
     if (code == STATUS_OK)

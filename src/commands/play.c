@@ -10,7 +10,6 @@
 
 #include <ctype.h>
 #include <math.h>
-#include <string.h>
 
 enum { SHOWN = 28 /* [d] before the event in the table */, BAR = 20 };
 

@@ -6,7 +6,6 @@
 #ifndef COMMANDS_PLAY_H
 #define COMMANDS_PLAY_H
 
-#include "base/status.h"
 #include "response/model.h"
 
 #include <stdio.h>

@@ -6,7 +6,6 @@
 
 #include "base/home.h"
 #include "base/mem.h"
-#include "season/daily.h"
 
 #include <math.h>
 #include <stdio.h>

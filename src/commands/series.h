@@ -6,7 +6,7 @@
 #define COMMANDS_SERIES_H
 
 #include "calibrate/basis.h"
-#include "commands/question.h"
+#include "cases/question.h"
 
 typedef struct {
     char *path;

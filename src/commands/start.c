@@ -7,10 +7,9 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/commands.h"
-
 #include "base/clock.h"
 #include "base/outfile.h"
+#include "commands/commands.h"
 #include "present/grid.h"
 
 #include <string.h>

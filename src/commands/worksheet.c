@@ -12,8 +12,6 @@
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 enum { DAYS = 5, CURVE = 60, NEAR = 6, TESTS = 9, FITTED = 6, SEASON = 85 };
 

@@ -1,0 +1,63 @@
+/* athlete_fit: an athlete's own model from performance tests, with its
+ * uncertainty and whether it predicts.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_ATHLETE_FIT_H
+#define ANSWERS_ATHLETE_FIT_H
+
+#include "calibrate/fit.h"
+#include "calibrate/forecast.h"
+#include "cases/athlete_tests.h"
+#include "cases/case.h"
+
+#include <stdbool.h>
+
+/* Everything `fit` finds out about one athlete. */
+typedef struct {
+    const Case *c;
+    AthleteTests own;
+    const char *test; /* its name */
+    Model prior;      /* borrowed strings */
+    PosteriorPrior scale;
+    Fit best, one, constant; /* the kind asked for, one component, a mean */
+    Posterior posterior;
+    Forecast forecast;
+    /* F tests of the kind asked for, against one component and against a
+     * constant; NAN: cannot be told */
+    double p_fatigue, p_training;
+    Date next;         /* best day for the next test; DATE_NONE: not asked */
+    double next_share; /* width of the gain's interval after it / now */
+} AthleteFit;
+
+enum { LOW, MIDDLE, HIGH };
+
+/* A number that each draw tells. */
+typedef double (*Quantity)(const ResponseParams *, Param);
+
+/* 5 %, 50 % and 95 % points of a quantity. */
+void athlete_fit_points(const AthleteFit *f, Quantity of, Param param,
+                        double at[3]);
+
+double athlete_fit_t_n(const ResponseParams *p, Param param);
+
+double athlete_fit_t_g(const ResponseParams *p, Param param);
+
+void athlete_fit_param(const AthleteFit *f, Param param, double at[3]);
+
+void athlete_fit_sigma(const AthleteFit *f, double at[3]);
+
+StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
+                            Status *status);
+
+void athlete_fit_free(AthleteFit *f);
+
+/* Least squares where it exists, else the posterior's median. */
+double athlete_fit_estimate(const AthleteFit *f, Param param,
+                            const double at[3]);
+
+/* Has the athlete tests that can tell something? If not they are left out, with
+ * a warning. */
+bool athlete_fit_has_tests(Context *d, const Case *c, AthleteTests *own);
+
+#endif

@@ -1,0 +1,165 @@
+/* best_taper: see best_taper.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/best_taper.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Says whose search has failed. */
+static void name_athlete(const Case *c, Status *status) {
+    Status failed = *status;
+    *status = (Status){0};
+    status_fail(status, failed.code, "%s: %s", c->name, failed.text);
+}
+
+void best_taper_score(const Case *c, const Outlook *o, DrawScores *draws,
+                      Score *score) {
+    Aim aim = c->context->question->aim;
+    draw_scores_build(o, case_draws(c), aim, case_anchor(c), draws);
+    if (draws->count)
+        draw_scores_mean(draws, score);
+    else
+        score_build(o, &case_model(c)->params, aim, score);
+}
+
+/* With readiness as the test shows it. */
+static Spread shown(const BestTaper *v, Spread spread) {
+    double low = case_shown(v->c, spread.readiness_low);
+    double high = case_shown(v->c, spread.readiness_high);
+    spread.readiness_low = fmin(low, high);
+    spread.readiness_high = fmax(low, high);
+    return spread;
+}
+
+Spread best_taper_spread(const BestTaper *v, const Option *option) {
+    return shown(v, draw_scores_option(&v->draws, option, v->work));
+}
+
+Spread best_taper_spread_cuts(const BestTaper *v, const double *cut) {
+    return shown(v, draw_scores_cuts(&v->draws, cut, v->work));
+}
+
+StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
+    const Question *q = c->context->question;
+    StatusCode code;
+    *v = (BestTaper){.c = c};
+    v->longest = c->outlook.window < (size_t)q->limits.max_length
+                     ? c->outlook.window
+                     : (size_t)q->limits.max_length;
+    best_taper_score(c, &c->outlook, &v->draws, &v->score);
+    code = search_run(&c->outlook, &v->score, &q->limits, &v->search, status);
+    if (code != STATUS_OK)
+        name_athlete(c, status);
+    v->possible = v->search.ceiling - v->search.items[0].readiness;
+    v->work = mem_new(2 * v->draws.count, sizeof *v->work);
+    if (code == STATUS_OK)
+        v->spread = best_taper_spread(
+            v, &v->search.items[v->search.recommended].option);
+    return code;
+}
+
+void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {
+    *to = *from;
+    to->c = c;
+    to->score.outlook = &c->outlook;
+    for (size_t i = 0; i < to->draws.count; i++)
+        to->draws.score[i].outlook = &c->outlook;
+    *from = (BestTaper){0};
+}
+
+static void slim_search(Search *s, size_t also) {
+    size_t kept = 0, best = 0, recommended = 0;
+    Found *items = mem_new(s->count, sizeof *items);
+    for (size_t i = 0; i < s->count; i++) {
+        if (i && i != s->best && i != s->recommended && i != also)
+            continue;
+        best = i == s->best ? kept : best;
+        recommended = i == s->recommended ? kept : recommended;
+        items[kept++] = s->items[i];
+    }
+    free(s->items);
+    s->items = mem_fit(items, kept, sizeof *items);
+    s->count = s->room = kept;
+    s->best = best;
+    s->recommended = recommended;
+}
+
+void best_taper_slim(BestTaper *v, size_t also) {
+    draw_scores_free(&v->draws);
+    free(v->work);
+    v->work = NULL;
+    free(v->score.work);
+    v->score.work = NULL;
+    slim_search(&v->search, also);
+}
+
+void best_taper_free(BestTaper *v) {
+    score_free(&v->score);
+    search_free(&v->search);
+    draw_scores_free(&v->draws);
+    free(v->work);
+    *v = (BestTaper){0};
+}
+
+size_t best_taper_cut_days(const BestTaper *v) {
+    const Score *s = &v->score;
+    size_t last = 0;
+    if (!s->linear) /* what a session does hangs on what else is cut */
+        return 0;
+    for (size_t u = 1; u <= s->window; u++) {
+        double drop = score_drop(s, u);
+        if (drop > 0)
+            return last ? u - 1 : 0;
+        if (drop < 0)
+            last = u;
+    }
+    return last;
+}
+
+double best_taper_beats(const BestTaper *v, const Option *a, const Option *b) {
+    double *one = v->work, *other = v->work + v->draws.count;
+    draw_scores_gains(&v->draws, a, one);
+    draw_scores_gains(&v->draws, b, other);
+    return draw_scores_beat(one, other, v->draws.count);
+}
+
+Option best_taper_option(const Search *s, const char *spec) {
+    Option option = {.count = 0};
+    char why[OPTION_WHY];
+    if (text_same(spec, "best"))
+        return s->items[s->best].option;
+    if (text_same(spec, "recommended"))
+        return s->items[s->recommended].option;
+    option_read(spec, &option, why);
+    return option;
+}
+
+double best_taper_percent(const BestTaper *v, double gain) {
+    double level = v->search.items[0].readiness;
+    if (!case_model(v->c)->scaled || level == 0)
+        return NAN;
+    return 100 * gain / fabs(level);
+}
+
+double best_taper_scale(const BestTaper *v) {
+    return fmax(v->possible, .01 * fabs(v->search.items[0].readiness));
+}
+
+size_t best_taper_where(const Search *s, bool (*fits)(const Option *)) {
+    size_t best = 0;
+    for (size_t i = 1; i < s->count; i++)
+        if (fits(&s->items[i].option) &&
+            (best == 0 || s->items[i].gain > s->items[best].gain))
+            best = i;
+    return best;
+}
+
+bool best_taper_published(const Option *o) {
+    return option_shape(o) == SHAPE_STEP && option_more(o) == 0 &&
+           option_days(o) >= 8 && option_days(o) <= 14 && option_cut(o) >= 41 &&
+           option_cut(o) <= 60;
+}

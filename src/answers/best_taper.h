@@ -1,0 +1,70 @@
+/* best_taper: one athlete's search with what the draws say of it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_BEST_TAPER_H
+#define ANSWERS_BEST_TAPER_H
+
+#include "cases/case.h"
+#include "taper/search.h"
+
+typedef struct {
+    const Case *c;
+    Score score; /* the mean over the draws, if there are any */
+    Search search;
+    DrawScores draws;
+    double *work;    /* for draw_scores_option() */
+    size_t longest;  /* [d] longest taper there is time for */
+    double possible; /* [readiness] gain of the ceiling */
+    Spread spread;   /* of the recommended option */
+} BestTaper;
+
+/* The score by which a case is searched, over an outlook of it, and what it is
+ * the mean of: the scores of its draws, if there are any. Both to be freed. */
+void best_taper_score(const Case *c, const Outlook *outlook, DrawScores *draws,
+                      Score *score);
+
+/* Readiness as the test shows it (case_shown()). */
+Spread best_taper_spread(const BestTaper *v, const Option *option);
+
+Spread best_taper_spread_cuts(const BestTaper *v, const double *cut);
+
+/* Searches; the case has days to taper in. */
+StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status);
+
+/* Moves a taper to where its case has been moved. */
+void best_taper_move(BestTaper *from, const Case *c, BestTaper *to);
+
+/* Keeps what a squad's table and its sentences need: of the options no taper,
+ * the best, the recommended one and number `also`; no draws. */
+void best_taper_slim(BestTaper *taper, size_t also);
+
+void best_taper_free(BestTaper *v);
+
+/* Days before the event in which a session, as planned, takes more readiness
+ * then than it gives, over all draws together; 0: none, or a model in which
+ * that hangs on the other days. */
+size_t best_taper_cut_days(const BestTaper *v);
+
+/* Share of draws in which the first option gains more than the other; a tie
+ * counts half. NAN without draws. */
+double best_taper_beats(const BestTaper *v, const Option *a, const Option *b);
+
+/* The option that a spec names: `best` and `recommended` are the search's. */
+Option best_taper_option(const Search *search, const char *spec);
+
+/* Gain as per cent of readiness without a taper; NAN when the model's scale
+ * means nothing. */
+double best_taper_percent(const BestTaper *v, double gain);
+
+/* The size of gains, for words_figure(). */
+double best_taper_scale(const BestTaper *v);
+
+/* The best option for which `fits` says yes; 0 if none. */
+size_t best_taper_where(const Search *s, bool (*fits)(const Option *));
+
+/* Within the published band: 8-14 days, 41-60 % (Bosquet et al. 2007, Med Sci
+ * Sports Exerc 39:1358-1365). */
+bool best_taper_published(const Option *o);
+
+#endif

@@ -1,0 +1,100 @@
+/* changed: see changed.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/changed.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* The same case from the files alone; the model stays, and so does what the
+ * limits take out of the usual week. */
+static void unchanged_build(const Case *c, Case *before) {
+    const Season *s = c->context->season;
+    Notes notes = {0};
+    *before = *c;
+    daily_build(s, c->athlete, c->context->question->read.gaps_typical,
+                &before->daily);
+    usual_build(s, c->athlete, &before->daily, &before->usual, &notes);
+    before->usual.cut_kinds = c->usual.cut_kinds;
+    before->usual.gym_free = c->usual.gym_free;
+    before->usual.gym_again = c->usual.gym_again;
+    outlook_build(&before->usual, &before->daily, c->event, c->before,
+                  &before->outlook);
+    notes_free(&notes);
+}
+
+static void unchanged_free(Case *before) {
+    daily_free(&before->daily);
+    usual_free(&before->usual);
+    outlook_free(&before->outlook);
+}
+
+/* Readiness of each draw under an option, not tied to today's: the log may
+ * have changed too. */
+static double *readiness_of(const Case *c, const Option *option, size_t n) {
+    DrawScores scores;
+    double *readiness = mem_new(n, sizeof *readiness);
+    draw_scores_build(&c->outlook, case_draws(c), c->context->question->aim,
+                      NAN, &scores);
+    for (size_t i = 0; i < n; i++)
+        readiness[i] = score_option(&scores.score[i], option);
+    draw_scores_free(&scores);
+    return readiness;
+}
+
+static double model_readiness(const Case *c, const Option *option) {
+    Score score;
+    double readiness;
+    score_build(&c->outlook, &case_model(c)->params, c->context->question->aim,
+                &score);
+    readiness = score_option(&score, option);
+    score_free(&score);
+    return readiness;
+}
+
+static void find_change(const Case *now, const Case *before, Change *change) {
+    size_t n = case_draws(now)->count;
+    double *one = readiness_of(now, &change->plan, n);
+    double *other = readiness_of(before, &change->plan, n);
+    for (size_t i = 0; i < n; i++) {
+        one[i] -= other[i];
+        change->change += one[i] / (double)n;
+    }
+    if (n == 0)
+        change->change = model_readiness(now, &change->plan) -
+                         model_readiness(before, &change->plan);
+    change->low = draws_quantile(one, n, .05);
+    change->high = draws_quantile(one, n, .95);
+    free(one);
+    free(other);
+}
+
+StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
+    Case before;
+    BestTaper old;
+    const Search *s = &v->search;
+    StatusCode code;
+    unchanged_build(v->c, &before);
+    code = best_taper_build(&before, &old, status);
+    if (code == STATUS_OK) {
+        const Found *f = &old.search.items[old.search.recommended];
+        *change = (Change){.plan = f->option, .gain = f->gain};
+        find_change(v->c, &before, change);
+        change->replanned = s->items[s->recommended].readiness -
+                            score_option(&v->score, &change->plan);
+    }
+    best_taper_free(&old);
+    unchanged_free(&before);
+    return code;
+}
+
+bool changed_asked(const Question *q) {
+    return q->change_count > 0 || q->weekdays != 0;
+}
+
+bool changed_carries_on(const Change *k) {
+    return k->replanned <= SEARCH_EQUAL * fmax(k->gain, 0) + 1e-9;
+}

@@ -1,0 +1,35 @@
+/* changed: in the middle of a taper: what a missed, extra, easier or harder
+ * session, or a week of fewer days, does to readiness at the event, and whether
+ * the plan for the days left should change.
+ *
+ * A missed load is never added back: the search only cuts.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_CHANGED_H
+#define ANSWERS_CHANGED_H
+
+#include "answers/best_taper.h"
+
+#include <stdbool.h>
+
+/* Against the same athlete without --missed, --did and --only. Differences are
+ * those of the mean over the draws, intervals those of the difference. */
+typedef struct {
+    Option plan;      /* recommended before the change */
+    double change;    /* [readiness] with that plan carried on */
+    double low, high; /* 5 % and 95 % points; NAN without draws */
+    double gain;      /* [readiness] of that plan over no taper, before */
+    double replanned; /* [readiness] what the plan recommended now adds to the
+                         plan carried on */
+} Change;
+
+StatusCode changed_find(const BestTaper *v, Change *change, Status *status);
+
+bool changed_asked(const Question *q);
+
+/* The plan carried on is as good where the new one brings less than what
+ * cannot be told apart. */
+bool changed_carries_on(const Change *k);
+
+#endif

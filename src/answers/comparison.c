@@ -1,0 +1,75 @@
+/* comparison: see comparison.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/comparison.h"
+
+#include "base/mem.h"
+
+#include <stdlib.h>
+
+/* Compared when no --option is given. */
+static const char *const usual_options[] = {"none", "7x50,7x75", "3x100",
+                                            "14x50", "best"};
+
+enum { USUAL_OPTIONS = 5 };
+
+static void name_rows(const BestTaper *v, Comparison *k) {
+    const Question *q = v->c->context->question;
+    k->count = q->option_count ? q->option_count : USUAL_OPTIONS;
+    k->rows = mem_new(k->count, sizeof *k->rows);
+    for (size_t i = 0; i < k->count; i++) {
+        ComparisonRow *row = &k->rows[i];
+        const char *spec =
+            q->option_count ? q->options[i].spec : usual_options[i];
+        row->name = q->option_count ? q->options[i].name : usual_options[i];
+        row->option = best_taper_option(&v->search, spec);
+    }
+}
+
+StatusCode comparison_build(const Case *c, Comparison *k, Status *status) {
+    StatusCode code = best_taper_build(c, &k->taper, status);
+    BestTaper *v = &k->taper;
+    if (code != STATUS_OK)
+        return code;
+    name_rows(v, k);
+    k->kept_days = v->longest;
+    for (size_t i = 0; i < k->count; i++)
+        if ((size_t)option_days(&k->rows[i].option) > k->kept_days)
+            k->kept_days = (size_t)option_days(&k->rows[i].option);
+    for (size_t i = 0; i < k->count; i++) {
+        ComparisonRow *row = &k->rows[i];
+        row->readiness = score_option(&v->score, &row->option);
+        row->gain = row->readiness - v->search.items[0].readiness;
+        row->kept = search_kept(&c->outlook, &row->option, k->kept_days);
+        row->spread = best_taper_spread(v, &row->option);
+        row->outside = !search_allows(
+            &c->outlook, &c->context->question->limits, &row->option);
+    }
+    return STATUS_OK;
+}
+
+void comparison_free(Comparison *k) {
+    best_taper_free(&k->taper);
+    free(k->rows);
+}
+
+bool comparison_outside(const Comparison *k) {
+    for (size_t i = 0; i < k->count; i++)
+        if (k->rows[i].outside)
+            return true;
+    return false;
+}
+
+bool comparison_has_pairs(const Comparison *k) {
+    return k->taper.draws.count > 0 && k->count > 1 && k->count <= 8;
+}
+
+double *comparison_gains(const Comparison *k) {
+    size_t draws = k->taper.draws.count;
+    double *gain = mem_new(k->count * draws, sizeof *gain);
+    for (size_t i = 0; i < k->count; i++)
+        draw_scores_gains(&k->taper.draws, &k->rows[i].option,
+                          gain + i * draws);
+    return gain;
+}

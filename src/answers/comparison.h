@@ -1,0 +1,39 @@
+/* comparison: named options side by side.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_COMPARISON_H
+#define ANSWERS_COMPARISON_H
+
+#include "answers/best_taper.h"
+
+#include <stdbool.h>
+
+typedef struct {
+    const char *name;
+    Option option;
+    bool outside; /* of the limits */
+    double readiness, gain, kept;
+    Spread spread;
+} ComparisonRow;
+
+typedef struct {
+    BestTaper taper;
+    ComparisonRow *rows;
+    size_t count;
+    size_t kept_days; /* [d] over which `kept` is counted */
+} Comparison;
+
+StatusCode comparison_build(const Case *c, Comparison *k, Status *status);
+
+void comparison_free(Comparison *k);
+
+bool comparison_outside(const Comparison *k);
+
+/* Is there anything to compare over draws, and room for it? */
+bool comparison_has_pairs(const Comparison *k);
+
+/* Gains of every option under every draw, option by option; to be freed. */
+double *comparison_gains(const Comparison *k);
+
+#endif

@@ -1,0 +1,29 @@
+/* curves: fitness, fatigue and readiness of one athlete day by day, under one
+ * taper, with a band from the draws.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_CURVES_H
+#define ANSWERS_CURVES_H
+
+#include "cases/case.h"
+
+#include <stdbool.h>
+
+typedef struct {
+    const Case *c;
+    size_t days;
+    double *load, *fitness, *fatigue, *readiness; /* [days] readiness as the
+                                                     test shows it */
+    double *low, *high; /* [days] 5 % and 95 % points; NULL without draws */
+    Date taper_from, taper_to; /* DATE_NONE: no taper */
+} Curves;
+
+/* `days` are counted from the outlook's first; `band` asks for low and
+ * high. */
+void curves_build(const Case *c, const Option *option, ReadWhen when,
+                  size_t days, bool band, Curves *curves);
+
+void curves_free(Curves *curves);
+
+#endif

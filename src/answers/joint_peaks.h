@@ -1,0 +1,56 @@
+/* joint_peaks: all events to come of one athlete, weighed against each other.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_JOINT_PEAKS_H
+#define ANSWERS_JOINT_PEAKS_H
+
+#include "cases/case.h"
+#include "taper/joint.h"
+
+/* One event in the plan of all. */
+typedef struct {
+    const Event *event;
+    DrawScores draws;
+    Joint alone;      /* the tapers if this event alone mattered */
+    double none;      /* [readiness] without any taper */
+    double readiness; /* [readiness] under the recommended tapers */
+    double best;      /* [readiness] under the best ones of all together */
+    double most;      /* [readiness] if this event alone mattered */
+    double low, high, gain_low, gain_high; /* NAN without draws */
+} JointPeak;
+
+/* One athlete. */
+typedef struct {
+    const Case *c;
+    size_t count;
+    JointEvent *events;
+    JointPeak *peaks;
+    double *weight;
+    Joint joint;
+    double scale;      /* [readiness] of gains, for words_figure() */
+    double beats_none; /* share of draws in which the weighted sum gains */
+} JointPeaks;
+
+StatusCode joint_peaks_judge_names(const Context *d, Status *status);
+
+StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status);
+
+void joint_peaks_free(JointPeaks *p);
+
+/* What this event gives up for the others, at the best of each. Never below
+ * 0 but for rounding and, in a variable-dose model, a search in turns. */
+double joint_peaks_given_up(const JointPeak *peak);
+
+/* Share of what the event could gain alone that the recommended tapers bring;
+ * NAN where there is nothing to gain. */
+double joint_peaks_share(const JointPeak *peak);
+
+StatusCode joint_peaks_judge_all(const Context *d, const JointPeaks *p,
+                                 size_t count, Status *status);
+
+/* Rules of the other events, which the context has not looked at, and events
+ * too far ahead to plan for. */
+void joint_peaks_warn(const Context *d, const JointPeaks *p);
+
+#endif

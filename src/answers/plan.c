@@ -1,0 +1,153 @@
+/* plan: see plan.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/plan.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* To the nearest weight that the bar allows. */
+static void round_weights(Prescription *s, double plate) {
+    for (size_t i = 0; i < s->count; i++)
+        if (isfinite(s->rows[i].kg))
+            s->rows[i].kg =
+                fmax(plate, plate * floor(s->rows[i].kg / plate + .5));
+}
+
+/* What missing a session takes from readiness at the event: only of sessions
+ * that could be cut in the days before it. */
+static double cost_of(const Plan *p, const PlanRow *row) {
+    const Outlook *o = &p->taper.c->outlook;
+    size_t day = (size_t)(row->date - o->first);
+    size_t before = o->event_day > day ? o->event_day - day : 0;
+    double *cut, cost;
+    if (row->exercise || row->event || row->keep || before < 1 ||
+        before > o->window || !(row->load > 0) || o->cuttable[day] <= 0)
+        return 0;
+    cut = mem_new(o->window, sizeof *cut);
+    for (size_t u = 0; u < o->window; u++)
+        cut[u] = p->sheet.cut[u];
+    cut[before - 1] += row->load / o->cuttable[day];
+    cost = p->rounded - score_cuts(&p->taper.score, cut);
+    free(cut);
+    return cost;
+}
+
+static void set_costs(Plan *p) {
+    p->cost = mem_new(p->sheet.count, sizeof *p->cost);
+    for (size_t i = 0; i < p->sheet.count && p->taper.possible > 0; i++)
+        p->cost[i] = fmax(0, cost_of(p, &p->sheet.rows[i])) / p->taper.possible;
+}
+
+StatusCode plan_make(const Case *c, Plan *p, Status *status) {
+    const Question *q = c->context->question;
+    StatusCode code = best_taper_build(c, &p->taper, status);
+    const Search *s = &p->taper.search;
+    if (code != STATUS_OK)
+        return code;
+    p->option = s->items[s->recommended].option;
+    p->given = q->option_count > 0;
+    if (p->given)
+        p->option = best_taper_option(s, q->options[0].spec);
+    prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
+    p->ideal = score_option(&p->taper.score, &p->option);
+    p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
+    if (q->plate > 0)
+        round_weights(&p->sheet, q->plate);
+    set_costs(p);
+    return STATUS_OK;
+}
+
+void plan_free(Plan *p) {
+    best_taper_free(&p->taper);
+    prescription_free(&p->sheet);
+    free(p->cost);
+}
+
+/* ---- text ---- */
+
+bool plan_was_cut(const PlanRow *row) {
+    return fabs(row->cut) > 1e-9;
+}
+
+static void add_row(PlanTotals *t, const PlanRow *row) {
+    if (!row->exercise) {
+        t->load += row->load;
+        t->usual_load += row->usual_load;
+        if (isfinite(row->usual_minutes)) {
+            t->minutes += row->minutes;
+            t->usual_minutes += row->usual_minutes;
+        }
+        return;
+    }
+    t->sets += row->sets;
+    t->usual_sets += row->usual_sets;
+    if (isfinite(row->kg)) {
+        t->moved += row->sets * row->reps * row->kg;
+        t->usual_moved += row->usual_sets * row->reps * row->kg;
+    }
+}
+
+PlanTotals plan_totals(const Plan *p, size_t from, size_t to) {
+    PlanTotals t = {0};
+    for (size_t i = from; i < to; i++)
+        add_row(&t, &p->sheet.rows[i]);
+    return t;
+}
+
+bool plan_not_cut(const PlanTotals *t) {
+    double sets = 1 - t->sets / t->usual_sets;
+    double moved = 1 - t->moved / t->usual_moved;
+    return t->usual_moved > 0 && sets > .1 && moved < sets / 2;
+}
+
+double plan_week_load(const Plan *p, size_t from, size_t to) {
+    return plan_totals(p, from, to).load;
+}
+
+Date plan_monday(Date date) {
+    return date - date_weekday(date);
+}
+
+size_t plan_week_end(const Plan *p, size_t from) {
+    const PlanRow *rows = p->sheet.rows;
+    size_t to = from;
+    while (to < p->sheet.count &&
+           plan_monday(rows[to].date) == plan_monday(rows[from].date))
+        to++;
+    return to;
+}
+
+bool plan_lists(const Plan *p) {
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (p->sheet.rows[i].exercise)
+            return true;
+    return false;
+}
+
+/* ---- the squad at a glance ---- */
+
+double plan_share_of_day(const Plan *p, Date date) {
+    double load = 0, usual = 0;
+    for (size_t i = 0; i < p->sheet.count; i++) {
+        const PlanRow *row = &p->sheet.rows[i];
+        if (row->date != date || row->exercise)
+            continue;
+        load += row->load;
+        usual += row->usual_load;
+    }
+    return usual > 0 ? 100 * load / usual : NAN;
+}
+
+Date plan_first_cut(const Plan *p, size_t count) {
+    Date first = p[0].taper.c->event->start;
+    for (size_t k = 0; k < count; k++)
+        for (size_t i = 0; i < p[k].sheet.count; i++)
+            if (plan_was_cut(&p[k].sheet.rows[i]) &&
+                p[k].sheet.rows[i].date < first)
+                first = p[k].sheet.rows[i].date;
+    return first;
+}

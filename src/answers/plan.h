@@ -1,0 +1,60 @@
+/* plan: what one athlete does each day until the event.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_PLAN_H
+#define ANSWERS_PLAN_H
+
+#include "answers/best_taper.h"
+#include "taper/prescription.h"
+
+typedef struct {
+    BestTaper taper;
+    Option option;
+    bool given; /* by --option */
+    Prescription sheet;
+    double ideal, rounded; /* [readiness] */
+    double *cost; /* [rows] share of the possible gain that missing a session
+                     costs; 0: none, or not to be told */
+} Plan;
+
+/* What a week's rows add up to. */
+typedef struct {
+    double load, usual_load;
+    double minutes, usual_minutes; /* [min] */
+    double sets, usual_sets;
+    double moved, usual_moved; /* [kg] sets x repetitions x kg */
+} PlanTotals;
+
+StatusCode plan_make(const Case *c, Plan *plan, Status *status);
+
+void plan_free(Plan *plan);
+
+/* Is less of it done than usual? */
+bool plan_was_cut(const PlanRow *row);
+
+/* Of rows from..to-1. */
+PlanTotals plan_totals(const Plan *p, size_t from, size_t to);
+
+/* Fewer sets that move as much as before are no cut. */
+bool plan_not_cut(const PlanTotals *t);
+
+/* Load that rows from..to-1 add up to. */
+double plan_week_load(const Plan *plan, size_t from, size_t to);
+
+/* Of its calendar week. */
+Date plan_monday(Date date);
+
+/* First row behind the calendar week (from Monday) of row `from`. */
+size_t plan_week_end(const Plan *plan, size_t from);
+
+/* Are there exercises? */
+bool plan_lists(const Plan *plan);
+
+/* Share of the usual load of a day [%]; NAN: no training planned. */
+double plan_share_of_day(const Plan *p, Date date);
+
+/* First day on which any of the plans cuts; the event where none does. */
+Date plan_first_cut(const Plan *p, size_t count);
+
+#endif

@@ -1,0 +1,199 @@
+/* squad_plans: see squad_plans.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/squad_plans.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* A plan of their own must be better in at least so many of the likely models
+ * before it is called worth it. */
+#define SURE .95
+
+/* ---- options of all ---- */
+
+static int compare_double(double a, double b) {
+    return (a > b) - (a < b);
+}
+
+/* An order of options: no taper, then by parts. */
+static int compare_options(const void *one, const void *other) {
+    const Option *a = one, *b = other;
+    int order = a->count - b->count;
+    for (int i = 0; i < a->count && order == 0; i++) {
+        const OptionPart *p = &a->part[i], *q = &b->part[i];
+        order = p->days - q->days;
+        if (order == 0)
+            order = compare_double(p->from, q->from);
+        if (order == 0)
+            order = compare_double(p->to, q->to);
+        if (order == 0)
+            order = p->fall - q->fall;
+    }
+    return order;
+}
+
+/* Every option that was searched for any of the athletes, once. */
+static void list_options(SquadPlans *s) {
+    size_t all = 0, kept = 0;
+    for (size_t i = 0; i < s->count; i++)
+        all += s->v[i]->search.count;
+    s->option = mem_new(all, sizeof *s->option);
+    all = 0;
+    for (size_t i = 0; i < s->count; i++)
+        for (size_t k = 0; k < s->v[i]->search.count; k++)
+            s->option[all++] = s->v[i]->search.items[k].option;
+    qsort(s->option, all, sizeof *s->option, compare_options);
+    for (size_t k = 0; k < all; k++)
+        if (kept == 0 ||
+            compare_options(&s->option[kept - 1], &s->option[k]) != 0)
+            s->option[kept++] = s->option[k];
+    s->options = kept;
+}
+
+static size_t find_option(const SquadPlans *s, const Option *option) {
+    const Option *found = bsearch(option, s->option, s->options,
+                                  sizeof *s->option, compare_options);
+    return (size_t)(found - s->option);
+}
+
+/* Options that another athlete's search listed and this one's did not: longer
+ * than their days allow, or against their week's limits. */
+static void score_rest(const SquadPlans *s, size_t i) {
+    const BestTaper *v = s->v[i];
+    const Limits *limits = &v->c->context->question->limits;
+    for (size_t k = 0; k < s->options; k++) {
+        size_t cell = i * s->options + k;
+        const Option *option = &s->option[k];
+        if (!isnan(s->gain[cell]))
+            continue;
+        s->gain[cell] = -INFINITY;
+        if (search_allows(&v->c->outlook, limits, option))
+            s->gain[cell] =
+                score_option(&v->score, option) - v->search.items[0].readiness;
+        s->kept[cell] = search_kept(&v->c->outlook, option, v->longest);
+    }
+}
+
+static void score_all(SquadPlans *s, size_t i) {
+    const Search *search = &s->v[i]->search;
+    size_t cells = i * s->options;
+    for (size_t k = 0; k < s->options; k++)
+        s->gain[cells + k] = NAN;
+    for (size_t k = 0; k < search->count; k++) {
+        size_t at = find_option(s, &search->items[k].option);
+        s->gain[cells + at] = search->items[k].gain;
+        s->kept[cells + at] = search->items[k].kept;
+    }
+    score_rest(s, i);
+    s->own[i] = find_option(s, &search->items[search->best].option);
+    for (size_t k = 0; k < s->options; k++)
+        if (s->gain[cells + k] > s->gain[cells + s->own[i]])
+            s->own[i] = k;
+    for (size_t k = 0; k < s->options; k++)
+        s->loss[cells + k] = (s->gain[cells + s->own[i]] - s->gain[cells + k]) /
+                             s->v[i]->possible;
+    s->slack[i] =
+        (SEARCH_EQUAL + 1e-9) * s->gain[cells + s->own[i]] / s->v[i]->possible;
+}
+
+static void find_groups(SquadPlans *s, size_t most) {
+    LossTable table = {s->count, s->options, s->loss};
+    s->most = most < s->count ? most : s->count;
+    for (size_t n = 0; n < s->most; n++) {
+        groups_find(&table, n + 1, &s->groups[n]);
+        groups_keep_most(&table, s->kept, s->slack, &s->groups[n]);
+    }
+}
+
+/* ---- building ---- */
+
+void squad_plans_build(const BestTaper *all, size_t count, const Event *event,
+                       size_t most, SquadPlans *s) {
+    *s = (SquadPlans){0};
+    s->v = mem_new(count, sizeof *s->v);
+    s->left = mem_new(count, sizeof *s->left);
+    for (size_t i = 0; i < count; i++) {
+        if (all[i].c->event != event)
+            continue;
+        if (all[i].search.best > 0 && all[i].possible > 0)
+            s->v[s->count++] = &all[i];
+        else
+            s->left[s->left_count++] = &all[i];
+    }
+    list_options(s);
+    s->gain = mem_new(s->count * s->options, sizeof *s->gain);
+    s->loss = mem_new(s->count * s->options, sizeof *s->loss);
+    s->kept = mem_new(s->count * s->options, sizeof *s->kept);
+    s->own = mem_new(s->count, sizeof *s->own);
+    s->slack = mem_new(s->count, sizeof *s->slack);
+    for (size_t i = 0; i < s->count; i++)
+        score_all(s, i);
+    if (s->count > 0)
+        find_groups(s, most);
+}
+
+void squad_plans_free(SquadPlans *s) {
+    for (size_t n = 0; n < s->most; n++)
+        groups_free(&s->groups[n]);
+    free(s->v);
+    free(s->left);
+    free(s->option);
+    free(s->gain);
+    free(s->loss);
+    free(s->kept);
+    free(s->own);
+    free(s->slack);
+    *s = (SquadPlans){0};
+}
+
+/* ---- one athlete under one plan ---- */
+
+Lot squad_plans_lot(const SquadPlans *s, const Groups *g, size_t i) {
+    const BestTaper *v = s->v[i];
+    Lot lot = {.plan = g->plan[i], .option = g->option[g->plan[i]]};
+    size_t n = v->draws.count;
+    double *own = mem_new(n, sizeof *own), *other = mem_new(n, sizeof *other);
+    draw_scores_gains(&v->draws, &s->option[s->own[i]], own);
+    draw_scores_gains(&v->draws, &s->option[lot.option], other);
+    for (size_t k = 0; k < n; k++)
+        own[k] = (own[k] - other[k]) / v->possible;
+    lot.loss = s->loss[i * s->options + lot.option];
+    lot.low = draws_quantile(own, n, .05);
+    lot.high = draws_quantile(own, n, .95);
+    lot.better =
+        best_taper_beats(v, &s->option[s->own[i]], &s->option[lot.option]);
+    lot.worth = lot.loss <= s->slack[i]                     ? WORTH_NO
+                : isfinite(lot.better) && lot.better < SURE ? WORTH_UNSURE
+                                                            : WORTH_YES;
+    free(own);
+    free(other);
+    return lot;
+}
+
+size_t squad_plans_count(const SquadPlans *s, size_t n, Worth worth) {
+    size_t count = 0;
+    for (size_t i = 0; i < s->count; i++)
+        count += squad_plans_lot(s, &s->groups[n - 1], i).worth == worth;
+    return count;
+}
+
+size_t squad_plans_enough(const SquadPlans *s, Worth worth) {
+    for (size_t n = 1; n <= s->most; n++) {
+        size_t count = 0;
+        for (Worth above = WORTH_YES; above > worth; above--)
+            count += squad_plans_count(s, n, above);
+        if (count == 0)
+            return n;
+    }
+    return 0;
+}
+
+void squad_plans_settle(SquadPlans *s) {
+    size_t n = squad_plans_enough(s, WORTH_NO);
+    for (; n > 0 && s->most > n; s->most--)
+        groups_free(&s->groups[s->most - 1]);
+}

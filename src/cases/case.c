@@ -1,0 +1,74 @@
+/* case: see case.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "cases/case.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- models ---- */
+
+const Model *case_model(const Case *c) {
+    return &c->context->models[c->model]->model;
+}
+
+const Draws *case_draws(const Case *c) {
+    return &c->context->models[c->model]->draws;
+}
+
+size_t case_view(const Case *c, size_t view) {
+    const Context *d = c->context;
+    const char *asked = d->question->views[view];
+    for (size_t i = 0; i < d->model_count; i++)
+        if (!d->models[i]->own && strcmp(d->models[i]->asked, asked) == 0)
+            return i;
+    return c->model;
+}
+
+double case_shown(const Case *c, double readiness) {
+    return c->context->models[c->model]->lower ? -readiness : readiness;
+}
+
+double case_anchor(const Case *c) {
+    const Model *model = case_model(c);
+    return model->scaled ? NAN : score_today(&c->outlook, &model->params);
+}
+
+/* ---- athletes ---- */
+
+void case_warn(Context *d, const Case *c, const char *text) {
+    Place place = {c ? c->name : NULL, 0, NULL};
+    notes_add(d->notes, LEVEL_WARNING, place, "%s", text);
+}
+
+/* ---- changed days ---- */
+
+void case_free(Case *c) {
+    daily_free(&c->daily);
+    usual_free(&c->usual);
+    outlook_free(&c->outlook);
+}
+
+/* ---- athlete after athlete ---- */
+
+void case_free_all(Case *cases, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        case_free(&cases[i]);
+    free(cases);
+}
+
+void case_slim(Case *c) {
+    Outlook known = c->outlook;
+    CaseModel *model = c->context->models[c->model];
+    if (model->own)
+        draws_free(&model->draws);
+    case_free(c);
+    c->outlook.window = known.window;
+    c->outlook.event = known.event;
+    c->outlook.log_days = known.log_days;
+    c->outlook.days = known.days;
+    c->outlook.event_day = known.event_day;
+    c->outlook.event_days = known.event_days;
+}

@@ -1,0 +1,77 @@
+/* case: one athlete on the way to an event, with everything that is known of
+ * it, and what the cases of a question share: the season, the athletes asked
+ * for, their models.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef CASES_CASE_H
+#define CASES_CASE_H
+
+#include "cases/question.h"
+
+#include <stdbool.h>
+
+/* A model in use, with its uncertainty. */
+typedef struct {
+    char *asked; /* the name or file asked for */
+    Model model;
+    Draws draws;
+    bool own;   /* of the athlete's own tests */
+    bool lower; /* lower readings of its test are better */
+    size_t tests;
+} CaseModel;
+
+/* What the cases of a question share. */
+typedef struct {
+    const Question *question;
+    Notes *notes;
+    Season *season;
+    size_t *chosen; /* indices of the athletes asked for */
+    size_t chosen_count;
+    CaseModel **models;
+    size_t model_count, model_room;
+    size_t borrowed; /* the first so many models are another context's */
+    bool own_later;  /* the command finds models of an athlete's own tests
+                        itself: models_take_own() */
+} Context;
+
+/* One athlete with everything that is known of the way to the event. */
+typedef struct {
+    const Context *context;
+    size_t athlete;
+    const char *name;
+    Daily daily;
+    Usual usual;
+    size_t model;       /* index into context->models */
+    double before;      /* [load/d] training before the log */
+    const Event *event; /* NULL: none */
+    Outlook outlook;
+} Case;
+
+const Model *case_model(const Case *c);
+
+const Draws *case_draws(const Case *c);
+
+/* Index of the model of one view (--models) for a case: its own, or one that
+ * was read when the context was opened. */
+size_t case_view(const Case *c, size_t view);
+
+/* Readiness as the test shows it: lower is better in some. */
+double case_shown(const Case *c, double readiness);
+
+/* Readiness on the last logged day when no test ties the model to a level, so
+ * that draws are told as changes since then; else NAN. */
+double case_anchor(const Case *c);
+
+/* Adds a warning about one athlete, or with `c` NULL about all alike. */
+void case_warn(Context *d, const Case *c, const char *text);
+
+void case_free(Case *c);
+
+void case_free_all(Case *cases, size_t count);
+
+/* Keeps what a line of a squad's table needs: names, days, the model's centre;
+ * neither its daily loads nor the draws of their own tests. */
+void case_slim(Case *c);
+
+#endif

@@ -1,0 +1,23 @@
+/* context: a question's season read and its athletes chosen.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef CASES_CONTEXT_H
+#define CASES_CONTEXT_H
+
+#include "cases/case.h"
+
+/* Reads the season and chooses the athletes. Failures are error notes; returns
+ * the exit code they call for. */
+StatusCode context_open(const Question *question, Notes *notes,
+                        Context *context);
+
+/* The same for commands that look at the sessions of one athlete at a time, by
+ * each_run() or season_fetch(): a long log need not be held. What is long
+ * [byte] PEAKWARD_HELD says in the environment, else 32 MB. */
+StatusCode context_open_each(const Question *question, Notes *notes,
+                             Context *context);
+
+void context_close(Context *context);
+
+#endif

@@ -1,0 +1,155 @@
+/* each: see each.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "cases/each.h"
+
+#include "base/crew.h"
+#include "base/mem.h"
+#include "base/progress.h"
+#include "cases/athletes.h"
+#include "cases/build.h"
+#include "cases/events.h"
+#include "cases/models.h"
+#include "season/check.h"
+
+#include <stdlib.h>
+
+/* What the threads of a run share. */
+typedef struct {
+    Context *context;
+    CaseModel **named; /* read before they begin */
+    size_t named_count;
+    const EachJob *each;
+    Progress progress;
+    size_t built, without_event;
+    bool enough;
+} Line;
+
+typedef struct {
+    Context *context;
+    Case *cases;
+    size_t count;
+} Kept;
+
+/* Models are read before the threads begin, each file once. */
+static void read_models(Context *d, bool need) {
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        size_t athlete = d->chosen[i];
+        const char *asked = models_asked(d, athlete);
+        if (d->season->athletes[athlete].session_count > 0 &&
+            events_has(d, athlete, need))
+            models_named(d, asked ? asked : "literature");
+    }
+}
+
+static void work_on(void *with, size_t piece, void *slot) {
+    Line *line = with;
+    EachAthlete *one = slot;
+    Context *d = &one->context;
+    size_t athlete = line->context->chosen[piece];
+    bool need = line->each->need_event;
+    /* the rest of the common context changes as results are taken */
+    *d = (Context){.question = line->context->question,
+                   .notes = &one->notes,
+                   .season = line->context->season,
+                   .chosen = line->context->chosen,
+                   .chosen_count = line->context->chosen_count,
+                   .own_later = line->context->own_later};
+    for (size_t i = 0; i < line->named_count; i++)
+        models_add(d, line->named[i]);
+    d->borrowed = d->model_count;
+    if (!athletes_have_log(d, athlete))
+        return;
+    one->no_event = !events_has(d, athlete, need);
+    if (one->no_event || !season_fetch(d->season, athlete, d->notes))
+        return;
+    one->built =
+        build_case(d, athlete, &one->c) && events_leave_days(d, &one->c, need);
+    if (one->built && line->each->work)
+        line->each->work(line->each->with, one);
+}
+
+static bool take_one(void *with, size_t piece, void *slot) {
+    Line *line = with;
+    EachAthlete *one = slot;
+    progress_step(&line->progress, piece);
+    /* how many were begun beyond the last hangs on the number of threads */
+    if (!line->enough) {
+        notes_move(&one->notes, line->context->notes);
+        line->without_event += one->no_event;
+        line->built += one->built;
+    }
+    if (one->built && !line->each->take(line->each->with, one))
+        line->enough = true;
+    notes_free(&one->notes);
+    models_free(&one->context);
+    case_free(&one->c);
+    season_release(line->context->season, line->context->chosen[piece]);
+    return !line->enough;
+}
+
+void each_keep(Context *d, EachAthlete *one, Case *c) {
+    *c = one->c;
+    c->context = d;
+    if (c->model >= one->context.borrowed) {
+        models_add(d, one->context.models[c->model]);
+        one->context.models[c->model] =
+            one->context.models[--one->context.model_count];
+        c->model = d->model_count - 1;
+    }
+    one->c = (Case){.context = d};
+}
+
+StatusCode each_run(Context *d, const EachJob *each) {
+    Place place = {d->season->log_path, 0, NULL};
+    Line line = {.context = d, .each = each};
+    Crew crew = {.pieces = d->chosen_count,
+                 .threads = d->question->threads,
+                 .slot = each->slot,
+                 .work = work_on,
+                 .take = take_one,
+                 .with = &line};
+    check_strangers(d->season, d->notes);
+    read_models(d, each->need_event);
+    if (d->notes->errors > 0) /* a model that is none: nothing to compute */
+        return notes_code(d->notes);
+    line.named_count = d->model_count;
+    line.named = mem_new(d->model_count, sizeof *line.named);
+    for (size_t i = 0; i < d->model_count; i++)
+        line.named[i] = d->models[i];
+    line.progress =
+        progress_begin(each->doing, d->chosen_count, d->question->quiet);
+    crew_run(&crew);
+    progress_end(&line.progress);
+    free(line.named);
+    if (line.built > 0 && line.without_event)
+        events_leave_out(d, each->need_event);
+    else if (d->notes->errors == 0 && line.without_event)
+        events_refuse_none(d);
+    else if (line.built == 0 && d->notes->errors == 0)
+        notes_add(d->notes, LEVEL_ERROR, place,
+                  "no athlete has what it takes (sessions, and days before "
+                  "an event), expected one who has");
+    return notes_code(d->notes);
+}
+
+static bool keep_case(void *with, EachAthlete *one) {
+    Kept *kept = with;
+    each_keep(kept->context, one, &kept->cases[kept->count++]);
+    return true;
+}
+
+StatusCode each_cases(Context *d, bool need_event, Case **cases,
+                      size_t *count) {
+    Kept kept = {d, mem_new(d->chosen_count, sizeof **cases), 0};
+    EachJob each = {.doing = "athletes read",
+                    .need_event = need_event,
+                    .slot = sizeof(EachAthlete),
+                    .take = keep_case,
+                    .with = &kept};
+    StatusCode code = each_run(d, &each);
+    *cases = kept.cases;
+    *count = kept.count;
+    return code;
+}

@@ -1,0 +1,47 @@
+/* each: athlete after athlete, on several threads, in order.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef CASES_EACH_H
+#define CASES_EACH_H
+
+#include "cases/case.h"
+
+#include <stdbool.h>
+
+/* One athlete in a context of their own, which shares all with the common one
+ * but the notes and the models of their own tests. */
+typedef struct {
+    Context context;
+    Notes notes;
+    Case c;
+    bool built;    /* the case can be computed with */
+    bool no_event; /* left out for want of one */
+} EachAthlete;
+
+/* Athlete after athlete on several threads: `work` on any of them, once
+ * their case is built (each_cases()); `take` in order, one at a time, their
+ * notes being those of the common context by then. A slot begins with an
+ * EachAthlete; what it holds of the case is freed after `take`, which may move
+ * it elsewhere (each_keep()). False from `take`: enough. */
+typedef struct {
+    const char *doing; /* for the progress line */
+    bool need_event;
+    size_t slot; /* bytes */
+    void (*work)(void *with, EachAthlete *one);
+    bool (*take)(void *with, EachAthlete *one);
+    void *with;
+} EachJob;
+
+/* Moves a case and its model to the common context. */
+void each_keep(Context *context, EachAthlete *one, Case *c);
+
+StatusCode each_run(Context *context, const EachJob *each);
+
+/* Builds the cases of all chosen athletes; those without sessions are left out
+ * with a warning, unless none remains. `need_event`: an athlete without an
+ * event is an error. */
+StatusCode each_cases(Context *context, bool need_event, Case **cases,
+                      size_t *count);
+
+#endif

@@ -1,0 +1,40 @@
+/* models: the models of a question: files and presets, each read once, and
+ * those of the athletes' own tests.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef CASES_MODELS_H
+#define CASES_MODELS_H
+
+#include "calibrate/posterior.h"
+#include "cases/athlete_tests.h"
+#include "cases/case.h"
+
+/* Frees those of the context, not those it has borrowed. */
+void models_free(Context *d);
+
+/* The context owns it from now on. */
+void models_add(Context *d, CaseModel *entry);
+
+/* Index of a model by name or file; each is read once. */
+size_t models_named(Context *d, const char *asked);
+
+/* --model, or that of athletes.csv; NULL: neither. */
+const char *models_asked(const Context *d, size_t athlete);
+
+/* The model of the case becomes that of its own tests, of which this is the
+ * posterior, unless another was asked for. */
+void models_take_own(Context *context, Case *c, const AthleteTests *own,
+                     const Posterior *posterior);
+
+/* Index of the case's model; each file is read once. */
+size_t models_of(Context *d, const Case *c);
+
+/* The model that is the prior of an athlete's tests: --model, their own, or the
+ * literature. */
+const Model *models_prior(Context *context, const Case *c);
+
+/* Do readings of both mean the same: one unit, the same way better? */
+bool models_same_unit(const Model *a, const Model *b);
+
+#endif

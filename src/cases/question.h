@@ -1,0 +1,48 @@
+/* question: what is asked of a season, as plain values; how the answer is to be
+ * shown is no part of it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef CASES_QUESTION_H
+#define CASES_QUESTION_H
+
+#include "taper/limits.h"
+#include "taper/score.h"
+
+/* Training before the log. */
+typedef enum { BEFORE_STEADY, BEFORE_NOTHING, BEFORE_FIT } Before;
+
+/* A taper to look at. */
+typedef struct {
+    char *name, *spec; /* the same unless it was given a name */
+} NamedOption;
+
+typedef struct {
+    char *season; /* folder or file */
+    SeasonOptions read;
+    char **athletes; /* none: everyone */
+    size_t athlete_count, athlete_room;
+    size_t part, parts;         /* of the athletes; 0 of 0: all */
+    char *model, *event, *test; /* NULL: not given */
+    char **events;              /* all that were named */
+    size_t event_count, event_room;
+    char **views; /* models, searched under each */
+    size_t view_count, view_room;
+    NamedOption *options;
+    size_t option_count, option_room;
+    DayChange *changes; /* loads otherwise than in the files */
+    size_t change_count, change_room;
+    unsigned weekdays; /* bit 1 << weekday trained on; 0: as usual */
+    Before before;
+    Aim aim;
+    ReadWhen when;
+    Limits limits;
+    double plate; /* [kg] step of weights on the bar; 0: as given */
+    size_t plans; /* of a squad at most; 0: not asked for */
+    bool weekly, joint, heat, next_test;
+    unsigned long seed;
+    int threads;
+    bool quiet; /* no progress line */
+} Question;
+
+#endif

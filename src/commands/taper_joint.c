@@ -1,0 +1,34 @@
+/* taper_joint: see taper_joint.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/taper_joint.h"
+
+#include "base/mem.h"
+#include "output/joint_pictures.h"
+#include "output/joint_text.h"
+
+#include <stdlib.h>
+
+StatusCode taper_joint_answer(const Call *call, const Context *d,
+                              const Case *cases, size_t count, Status *status) {
+    JointPeaks *p = mem_new(count, sizeof *p);
+    StatusCode code = joint_peaks_judge_names(d, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = joint_peaks_build(&cases[i], &p[i], status);
+    if (code == STATUS_OK)
+        code = joint_peaks_judge_all(d, p, count, status);
+    if (code == STATUS_OK) {
+        joint_peaks_warn(d, &p[0]);
+        call->say(d->notes);
+        joint_text_present(&call->output, d, p, count);
+    }
+    if (code == STATUS_OK && call->output.folder)
+        code = output_draw(&call->output,
+                           &(Drawing){p, count, joint_pictures_draw},
+                           "Pictures", status);
+    for (size_t i = 0; i < count; i++)
+        joint_peaks_free(&p[i]);
+    free(p);
+    return code;
+}

@@ -1,0 +1,94 @@
+/* taper_squad: see taper_squad.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/taper_squad.h"
+
+#include "base/mem.h"
+#include "output/squad_pictures.h"
+#include "output/squad_text.h"
+
+#include <stdlib.h>
+
+/* One way through the squads: printing them, or drawing them. */
+typedef struct {
+    const Call *call;
+    const Gallery *gallery; /* NULL: print */
+    Text paths;
+    size_t number; /* of the squad */
+} Pass;
+
+static StatusCode answer_event(Pass *pass, const SquadPlans *s,
+                               Status *status) {
+    pass->number++;
+    if (pass->gallery && s->count > 1)
+        return squad_pictures_draw(s, pass->gallery, pass->number, &pass->paths,
+                                   status);
+    if (pass->gallery)
+        return STATUS_OK;
+    if (pass->call->output.csv)
+        squad_text_csv(s, pass->call->output.to);
+    else
+        squad_text_print(s, pass->call->output.to);
+    return STATUS_OK;
+}
+
+static StatusCode answer_events(Pass *pass, const BestTaper *v, size_t count,
+                                Status *status) {
+    StatusCode code = STATUS_OK;
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        SquadPlans s;
+        bool seen = false;
+        for (size_t k = 0; k < i; k++)
+            seen = seen || v[k].c->event == v[i].c->event;
+        if (seen)
+            continue;
+        squad_plans_build(v, count, v[i].c->event, pass->call->question->plans,
+                          &s);
+        squad_plans_settle(&s);
+        code = answer_event(pass, &s, status);
+        squad_plans_free(&s);
+    }
+    return code;
+}
+
+static StatusCode draw_all(const Call *call, const BestTaper *v, size_t count,
+                           Status *status) {
+    Gallery gallery;
+    Pass pass = {.call = call, .gallery = &gallery};
+    char *scripts;
+    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
+    if (code == STATUS_OK)
+        code = answer_events(&pass, v, count, status);
+    if (code == STATUS_OK && !call->output.csv && pass.paths.length)
+        output_list(&call->output, "Pictures", &pass.paths);
+    text_free(&pass.paths);
+    free(scripts);
+    return code;
+}
+
+StatusCode taper_squad_answer(const Call *call, const Context *d,
+                              const Case *cases, size_t count, Status *status) {
+    BestTaper *v = mem_new(count, sizeof *v);
+    Pass pass = {.call = call};
+    StatusCode code = STATUS_OK;
+    if (count < 2)
+        code = status_fail(status, STATUS_DATA,
+                           "--plans: only %s has a log and days before an "
+                           "event, expected two athletes or more",
+                           cases[0].name);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = best_taper_build(&cases[i], &v[i], status);
+    if (code == STATUS_OK && call->output.csv)
+        squad_text_csv_header(&call->output);
+    if (code == STATUS_OK)
+        code = answer_events(&pass, v, count, status);
+    if (code == STATUS_OK && !call->output.csv)
+        squad_text_foot(d, &v[0], call->output.to);
+    if (code == STATUS_OK && call->output.folder)
+        code = draw_all(call, v, count, status);
+    for (size_t i = 0; i < count; i++)
+        best_taper_free(&v[i]);
+    free(v);
+    return code;
+}

@@ -1,0 +1,196 @@
+/* manual: see manual.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "options/manual.h"
+
+#include "base/home.h"
+#include "options/request.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- roff ---- */
+
+/* A backslash, and a minus that shall be one. */
+static const char *roff(char c) {
+    return c == '\\' ? "\\e" : c == '-' ? "\\-" : NULL;
+}
+
+/* A dot or quote at a line's beginning is no request. */
+static void put(FILE *to, const char *text) {
+    Text escaped = {0};
+    if (*text == '.' || *text == '\'')
+        fputs("\\&", to);
+    text_escape(&escaped, text, roff);
+    fputs(text_of(&escaped), to);
+    text_free(&escaped);
+}
+
+static void line(FILE *to, const char *request, const char *text) {
+    if (request)
+        fprintf(to, "%s\n", request);
+    put(to, text);
+    fputc('\n', to);
+}
+
+static void head(FILE *to, const char *name, const char *version) {
+    fprintf(to, ".TH \"%s\" 1 \"\" \"peakward %s\" \"peakward\"\n", name,
+            version);
+}
+
+static void put_option(const RequestOption *o, void *into) {
+    FILE *to = into;
+    fputs(".TP\n.B ", to);
+    fputs("\\-\\-", to);
+    put(to, o->name);
+    if (o->value) {
+        fputs(" \\fI", to);
+        put(to, o->value);
+        fputs("\\fR", to);
+    }
+    fputc('\n', to);
+    line(to, NULL, o->help);
+}
+
+static void put_foot(FILE *to) {
+    line(to, ".SH CAUTION",
+         "Information, not medical advice. Return from illness or injury is a "
+         "physician's decision; for food and fluid a registered dietitian or "
+         "physician decides where there is illness, pregnancy or youth.");
+    line(to, ".SH COPYRIGHT", "GPL-3.0-or-later.");
+}
+
+static void put_exit(FILE *to) {
+    fputs(".SH EXIT STATUS\n.TP\n.B 0\ndone\n.TP\n.B 1\nthe data or the "
+          "computation do not allow an answer\n.TP\n.B 2\nwrong usage\n.TP\n.B "
+          "3\nthe system failed\n",
+          to);
+}
+
+void manual_program(const Command *table, const char *version, FILE *to) {
+    head(to, "PEAKWARD", version);
+    line(to, ".SH NAME",
+         "peakward - from a training log to the taper that brings athletes to "
+         "an event fit and fresh");
+    fputs(".SH SYNOPSIS\n.B peakward\n.I COMMAND\n.RI [ SEASON ]\n.RI [ "
+          "options ]\n",
+          to);
+    line(to, ".SH DESCRIPTION",
+         "SEASON is a folder of CSV files (default: here) or a single CSV file "
+         "of sessions. Each command has a page of its own, like "
+         "peakward-taper(1), and 'peakward help COMMAND' says the same.");
+    fputs(".SH COMMANDS\n", to);
+    for (const Command *c = table; c->name; c++) {
+        fprintf(to, ".TP\n.B %s\n", c->name);
+        line(to, NULL, c->answers);
+    }
+    put_exit(to);
+    line(to, ".SH ENVIRONMENT",
+         "PEAKWARD_HOME: where models and plots are, if not beside the "
+         "program. SOURCE_DATE_EPOCH: the time told in calendar files. TMPDIR: "
+         "where pictures of a page are drawn.");
+    put_foot(to);
+}
+
+const char *manual_operand(const Command *c) {
+    return c->bit & FOR_SEASON   ? "[SEASON] "
+           : c->bit & FOR_START  ? "FOLDER "
+           : c->bit & FOR_LESSON ? "NAME|all "
+                                 : "";
+}
+
+void manual_names(const Command *table, FILE *to) {
+    for (const Command *c = table; c->name; c++)
+        fprintf(to, "%s\n", c->name);
+}
+
+void manual_command(const Command *c, const char *version, FILE *to) {
+    Text name = {0};
+    text_add(&name, "PEAKWARD-%s", c->name);
+    head(to, text_of(&name), version);
+    text_clear(&name);
+    text_add(&name, "peakward-%s - %s", c->name, c->answers);
+    line(to, ".SH NAME", text_of(&name));
+    fprintf(to, ".SH SYNOPSIS\n.B peakward %s\n", c->name);
+    if (*manual_operand(c))
+        fprintf(to, ".I %s\n", manual_operand(c));
+    fputs(".RI [ options ]\n", to);
+    line(to, ".SH DESCRIPTION", c->more);
+    fputs(".SH OPTIONS\n", to);
+    request_options(c->bit, put_option, to);
+    put_exit(to);
+    put_foot(to);
+    fputs(".SH SEE ALSO\n.BR peakward (1)\n", to);
+    text_free(&name);
+}
+
+/* ---- bash ---- */
+
+static void put_word(const RequestOption *o, void *into) {
+    fprintf(into, "--%s ", o->name);
+}
+
+static bool of_words(const RequestOption *o) {
+    return o->value && strchr(o->value, '|') && !strchr(o->value, '[') &&
+           strspn(o->value, "abcdefghijklmnopqrstuvwxyz|") == strlen(o->value);
+}
+
+static void put_values(const RequestOption *o, void *into) {
+    FILE *to = into;
+    if (!of_words(o))
+        return;
+    fprintf(to, "        --%s) words='", o->name);
+    for (const char *at = o->value; *at; at++)
+        fputc(*at == '|' ? ' ' : *at, to);
+    fputs("' ;;\n", to);
+}
+
+static void put_models(FILE *to) {
+    char *folder = home_folder("models");
+    char **names = model_names(folder);
+    fputs("        --model|--models) words='own", to);
+    for (char **name = names; name && *name; name++)
+        fprintf(to, " %s", *name);
+    fputs("' ;;\n", to);
+    if (names)
+        model_names_free(names);
+    free(folder);
+}
+
+void manual_completion(const Command *table, FILE *to) {
+    int all = 0;
+    fputs("# bash completion for peakward; made by 'peakward help "
+          "--completion'\n"
+          "_peakward() {\n"
+          "    local word=${COMP_WORDS[COMP_CWORD]} "
+          "before=${COMP_WORDS[COMP_CWORD-1]} words=\n"
+          "    if [ \"$COMP_CWORD\" -eq 1 ]; then\n"
+          "        words='help",
+          to);
+    for (const Command *c = table; c->name; c++) {
+        fprintf(to, " %s", c->name);
+        all |= c->bit;
+    }
+    fputs(" --version --help'\n    else\n        case $before in\n", to);
+    put_models(to);
+    request_options(all, put_values, to);
+    fputs("        *) case ${COMP_WORDS[1]} in\n", to);
+    for (const Command *c = table; c->name; c++) {
+        fprintf(to, "            %s) words='", c->name);
+        request_options(c->bit, put_word, to);
+        fputs("' ;;\n", to);
+    }
+    fputs("            help) words='", to);
+    for (const Command *c = table; c->name; c++)
+        fprintf(to, "%s ", c->name);
+    fputs("' ;;\n            esac ;;\n        esac\n    fi\n"
+          "    COMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n"
+          "    case $word in -*) ;; *)\n"
+          "        local files\n"
+          "        mapfile -t files < <(compgen -f -- \"$word\")\n"
+          "        COMPREPLY+=(\"${files[@]}\") ;;\n"
+          "    esac\n"
+          "}\ncomplete -o filenames -F _peakward peakward\n",
+          to);
+}

@@ -1,0 +1,69 @@
+/* request: the command line, read.
+ *
+ * One table of options says for each its name, its value, what it does and
+ * which commands take it; help and reading are both made from it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef OPTIONS_REQUEST_H
+#define OPTIONS_REQUEST_H
+
+#include "output/output.h"
+
+/* Commands as bits, for the option table. */
+enum {
+    FOR_CHECK = 1,
+    FOR_LOAD = 2,
+    FOR_SIMULATE = 4,
+    FOR_TAPER = 8,
+    FOR_COMPARE = 16,
+    FOR_PLAN = 32,
+    FOR_MODELS = 64,
+    FOR_FIT = 128,
+    FOR_REPORT = 256,
+    FOR_LESSON = 512,
+    FOR_START = 1024,
+    FOR_MODEL_USE =
+        FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
+    FOR_ROWS = FOR_LOAD | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
+               FOR_PLAN, /* tables that can be put together again */
+    FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
+    FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START
+};
+
+typedef struct {
+    Question question;
+    TableMaps maps;
+    char *out; /* NULL: not given */
+    PictureFormat format;
+    bool csv, no_header;
+    char *lesson; /* its name; NULL: not given */
+    int sheets;   /* worksheets, one a student; 0: not given */
+    bool list;    /* --list: the lessons */
+    bool play;    /* --play: try the model in the terminal */
+    bool help;
+} Request;
+
+/* Reads the words after the command. Fails with STATUS_USAGE. */
+StatusCode request_read(int command, int count, char *const *words,
+                        Request *request, Status *status);
+void request_free(Request *request);
+
+/* Where the answer goes, and how. */
+Output request_output(const Request *request, FILE *to);
+
+/* An option, for those who tell of it elsewhere. */
+typedef struct {
+    const char *name, *value; /* value: NULL if it takes none */
+    const char *help;
+} RequestOption;
+
+/* Gives each option of the commands (bits) to `take`. */
+void request_options(int commands,
+                     void (*take)(const RequestOption *option, void *into),
+                     void *into);
+
+/* Prints the options that a command takes. */
+void request_help(int command, FILE *to);
+
+#endif

@@ -1,0 +1,141 @@
+/* changed_text: see changed_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/changed_text.h"
+
+#include "answers/changed.h"
+#include "base/mem.h"
+#include "output/words.h"
+#include "present/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static void add_share(Grid *grid, double value, double gain) {
+    double percent = 100 * value / gain;
+    if (gain > 0)
+        grid_cell(grid, "%+.0f %%", fabs(percent) < .5 ? 0 : percent);
+    else
+        grid_cell(grid, "-");
+}
+
+static void table_row(Grid *grid, const BestTaper *v, const Change *k) {
+    const Search *s = &v->search;
+    double scale = best_taper_scale(v);
+    double now = score_option(&v->score, &k->plan);
+    char number[FIGURE_TEXT], other[FIGURE_TEXT];
+    Text plan = {0};
+    grid_cell(grid, "%s", v->c->name);
+    option_write(&k->plan, &plan);
+    grid_cell(grid, "%s", text_of(&plan));
+    grid_cell(grid, "%s",
+              words_figure(number, case_shown(v->c, now - k->change), scale));
+    grid_cell(grid, "%s", words_figure(number, case_shown(v->c, now), scale));
+    if (isfinite(k->low))
+        grid_cell(grid, "%s to %s", words_figure(number, k->low, scale),
+                  words_figure(other, k->high, scale));
+    else
+        grid_cell(grid, "-");
+    add_share(grid, k->change, k->gain);
+    text_clear(&plan);
+    option_write(&s->items[s->recommended].option, &plan);
+    grid_cell(grid, "%s", text_of(&plan));
+    add_share(grid, k->replanned, k->gain);
+    text_free(&plan);
+}
+
+static void add_days(const Question *q, Text *text) {
+    const char *between = q->change_count ? "; " : "";
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < q->change_count; i++) {
+        const DayChange *change = &q->changes[i];
+        text_add(text, "%s%s ", i ? ", " : "",
+                 date_write_short(day, change->date));
+        if (change->load > 0)
+            text_add(text, "a load of %g", change->load);
+        else
+            text_add(text, "nothing");
+    }
+    for (int d = 0; d < 7; d++)
+        if (q->weekdays & 1u << d) {
+            text_add(text, "%s%s", between, date_weekday_name(d));
+            between = " and ";
+        }
+    if (q->weekdays)
+        text_add(text, " only, from now on");
+}
+
+static void print_words(const BestTaper *v, const Change *k, size_t count,
+                        FILE *to) {
+    Text keep = {0}, change = {0}, text = {0};
+    for (size_t i = 0; i < count; i++) {
+        Text *list = changed_carries_on(&k[i]) ? &keep : &change;
+        text_add(list, "%s%s", list->length ? ", " : "", v[i].c->name);
+    }
+    text_add(&text, "A missed load is missed: it is never added back. ");
+    if (keep.length)
+        text_add(&text,
+                 "Carry on with the plan as it was: %s; a new one would bring "
+                 "less than 5 %% of the taper's gain. ",
+                 text_of(&keep));
+    if (change.length)
+        text_add(&text, "Change to the plan for the days left: %s. ",
+                 text_of(&change));
+    text_add(&text, "'change', 'new plan brings': as a share of what the plan "
+                    "as it was gained over no taper; 'carried on': with the "
+                    "loads changed, the plan not. Where the interval holds 0 "
+                    "the likely models do not agree whether it helps or "
+                    "harms.");
+    if (count > 1)
+        text_add(&text, " The change is made for all of them; --athlete ID "
+                        "makes it for one.");
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&keep);
+    text_free(&change);
+    text_free(&text);
+}
+
+static void print_table(const BestTaper *v, const Change *k, size_t count,
+                        FILE *to) {
+    static const GridColumn columns[] = {{"athlete", false},
+                                         {"plan as\nit was", false},
+                                         {"readiness\nbefore", true},
+                                         {"carried\non", true},
+                                         {"change,\n5-95 %", true},
+                                         {"change", true},
+                                         {"plan for\ndays left", false},
+                                         {"new plan\nbrings", true}};
+    Grid grid;
+    grid_start(&grid, columns, 8);
+    for (size_t i = 0; i < count; i++)
+        table_row(&grid, &v[i], &k[i]);
+    grid_print(&grid, to, 18);
+    grid_free(&grid);
+}
+
+StatusCode changed_text_print(const BestTaper *v, size_t count, FILE *to,
+                              Status *status) {
+    const Question *q = v->c->context->question;
+    Change *k;
+    Text text = {0};
+    StatusCode code = STATUS_OK;
+    if (!changed_asked(q))
+        return STATUS_OK;
+    k = mem_new(count, sizeof *k);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = changed_find(&v[i], &k[i], status);
+    if (code == STATUS_OK) {
+        text_add(&text, "What changes for %s: ", v->c->event->name);
+        add_days(q, &text);
+        text_add(&text, ".");
+        print_wrapped(to, text_of(&text), 79, 2);
+        print_table(v, k, count, to);
+        fputc('\n', to);
+        print_words(v, k, count, to);
+        fputc('\n', to);
+    }
+    text_free(&text);
+    free(k);
+    return code;
+}

@@ -1,0 +1,121 @@
+/* curves_picture: see curves_picture.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/curves_picture.h"
+
+#include "base/mem.h"
+#include "output/output.h"
+#include "output/words.h"
+#include "present/pictures.h"
+
+#include <stdlib.h>
+
+/* The kind of test to draw: the model's own, else the athlete's first. */
+static uint32_t pick_kind(const Case *c, bool *same_scale) {
+    const Athlete *a = &c->context->season->athletes[c->athlete];
+    const Names *names = &c->context->season->test_names;
+    const char *unit = case_model(c)->unit;
+    *same_scale = false;
+    for (size_t i = 0; i < a->test_count; i++)
+        if (text_same(names->items[a->tests[i].test], unit)) {
+            *same_scale = case_model(c)->scaled;
+            return a->tests[i].test;
+        }
+    return a->test_count ? a->tests[0].test : 0;
+}
+
+static size_t pick_tests(const Case *c, Date *date, double *value,
+                         bool *same_scale, Text *label) {
+    const Athlete *a = &c->context->season->athletes[c->athlete];
+    uint32_t kind = pick_kind(c, same_scale);
+    size_t count = 0;
+    bool lower = false;
+    for (size_t i = 0; i < a->test_count; i++) {
+        const Test *test = &a->tests[i];
+        if (test->test != kind || test->date < c->outlook.first ||
+            test->date > c->context->season->today)
+            continue;
+        lower = test->lower_better;
+        date[count] = test->date;
+        value[count++] = test->value;
+    }
+    if (count > 0)
+        text_add(label, "test: %s%s",
+                 c->context->season->test_names.items[kind],
+                 lower ? " (lower is better)" : "");
+    return count;
+}
+
+static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
+    const Season *s = c->context->season;
+    size_t count = 0;
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *e = &s->events[i];
+        if (!event_concerns(e, c->athlete) || e->start < c->outlook.first ||
+            e->start >= c->outlook.first + (Date)days)
+            continue;
+        events[count++] = (PictureEvent){e->start, e->days, e->name};
+    }
+    return count;
+}
+
+StatusCode curves_picture_draw(const Curves *v, const char *what,
+                               const Gallery *gallery, Text *paths,
+                               Status *status) {
+    const Case *c = v->c;
+    const Season *s = c->context->season;
+    size_t most_tests = s->athletes[c->athlete].test_count;
+    Date *test_date = mem_new(most_tests, sizeof *test_date);
+    double *test_value = mem_new(most_tests, sizeof *test_value);
+    PictureEvent *events = mem_new(s->event_count, sizeof *events);
+    Text name = {0}, words = {0}, label = {0}, test = {0}, title = {0};
+    StatusCode code;
+    bool same_scale;
+    size_t tests = pick_tests(c, test_date, test_value, &same_scale, &test);
+    size_t event_count = pick_events(c, v->days, events);
+    text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
+    words_model_short(case_model(c), &words);
+    if (v->low)
+        text_add(&words, "; likely range: 5-95 %%%s",
+                 case_model(c)->scaled ? "" : " of the change since today");
+    words_readiness(case_model(c), &label);
+    output_file_name(c, what, &name);
+    {
+        SeasonPicture picture = {
+            .title = text_of(&title),
+            .subtitle = text_of(&words),
+            .load_label = load_method_unit(s->method),
+            .readiness_label = text_of(&label),
+            .test_label = text_of(&test),
+            .first = c->outlook.first,
+            .days = v->days,
+            .log_days = c->outlook.log_days,
+            .load = v->load,
+            .fitness = v->fitness,
+            .fatigue = v->fatigue,
+            .readiness = v->readiness,
+            .low = v->low,
+            .high = v->high,
+            .test_date = test_date,
+            .test_value = test_value,
+            .tests = tests,
+            .same_scale = same_scale,
+            .event = events,
+            .events = event_count,
+            .taper_from = v->taper_from,
+            .taper_to = v->taper_to,
+            .today = s->today,
+        };
+        code = picture_season(&picture, gallery, text_of(&name), paths, status);
+    }
+    text_free(&name);
+    text_free(&words);
+    text_free(&label);
+    text_free(&test);
+    text_free(&title);
+    free(test_date);
+    free(test_value);
+    free(events);
+    return code;
+}

@@ -1,0 +1,336 @@
+/* fit_text: see fit_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/fit_text.h"
+
+#include "output/footer.h"
+#include "present/grid.h"
+#include "response/landmarks.h"
+#include "taper/search.h"
+
+#include <math.h>
+
+static void number_cell(Grid *grid, double value) {
+    if (isfinite(value))
+        grid_cell(grid, "%.3g", value);
+    else
+        grid_cell(grid, "-");
+}
+
+static void table_row(Grid *grid, const AthleteFit *f, const char *what,
+                      double best, double se, const double at[3]) {
+    grid_cell(grid, "%s", what);
+    number_cell(grid, f->best.exists ? best : NAN);
+    number_cell(grid, f->best.exists ? se : NAN);
+    number_cell(grid, at[MIDDLE]);
+    if (isfinite(at[LOW]))
+        grid_cell(grid, "%.3g to %.3g", at[LOW], at[HIGH]);
+    else
+        grid_cell(grid, "-");
+}
+
+static void print_table(const AthleteFit *f, FILE *to) {
+    static const GridColumn columns[] = {{"", false},
+                                         {"best\nfit", true},
+                                         {"standard\nerror", true},
+                                         {"likely", true},
+                                         {"5 to 95 %", true}};
+    static const char *const names[PARAMS] = {
+        "p0, level", "k1, gain of fitness", "k2, gain of fatigue", "tau1, d",
+        "tau2, d",   "tau_rise, d",         "k3, gain of fatigue", "tau3, d"};
+    Grid grid;
+    double at[3];
+    Landmarks marks = landmarks_of(&f->best.params);
+    grid_start(&grid, columns, 5);
+    for (int i = 0; i < PARAMS; i++) {
+        if (!response_has(f->prior.params.kind, (Param)i))
+            continue;
+        athlete_fit_param(f, (Param)i, at);
+        table_row(&grid, f, names[i], athlete_fit_estimate(f, (Param)i, at),
+                  f->best.se[i], at);
+    }
+    athlete_fit_points(f, athlete_fit_t_n, PARAMS, at);
+    table_row(&grid, f, "t_n, d", marks.t_n, NAN, at);
+    athlete_fit_points(f, athlete_fit_t_g, PARAMS, at);
+    table_row(&grid, f, "t_g, d", marks.t_g, NAN, at);
+    athlete_fit_sigma(f, at);
+    table_row(&grid, f, "residual SD", f->best.sigma, NAN, at);
+    grid_print(&grid, to, 30);
+    grid_free(&grid);
+}
+
+/* Which estimates lie on a bound. */
+static void add_bounds(const AthleteFit *f, Text *text) {
+    Text list = {0};
+    for (int i = 0; i < PARAMS; i++)
+        if (f->best.on_bound[i])
+            text_add(&list, "%s%s", list.length ? ", " : "", param_names[i]);
+    if (list.length)
+        text_add(text,
+                 "The best fit lies on a bound (%s), so its standard "
+                 "errors say too little. ",
+                 text_of(&list));
+    else if (f->best.condition > 1000)
+        text_add(text,
+                 "Some estimates trade off against each other "
+                 "(condition %.0f): read the intervals, not the best "
+                 "fit. ",
+                 f->best.condition);
+    text_free(&list);
+}
+
+/* Estimates that cannot be told apart: what one gives the other takes. */
+static void add_correlations(const AthleteFit *f, Text *text) {
+    Text list = {0};
+    for (int a = 0; a < PARAMS; a++)
+        for (int b = a + 1; b < PARAMS; b++) {
+            double r = fit_correlation(&f->best, (Param)a, (Param)b);
+            if (isfinite(r) && fabs(r) > .95)
+                text_add(&list, "%s%s and %s %.3f", list.length ? ", " : "",
+                         param_names[a], param_names[b], r);
+        }
+    if (list.length)
+        text_add(text,
+                 "Estimates of the best fit that go together "
+                 "(correlation): %s. ",
+                 text_of(&list));
+    text_free(&list);
+}
+
+/* The posterior is hardly narrower than the prior. */
+static void add_undetermined(const AthleteFit *f, Text *text) {
+    static const Param taus[] = {PARAM_TAU1, PARAM_TAU2};
+    for (int i = 0; i < 2; i++) {
+        double at[3], prior = f->prior.spread[taus[i]];
+        if (!response_has(f->prior.params.kind, taus[i]) || !(prior > 0))
+            continue;
+        athlete_fit_param(f, taus[i], at);
+        if (log(at[HIGH] / at[LOW]) > .8 * 2 * 1.645 * prior)
+            text_add(text,
+                     "%s is not determined by the tests (%.0f to %.0f "
+                     "d). ",
+                     param_names[taus[i]], at[LOW], at[HIGH]);
+    }
+}
+
+/* Share of the likely models under which no taper helps. */
+static void add_no_taper(const AthleteFit *f, Text *text) {
+    size_t n = f->posterior.draws.count, without = 0;
+    if (!response_linear(f->prior.params.kind) ||
+        !response_has(f->prior.params.kind, PARAM_TAU2))
+        return;
+    for (size_t i = 0; i < n; i++)
+        if (!isfinite(athlete_fit_t_n(&f->posterior.draws.set[i], PARAMS)))
+            without++;
+    if (without * 50 > n)
+        text_add(text,
+                 "In %.0f %% of the likely models fatigue's gain is not above "
+                 "fitness's: there is no t_n, and no taper helps. ",
+                 100.0 * (double)without / (double)n);
+}
+
+static void add_effects(const AthleteFit *f, Text *text) {
+    size_t n = f->own.data.count;
+    char p_training[40] = "";
+    if (isfinite(f->p_training))
+        snprintf(p_training, sizeof p_training,
+                 f->p_training < .01 ? " (p = %.2g)" : " (p = %.2f)",
+                 f->p_training);
+    if (!f->best.exists)
+        text_add(text,
+                 "%zu test%s cannot tell %zu parameters apart, so there is no "
+                 "least-squares answer: what is likely rests on the "
+                 "literature and on these tests. ",
+                 n, n == 1 ? "" : "s", f->best.free);
+    else if (isnan(f->best.r2))
+        text_add(text,
+                 "These %zu tests all read the same, so they show no effect of "
+                 "training: the plan rests on the literature. ",
+                 n);
+    else if (!(f->p_training <= .05))
+        text_add(text,
+                 "These %zu tests do not show that training moves them%s: the "
+                 "plan rests on the literature. ",
+                 n, p_training);
+    else if (isnan(f->p_fatigue))
+        text_add(text, "These %zu tests show that training moves them%s. ", n,
+                 p_training);
+    else if (f->p_fatigue > .05)
+        text_add(text,
+                 "These %zu tests show that training moves them%s, but not a "
+                 "fatigue effect (p = %.2f): the plan rests mostly on the "
+                 "literature. ",
+                 n, p_training, f->p_fatigue);
+    else
+        text_add(text,
+                 "These %zu tests show that training moves them%s, and a "
+                 "fatigue effect (p = %.2g). ",
+                 n, p_training, f->p_fatigue);
+}
+
+/* What AICc adds where it disagrees with the F test against a constant. */
+static const char *aicc_against_f(const AthleteFit *f, bool constant) {
+    if (constant && f->p_training <= .05)
+        return "With so few tests that asks for more than chance does: what "
+               "they show of training is not firm. ";
+    if (!constant && f->p_training > .05)
+        return "Its lead over a constant is not beyond chance. ";
+    return "";
+}
+
+/* AICc: the smallest fits best for its size. */
+static void add_aicc(const AthleteFit *f, Text *text) {
+    const char *kind = response_kind_names[f->prior.params.kind];
+    double own = f->best.aicc, one = f->one.aicc, none = f->constant.aicc;
+    const char *least = "a constant";
+    if (!isfinite(own) || !isfinite(one) || !isfinite(none))
+        return;
+    if (f->prior.params.kind == RESPONSE_ONE_COMPONENT) {
+        text_add(text,
+                 "For its size %s fits best (AICc: one-component %.1f, a "
+                 "constant %.1f). ",
+                 own < none ? kind : least, own, none);
+        text_add(text, "%s", aicc_against_f(f, own >= none));
+        return;
+    }
+    if (own < one && own < none)
+        least = kind;
+    else if (one < none)
+        least = "one-component";
+    text_add(text,
+             "For its size %s fits best (AICc: %s %.1f, one-component %.1f, a "
+             "constant %.1f). ",
+             least, kind, own, one, none);
+    text_add(text, "%s", aicc_against_f(f, none <= own && none <= one));
+}
+
+static void add_skill(const AthleteFit *f, Text *text) {
+    const Forecast *k = &f->forecast;
+    if (k->count < 3) {
+        text_add(text, "Too few tests to say whether the model predicts. ");
+        return;
+    }
+    text_add(text,
+             "Each test predicted from the earlier ones: error %.3g; the last "
+             "test carried forward %.3g; the mean of the earlier ones %.3g. ",
+             k->model, k->last, k->mean);
+    if (k->model > k->last || k->model > k->mean)
+        text_add(text,
+                 "The model predicts later tests worse than %s does: do not "
+                 "rely on it.",
+                 k->model > k->last ? "the last test" : "their mean");
+    else if (k->skill < .1)
+        text_add(text, "The model predicts hardly better than the last test.");
+    else
+        text_add(text, "The model predicts better than both.");
+}
+
+static void print_verdict(const AthleteFit *f, FILE *to) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    add_effects(f, &text);
+    add_undetermined(f, &text);
+    add_no_taper(f, &text);
+    if (f->best.exists)
+        add_bounds(f, &text);
+    if (f->best.exists)
+        add_correlations(f, &text);
+    add_aicc(f, &text);
+    if (f->posterior.ess < POSTERIOR_LEAST)
+        text_add(&text,
+                 "Only %.0f of the draws %s effective, under %d: neither the "
+                 "intervals nor what is likely can be relied on; look for a "
+                 "slip among the tests.",
+                 f->posterior.ess, f->posterior.ess < 1.5 ? "is" : "are",
+                 POSTERIOR_LEAST);
+    else
+        add_skill(f, &text);
+    if (f->next != DATE_NONE)
+        text_add(&text,
+                 " The next test would tell most on %s: it should narrow the "
+                 "interval of a taper's gain to about %.0f %% of its width.",
+                 date_write_short(day, f->next), 100 * f->next_share);
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
+/* The taper recommended when training before the log was `before`. */
+static void add_start(const AthleteFit *f, const char *what, double before,
+                      Text *text) {
+    const Question *q = f->c->context->question;
+    Outlook outlook;
+    AthleteTests own = {.test = 0};
+    Posterior posterior = {.sigma = NULL};
+    Score score;
+    Search search;
+    Status status = {0};
+    outlook_build(&f->c->usual, &f->c->daily, f->c->event, before, &outlook);
+    if (athlete_tests_read(f->c->context->season, f->c->athlete, &outlook,
+                           q->test, &own) &&
+        posterior_run(&f->prior, &own.data, &f->scale, DRAWS_DEFAULT, q->seed,
+                      &posterior, &status) == STATUS_OK) {
+        score_build(&outlook, &posterior.centre, q->aim, &score);
+        if (search_run(&outlook, &score, &q->limits, &search, &status) ==
+            STATUS_OK) {
+            text_add(text, "%s%s %.3g a day: ", text->length ? "; " : "", what,
+                     before);
+            option_write(&search.items[search.recommended].option, text);
+        }
+        search_free(&search);
+        score_free(&score);
+    }
+    posterior_free(&posterior);
+    athlete_tests_free(&own);
+    outlook_free(&outlook);
+}
+
+/* --before fit: what difference the starting state makes to the answer. */
+static void print_starts(const AthleteFit *f, FILE *to) {
+    Text list = {0}, text = {0};
+    if (f->c->context->question->before != BEFORE_FIT || !f->c->event ||
+        f->c->outlook.window == 0)
+        return;
+    add_start(f, "steady", daily_first_mean(&f->c->daily), &list);
+    add_start(f, "nothing", 0, &list);
+    add_start(f, "fitted", f->c->before, &list);
+    text_add(&text, "Recommended by the training before the log: %s.",
+             text_of(&list));
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&list);
+    text_free(&text);
+}
+
+void fit_text_print(const AthleteFit *f, FILE *to) {
+    char from[DATE_TEXT], until[DATE_TEXT];
+    const TestData *d = &f->own.data;
+    Text text = {0};
+    text_add(&text, "%s: %zu test%s of %s%s, %s to %s; %s", f->c->name,
+             d->count, d->count == 1 ? "" : "s", f->test,
+             f->own.lower ? " (lower is better)" : "",
+             date_write(from, f->own.date[0]),
+             date_write(until, f->own.date[d->count - 1]),
+             response_kind_names[f->prior.params.kind]);
+    if (f->best.exists && isfinite(f->best.r2))
+        text_add(&text, ", R2 %.2f", f->best.r2);
+    print_wrapped(to, text_of(&text), 79, 2);
+    fputc('\n', to);
+    print_table(f, to);
+    fputc('\n', to);
+    print_verdict(f, to);
+    print_starts(f, to);
+    fputc('\n', to);
+    text_free(&text);
+}
+
+void fit_text_foot(const Context *d, const Case *first, FILE *to) {
+    print_wrapped(to,
+                  "'best fit': least squares, with standard errors. 'likely': "
+                  "median of what the tests and the literature's prior say "
+                  "together, with its 5-95 % interval; the other commands use "
+                  "these draws. k and p0 in units of the test; lower-is-better "
+                  "tests are negated for the gains.",
+                  79, 2);
+    footer_basis(d, first, to);
+    footer_cautions(d, to);
+}

@@ -1,0 +1,16 @@
+/* fit_text: a fit as text.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef OUTPUT_FIT_TEXT_H
+#define OUTPUT_FIT_TEXT_H
+
+#include "answers/athlete_fit.h"
+
+#include <stdio.h>
+
+void fit_text_print(const AthleteFit *f, FILE *to);
+
+void fit_text_foot(const Context *d, const Case *first, FILE *to);
+
+#endif

@@ -1,0 +1,154 @@
+/* plan_words: see plan_words.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/plan_words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static void whole(Text *text, double now, double usual, const char *unit) {
+    if (now != usual)
+        text_add(text, "%.0f -> %.0f %s", usual, now, unit);
+    else
+        text_add(text, "%.0f %s", now, unit);
+}
+
+/* "Court  90 -> 45 min at 5". */
+void plan_words_session(const PlanRow *row, Text *text) {
+    if (row->event) {
+        text_add(text, "*** %s ***", row->session);
+        return;
+    }
+    text_add(text, "%s", row->session);
+    if (row->cut >= 1 - 1e-9) {
+        text_add(text, ": off");
+        return;
+    }
+    if (isfinite(row->usual_minutes)) {
+        text_add(text, ": ");
+        whole(text, row->minutes, row->usual_minutes, "min");
+    } else if (plan_was_cut(row)) {
+        text_add(text, ": %.0f %% of the usual volume", 100 * (1 - row->cut));
+    }
+    if (isfinite(row->rpe))
+        text_add(text, ", rating %g", row->rpe);
+    if (row->keep)
+        text_add(text, " (stays)");
+}
+
+/* "Back squat  5 -> 2 x 5 at 80 % of 1RM". */
+void plan_words_exercise(const PlanRow *row, Text *text) {
+    text_add(text, "%s: ", row->exercise);
+    if (row->sets != row->usual_sets)
+        text_add(text, "%.0f -> %.0f x %g", row->usual_sets, row->sets,
+                 row->reps);
+    else
+        text_add(text, "%.0f x %g", row->sets, row->reps);
+    if (isfinite(row->kg))
+        text_add(text, " at %.4g kg", row->kg);
+    else if (isfinite(row->percent))
+        text_add(text, " at %g %% of 1RM", row->percent);
+    if (row->keep)
+        text_add(text, " (stays)");
+}
+
+/* Loads of small size (kilometres, say) need a decimal. */
+int plan_words_digits(const Plan *p) {
+    double most = 0;
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (!p->sheet.rows[i].exercise)
+            most = fmax(most, p->sheet.rows[i].usual_load);
+    return most < 30;
+}
+
+static void add_total(double now, double usual, const char *unit, Text *text) {
+    text_add(text, "; ");
+    if (fabs(now - usual) > .005 * usual)
+        text_add(text, "%.0f -> ", usual);
+    text_add(text, "%.0f %s", now, unit);
+}
+
+void plan_words_total(const Plan *p, size_t from, size_t to, Text *text) {
+    PlanTotals t = plan_totals(p, from, to);
+    int digits = plan_words_digits(p);
+    if (t.usual_load - t.load > .005 * t.usual_load)
+        text_add(text, "usual %.*f", digits, t.usual_load);
+    else
+        text_add(text, "as usual");
+    if (t.usual_minutes > 0)
+        add_total(t.minutes, t.usual_minutes, "min", text);
+    if (t.usual_sets > 0)
+        add_total(t.sets, t.usual_sets, "sets", text);
+    if (t.usual_moved > 0)
+        add_total(t.moved, t.usual_moved, "kg", text);
+}
+
+const char *plan_words_note(const Plan *p, size_t from, size_t to) {
+    PlanTotals t = plan_totals(p, from, to);
+    return plan_not_cut(&t)
+               ? "NOTE: fewer sets, but nearly as much weight moved"
+               : NULL;
+}
+
+/* In the test's unit where there is one. */
+static void add_readiness(const Plan *p, Text *text) {
+    const BestTaper *v = &p->taper;
+    Spread spread = best_taper_spread_cuts(v, p->sheet.cut);
+    double scale = best_taper_scale(v);
+    char now[FIGURE_TEXT], other[FIGURE_TEXT];
+    text_add(text, " Readiness at the event (%s): %s", case_model(v->c)->unit,
+             words_figure(now, case_shown(v->c, p->rounded), scale));
+    if (isfinite(spread.readiness_low))
+        text_add(text, ", 5-95 %% %s to %s",
+                 words_figure(now, spread.readiness_low, scale),
+                 words_figure(other, spread.readiness_high, scale));
+    text_add(text, "; by the unrounded taper %s",
+             words_figure(now, case_shown(v->c, p->ideal), scale));
+    text_add(text, ", without a taper %s.",
+             words_figure(now, case_shown(v->c, v->search.items[0].readiness),
+                          scale));
+}
+
+void plan_words_outcome(const Plan *p, Text *text) {
+    const BestTaper *v = &p->taper;
+    double none = v->search.items[0].readiness;
+    char number[FIGURE_TEXT];
+    double share = search_share(p->rounded - none, v->possible);
+    if (!isfinite(share))
+        return;
+    text_add(text, "%s brings %s of the possible gain",
+             v->c->context->season->has_week
+                 ? "In whole sets and steps of 5 min this plan"
+                 : "This plan",
+             words_percent(number, share));
+    if (v->c->context->season->has_week)
+        text_add(
+            text, "; the taper it is rounded from brings %s",
+            words_percent(number, search_share(p->ideal - none, v->possible)));
+    text_add(text, ".");
+    if (case_model(v->c)->scaled)
+        add_readiness(p, text);
+}
+
+const char *plan_words_cost(char buffer[FIGURE_TEXT], double cost) {
+    if (cost > .995)
+        snprintf(buffer, FIGURE_TEXT, "> 99 %%");
+    else
+        snprintf(buffer, FIGURE_TEXT, "%.0f %%", 100 * cost);
+    return buffer;
+}
+
+void plan_words_marks(const Plan *p, size_t count, Text *text) {
+    double most = 0;
+    for (size_t i = 0; i < count; i++)
+        for (size_t row = 0; row < p[i].sheet.count; row++)
+            most = fmax(most, p[i].cost[row]);
+    if (100 * most < PLAN_COST_SHOWN)
+        return;
+    text_add(text, "'! 8 %%': missing it costs 8 %% of what a taper can gain, "
+                   "so look after that one. ");
+    if (most > .995)
+        text_add(text, "'! > 99 %%': it costs more than a taper can gain here, "
+                       "which is little. ");
+}

@@ -1,0 +1,112 @@
+/* simulate_text: see simulate_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/simulate_text.h"
+
+#include "output/footer.h"
+#include "output/words.h"
+#include "present/grid.h"
+
+#include <math.h>
+
+static const char *phase(const Case *c, size_t day) {
+    if (day < c->outlook.log_days)
+        return "logged";
+    if (c->event && day >= c->outlook.event_day)
+        return "event";
+    return "planned";
+}
+
+void simulate_text_csv_header(const Output *o) {
+    output_header(o, "athlete,date,load,fitness,fatigue,readiness,low,"
+                     "high,phase");
+}
+
+void simulate_text_csv(const Case *c, const Curves *v, FILE *to) {
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < v->days; i++) {
+        Csv csv;
+        csv_begin(&csv, to);
+        csv_text(&csv, c->name);
+        csv_text(&csv, date_write(day, c->outlook.first + (Date)i));
+        csv_number(&csv, v->load[i]);
+        csv_number(&csv, v->fitness[i]);
+        csv_number(&csv, v->fatigue[i]);
+        csv_number(&csv, v->readiness[i]);
+        csv_number(&csv, v->low ? v->low[i] : NAN);
+        csv_number(&csv, v->high ? v->high[i] : NAN);
+        csv_text(&csv, phase(c, i));
+        csv_end(&csv);
+    }
+}
+
+/* Whole weeks until two weeks before today, then every day. */
+static bool row_shown(const Case *c, const Curves *v, size_t day) {
+    if (day + 14 >= c->outlook.log_days || v->days <= 42)
+        return true;
+    return date_weekday(c->outlook.first + (Date)day) == 0;
+}
+
+void simulate_text_print(const Case *c, const Curves *v, FILE *to) {
+    static const GridColumn columns[] = {
+        {"date", false},   {"", false},       {"load", true},
+        {"fitness", true}, {"fatigue", true}, {"readiness", true},
+        {"5 %", true},     {"95 %", true},    {"", false}};
+    Grid grid;
+    char day[DATE_TEXT], number[FIGURE_TEXT];
+    double scale = 0;
+    for (size_t i = 0; i < v->days; i++)
+        scale = fmax(scale, fabs(v->fitness[i]));
+    grid_start(&grid, columns, 9);
+    for (size_t i = 0; i < v->days; i++) {
+        Date date = c->outlook.first + (Date)i;
+        if (!row_shown(c, v, i))
+            continue;
+        grid_cell(&grid, "%s", date_write(day, date));
+        grid_cell(&grid, "%s", date_weekday_name(date_weekday(date)));
+        grid_cell(&grid, "%s", words_figure(number, v->load[i], 25));
+        grid_cell(&grid, "%s", words_figure(number, v->fitness[i], scale));
+        grid_cell(&grid, "%s", words_figure(number, v->fatigue[i], scale));
+        grid_cell(&grid, "%s", words_figure(number, v->readiness[i], scale));
+        grid_cell(&grid, "%s",
+                  words_figure(number, v->low ? v->low[i] : NAN, scale));
+        grid_cell(&grid, "%s",
+                  words_figure(number, v->high ? v->high[i] : NAN, scale));
+        grid_cell(&grid, "%s",
+                  date == v->taper_from ? "taper begins" : phase(c, i));
+    }
+    print_shown_line(to, c->name);
+    grid_print(&grid, to, 24);
+    grid_free(&grid);
+    fputc('\n', to);
+}
+
+void simulate_text_foot(const Context *d, const Case *c, FILE *to) {
+    if (case_draws(c)->count == 0)
+        print_wrapped(to,
+                      "5 % and 95 %: '-', since this model file gives no "
+                      "spread for its parameters; the curves are less sure "
+                      "than they look.",
+                      79, 2);
+    else
+        print_wrapped(to,
+                      case_model(c)->scaled
+                          ? "5 % and 95 %: nine in ten models drawn from the "
+                            "spreads of the model file lie between them."
+                          : "5 % and 95 %: nine in ten models drawn from the "
+                            "spreads of the model file lie between them, all "
+                            "set equal on the last logged day, since no test "
+                            "tells the level: they show how sure the change "
+                            "since then is.",
+                      79, 2);
+    if (!case_model(c)->scaled)
+        print_wrapped(to,
+                      "Readiness is in the model's own scale, not in the unit "
+                      "of a test: compare days, not athletes.",
+                      79, 2);
+    print_wrapped(to, "Earlier weeks: Mondays only; --csv lists every day.", 79,
+                  2);
+    footer_basis(d, c, to);
+    footer_cautions(d, to);
+}

@@ -1,0 +1,19 @@
+/* simulate_text: fitness, fatigue and readiness for each day, as text and CSV.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef OUTPUT_SIMULATE_TEXT_H
+#define OUTPUT_SIMULATE_TEXT_H
+
+#include "answers/curves.h"
+#include "output/output.h"
+
+void simulate_text_csv_header(const Output *o);
+
+void simulate_text_csv(const Case *c, const Curves *v, FILE *to);
+
+void simulate_text_print(const Case *c, const Curves *v, FILE *to);
+
+void simulate_text_foot(const Context *d, const Case *c, FILE *to);
+
+#endif

@@ -1,0 +1,314 @@
+/* squad_text: see squad_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/squad_text.h"
+
+#include "output/footer.h"
+#include "output/taper_warnings.h"
+#include "output/words.h"
+#include "present/grid.h"
+
+#include <math.h>
+
+/* ---- one athlete under one plan ---- */
+
+static const char *const worth_names[] = {"no", "unsure", "yes"};
+
+/* ---- CSV ---- */
+
+static void csv_option(Csv *csv, const Option *option) {
+    Text spec = {0};
+    option_write(option, &spec);
+    csv_text(csv, text_of(&spec));
+    text_free(&spec);
+}
+
+static void csv_row(const SquadPlans *s, size_t plans, size_t i, FILE *to) {
+    const BestTaper *v = s->v[i];
+    Lot lot = squad_plans_lot(s, &s->groups[plans - 1], i);
+    char letter[2] = {(char)('A' + lot.plan), '\0'};
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_number(&csv, (double)plans);
+    csv_text(&csv, letter);
+    csv_option(&csv, &s->option[lot.option]);
+    csv_number(&csv, s->gain[i * s->options + lot.option]);
+    csv_number(&csv, s->kept[i * s->options + lot.option]);
+    csv_option(&csv, &s->option[s->own[i]]);
+    csv_number(&csv, s->gain[i * s->options + s->own[i]]);
+    csv_number(&csv, v->possible);
+    csv_number(&csv, lot.loss);
+    csv_number(&csv, lot.low);
+    csv_number(&csv, lot.high);
+    csv_number(&csv, lot.better);
+    csv_text(&csv, worth_names[lot.worth]);
+    csv_end(&csv);
+}
+
+static void csv_left(const BestTaper *v, FILE *to) {
+    Option none = {.count = 0};
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_number(&csv, NAN);
+    csv_text(&csv, "");
+    csv_option(&csv, &none);
+    csv_number(&csv, 0);
+    csv_number(&csv, 1);
+    csv_option(&csv, &none);
+    csv_number(&csv, 0);
+    csv_number(&csv, v->possible);
+    for (int i = 0; i < 4; i++)
+        csv_number(&csv, NAN);
+    csv_text(&csv, "");
+    csv_end(&csv);
+}
+
+void squad_text_csv_header(const Output *o) {
+    output_header(o, "athlete,event,plans,plan,option,gain,kept,"
+                     "own_option,own_gain,possible,loss,loss_low,"
+                     "loss_high,own_better,worth");
+}
+
+void squad_text_csv(const SquadPlans *s, FILE *to) {
+    for (size_t n = 1; n <= s->most; n++)
+        for (size_t i = 0; i < s->count; i++)
+            csv_row(s, n, i, to);
+    for (size_t i = 0; i < s->left_count; i++)
+        csv_left(s->left[i], to);
+}
+
+/* ---- text ---- */
+
+static void print_head(const BestTaper *v, size_t count, FILE *to) {
+    char day[DATE_TEXT];
+    Text text = {0};
+    text_add(&text, "Plans for a squad of %zu: ", count);
+    words_event(v->c, &text);
+    text_add(&text, ". Today %s.",
+             date_write_short(day, v->c->context->season->today));
+    print_wrapped(to, text_of(&text), 79, 0);
+    fputc('\n', to);
+    text_free(&text);
+}
+
+static void count_cell(Grid *grid, const SquadPlans *s, size_t count) {
+    if (count)
+        grid_cell(grid, "%zu of %zu", count, s->count);
+    else
+        grid_cell(grid, "nobody");
+}
+
+static void numbers_row(const SquadPlans *s, size_t n, Grid *grid) {
+    const Groups *g = &s->groups[n - 1];
+    double most = -1;
+    size_t who = 0;
+    for (size_t i = 0; i < s->count; i++) {
+        double loss = s->loss[i * s->options + g->option[g->plan[i]]];
+        if (loss > most) {
+            most = loss;
+            who = i;
+        }
+    }
+    grid_cell(grid, "%zu", g->plans);
+    grid_cell(grid, "%.0f %%", 100 * g->total / (double)s->count);
+    grid_cell(grid, "%.0f %% (%s)", 100 * most, s->v[who]->c->name);
+    count_cell(grid, s, squad_plans_count(s, n, WORTH_YES));
+    count_cell(grid, s, squad_plans_count(s, n, WORTH_UNSURE));
+}
+
+/* What each number of plans costs. */
+static void print_numbers(const SquadPlans *s, FILE *to) {
+    static const GridColumn columns[] = {{"plans", true},
+                                         {"lost on\naverage", true},
+                                         {"lost at most", true},
+                                         {"own plan\nworth it", false},
+                                         {"perhaps\nworth it", false}};
+    Grid grid;
+    grid_start(&grid, columns, 5);
+    for (size_t n = 1; n <= s->most; n++)
+        if (n == 1 || s->groups[n - 1].plans > s->groups[n - 2].plans)
+            numbers_row(s, n, &grid);
+    grid_print(&grid, to, 30);
+    grid_free(&grid);
+}
+
+static void print_plan(const SquadPlans *s, const Groups *g, size_t p,
+                       FILE *to) {
+    const Option *option = &s->option[g->option[p]];
+    Text text = {0};
+    char day[DATE_TEXT];
+    size_t members = 0;
+    double kept = 0;
+    text_add(&text, "%c  ", (char)('A' + (int)p));
+    option_write(option, &text);
+    text_add(&text, " for ");
+    for (size_t i = 0; i < s->count; i++)
+        if (g->plan[i] == p) {
+            text_add(&text, "%s%s", members++ ? ", " : "", s->v[i]->c->name);
+            kept += s->kept[i * s->options + g->option[p]];
+        }
+    text_add(&text, ": ");
+    option_words(option, &text);
+    date_write_short(day, s->v[0]->c->event->start - (Date)option_days(option));
+    text_add(&text, ", from %s; keeps %.0f %% of the training.", day,
+             100 * kept / (double)members);
+    print_wrapped(to, text_of(&text), 79, 3);
+    text_free(&text);
+}
+
+/* What is lost under a plan; * where it is theirs. */
+static void loss_cell(const SquadPlans *s, size_t i, size_t option, bool theirs,
+                      Grid *grid) {
+    size_t cell = i * s->options + option;
+    const char *star = theirs ? "*" : " ";
+    if (!isfinite(s->loss[cell]))
+        grid_cell(grid, "-%s", star);
+    else if (s->gain[cell] < 0)
+        grid_cell(grid, "worse%s", star);
+    else
+        grid_cell(grid, "%.0f %%%s", 100 * s->loss[cell], star);
+}
+
+static void athlete_row(const SquadPlans *s, const Groups *g, size_t i,
+                        Grid *grid) {
+    Lot lot = squad_plans_lot(s, g, i);
+    const BestTaper *v = s->v[i];
+    Text spec = {0};
+    char number[FIGURE_TEXT], high[FIGURE_TEXT];
+    double scale = best_taper_scale(v);
+    option_write(&s->option[s->own[i]], &spec);
+    grid_cell(grid, "%s", v->c->name);
+    grid_cell(grid, "%s", text_of(&spec));
+    for (size_t p = 0; p < g->plans; p++)
+        loss_cell(s, i, g->option[p], p == lot.plan, grid);
+    grid_cell(grid, "%s", words_figure(number, lot.loss * v->possible, scale));
+    if (isfinite(lot.low) && lot.option != s->own[i])
+        grid_cell(grid, "%s to %s",
+                  words_figure(number, lot.low * v->possible, scale),
+                  words_figure(high, lot.high * v->possible, scale));
+    else
+        grid_cell(grid, "-");
+    grid_cell(
+        grid, "%s",
+        words_percent(number, lot.option == s->own[i] ? NAN : lot.better));
+    grid_cell(grid, "%s",
+              lot.worth == WORTH_NO       ? "no"
+              : lot.worth == WORTH_UNSURE ? "perhaps"
+                                          : "yes");
+    text_free(&spec);
+}
+
+static void print_athletes(const SquadPlans *s, const Groups *g, FILE *to) {
+    static const char *const letters[] = {
+        "lost\nby A", "lost\nby B", "lost\nby C", "lost\nby D",
+        "lost\nby E", "lost\nby F", "lost\nby G", "lost\nby H"};
+    GridColumn columns[GROUPS_MOST + 6] = {{"athlete", false},
+                                           {"her own\nbest", false}};
+    size_t k = 2;
+    Grid grid;
+    for (size_t p = 0; p < g->plans; p++)
+        columns[k++] = (GridColumn){letters[p], true};
+    columns[k++] = (GridColumn){"amount\nlost", true};
+    columns[k++] = (GridColumn){"amount,\n5-95 %", true};
+    columns[k++] = (GridColumn){"own is\nbetter", true};
+    columns[k++] = (GridColumn){"own\nplan?", false};
+    grid_start(&grid, columns, (int)k);
+    for (size_t i = 0; i < s->count; i++)
+        athlete_row(s, g, i, &grid);
+    grid_print(&grid, to, 18);
+    grid_free(&grid);
+}
+
+static void print_left(const SquadPlans *s, FILE *to) {
+    Text text = {0};
+    for (size_t i = 0; i < s->left_count; i++)
+        text_add(&text, "%s%s", i ? ", " : "", s->left[i]->c->name);
+    if (s->left_count)
+        text_add(&text,
+                 ": no taper raises readiness in the model, so %s no part "
+                 "here; decide by the published evidence.",
+                 s->left_count == 1 ? "has" : "have");
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 2);
+    text_free(&text);
+}
+
+static void print_advice(const SquadPlans *s, FILE *to) {
+    size_t sure = squad_plans_enough(s, WORTH_UNSURE),
+           all = squad_plans_enough(s, WORTH_NO);
+    Text text = {0};
+    if (sure)
+        text_add(&text,
+                 "With %zu plan%s no separate plan is sure to be worth it%s",
+                 sure, sure == 1 ? "" : "s", all == sure ? ": " : ". ");
+    else
+        text_add(&text,
+                 "More than %zu plan%s needed: for those marked 'yes' the "
+                 "difference is worth a separate plan. ",
+                 s->most, s->most == 1 ? " is" : "s are");
+    if (all && all == sure)
+        text_add(&text, "everybody is within 5 %% of her own best. ");
+    else if (all)
+        text_add(&text,
+                 "With %zu everybody is within 5 %% of her own best; whether "
+                 "that is worth the trouble is yours to say. ",
+                 all);
+    else if (sure)
+        text_add(&text,
+                 "For those marked 'perhaps' a further plan may bring more; "
+                 "look above at how much. ");
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
+void squad_text_print(const SquadPlans *s, FILE *to) {
+    const Groups *g;
+    print_head(s->count ? s->v[0] : s->left[0], s->count + s->left_count, to);
+    if (s->count == 1) {
+        print_plan(s, &s->groups[0], 0, to);
+    } else if (s->count > 0) {
+        g = &s->groups[s->most - 1];
+        print_numbers(s, to);
+        fputc('\n', to);
+        for (size_t p = 0; p < g->plans; p++)
+            print_plan(s, g, p, to);
+        fputc('\n', to);
+        print_athletes(s, g, to);
+        fputc('\n', to);
+        print_advice(s, to);
+    }
+    print_left(s, to);
+    fputc('\n', to);
+}
+
+/* ---- the answer ---- */
+
+static void print_legend(FILE *to) {
+    print_wrapped(
+        to,
+        "'own plan?': 'no' where her own best would gain less than 5 % more, "
+        "which cannot be told apart; 'perhaps' where it would gain more but in "
+        "fewer than 95 % of the likely models ('own is better'), so the "
+        "difference is smaller than what is not known of her; 'yes' where it "
+        "is worth a separate plan. 'lost': share of the most that any daily "
+        "loads within the limits could gain her; 'amount': the same in "
+        "readiness; 'worse': than no taper; *: "
+        "the plan she gets. One plan for several is easier to carry out, and "
+        "what it costs here holds only if the models do. Weights, speed and "
+        "number of sessions stay as usual.",
+        79, 0);
+}
+
+void squad_text_foot(const Context *d, const BestTaper *v, FILE *to) {
+    print_legend(to);
+    fputc('\n', to);
+    footer_evidence(to);
+    taper_warnings_limits(v, to);
+    footer_basis(d, v->c, to);
+    footer_cautions(d, to);
+}

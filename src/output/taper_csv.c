@@ -1,0 +1,62 @@
+/* taper_csv: see taper_csv.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/taper_csv.h"
+
+#include "present/grid.h"
+
+#include <math.h>
+
+static void csv_row(const BestTaper *v, const Found *f, const char *spec,
+                    const char *shape, FILE *to) {
+    Spread spread = best_taper_spread(v, &f->option);
+    bool ceiling = f->tag == TAG_CEILING, none = f->tag == TAG_NONE;
+    Csv csv;
+    if (ceiling)
+        spread = (Spread){NAN, NAN, NAN, NAN, NAN};
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_text(&csv, spec);
+    csv_number(&csv, ceiling ? (double)v->longest : option_days(&f->option));
+    csv_number(&csv, ceiling ? NAN : option_cut(&f->option));
+    csv_text(&csv, shape);
+    csv_number(&csv, case_shown(v->c, f->readiness));
+    csv_number(&csv, spread.readiness_low);
+    csv_number(&csv, spread.readiness_high);
+    csv_number(&csv, f->gain);
+    csv_number(&csv, search_share(f->gain, v->possible));
+    csv_number(&csv, f->kept);
+    csv_number(&csv, none ? NAN : spread.beats_none);
+    csv_text(&csv, tag_names[f->tag]);
+    csv_number(&csv, spread.gain_low);
+    csv_number(&csv, spread.gain_high);
+    csv_end(&csv);
+}
+
+void taper_csv_header(const Output *o) {
+    output_header(o, "athlete,event,option,length,cut,shape,readiness,low,high,"
+                     "gain,share,kept,beats_none,tag,gain_low,gain_high");
+}
+
+void taper_csv_print(const BestTaper *v, FILE *to) {
+    const Search *s = &v->search;
+    Found ceiling = {
+        .readiness = s->ceiling, .gain = v->possible, .tag = TAG_CEILING};
+    ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    for (size_t i = 0; i < s->count; i++) {
+        Found found = s->items[i];
+        Text spec = {0};
+        const char *shape = shape_names[option_shape(&found.option)];
+        option_write(&found.option, &spec);
+        if (i == s->best && i == s->recommended && i > 0) {
+            found.tag = TAG_BEST;
+            csv_row(v, &found, text_of(&spec), shape, to);
+            found.tag = TAG_RECOMMENDED;
+        }
+        csv_row(v, &found, text_of(&spec), shape, to);
+        text_free(&spec);
+    }
+    csv_row(v, &ceiling, "ceiling", "", to);
+}

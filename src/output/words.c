@@ -1,0 +1,83 @@
+/* words: see words.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/words.h"
+
+#include "response/landmarks.h"
+
+#include <math.h>
+#include <stdio.h>
+
+const char *words_figure(char buffer[FIGURE_TEXT], double value, double scale) {
+    double size = fabs(scale);
+    int digits = size >= 100   ? 0
+                 : size >= 10  ? 1
+                 : size >= .1  ? 2
+                 : size >= .01 ? 3
+                               : 4;
+    if (!isfinite(value))
+        snprintf(buffer, FIGURE_TEXT, "-");
+    else
+        snprintf(buffer, FIGURE_TEXT, "%.*f", digits,
+                 fabs(value) < .5 * pow(10, -digits) ? 0 : value);
+    return buffer;
+}
+
+static void add_ratio(const Model *m, Text *text) {
+    const double *v = m->params.value;
+    if (response_has(m->params.kind, PARAM_K2) && v[PARAM_K1] > 0)
+        text_add(text, ", k2/k1 %.3g", v[PARAM_K2] / v[PARAM_K1]);
+}
+
+void words_model(const Model *m, Text *text) {
+    const double *v = m->params.value;
+    Landmarks marks = landmarks_of(&m->params);
+    text_add(text, "%s, %s, fitness halves in %.0f d", m->name,
+             response_kind_names[m->params.kind], marks.half_life_fitness);
+    if (!response_has(m->params.kind, PARAM_TAU2))
+        return;
+    text_add(text, ", fatigue in %.0f d (tau %.3g and %.3g d",
+             marks.half_life_fatigue, v[PARAM_TAU1], v[PARAM_TAU2]);
+    add_ratio(m, text);
+    text_add(text, ")");
+}
+
+void words_model_short(const Model *m, Text *text) {
+    const double *v = m->params.value;
+    text_add(text, "%s (tau %.3g", m->name, v[PARAM_TAU1]);
+    if (response_has(m->params.kind, PARAM_TAU2))
+        text_add(text, "/%.3g", v[PARAM_TAU2]);
+    text_add(text, " d");
+    add_ratio(m, text);
+    text_add(text, ")");
+}
+
+void words_event(const Case *c, Text *text) {
+    char day[DATE_TEXT];
+    text_add(text, "%s, %s %d", c->event->name,
+             date_write_short(day, c->event->start),
+             date_civil(c->event->start).year);
+    if (c->event->days > 1)
+        text_add(text, " (%d days)", c->event->days);
+    text_add(text, ", in %d days", c->event->start - c->context->season->today);
+}
+
+const char *words_percent(char buffer[FIGURE_TEXT], double share) {
+    if (!isfinite(share))
+        snprintf(buffer, FIGURE_TEXT, "-");
+    else if (share < -.995)
+        snprintf(buffer, FIGURE_TEXT, "< -99 %%");
+    else
+        snprintf(buffer, FIGURE_TEXT, "%.0f %%",
+                 fabs(share) < .005 ? 0 : 100 * share);
+    return buffer;
+}
+
+void words_readiness(const Model *model, Text *text) {
+    if (model->scaled)
+        text_add(text, "readiness (%s%s)", model->unit,
+                 model->lower ? "; lower is better" : "");
+    else
+        text_add(text, "readiness (model's own scale)");
+}

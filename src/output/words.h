@@ -1,0 +1,31 @@
+/* words: words and figures that the answers share.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef OUTPUT_WORDS_H
+#define OUTPUT_WORDS_H
+
+#include "cases/case.h"
+
+enum { FIGURE_TEXT = 32 };
+
+/* A readiness or gain with as many digits as its size calls for, relative to
+ * `scale`. Returns `buffer`. */
+const char *words_figure(char buffer[FIGURE_TEXT], double value, double scale);
+
+/* "literature, two-component, tau 42/13 d, k2/k1 1.9", appended. */
+void words_model(const Model *model, Text *text);
+
+/* "literature (tau 42/13 d, k2/k1 1.9)", for a picture's subtitle, appended. */
+void words_model_short(const Model *model, Text *text);
+
+/* "Regional cup, Sat 25 Apr 2026, in 27 days", appended. */
+void words_event(const Case *c, Text *text);
+
+/* "per cent", "-" without a value, for a cell. Returns `buffer`. */
+const char *words_percent(char buffer[FIGURE_TEXT], double share);
+
+/* Label of a readiness axis, from the model's unit. Appended. */
+void words_readiness(const Model *model, Text *text);
+
+#endif
