@@ -1,33 +1,42 @@
 # peakward: settings, then the floors, then what can be made.
 #
-# make            the program, build/peakward
+# make            the program, build/peakward, and its manual pages
 # make demo       installs what is missing, builds, runs the demo season
-# make check      installs what is missing, runs every test
+# make check      installs what is missing, runs the tests (some 2 min)
+# make check-all  everything: sanitizers, valgrind, faults, browser, package ...
 # make bench      how fast it is, beside plain loops, libcsv, SciPy and R
 # make test T=suite.test   one test, or a whole suite with T=suite
+#
+# V=1 shows whole commands. CC, CFLAGS, CPPFLAGS, LDFLAGS are the user's.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
 # ---- settings ----
 
-CC       = gcc
-CFLAGS   = -O2 -g
-WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wpedantic
-STANDARD = -std=c11 -D_XOPEN_SOURCE=700
-LIBS     = -lgsl -lgslcblas -lcsv -lglpk -lzip -lexpat -lunistring -lnettle -lm \
-           -pthread
-PREFIX   = /usr/local
-DESTDIR  =
-BUILD    = build
-OUT      = $(BUILD)/demo
-VERSION  = 0.1
+CC         ?= cc
+CFLAGS     ?= -O2 -g
+PKG_CONFIG ?= pkg-config
+PREFIX      = /usr/local
+DESTDIR     =
+BUILD       = build
+OUT         = $(BUILD)/demo
+VERSION     = 0.1
+WARNINGS    = -Wall -Wextra -Wconversion -Wshadow -Wpedantic
+STANDARD    = -std=c11 -D_XOPEN_SOURCE=700
 
-# Debian packages, in one place. The second list is for tests only.
-PACKAGES = gcc libc6-dev make libgsl-dev libcsv-dev libglpk-dev libzip-dev \
-           libexpat1-dev libunistring-dev nettle-dev gnuplot-nox \
-           fonts-dejavu-core
-TEST_PACKAGES = libcunit1-dev valgrind clang-format python3-scipy r-base-core git \
-                python3-icalendar groff-base parallel
+# Libraries that pkg-config knows, and those that bring no .pc file.
+MODULES    = gsl libzip expat nettle
+LIBRARIES  = -lcsv -lglpk -lunistring -lm -pthread
+
+# Debian packages, in one place: for the program; for `make check`; for
+# `make check-all`.
+PACKAGES      = gcc libc6-dev make pkg-config libgsl-dev libcsv-dev libglpk-dev \
+                libzip-dev libexpat1-dev libunistring-dev nettle-dev \
+                gnuplot-nox fonts-dejavu-core
+TEST_PACKAGES = libcunit1-dev clang-format git python3-scipy python3-icalendar \
+                r-base-core
+ALL_PACKAGES  = valgrind parallel groff-base lintian man-db \
+                chromium tidy poppler-utils
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 
@@ -40,31 +49,57 @@ TESTS   = $(sort $(wildcard tests/*.c tests/program/*.c \
 FUZZ    = table words model season calendar page program
 TEST_OBJECTS = $(TESTS:tests/%.c=$(BUILD)/tests/%.o)
 
-FLAGS = $(STANDARD) $(WARNINGS) $(CFLAGS) -Isrc -MMD -MP \
-        -DVERSION='"$(VERSION)"' -DSHARE_DIR='"$(PREFIX)/share/peakward"'
+# What pkg-config says, asked once.
+MODULE_FLAGS = $(eval MODULE_FLAGS := $$(shell $$(PKG_CONFIG) --cflags \
+                   $$(MODULES)))$(MODULE_FLAGS)
+LIBS = $(eval LIBS := $$(shell $$(PKG_CONFIG) --libs $$(MODULES)) \
+           $$(LIBRARIES))$(LIBS)
+
+FLAGS = $(STANDARD) $(WARNINGS) $(CPPFLAGS) $(CFLAGS) $(MODULE_FLAGS) -Isrc \
+        -MMD -MP -DVERSION='"$(VERSION)"' \
+        -DSHARE_DIR='"$(PREFIX)/share/peakward"'
+
+# One short line a file, and with V=1 the whole command.
+Q   = $(if $(filter 1,$(V)),,@)
+say = $(if $(Q),@printf '  %-5s %s\n' $(1) $(2))
+
+# As many jobs as processors unless -j says otherwise.
+SUBMAKE = --no-print-directory $(if $(filter -j%,$(MAKEFLAGS)),,-j$(JOBS))
+JOBS    = $(shell getconf _NPROCESSORS_ONLN)
 
 # ---- targets ----
 
-.PHONY: all demo check test install uninstall clean format format-check \
-        packages test-packages tests sanitized study bench bench-fit bench-speed \
-        bench-league demo-data check-page deb check-deb fuzz fuzz-replay objects \
-        shims faults coverage mutants analyse evidence
+.PHONY: all demo check check-all test install uninstall clean format \
+        format-check packages test-packages all-packages tests sanitized study \
+        bench bench-fit bench-speed bench-league demo-data check-page deb \
+        check-deb fuzz fuzz-replay objects shims faults coverage mutants analyse \
+        evidence
 
-all: $(BUILD)/peakward
+all: $(BUILD)/peakward $(BUILD)/share/made
 
 $(BUILD)/peakward: $(MAIN) $(OBJECTS)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(call say,LINK,$@)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/%.o: tests/%.c
+	$(call say,CC,$<)
 	@mkdir -p $(@D)
-	$(CC) $(FLAGS) -Itests -c -o $@ $<
+	$(Q)$(CC) $(FLAGS) -Itests -c -o $@ $<
 
 $(BUILD)/%.o: src/%.c
+	$(call say,CC,$<)
 	@mkdir -p $(@D)
-	$(CC) $(FLAGS) -c -o $@ $<
+	$(Q)$(CC) $(FLAGS) -c -o $@ $<
 
 $(BUILD)/run_tests: $(TEST_OBJECTS) $(OBJECTS)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcunit $(LIBS)
+	$(call say,LINK,$@)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcunit $(LIBS)
+
+# Manual pages and completion are made by the program itself.
+$(BUILD)/share/made: $(BUILD)/peakward src/packaging/manual.sh
+	$(call say,MAN,$(@D))
+	$(Q)src/packaging/manual.sh $(BUILD)/peakward $(@D)
+	@touch $@
 
 -include $(OBJECTS:.o=.d) $(MAIN:.o=.d) $(TEST_OBJECTS:.o=.d)
 
@@ -74,19 +109,28 @@ packages:
 test-packages:
 	@tests/install_packages.sh $(PACKAGES) $(TEST_PACKAGES)
 
+all-packages:
+	@tests/install_packages.sh $(PACKAGES) $(TEST_PACKAGES) $(ALL_PACKAGES)
+
 demo: packages
-	@$(MAKE) --no-print-directory all
+	@echo "Building $(BUILD)/peakward ..."
+	@$(MAKE) $(SUBMAKE) all >/dev/null
 	@tests/demo.sh $(BUILD)/peakward $(OUT)
 
+# Floors, layout and all suites in their quick form.
 check: test-packages
-	@$(MAKE) --no-print-directory tests sanitized shims all
+	@$(MAKE) $(SUBMAKE) tests
 	@tests/check.sh $(BUILD)
+
+check-all: all-packages
+	@$(MAKE) $(SUBMAKE) all tests sanitized shims
+	@tests/check_all.sh $(BUILD)
 
 tests: $(BUILD)/run_tests $(BUILD)/peakward
 
 # The same program and tests under address and undefined-behaviour sanitizers.
 sanitized:
-	@$(MAKE) --no-print-directory tests BUILD=$(BUILD)/sanitized \
+	@$(MAKE) $(SUBMAKE) tests BUILD=$(BUILD)/sanitized \
 	    CFLAGS="-O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined \
 	            -fno-sanitize-recover=all"
 
@@ -100,7 +144,7 @@ COVERAGE_BRANCHES = 85
 COVERAGE =
 
 coverage: test-packages
-	@$(MAKE) --no-print-directory tests BUILD=$(BUILD)/coverage \
+	@$(MAKE) $(SUBMAKE) tests BUILD=$(BUILD)/coverage \
 	    CFLAGS="-O0 -g --coverage"
 	@find $(BUILD)/coverage -name '*.gcda' -delete
 	@PEAKWARD_QUICK=1 PEAKWARD=$(BUILD)/coverage/peakward \
@@ -136,7 +180,7 @@ study: $(OBJECTS)
 
 # Each fuzz target for FUZZ_TIME seconds (clang's libFuzzer).
 FUZZ_TIME = 60
-FUZZ_FLAGS = $(STANDARD) -g -O1 -Isrc -Itests/fuzz
+FUZZ_FLAGS = $(STANDARD) $(CPPFLAGS) $(MODULE_FLAGS) -g -O1 -Isrc -Itests/fuzz
 FUZZ_ASAN  = address,undefined -fno-sanitize-recover=all
 FUZZ_LINK  = $$(test $$target != program || echo -Wl,--wrap=plot_draw)
 
@@ -144,7 +188,7 @@ objects: $(OBJECTS)
 
 fuzz:
 	@tests/install_packages.sh clang libclang-rt-14-dev $(PACKAGES)
-	@$(MAKE) --no-print-directory objects BUILD=$(BUILD)/fuzz CC=clang \
+	@$(MAKE) $(SUBMAKE) objects BUILD=$(BUILD)/fuzz CC=clang \
 	    CFLAGS="-g -O1 -fsanitize=fuzzer-no-link,$(FUZZ_ASAN)"
 	@for target in $(FUZZ); do \
 	    clang $(FUZZ_FLAGS) -fsanitize=fuzzer,$(FUZZ_ASAN) \
@@ -209,12 +253,9 @@ $(BUILD)/bench/%: tests/bench/%.c $(OBJECTS)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -o $@ $< $(OBJECTS) $(LIBS)
 
-# The page of `report` in a browser; not part of check, since chromium is large.
-PAGE_PACKAGES = chromium tidy poppler-utils
-
-check-page:
-	@tests/install_packages.sh $(PACKAGES) $(PAGE_PACKAGES) python3
-	@$(MAKE) --no-print-directory all
+# The page of `report` in a browser.
+check-page: all-packages
+	@$(MAKE) $(SUBMAKE) all
 	@tests/page.sh $(BUILD)/peakward $(BUILD)/page
 
 demo-data:
@@ -227,45 +268,42 @@ format:
 format-check:
 	@clang-format --dry-run --Werror src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]
 
-# Manual pages and completion are made by the program itself.
 SHARE    = $(DESTDIR)$(PREFIX)/share
-MAN      = $(SHARE)/man/man1
+MAN      = $(SHARE)/man/man
 COMPLETE = $(SHARE)/bash-completion/completions
+SECTIONS = 1 5 7
 
 install: all
-	install -d $(DESTDIR)$(PREFIX)/bin $(MAN) $(COMPLETE)
-	install -d $(SHARE)/peakward/models $(SHARE)/peakward/plots
-	install -d $(SHARE)/peakward/data/demo
+	install -d $(DESTDIR)$(PREFIX)/bin $(COMPLETE)
 	install -m 755 $(BUILD)/peakward $(DESTDIR)$(PREFIX)/bin
-	install -m 644 models/*.csv $(SHARE)/peakward/models
-	install -m 644 plots/*.gp $(SHARE)/peakward/plots
-	install -m 644 data/demo/*.csv $(SHARE)/peakward/data/demo
-	install -d $(SHARE)/peakward/data/first-hour
-	install -m 644 data/first-hour/*.csv $(SHARE)/peakward/data/first-hour
-	install -d $(SHARE)/peakward/data/lessons/five-tests
-	install -m 644 data/lessons/*.md $(SHARE)/peakward/data/lessons
-	install -m 644 data/lessons/five-tests/*.csv \
-	    $(SHARE)/peakward/data/lessons/five-tests
-	$(BUILD)/peakward help --man >$(MAN)/peakward.1
-	for command in $$($(BUILD)/peakward help --names); do \
-	    $(BUILD)/peakward help --man $$command \
-	        >$(MAN)/peakward-$$command.1 || exit 1; \
+	for folder in models plots data/demo data/first-hour data/lessons \
+	        data/lessons/five-tests; do \
+	    install -d $(SHARE)/peakward/$$folder || exit 1; \
+	    for file in $$folder/*.csv $$folder/*.gp $$folder/*.md; do \
+	        [ ! -f $$file ] || \
+	        install -m 644 $$file $(SHARE)/peakward/$$folder || exit 1; \
+	    done; \
 	done
-	$(BUILD)/peakward help --completion >$(COMPLETE)/peakward
-	chmod 644 $(MAN)/peakward*.1 $(COMPLETE)/peakward
+	for section in $(SECTIONS); do \
+	    for page in $(BUILD)/share/man/*.$$section; do \
+	        [ ! -f $$page ] || \
+	        install -D -m 644 -t $(MAN)$$section $$page || exit 1; \
+	    done; \
+	done
+	install -m 644 $(BUILD)/share/completion $(COMPLETE)/peakward
 
 # A Debian package, build/peakward_VERSION_ARCH.deb.
 deb: all
 	@src/packaging/deb.sh $(BUILD) $(VERSION)
 
 # As root: lintian, installing, the demo, removing. Not part of check.
-check-deb: deb
-	@tests/install_packages.sh lintian man-db
+check-deb: all-packages deb
 	@tests/deb.sh $(BUILD)/peakward_$(VERSION)_$$(dpkg --print-architecture).deb
 
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/peakward
-	rm -f $(MAN)/peakward.1 $(MAN)/peakward-*.1 $(COMPLETE)/peakward
+	rm -f $(COMPLETE)/peakward
+	rm -f $(SECTIONS:%=$(MAN)%/peakward.*) $(SECTIONS:%=$(MAN)%/peakward-*)
 	rm -rf $(SHARE)/peakward
 
 clean:

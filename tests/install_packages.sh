@@ -24,7 +24,22 @@ if [ "$(id -u)" -ne 0 ]; then
     sudo=sudo
 fi
 echo "peakward: installing$missing"
-$sudo env DEBIAN_FRONTEND=noninteractive apt-get update -qq
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+# Waits, 10 min at most, while others hold the locks: of dpkg by itself, of the
+# lists by trying again.
+apt() {
+    waited=0
+    until $sudo env DEBIAN_FRONTEND=noninteractive apt-get -qq \
+        -o DPkg::Lock::Timeout=600 "$@" >"$log" 2>&1; do
+        if [ $waited -ge 600 ] || ! grep -q "Could not get lock" "$log"; then
+            cat "$log" >&2
+            exit 1
+        fi
+        sleep 5
+        waited=$((waited + 5))
+    done
+}
+apt update
 # shellcheck disable=SC2086 # one word a package
-$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq \
-    --no-install-recommends $missing >/dev/null
+apt install -y --no-install-recommends $missing

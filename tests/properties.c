@@ -341,7 +341,8 @@ static bool differs_by_minute(gsl_rng *rng, int round, Plot *p) {
 
 /* The comparison sees a minute more in one session. */
 static void one_minute(void) {
-    CU_ASSERT_EQUAL(count_rounds(7008, 200, differs_by_minute), rounds(200));
+    CU_ASSERT_EQUAL((int)count_rounds(7008, 200, differs_by_minute),
+                    rounds(200));
 }
 
 static bool differs_by_order(gsl_rng *rng, int round, Plot *p) {

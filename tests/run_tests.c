@@ -1,4 +1,5 @@
-/* run_tests: runs all suites, one suite or one test (`suite.test`).
+/* run_tests: runs all suites, one suite, one test (`suite.test`) or the tests
+ * of one file (as suites.def names it); `--list` names the files.
  *
  * Exit code 0 only if at least one test ran and none failed; an unknown name
  * fails.
@@ -16,13 +17,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const TestSuite *const suites[] = {
-#define SUITE(name) &suite_##name,
+static const struct {
+    const char *file;
+    const TestSuite *suite;
+} files[] = {
+#define SUITE(name) {#name, &suite_##name},
 #include "suites.def"
 #undef SUITE
 };
 
-enum { SUITES = sizeof suites / sizeof suites[0] };
+enum { FILES = sizeof files / sizeof files[0] };
 
 /* Does `wanted` ("", "suite" or "suite.test") name this test? */
 static bool is_wanted(const char *wanted, const char *suite, const char *test) {
@@ -54,18 +58,34 @@ static size_t add_suite(const TestSuite *suite, const char *wanted) {
     return added;
 }
 
+static size_t add_files(const char *wanted) {
+    size_t added = 0;
+    for (size_t i = 0; i < FILES; i++) {
+        bool whole = strcmp(wanted, files[i].file) == 0;
+        added += add_suite(files[i].suite, whole ? "" : wanted);
+    }
+    return added;
+}
+
+static int list_files(void) {
+    for (size_t i = 0; i < FILES; i++)
+        puts(files[i].file);
+    return 0;
+}
+
 int main(int count, char **words) {
     const char *wanted = count > 1 ? words[1] : "";
-    size_t added = 0;
+    size_t added;
     unsigned failed, ran;
     CU_ErrorCode code;
     struct sigaction ignore = {.sa_handler = SIG_IGN};
+    if (strcmp(wanted, "--list") == 0)
+        return list_files();
     sigaction(SIGPIPE, &ignore, NULL);
     gsl_set_error_handler_off();
     if (CU_initialize_registry() != CUE_SUCCESS)
         return 1;
-    for (size_t i = 0; i < SUITES; i++)
-        added += add_suite(suites[i], wanted);
+    added = add_files(wanted);
     if (added == 0) {
         fprintf(stderr, "run_tests: no test is named '%s'\n", wanted);
         CU_cleanup_registry();

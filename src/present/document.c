@@ -138,7 +138,7 @@ static size_t behind(const Document *doc, size_t at) {
         if (depth == 0)
             return at + 1;
     }
-    assert(!"a block that is not closed");
+    assert(false && "a block that is not closed");
     return at;
 }
 
