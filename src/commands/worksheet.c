@@ -25,6 +25,11 @@ typedef struct {
     Text words, answer;
 } Sheet;
 
+static bool param_is_time(Param param) {
+    return param == PARAM_TAU1 || param == PARAM_TAU2 ||
+           param == PARAM_TAU_RISE || param == PARAM_TAU3;
+}
+
 static int whole(Sheet *s, int low, int high) {
     return low + (int)gsl_rng_uniform_int(s->rng, (unsigned)(high - low + 1));
 }
@@ -55,6 +60,20 @@ static void put_question(Sheet *s, const char *heading) {
 static double as_printed(const char *format, double value, char shown[32]) {
     snprintf(shown, 32, format, value);
     return strtod(shown, NULL);
+}
+
+/* The numbers that rule the sheet. */
+static void put_model(Sheet *s) {
+    Text line = {0};
+    text_add(&line, "Model of this sheet: %s",
+             response_kind_names[s->params.kind]);
+    for (int i = PARAM_K1; i < PARAMS; i++)
+        if (response_has(s->params.kind, (Param)i))
+            text_add(&line, ", %s %.9g%s", param_names[i], s->params.value[i],
+                     param_is_time((Param)i) ? " d" : "");
+    text_add(&line, "; usual load %.6g a day.", s->usual);
+    page_paragraph(s->ask, text_of(&line));
+    text_free(&line);
 }
 
 /* ---- the questions ---- */
@@ -199,14 +218,33 @@ static double table_gain(const double *influence, int days, double cut,
     return gain;
 }
 
+/* What two cuts change, by an estimate or exactly. */
+static void say_tapers(double a, double b, Text *text) {
+    text_add(text, "A %+.3g, B %+.3g: %s", a, b,
+             a > b   ? "A is better"
+             : b > a ? "B is better"
+                     : "the same");
+    if (a < 0 && b < 0)
+        text_add(text, "; training on is better than either");
+}
+
+static double exact_gain(const Sheet *s, double load, int days, int cut) {
+    Option step = {.count = 1, .part = {{days, cut, cut, 'x'}}};
+    return lesson_gain(&s->params, load, &step);
+}
+
+/* A kind that is not linear has one usual load at which its influences hold,
+ * and they hold for small cuts only: the key has the exact answer too. */
 static void two_tapers(Sheet *s) {
     static const GridColumn columns[] = {{"days before\nthe event", true},
                                          {"influence per\nunit of load", true}};
-    double influence[NEAR + 1], load = 10 * whole(s, 5, 40), a, b;
+    bool linear = response_linear(s->params.kind);
+    double influence[NEAR + 1], load = 10 * whole(s, 5, 40);
     int cut_a = 10 * whole(s, 2, 5), cut_b = 10 * whole(s, 5, 9);
     int days_b = whole(s, 2, 4);
     char shown[32];
     Grid grid;
+    load = linear ? load : s->usual;
     grid_start(&grid, columns, 2);
     for (int u = 1; u <= NEAR; u++) {
         influence[u] = as_printed(
@@ -214,24 +252,27 @@ static void two_tapers(Sheet *s) {
         grid_cell(&grid, "%d", u);
         grid_cell(&grid, "%s", shown);
     }
-    a = table_gain(influence, NEAR, cut_a, load);
-    b = table_gain(influence, days_b, cut_b, load);
     text_add(&s->words,
-             "The usual load is %.0f a day. Taper A cuts %d %% of it on the "
+             "The usual load is %.6g a day. Taper A cuts %d %% of it on the "
              "last %d days, taper B %d %% on the last %d. What does each "
              "change at the event (three digits), and which is better? Hint: "
              "a cut takes away load x cut x influence of each day%s.",
              load, cut_a, NEAR, cut_b, days_b,
-             response_linear(s->params.kind)
-                 ? ""
-                 : "; in this kind that holds for small cuts, so it is an "
-                   "estimate");
-    text_add(&s->answer, "Question 5: A %+.3g, B %+.3g: %s", a, b,
-             a > b   ? "A is better"
-             : b > a ? "B is better"
-                     : "the same");
-    if (a < 0 && b < 0)
-        text_add(&s->answer, "; training on is better than either");
+             linear ? ""
+                    : "; here that is an estimate, good for small cuts, since "
+                      "fatigue also grows with the load around a session. In "
+                      "which direction does it err for large ones?");
+    text_add(&s->answer, "Question 5: %s", linear ? "" : "estimate ");
+    say_tapers(table_gain(influence, NEAR, cut_a, load),
+               table_gain(influence, days_b, cut_b, load), &s->answer);
+    if (!linear) {
+        text_add(&s->answer, "; exactly, by simulation, ");
+        say_tapers(exact_gain(s, load, NEAR, cut_a),
+                   exact_gain(s, load, days_b, cut_b), &s->answer);
+        text_add(&s->answer, ". The estimate promises too much: the less is "
+                             "trained, the less tiring is what is left, and "
+                             "the less there is to gain by cutting it");
+    }
     put_question(s, "5 (hard): compare two tapers");
     page_table(s->ask, &grid, "Influences for question 5");
     grid_free(&grid);
@@ -337,16 +378,21 @@ static void spot_overfit(Sheet *s) {
              "component, 3) were fitted to the first %d tests; the last %d "
              "were kept back. What is each one's root mean square error on the "
              "tests it was fitted to, and on those kept back (one decimal)? "
-             "Does A overfit, that is: does it fit no worse than B and still "
-             "predict worse?",
+             "A has B inside it, so it can always fit as well: are its two "
+             "extra parameters worth it, or did they fit noise?",
              FITTED, TESTS - FITTED);
     text_add(
         &s->answer,
         "Question 6: A %.1f fitted, %.1f kept back; B %.1f fitted, %.1f kept "
         "back: %s",
         fit[0], kept[0], fit[1], kept[1],
-        fit[0] <= fit[1] && kept[0] > kept[1] ? "A overfits"
-                                              : "no, A does not overfit here");
+        kept[0] > kept[1]   ? "A overfits, for it predicts worse than the "
+                              "simpler model"
+        : kept[0] < kept[1] ? "A is worth it here, for it predicts better"
+                            : "these tests cannot tell");
+    if (kept[0] > fit[0] && kept[1] > fit[1])
+        text_add(&s->answer, ". Both err more on what they have not seen, as "
+                             "every fitted model does on average");
     put_question(s, "6 (hard): spot the overfit");
     put_trial(s, &t);
 }
@@ -362,6 +408,7 @@ static StatusCode put_sheet(const ResponseParams *params, int number,
     text_add(&id, "sheet-%d", number);
     page_section(s->ask, text_of(&id), text_of(&title));
     page_paragraph(s->ask, "Name: ______________________________");
+    put_model(s);
     page_heading(s->key, text_of(&title));
     page_list(s->key);
     half_lives(s);
