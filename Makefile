@@ -40,7 +40,7 @@ ALL_PACKAGES  = valgrind parallel groff-base lintian man-db \
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
 
-FLOORS  = base season response calibrate taper cases answers present output options commands
+FLOORS  = base season response calibrate taper cases answers present output lessons options commands
 SOURCES = $(foreach floor,$(FLOORS),$(sort $(wildcard src/$(floor)/*.c)))
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 MAIN    = $(BUILD)/main.o

@@ -5,8 +5,8 @@
 #include "test.h"
 
 #include "base/text.h"
+#include "lessons/curves.h"
 #include "response/model.h"
-#include "taper/lessons.h"
 
 #include <math.h>
 #include <stdio.h>

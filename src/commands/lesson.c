@@ -7,9 +7,9 @@
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "commands/commands.h"
-#include "commands/lecture.h"
-#include "commands/play.h"
-#include "commands/worksheet.h"
+#include "lessons/lessons.h"
+#include "lessons/play.h"
+#include "lessons/worksheet.h"
 #include "output/words.h"
 
 #include <math.h>

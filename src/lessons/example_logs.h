@@ -1,9 +1,10 @@
-/* series: the small invented logs of data/lessons, for lessons that need one.
+/* example_logs: the small invented logs of data/lessons, for lessons that need
+ * one.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef COMMANDS_SERIES_H
-#define COMMANDS_SERIES_H
+#ifndef LESSONS_EXAMPLE_LOGS_H
+#define LESSONS_EXAMPLE_LOGS_H
 
 #include "calibrate/basis.h"
 #include "cases/question.h"

@@ -1,15 +1,15 @@
-/* bundle_lesson: see bundle_lesson.h.
+/* five_tests: see five_tests.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/bundle_lesson.h"
+#include "lessons/five_tests.h"
 
 #include "base/mem.h"
 #include "calibrate/posterior.h"
 #include "cases/athlete_tests.h"
-#include "commands/series.h"
-#include "taper/bundle.h"
-#include "taper/lessons.h"
+#include "lessons/curves.h"
+#include "lessons/example_logs.h"
+#include "lessons/ridge.h"
 
 #include <math.h>
 #include <stdlib.h>

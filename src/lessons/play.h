@@ -3,8 +3,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef COMMANDS_PLAY_H
-#define COMMANDS_PLAY_H
+#ifndef LESSONS_PLAY_H
+#define LESSONS_PLAY_H
 
 #include "response/model.h"
 

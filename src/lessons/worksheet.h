@@ -4,8 +4,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef COMMANDS_WORKSHEET_H
-#define COMMANDS_WORKSHEET_H
+#ifndef LESSONS_WORKSHEET_H
+#define LESSONS_WORKSHEET_H
 
 #include "present/page.h"
 #include "present/plot.h"

@@ -2,11 +2,11 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/play.h"
+#include "lessons/play.h"
 
 #include "base/terminal.h"
+#include "lessons/curves.h"
 #include "present/grid.h"
-#include "taper/lessons.h"
 
 #include <ctype.h>
 #include <math.h>

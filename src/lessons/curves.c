@@ -1,8 +1,8 @@
-/* lessons: see lessons.h.
+/* curves: see curves.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "taper/lessons.h"
+#include "lessons/curves.h"
 
 #include "base/mem.h"
 #include "response/kernel.h"

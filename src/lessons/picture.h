@@ -1,11 +1,11 @@
-/* lesson_picture: teaching figures: up to eight named curves with marks, and
+/* picture: teaching figures: up to eight named curves with marks, and
  * load bars under a sliding influence curve; how they look is up to
  * plots/lesson-curves.gp and plots/lesson-approach.gp.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef PRESENT_LESSON_PICTURE_H
-#define PRESENT_LESSON_PICTURE_H
+#ifndef LESSONS_PICTURE_H
+#define LESSONS_PICTURE_H
 
 #include "present/plot.h"
 

@@ -1,10 +1,10 @@
-/* bundle: parameter sets that all fit the same tests and still disagree about a
+/* ridge: parameter sets that all fit the same tests and still disagree about a
  * taper.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef TAPER_BUNDLE_H
-#define TAPER_BUNDLE_H
+#ifndef LESSONS_RIDGE_H
+#define LESSONS_RIDGE_H
 
 #include "calibrate/basis.h"
 #include "calibrate/draws.h"

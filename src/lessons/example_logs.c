@@ -1,8 +1,8 @@
-/* series: see series.h.
+/* example_logs: see example_logs.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/series.h"
+#include "lessons/example_logs.h"
 
 #include "base/home.h"
 #include "base/mem.h"

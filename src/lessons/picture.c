@@ -1,8 +1,8 @@
-/* lesson_picture: see lesson_picture.h.
+/* picture: see picture.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "present/lesson_picture.h"
+#include "lessons/picture.h"
 
 static void send_marks(Plot *plot, const LessonPicture *p) {
     plot_number(plot, "marks_count", (double)p->points_marked);

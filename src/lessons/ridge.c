@@ -1,8 +1,8 @@
-/* bundle: see bundle.h.
+/* ridge: see ridge.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "taper/bundle.h"
+#include "lessons/ridge.h"
 
 #include "base/mem.h"
 #include "calibrate/forecast.h"

@@ -1,15 +1,15 @@
-/* lecture: see lecture.h.
+/* lessons: see lessons.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/lecture.h"
+#include "lessons/lessons.h"
 
 #include "base/home.h"
 #include "base/mem.h"
-#include "commands/bundle_lesson.h"
-#include "commands/series.h"
+#include "lessons/curves.h"
+#include "lessons/example_logs.h"
+#include "lessons/five_tests.h"
 #include "output/words.h"
-#include "taper/lessons.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -2,12 +2,12 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "commands/worksheet.h"
+#include "lessons/worksheet.h"
 
 #include "base/mem.h"
 #include "calibrate/fit.h"
-#include "present/lesson_picture.h"
-#include "taper/lessons.h"
+#include "lessons/curves.h"
+#include "lessons/picture.h"
 
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>

@@ -1,4 +1,4 @@
-/* lessons: what the theory says in class, as numbers from a model alone.
+/* curves: what the theory says in class, as numbers from a model alone.
  *
  * Pure: a model's parameters in, numbers out. Training is a usual day's load
  * each day; the influence of a load is the change of readiness at the event
@@ -6,8 +6,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef TAPER_LESSONS_H
-#define TAPER_LESSONS_H
+#ifndef LESSONS_CURVES_H
+#define LESSONS_CURVES_H
 
 #include "response/landmarks.h"
 #include "taper/option.h"

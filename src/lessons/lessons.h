@@ -1,14 +1,14 @@
-/* lecture: the lessons: each makes the curves of its picture and the words that
+/* lessons: the lessons: each makes the curves of its picture and the words that
  * explain them, all from the model in use.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef COMMANDS_LECTURE_H
-#define COMMANDS_LECTURE_H
+#ifndef LESSONS_LESSONS_H
+#define LESSONS_LESSONS_H
 
 #include "cases/question.h"
+#include "lessons/picture.h"
 #include "present/grid.h"
-#include "present/lesson_picture.h"
 #include "response/landmarks.h"
 
 enum { LESSON_POINTS = 200 };

@@ -1,0 +1,12 @@
+/* five_tests: why five tests cannot pin five parameters.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef LESSONS_FIVE_TESTS_H
+#define LESSONS_FIVE_TESTS_H
+
+#include "lessons/lessons.h"
+
+void bundle_lesson(Lesson *lesson);
+
+#endif
