@@ -60,15 +60,12 @@ static void note_week(const Context *d, size_t athlete, Notes *notes) {
 static void look_at(const Context *d, size_t athlete, Coverage *c,
                     Notes *notes) {
     Season *s = d->season;
-    if (!season_fetch(s, athlete, notes))
-        return;
     check_athlete(s, athlete, notes);
     if (c && s->athletes[athlete].session_count > 0) {
         season_require_loads(s, athlete, notes);
         note_week(d, athlete, notes);
         cover(d, athlete, c);
     }
-    season_release(s, athlete);
 }
 
 size_t coverage_look(const Context *d, Coverage *c, Notes *notes) {

@@ -12,12 +12,6 @@
 StatusCode context_open(const Question *question, Notes *notes,
                         Context *context);
 
-/* The same for commands that look at the sessions of one athlete at a time, by
- * each_run() or season_fetch(): a long log need not be held. What is long
- * [byte] PEAKWARD_HELD says in the environment, else 32 MB. */
-StatusCode context_open_each(const Question *question, Notes *notes,
-                             Context *context);
-
 void context_close(Context *context);
 
 #endif

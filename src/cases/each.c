@@ -62,7 +62,7 @@ static void work_on(void *with, size_t piece, void *slot) {
     if (!athletes_have_log(d, athlete))
         return;
     one->no_event = !events_has(d, athlete, need);
-    if (one->no_event || !season_fetch(d->season, athlete, d->notes))
+    if (one->no_event)
         return;
     one->built =
         build_case(d, athlete, &one->c) && events_leave_days(d, &one->c, need);
@@ -85,7 +85,6 @@ static bool take_one(void *with, size_t piece, void *slot) {
     notes_free(&one->notes);
     models_free(&one->context);
     case_free(&one->c);
-    season_release(line->context->season, line->context->chosen[piece]);
     return !line->enough;
 }
 

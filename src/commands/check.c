@@ -14,8 +14,7 @@ StatusCode command_check(const Call *call, Status *status) {
     Context d;
     Coverage *c;
     size_t count = 0;
-    bool readable =
-        context_open_each(call->question, call->notes, &d) == STATUS_OK;
+    bool readable = context_open(call->question, call->notes, &d) == STATUS_OK;
     (void)status;
     c = mem_new(d.chosen_count, sizeof *c);
     if (readable) {

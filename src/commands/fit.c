@@ -4,7 +4,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "base/mem.h"
-#include "base/progress.h"
 #include "base/spool.h"
 #include "cases/context.h"
 #include "cases/each.h"
@@ -16,8 +15,6 @@
 #include "output/fit_text.h"
 
 #include <stdlib.h>
-
-/* ---- the answer ---- */
 
 static void print_fitted(const Call *call, const AthleteFit *f, FILE *to) {
     if (call->output.csv)
@@ -36,71 +33,22 @@ static StatusCode refuse_none(const Call *call, const Context *d) {
     return notes_code(call->notes);
 }
 
-/* ---- with files: all athletes are kept for them ---- */
-
-static StatusCode fit_all(const Call *call, Context *d, const Case *cases,
-                          size_t count, AthleteFit *f, size_t *fitted,
-                          Status *status) {
-    StatusCode code = STATUS_OK;
-    Progress progress =
-        progress_begin("athletes fitted", count, call->output.quiet);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
-        AthleteFit *next = &f[*fitted];
-        progress_step(&progress, i);
-        *next = (AthleteFit){.next = DATE_NONE};
-        if (!athlete_fit_has_tests(d, &cases[i], &next->own))
-            continue;
-        (*fitted)++;
-        code = athlete_fit_make(&cases[i], models_prior(d, &cases[i]), next,
-                                status);
-    }
-    progress_end(&progress);
-    if (*fitted == 0 && code == STATUS_OK)
-        return refuse_none(call, d);
-    return code == STATUS_OK ? notes_code(call->notes) : code;
-}
-
-static StatusCode fit_with_files(const Call *call, Context *d, Status *status) {
-    Case *cases = NULL;
-    size_t count = 0, fitted = 0;
-    StatusCode code = each_cases(d, false, &cases, &count);
-    AthleteFit *f = mem_new(count, sizeof *f);
-    if (code == STATUS_OK)
-        code = fit_all(call, d, cases, count, f, &fitted, status);
-    call->say(call->notes);
-    if (code == STATUS_OK) {
-        fit_csv_header(&call->output);
-        for (size_t i = 0; i < fitted; i++)
-            print_fitted(call, &f[i], call->output.to);
-        if (!call->output.csv)
-            fit_text_foot(d, f[0].c, call->output.to);
-        code = fit_files_write(&call->output, f, fitted, status);
-    }
-    if (code == STATUS_OK)
-        code =
-            output_draw(&call->output, &(Drawing){f, fitted, fit_pictures_draw},
-                        "Pictures", status);
-    for (size_t i = 0; i < fitted; i++)
-        athlete_fit_free(&f[i]);
-    free(f);
-    case_free_all(cases, count);
-    return code;
-}
-
-/* ---- without: athlete after athlete ---- */
+/* ---- athlete after athlete ---- */
 
 typedef struct {
     EachAthlete one;
     Status status;
     bool fitted;
+    AthleteFit fit;
     Spool text;
 } FitSlot;
 
 typedef struct {
     const Call *call;
     Context *context;
-    Case first;
-    size_t fitted;
+    Case *cases;     /* with files of all, else of the first for the foot */
+    AthleteFit *fit; /* with files */
+    size_t fitted, kept;
     Spool spool;
     Status *status;
 } FitJob;
@@ -108,17 +56,25 @@ typedef struct {
 static void fit_work(void *with, EachAthlete *one) {
     const FitJob *job = with;
     FitSlot *slot = (FitSlot *)one;
+    AthleteFit *f = &slot->fit;
     Context *d = &one->context;
-    AthleteFit f = {.next = DATE_NONE};
-    if (!athlete_fit_has_tests(d, &one->c, &f.own))
+    f->next = DATE_NONE;
+    if (!athlete_fit_has_tests(d, &one->c, &f->own))
         return;
-    slot->fitted = athlete_fit_make(&one->c, models_prior(d, &one->c), &f,
+    slot->fitted = athlete_fit_make(&one->c, models_prior(d, &one->c), f,
                                     &slot->status) == STATUS_OK;
-    if (slot->fitted) {
-        models_take_own(d, &one->c, &f.own, &f.posterior);
-        print_fitted(job->call, &f, spool_open(&slot->text));
-    }
-    athlete_fit_free(&f);
+    if (!slot->fitted)
+        return;
+    models_take_own(d, &one->c, &f->own, &f->posterior);
+    print_fitted(job->call, f, spool_open(&slot->text));
+}
+
+static void keep_fit(FitJob *job, FitSlot *slot) {
+    Case *c = &job->cases[job->kept];
+    each_keep(job->context, &slot->one, c);
+    job->fit[job->kept] = slot->fit;
+    job->fit[job->kept++].c = c;
+    slot->fit = (AthleteFit){.next = DATE_NONE};
 }
 
 static bool fit_take(void *with, EachAthlete *one) {
@@ -127,12 +83,42 @@ static bool fit_take(void *with, EachAthlete *one) {
     if (slot->status.code != STATUS_OK && job->status->code == STATUS_OK)
         *job->status = slot->status;
     spool_move(&slot->text, &job->spool);
-    if (slot->fitted && job->fitted++ == 0)
-        each_keep(job->context, one, &job->first);
+    if (slot->fitted && job->call->output.folder)
+        keep_fit(job, slot);
+    else if (slot->fitted && job->fitted == 0)
+        each_keep(job->context, one, &job->cases[0]);
+    job->fitted += slot->fitted;
+    athlete_fit_free(&slot->fit);
     return job->status->code == STATUS_OK;
 }
 
-static StatusCode fit_each(const Call *call, Context *d, Status *status) {
+static StatusCode print_job(FitJob *job, Status *status) {
+    const Output *o = &job->call->output;
+    StatusCode code = spool_end(&job->spool, status);
+    if (code != STATUS_OK)
+        return code;
+    fit_csv_header(o);
+    code = spool_print(&job->spool, o->to, status);
+    if (!o->csv)
+        fit_text_foot(job->context, &job->cases[0], o->to);
+    if (code == STATUS_OK && o->folder)
+        code = fit_files_write(o, job->fit, job->kept, status);
+    if (code == STATUS_OK && o->folder)
+        code =
+            output_draw(o, &(Drawing){job->fit, job->kept, fit_pictures_draw},
+                        "Pictures", status);
+    return code;
+}
+
+static void free_job(FitJob *job) {
+    for (size_t i = 0; i < job->kept; i++)
+        athlete_fit_free(&job->fit[i]);
+    free(job->fit);
+    case_free_all(job->cases, job->kept ? job->kept : 1);
+    spool_free(&job->spool);
+}
+
+static StatusCode answer(const Call *call, Context *d, Status *status) {
     FitJob job = {.call = call, .context = d, .status = status};
     EachJob each = {.doing = "athletes fitted",
                     .slot = sizeof(FitSlot),
@@ -141,6 +127,8 @@ static StatusCode fit_each(const Call *call, Context *d, Status *status) {
                     .with = &job};
     StatusCode code;
     d->own_later = true;
+    job.cases = mem_new(d->chosen_count + 1, sizeof *job.cases);
+    job.fit = mem_new(d->chosen_count, sizeof *job.fit);
     spool_file(&job.spool);
     code = each_run(d, &each);
     if (status->code != STATUS_OK)
@@ -149,29 +137,18 @@ static StatusCode fit_each(const Call *call, Context *d, Status *status) {
         code = refuse_none(call, d);
     call->say(call->notes);
     if (code == STATUS_OK)
-        code = spool_end(&job.spool, status);
-    if (code == STATUS_OK) {
-        fit_csv_header(&call->output);
-        code = spool_print(&job.spool, call->output.to, status);
-        if (!call->output.csv)
-            fit_text_foot(d, &job.first, call->output.to);
-    }
-    spool_free(&job.spool);
-    case_free(&job.first);
+        code = print_job(&job, status);
+    free_job(&job);
     return code;
 }
 
 StatusCode command_fit(const Call *call, Status *status) {
     Context d;
-    StatusCode code = call->output.folder
-                          ? context_open(call->question, call->notes, &d)
-                          : context_open_each(call->question, call->notes, &d);
-    if (code != STATUS_OK)
-        call->say(call->notes);
-    else if (call->output.folder)
-        code = fit_with_files(call, &d, status);
+    StatusCode code = context_open(call->question, call->notes, &d);
+    if (code == STATUS_OK)
+        code = answer(call, &d, status);
     else
-        code = fit_each(call, &d, status);
+        call->say(call->notes);
     context_close(&d);
     return code;
 }

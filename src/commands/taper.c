@@ -3,8 +3,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "answers/changed.h"
 #include "base/mem.h"
-#include "base/progress.h"
 #include "base/spool.h"
 #include "cases/context.h"
 #include "cases/each.h"
@@ -18,35 +18,6 @@
 
 #include <stdlib.h>
 
-static StatusCode answer(const Call *call, const Context *d, const Case *cases,
-                         size_t count, Status *status) {
-    BestTaper *v = mem_new(count, sizeof *v);
-    StatusCode code = STATUS_OK;
-    Progress progress =
-        progress_begin("athletes searched", count, call->output.quiet);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
-        progress_step(&progress, i);
-        code = best_taper_build(&cases[i], &v[i], status);
-    }
-    progress_end(&progress);
-    if (code == STATUS_OK && call->output.csv)
-        taper_csv_header(&call->output);
-    for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
-        taper_csv_print(&v[i], call->output.to);
-    if (code == STATUS_OK && !call->output.csv)
-        code = changed_text_print(v, count, call->output.to, status);
-    if (code == STATUS_OK && !call->output.csv)
-        taper_text_print(d, v, count, call->output.to);
-    if (code == STATUS_OK && call->output.folder)
-        code = output_draw(&call->output,
-                           &(Drawing){v, count, taper_pictures_draw},
-                           "Pictures", status);
-    for (size_t i = 0; i < count; i++)
-        best_taper_free(&v[i]);
-    free(v);
-    return code;
-}
-
 typedef struct {
     EachAthlete one;
     Status status;
@@ -57,6 +28,8 @@ typedef struct {
 typedef struct {
     const Call *call;
     Context *context;
+    bool whole;  /* all that is known of each athlete is kept: for pictures, and
+                    to compare with the days as they were */
     Spool spool; /* of --csv */
     Case *cases; /* of a table: those after the first slim */
     BestTaper *v;
@@ -69,11 +42,11 @@ static void taper_work(void *with, EachAthlete *one) {
     TaperSlot *slot = (TaperSlot *)one;
     BestTaper *v = &slot->taper;
     if (best_taper_build(&one->c, v, &slot->status) == STATUS_OK &&
-        !job->call->output.csv)
-        return;
-    if (slot->status.code == STATUS_OK)
+        job->call->output.csv)
         taper_csv_print(v, spool_open(&slot->text));
-    best_taper_free(v);
+    if (slot->status.code != STATUS_OK ||
+        (job->call->output.csv && !job->whole))
+        best_taper_free(v);
 }
 
 static void keep_taper(TaperJob *job, TaperSlot *slot) {
@@ -81,7 +54,7 @@ static void keep_taper(TaperJob *job, TaperSlot *slot) {
     BestTaper *v = &job->v[job->count++];
     each_keep(job->context, &slot->one, c);
     best_taper_move(&slot->taper, c, v);
-    if (job->count == 1)
+    if (job->count == 1 || job->whole)
         return;
     best_taper_slim(v, best_taper_where(&v->search, best_taper_published));
     case_slim(c);
@@ -92,26 +65,45 @@ static bool taper_take(void *with, EachAthlete *one) {
     TaperSlot *slot = (TaperSlot *)one;
     if (slot->status.code != STATUS_OK && job->status->code == STATUS_OK)
         *job->status = slot->status;
-    if (slot->status.code == STATUS_OK && !job->call->output.csv)
+    if (slot->status.code == STATUS_OK &&
+        (job->whole || !job->call->output.csv))
         keep_taper(job, slot);
     spool_move(&slot->text, &job->spool);
     return job->status->code == STATUS_OK;
 }
 
-static StatusCode print_job(TaperJob *job, Status *status) {
-    const Call *call = job->call;
-    if (!call->output.csv) {
-        taper_text_print(job->context, job->v, job->count, call->output.to);
-        return STATUS_OK;
-    }
+static StatusCode print_csv(TaperJob *job, Status *status) {
+    const Output *o = &job->call->output;
     if (spool_end(&job->spool, status) != STATUS_OK)
         return status->code;
-    taper_csv_header(&call->output);
-    return spool_print(&job->spool, call->output.to, status);
+    taper_csv_header(o);
+    return spool_print(&job->spool, o->to, status);
 }
 
-static StatusCode answer_each(const Call *call, Context *d, Status *status) {
-    TaperJob job = {.call = call, .context = d, .status = status};
+static StatusCode print_text(TaperJob *job, Status *status) {
+    FILE *to = job->call->output.to;
+    StatusCode code = changed_text_print(job->v, job->count, to, status);
+    if (code == STATUS_OK)
+        taper_text_print(job->context, job->v, job->count, to);
+    return code;
+}
+
+static StatusCode present(TaperJob *job, Status *status) {
+    const Output *o = &job->call->output;
+    StatusCode code = o->csv ? print_csv(job, status) : print_text(job, status);
+    if (code == STATUS_OK && o->folder)
+        code =
+            output_draw(o, &(Drawing){job->v, job->count, taper_pictures_draw},
+                        "Pictures", status);
+    return code;
+}
+
+static StatusCode answer(const Call *call, Context *d, Status *status) {
+    const Question *q = call->question;
+    TaperJob job = {.call = call,
+                    .context = d,
+                    .whole = call->output.folder || changed_asked(q),
+                    .status = status};
     EachJob each = {.doing = "athletes searched",
                     .need_event = true,
                     .slot = sizeof(TaperSlot),
@@ -127,7 +119,7 @@ static StatusCode answer_each(const Call *call, Context *d, Status *status) {
         code = status->code;
     call->say(call->notes);
     if (code == STATUS_OK)
-        code = print_job(&job, status);
+        code = present(&job, status);
     for (size_t i = 0; i < job.count; i++)
         best_taper_free(&job.v[i]);
     free(job.v);
@@ -141,16 +133,14 @@ StatusCode command_taper(const Call *call, Status *status) {
     Answer other = q->joint        ? taper_joint_answer
                    : q->view_count ? taper_models_answer
                    : q->plans      ? taper_squad_answer
-                                   : answer;
-    bool plain = other == answer && !call->output.folder && !q->change_count &&
-                 !q->weekdays;
+                                   : NULL;
     StatusCode code;
     Context d;
-    if (!plain)
+    if (other)
         return command_on_cases(call, true, other, status);
-    code = context_open_each(q, call->notes, &d);
+    code = context_open(q, call->notes, &d);
     if (code == STATUS_OK)
-        code = answer_each(call, &d, status);
+        code = answer(call, &d, status);
     else
         call->say(call->notes);
     context_close(&d);

@@ -204,7 +204,7 @@ void compare_text_print(const Context *d, const Comparison *k, size_t count,
         taper_warnings_print(&k[i].taper, to);
     fputc('\n', to);
     footer_evidence(to);
-    taper_warnings_limits(&k[0].taper, to);
+    taper_warnings_limits(k[0].taper.c, k[0].taper.longest, to);
     footer_basis(d, k[0].taper.c, to);
     footer_cautions(d, to);
 }

@@ -67,7 +67,8 @@ static StatusCode draw_residuals(const AthleteFit *f, const Gallery *gallery,
                                  Status *status) {
     const TestData *d = &f->own.data;
     double *residual = mem_new(d->count, sizeof *residual), at[3], reading;
-    Draws centre = {1, (ResponseParams *)(uintptr_t)&f->posterior.centre};
+    ResponseParams params = f->posterior.centre;
+    Draws centre = {1, &params};
     Text title = {0};
     StatusCode code;
     for (size_t i = 0; i < d->count; i++) {

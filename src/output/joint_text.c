@@ -258,10 +258,9 @@ static void print_head(const JointPeaks *p, FILE *to) {
 static void print_text(const Context *d, const JointPeaks *all, size_t count,
                        FILE *to) {
     const JointPeaks *p = all; /* one with as many events as any */
-    BestTaper limits;
+    size_t longest = 0;
     for (size_t i = 1; i < count; i++)
         p = all[i].count > p->count ? &all[i] : p;
-    limits = (BestTaper){.c = p->c};
     print_head(p, to);
     if (count == 1)
         print_one(p, to);
@@ -269,10 +268,10 @@ static void print_text(const Context *d, const JointPeaks *all, size_t count,
         print_squad(all, count, to);
     print_scale(all, count, to);
     for (size_t k = 0; k < p->count; k++)
-        if (p->events[k].own.window > limits.longest)
-            limits.longest = p->events[k].own.window;
-    if (limits.longest > (size_t)d->question->limits.max_length)
-        limits.longest = (size_t)d->question->limits.max_length;
+        if (p->events[k].own.window > longest)
+            longest = p->events[k].own.window;
+    if (longest > (size_t)d->question->limits.max_length)
+        longest = (size_t)d->question->limits.max_length;
     print_wrapped(to,
                   "Each taper ends on the day before its event and begins "
                   "behind the event before; between them the usual week goes "
@@ -281,7 +280,7 @@ static void print_text(const Context *d, const JointPeaks *all, size_t count,
                   79, 0);
     fputc('\n', to);
     footer_evidence(to);
-    taper_warnings_limits(&limits, to);
+    taper_warnings_limits(p->c, longest, to);
     footer_basis(d, p->c, to);
     footer_cautions(d, to);
 }

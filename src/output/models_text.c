@@ -132,7 +132,7 @@ void models_text_print(const Context *d, const ModelsCompared *w, size_t count,
                   79, 0);
     fputc('\n', to);
     footer_evidence(to);
-    taper_warnings_limits(&w[0].tapers[0], to);
+    taper_warnings_limits(w[0].tapers[0].c, w[0].tapers[0].longest, to);
     footer_basis(d, w[0].tapers[0].c, to);
     footer_cautions(d, to);
 }

@@ -156,7 +156,7 @@ static void print_foot(const Context *d, const Plan *p, size_t count,
         taper_warnings_print(&p[i].taper, to);
     footer_evidence(to);
     if (!p->given)
-        taper_warnings_limits(&p->taper, to);
+        taper_warnings_limits(p->taper.c, p->taper.longest, to);
     footer_basis(d, p->taper.c, to);
     footer_cautions(d, to);
 }

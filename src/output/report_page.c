@@ -373,7 +373,8 @@ static void put_model(Report *r) {
                         "is recommended.");
     page_list_end(&r->page);
     footer_evidence(memo_open(&memo));
-    taper_warnings_limits(&r->plans[0].taper, memo.to);
+    taper_warnings_limits(r->plans[0].taper.c, r->plans[0].taper.longest,
+                          memo.to);
     footer_basis(r->context, &r->cases[0], memo.to);
     memo_close(&memo, &r->page, page_paragraph);
     page_section_end(&r->page);

@@ -308,7 +308,7 @@ void squad_text_foot(const Context *d, const BestTaper *v, FILE *to) {
     print_legend(to);
     fputc('\n', to);
     footer_evidence(to);
-    taper_warnings_limits(v, to);
+    taper_warnings_limits(v->c, v->longest, to);
     footer_basis(d, v->c, to);
     footer_cautions(d, to);
 }

@@ -443,7 +443,7 @@ void taper_text_print(const Context *d, const BestTaper *v, size_t count,
         taper_warnings_print(&v[i], to);
     fputc('\n', to);
     footer_evidence(to);
-    taper_warnings_limits(&v[0], to);
+    taper_warnings_limits(v[0].c, v[0].longest, to);
     footer_basis(d, v[0].c, to);
     footer_cautions(d, to);
 }

@@ -97,8 +97,8 @@ static bool limits_usual(const Limits *limits) {
 }
 
 /* The caution that a build-up deserves. */
-static void print_build_up(const BestTaper *v, FILE *to) {
-    const Limits *l = &v->c->context->question->limits;
+static void print_build_up(const Case *c, FILE *to) {
+    const Limits *l = &c->context->question->limits;
     if (l->build_up <= 0)
         return;
     print_wrapped(
@@ -110,7 +110,7 @@ static void print_build_up(const BestTaper *v, FILE *to) {
         "rests on a simulation (28 days at +20 %: Thomas, Busso 2005, Med Sci "
         "Sports Exerc 37:1615-1621).",
         79, 2);
-    if (v->score.linear)
+    if (response_linear(case_model(c)->params.kind))
         print_wrapped(to,
                       "This model is linear: to it more load weeks before "
                       "always looks better, so it cannot judge a build-up. "
@@ -119,16 +119,15 @@ static void print_build_up(const BestTaper *v, FILE *to) {
                       79, 2);
 }
 
-void taper_warnings_limits(const BestTaper *v, FILE *to) {
-    const Limits *l = &v->c->context->question->limits;
+void taper_warnings_limits(const Case *c, size_t longest, FILE *to) {
+    const Limits *l = &c->context->question->limits;
     Text text = {0};
     text_add(&text, "Searched%s:",
              limits_usual(l) ? " within the default limits" : "");
     for (int shape = SHAPE_STEP; shape <= SHAPE_REST; shape++)
         if (l->shapes & 1u << shape)
             text_add(&text, " %s,", shape_names[shape]);
-    text_add(&text, " up to %zu days, cuts up to %.4g %%", v->longest,
-             l->max_cut);
+    text_add(&text, " up to %zu days, cuts up to %.4g %%", longest, l->max_cut);
     if (l->shapes & 1u << SHAPE_REST)
         text_add(&text, ", full rest on at most the last %d days",
                  l->rest_days);
@@ -140,5 +139,5 @@ void taper_warnings_limits(const BestTaper *v, FILE *to) {
     text_add(&text, ".");
     print_wrapped(to, text_of(&text), 79, 2);
     text_free(&text);
-    print_build_up(v, to);
+    print_build_up(c, to);
 }

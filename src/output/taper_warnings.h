@@ -14,7 +14,8 @@
  * published experience, no gain at all, a single event day, and so on. */
 void taper_warnings_print(const BestTaper *v, FILE *to);
 
-/* Prints what was searched, and whether the limits are the default ones. */
-void taper_warnings_limits(const BestTaper *v, FILE *to);
+/* Prints what was searched, tapers of up to `longest` days, and whether the
+ * limits are the default ones. */
+void taper_warnings_limits(const Case *c, size_t longest, FILE *to);
 
 #endif
