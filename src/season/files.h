@@ -1,4 +1,4 @@
-/* files: the readers of a season's files, one each; for season.c only.
+/* files: what the files of this floor need of each other to read a season.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -8,18 +8,18 @@
 #include "season/season.h"
 
 /* Each reads one file into the season; trouble goes into `notes`. The file
- * must exist. athletes_read() comes first, sessions_read() second. */
-void athletes_read(Season *season, const char *path,
+ * must exist. read_athletes() comes first, read_sessions() second. */
+void read_athletes(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
-void sessions_read(Season *season, const char *path,
+void read_sessions(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
-void tests_read(Season *season, const char *path, const SeasonOptions *options,
+void read_tests(Season *season, const char *path, const SeasonOptions *options,
                 Notes *notes);
-void events_read(Season *season, const char *path, const SeasonOptions *options,
+void read_events(Season *season, const char *path, const SeasonOptions *options,
                  Notes *notes);
-void week_read(Season *season, const char *path, const SeasonOptions *options,
+void read_week(Season *season, const char *path, const SeasonOptions *options,
                Notes *notes);
-void exercises_read(Season *season, const char *path,
+void read_exercises(Season *season, const char *path,
                     const SeasonOptions *options, Notes *notes);
 
 /* Chooses the load method and computes the loads. */
@@ -28,11 +28,32 @@ void loads_choose(Season *season, const SeasonOptions *options, Notes *notes);
  * sessions must be in order. */
 void loads_fill(Season *season, Notes *notes);
 
-/* Index of an athlete, added if new. */
+/* Index of an athlete, added if new; in no squad yet. */
 size_t season_add_athlete(Season *season, const char *name, size_t length);
+#define SQUAD_NONE UINT32_MAX /* until all files are read */
 
+/* Reads a file row by row; false, after noting why, if it has no such
+ * columns. */
+bool rows_read(Season *season, const char *path, const Column *columns,
+               const SeasonOptions *options, Notes *notes,
+               void (*row)(Season *season, Reader *reader));
 /* Reads an athlete cell; blank gives `*athlete` = NAMES_NONE. A name that has
  * no sessions is fine, and added. */
-bool read_athlete(Season *season, Reader *reader, int column, size_t *athlete);
+bool rows_athlete(Season *season, Reader *reader, int column, size_t *athlete);
+
+/* Athletes of athletes.csv first, in its order, then the others by name. */
+void order_athletes(Season *season);
+/* Athlete by athlete, in order of time. */
+void order_sessions(Season *season);
+/* Gives each athlete their part of the sorted sessions. */
+void order_hand_out(Season *season);
+
+/* The first day and the last that anybody logged. */
+void logged_find_last(Season *season, bool fill);
+void logged_trim(Season *season, bool fill, Notes *notes);
+/* Refuses a few rows far from all others. */
+void logged_find_stray(const Season *season, Notes *notes);
+void logged_leave_out_future(Season *season, const SeasonOptions *options,
+                             Notes *notes);
 
 #endif

@@ -1,5 +1,5 @@
-/* sessions: reads sessions.csv, one row a session, or a wide table with one
- * column an athlete.
+/* read_sessions: reads sessions.csv, one row a session, or a wide table with
+ * one column an athlete.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -154,7 +154,7 @@ static bool read_who(Pass *p, size_t *athlete) {
         reader_error(r, ATHLETE_C, "blank, expected the athlete's name");
         return false;
     }
-    if (!read_athlete(p->season, r, ATHLETE_C, athlete))
+    if (!rows_athlete(p->season, r, ATHLETE_C, athlete))
         return false;
     p->last_athlete = *athlete;
     return true;
@@ -340,7 +340,7 @@ static void read_log(Pass *p, const char *path, Notes *notes) {
                   "has a header but no rows, expected one row a session");
 }
 
-void sessions_read(Season *s, const char *path, const SeasonOptions *options,
+void read_sessions(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
     Reader reader;
     Pass pass = {.season = s, .reader = &reader, .last_athlete = NAMES_NONE};
