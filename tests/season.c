@@ -920,6 +920,18 @@ static const Bad bad_tests[] = {
      "'-.5'", "a number from"},
     {tests_csv, "date,test,value,better\n2026-03-02,jump,31.7,more\n",
      "2: better", "'more'", "higher or lower"},
+    {tests_csv, "date,test,value\n2026-03-02,Sprint 30 m,4.13\n", "2: better",
+     "'Sprint 30 m'", "'lower' if fewer seconds are better"},
+    {tests_csv, "date,test,value,better\n2026-03-02,Shuttle (s),13.1,\n",
+     "2: better", "'Shuttle (s)'", "'lower' if fewer seconds are better"},
+    {tests_csv, "date,test,value\n2026-03-02,5 km [min],21.5\n", "2: better",
+     "'5 km [min]'", "expected 'lower'"},
+    {tests_csv, "date,test,value\n2026-03-02,RUN_2400,10.1\n", "2: better",
+     "'RUN_2400'", "expected 'lower'"},
+    {tests_csv,
+     "date,test,value,better\n2026-03-02,bar,4.1,lower\n"
+     "2026-03-03,bar,4.2,higher\n",
+     "3: better", "'higher'", "expected lower as for 'bar' on line 2"},
     {tests_csv, "date,test,value,when\n2026-03-02,jump,31.7,noon\n", "2: when",
      "'noon'", "before or after"},
 };
@@ -1361,6 +1373,24 @@ static void tests_file(void) {
     CU_ASSERT_EQUAL(a->tests[0].test, a->tests[1].test);
     CU_ASSERT_EQUAL(athlete("Lark")->test_count, 1);
     ASSERT_NEAR(athlete("Lark")->tests[0].value, -1.25, 0);
+    stop();
+}
+
+/* The rows that say which way is better say it for the others of that name. */
+static void tests_better_said_once(void) {
+    read_with("tests.csv", "date,athlete,test,value,better\n"
+                           "2026-03-01,Kite,sprint,4.21,\n"
+                           "2026-03-02,Kite,sprint,4.13,lower\n"
+                           "2026-03-03,Lark,sprint,4.37,\n"
+                           "2026-03-03,Lark,crunches (stable),37,\n"
+                           "2026-03-04,Lark,runway clearance (m),1.1,\n");
+    assert_no_errors();
+    CU_ASSERT_TRUE(athlete("Kite")->tests[0].lower_better);
+    CU_ASSERT_TRUE(athlete("Kite")->tests[1].lower_better);
+    CU_ASSERT_EQUAL(athlete("Kite")->tests[1].line, 3);
+    CU_ASSERT_TRUE(athlete("Lark")->tests[0].lower_better);
+    CU_ASSERT_FALSE(athlete("Lark")->tests[1].lower_better);
+    CU_ASSERT_FALSE(athlete("Lark")->tests[2].lower_better);
     stop();
 }
 
@@ -2343,6 +2373,7 @@ static const TestCase cases[] = {
     {"athletes_order", athletes_order},
     {"names_in_other_letter_case", names_in_other_letter_case},
     {"tests_file", tests_file},
+    {"tests_better_said_once", tests_better_said_once},
     {"tests_of_one_athlete", tests_of_one_athlete},
     {"events_file", events_file},
     {"events_keep_their_athlete", events_keep_their_athlete},

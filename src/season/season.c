@@ -61,6 +61,7 @@ void season_free(Season *s) {
         free(s->score[m]);
     names_free(&s->session_names);
     names_free(&s->test_names);
+    free(s->test_kinds);
     names_free(&s->athlete_names);
     names_free(&s->squad_names);
     free(s->path);

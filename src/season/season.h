@@ -48,10 +48,19 @@ typedef struct {
     Date date;
     uint32_t test; /* index into Season.test_names */
     double value;
-    double error; /* typical error, unit of the test; NAN: not given */
+    double error;  /* typical error, unit of the test; NAN: not given */
+    uint32_t line; /* in tests.csv */
     bool lower_better;
     bool after; /* after that day's sessions */
 } Test;
+
+/* What all tests of one name share. */
+typedef struct {
+    uint32_t line; /* of the first in tests.csv */
+    uint32_t
+        said_line; /* of the first that says which way is better; 0: none */
+    bool lower_better;
+} TestKind;
 
 typedef struct {
     char *name;
@@ -133,6 +142,8 @@ typedef struct {
     LoadMethod method;
     bool method_given; /* by --load */
     Names session_names, test_names, athlete_names;
+    TestKind *test_kinds; /* of each of test_names */
+    size_t test_kind_room;
     Names squad_names; /* "" is the squad of those whom no file puts in one */
     Athlete *athletes; /* those of athletes.csv, then the others by name */
     size_t athlete_count, athlete_room;
