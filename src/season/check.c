@@ -255,7 +255,12 @@ static void check_events(const Season *s, Notes *notes) {
     text_free(&path);
 }
 
+/* Is there such a session in week.csv, or in the log, from which the week of
+ * those is drafted for whom no row is written? */
 static bool in_week(const Season *s, const char *session) {
+    for (size_t i = 0; i < s->session_names.count; i++)
+        if (text_same(s->session_names.items[i], session))
+            return true;
     for (size_t i = 0; i < s->week_count; i++)
         if (text_same(s->week[i].session, session))
             return true;
@@ -265,13 +270,13 @@ static bool in_week(const Season *s, const char *session) {
 static void check_exercises(const Season *s, Notes *notes) {
     Text path = {0};
     text_add(&path, "%s/exercises.csv", s->folder);
-    for (size_t i = 0; i < s->exercise_count && s->has_week; i++) {
+    for (size_t i = 0; i < s->exercise_count; i++) {
         Place place = {text_of(&path), s->exercises[i].line, "session"};
         char shown[TEXT_EXCERPT];
         if (!in_week(s, s->exercises[i].session))
             notes_add(notes, LEVEL_WARNING, place,
-                      "%s is not a session of week.csv, so its exercises are "
-                      "never planned",
+                      "%s is a session of neither week.csv nor the log, so its "
+                      "exercises are never planned",
                       text_excerpt(shown, s->exercises[i].session));
     }
     text_free(&path);

@@ -46,8 +46,10 @@ static bool in_gap(const Daily *d, size_t day) {
     return false;
 }
 
-void daily_weekday_means(const Daily *d, size_t from, size_t to,
-                         double mean[7]) {
+/* Mean load of each weekday over the days [from, to), gaps that are not filled
+ * and days not recorded left out; NAN where a weekday has none. */
+static void weekday_means(const Daily *d, size_t from, size_t to,
+                          double mean[7]) {
     double sum[7] = {0};
     size_t count[7] = {0};
     for (size_t i = from; i < to; i++) {
@@ -63,7 +65,7 @@ void daily_weekday_means(const Daily *d, size_t from, size_t to,
 
 static void fill_gaps(Daily *d) {
     double mean[7];
-    daily_weekday_means(d, 0, d->days, mean);
+    weekday_means(d, 0, d->days, mean);
     for (size_t g = 0; g < d->gap_count; g++)
         for (size_t k = 0; k < d->gaps[g].days; k++) {
             size_t day = d->gaps[g].from + k;
@@ -139,7 +141,7 @@ void daily_build(const Season *s, size_t athlete, bool gaps_typical, Daily *d) {
     if (a->session_count == 0)
         return;
     d->first = a->sessions[0].date;
-    d->days = (size_t)(s->last - d->first) + 1;
+    d->days = (size_t)(a->sessions[a->session_count - 1].date - d->first) + 1;
     d->load = mem_new(d->days, sizeof *d->load);
     d->kind = mem_new(d->days, sizeof *d->kind);
     add_sessions(a, d);

@@ -23,7 +23,7 @@ typedef struct {
 
 typedef struct {
     Date first;
-    size_t days;         /* first logged day of the athlete to the log's end */
+    size_t days;         /* first logged day of the athlete to their last */
     double *load;        /* [load] of each day; NAN on DAY_UNRECORDED */
     unsigned char *kind; /* DayKind of each day */
     Gap *gaps;
@@ -39,9 +39,9 @@ typedef struct {
 /* Hour of sessions and readings without a clock time, when others have one. */
 #define DAILY_NOON 0.5
 
-/* Days from the athlete's first session to the end of the season's log. With
- * no clock times everything of a day falls at its start (whole numbers); with
- * clock times sessions fall at theirs, those without at noon, and a day is
+/* Days from the athlete's first session to their last, whatever others logged.
+ * With no clock times everything of a day falls at its start (whole numbers);
+ * with clock times sessions fall at theirs, those without at noon, and a day is
  * read at its first session, or at noon. An athlete without sessions gives 0
  * days. */
 void daily_build(const Season *season, size_t athlete, bool gaps_typical,
@@ -51,11 +51,6 @@ void daily_free(Daily *daily);
 /* Makes the load of a logged day `load`: its sessions keep their share of it
  * and their times; a day without any gets one at noon. */
 void daily_replace(Daily *daily, Date date, double load);
-
-/* Mean load of each weekday over the days [from, to), gaps that are not filled
- * and days not recorded left out; NAN where a weekday has none. */
-void daily_weekday_means(const Daily *daily, size_t from, size_t to,
-                         double mean[7]);
 
 /* Mean daily load of the first 28 days (fewer if the log is shorter), the
  * training before the log under --before steady [load/d]. */

@@ -41,6 +41,9 @@ bool rows_read(Season *season, const char *path, const Column *columns,
  * no sessions is fine, and added. */
 bool rows_athlete(Season *season, Reader *reader, int column, size_t *athlete);
 
+/* Warns of rows of week.csv that stand twice or do nothing. */
+void week_rows_judge(const Season *season, Notes *notes);
+
 /* Athletes of athletes.csv first, in its order, then the others by name. */
 void order_athletes(Season *season);
 /* Athlete by athlete, in order of time. */

@@ -2,10 +2,12 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "base/mem.h"
 #include "season/days.h"
 #include "season/files.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* With --fill a row that another method scores is training, too. */
 static bool is_logged(const Session *session, bool fill) {
@@ -25,27 +27,39 @@ void logged_find_last(Season *s, bool fill) {
     }
 }
 
-/* Rows prepared ahead without a load, and an athlete's rows before her first
- * load, are not part of the log. */
+/* The last day that each athlete logged. */
+static Date *find_ends(const Season *s, bool fill) {
+    Date *end = mem_new(s->athlete_count, sizeof *end);
+    for (size_t i = 0; i < s->athlete_count; i++)
+        end[i] = DATE_NONE;
+    for (size_t i = 0; i < s->session_count; i++)
+        if (is_logged(&s->sessions[i], fill)) /* in order of time */
+            end[s->sessions[i].athlete] = s->sessions[i].date;
+    return end;
+}
+
+/* An athlete's rows without a load before their first one or after their last,
+ * like those prepared ahead, are not part of the log. */
 void logged_trim(Season *s, bool fill, Notes *notes) {
     size_t kept = 0, dropped = 0;
     size_t seen = NAMES_NONE; /* athlete whose first load has come */
+    Date *end = find_ends(s, fill);
     Place place = {s->log_path, 0, NULL};
     for (size_t i = 0; i < s->session_count; i++) {
         Session *session = &s->sessions[i];
         if (is_logged(session, fill))
             seen = session->athlete;
-        else if (seen != session->athlete || session->date > s->last) {
+        if (seen != session->athlete || session->date > end[seen])
             dropped++;
-            continue;
-        }
-        s->sessions[kept++] = *session;
+        else
+            s->sessions[kept++] = *session;
     }
+    free(end);
     s->session_count = kept;
     if (dropped)
         notes_add(notes, LEVEL_NOTICE, place,
-                  "%zu row%s without a load before an athlete's first or "
-                  "after the last logged day %s left out",
+                  "%zu row%s without a load before an athlete's first day with "
+                  "one or after the last %s left out",
                   dropped, dropped == 1 ? "" : "s",
                   dropped == 1 ? "is" : "are");
 }
@@ -101,5 +115,5 @@ void logged_leave_out_future(Season *s, const SeasonOptions *o, Notes *notes) {
               dropped == 1 ? "is" : "are",
               s->session_count ? ""
                                : "; nothing remains, expected a later day");
-    s->last = s->today;
+    logged_find_last(s, o->fill);
 }

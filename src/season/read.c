@@ -186,5 +186,6 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     order_hand_out(s);
     if (o->fill)
         loads_fill(s, notes);
+    week_rows_judge(s, notes);
     return s;
 }

@@ -113,7 +113,11 @@ static void note_order(const Steps *steps, const char *path, Notes *notes) {
 /* ---- a row ---- */
 
 static void begin_row(Pass *p) {
-    p->session = (Session){.minute = -1, .kind = KIND_OTHER, .load = NAN};
+    p->session = (Session){.minute = -1,
+                           .kind = KIND_OTHER,
+                           .load = NAN,
+                           .minutes = NAN,
+                           .rpe = NAN};
     for (int i = 0; i < LOAD_METHODS; i++)
         p->score[i] = NAN;
 }
@@ -249,6 +253,8 @@ static bool read_row(Pass *p) {
     session->athlete = (uint32_t)who;
     session->kind = (unsigned char)kind;
     session->line = (uint32_t)r->row.line;
+    session->minutes = p->number[MINUTES_C];
+    session->rpe = p->number[RPE_C];
     return good;
 }
 

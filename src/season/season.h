@@ -41,6 +41,7 @@ typedef struct {
     unsigned char scored; /* a bit for each load method that can tell */
     bool filled;          /* the load is the median that --fill gave */
     double load;          /* NAN: not recorded, which is not 0 */
+    double minutes, rpe;  /* NAN or 0: not recorded */
 } Session;
 
 /* One performance test. */

@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 double usual_median(const Season *s, size_t athlete, const char *name,
                     int kind) {
@@ -74,30 +75,6 @@ static void refuse_row(const Usual *u, const WeekRow *row, Notes *notes) {
     text_free(&path);
 }
 
-void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,
-                 Notes *notes) {
-    size_t from = daily->days > 28 ? daily->days - 28 : 0;
-    *u = (Usual){.season = s, .athlete = athlete};
-    u->mean_days = daily->days - from;
-    daily_weekday_means(daily, from, daily->days, u->mean);
-    for (int i = 0; i < 7; i++)
-        if (!isfinite(u->mean[i]))
-            u->mean[i] = 0;
-    u->row_load = mem_new(s->week_count, sizeof *u->row_load);
-    for (size_t i = 0; i < s->week_count; i++) {
-        if (!concerns(&s->week[i], athlete))
-            continue;
-        u->row_load[i] = row_load(s, athlete, &s->week[i]);
-        if (!isfinite(u->row_load[i]))
-            refuse_row(u, &s->week[i], notes);
-    }
-}
-
-void usual_free(Usual *u) {
-    free(u->row_load);
-    *u = (Usual){0};
-}
-
 static bool on_day(const WeekRow *row, Date date, bool dated) {
     if (dated)
         return row->date == date;
@@ -116,28 +93,22 @@ static bool outdone(const Usual *u, const WeekRow *row, Date date, bool dated) {
     return false;
 }
 
-static bool day_flag(const Usual *u, Date date, bool dated, bool off) {
+/* What the rows of a day say. */
+typedef struct {
+    bool any, off, own_off;
+} DayRows;
+
+static DayRows rows_of(const Usual *u, Date date, bool dated) {
+    DayRows day = {false, false, false};
     for (size_t i = 0; i < u->season->week_count; i++) {
         const WeekRow *row = &u->season->week[i];
-        if (concerns(row, u->athlete) && on_day(row, date, dated) &&
-            (!off || row->off))
-            return true;
+        if (!concerns(row, u->athlete) || !on_day(row, date, dated))
+            continue;
+        day.any = true;
+        day.off = day.off || row->off;
+        day.own_off = day.own_off || (row->off && row->athlete == u->athlete);
     }
-    return false;
-}
-
-static size_t day_from_log(const Usual *u, Date date,
-                           PlannedSession sessions[USUAL_MOST]) {
-    double load = u->mean[date_weekday(date)];
-    if (load <= 0)
-        return 0;
-    sessions[0] = (PlannedSession){.session = "usual training",
-                                   .kind = KIND_OTHER,
-                                   .minutes = NAN,
-                                   .least_minutes = NAN,
-                                   .rpe = NAN,
-                                   .load = load};
-    return 1;
+    return day;
 }
 
 static const DayChange *changed(const Usual *u, Date date) {
@@ -165,35 +136,48 @@ static bool may_be_cut(const Usual *u, int kind) {
     return u->cut_kinds == 0 || (u->cut_kinds & 1u << kind);
 }
 
-static bool gym_free(const Usual *u, Date date) {
-    return date >= u->gym_free && date < u->gym_again;
+static bool gym_free(const Usual *u, int kind, Date date) {
+    return kind == KIND_GYM && date >= u->gym_free && date < u->gym_again;
 }
 
-size_t usual_day(const Usual *u, Date date,
-                 PlannedSession sessions[USUAL_MOST]) {
-    const Season *s = u->season;
-    const DayChange *change = changed(u, date);
+static size_t day_from_log(const Usual *u, Date date,
+                           PlannedSession sessions[USUAL_MOST]) {
     size_t count = 0;
-    bool dated;
-    if (change)
-        return day_as_said(change, sessions);
-    if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
-        return 0;
-    if (!s->has_week)
-        return day_from_log(u, date, sessions);
-    dated = day_flag(u, date, true, false);
-    if (day_flag(u, date, dated, true))
-        return 0;
+    for (size_t i = 0; i < u->draft.count && count < USUAL_MOST; i++) {
+        const DraftRow *row = &u->draft.rows[i];
+        const char *name = u->season->session_names.items[row->name];
+        if (row->weekday != date_weekday(date) || gym_free(u, row->kind, date))
+            continue;
+        sessions[count++] = (PlannedSession){
+            /* sessions without a name are all called that */
+            .session = strcmp(name, "training") == 0 ? "usual training" : name,
+            .kind = row->kind,
+            .minutes = row->minutes,
+            .least_minutes = NAN,
+            .rpe = row->rpe,
+            .load = row->load,
+            .keep = !may_be_cut(u, row->kind)};
+    }
+    return count;
+}
+
+static size_t day_as_written(const Usual *u, Date date, bool dated,
+                             PlannedSession sessions[USUAL_MOST]) {
+    const Season *s = u->season;
+    DayRows day = rows_of(u, date, dated);
+    size_t count = 0;
     for (size_t i = 0; i < s->week_count && count < USUAL_MOST; i++) {
         const WeekRow *row = &s->week[i];
+        bool cleared =
+            day.own_off || row->off || (day.off && row->athlete == NAMES_NONE);
         if (!concerns(row, u->athlete) || !on_day(row, date, dated) ||
-            outdone(u, row, date, dated) ||
-            (row->kind == KIND_GYM && gym_free(u, date)))
+            cleared || outdone(u, row, date, dated) ||
+            gym_free(u, row->kind, date))
             continue;
         sessions[count++] =
             (PlannedSession){.session = row->session,
                              .kind = row->kind,
-                             .minutes = row->minutes,
+                             .minutes = row->minutes > 0 ? row->minutes : NAN,
                              .least_minutes = row->least_minutes,
                              .team = row->team,
                              .rpe = row->rpe,
@@ -201,6 +185,71 @@ size_t usual_day(const Usual *u, Date date,
                              .keep = row->keep || !may_be_cut(u, row->kind)};
     }
     return count;
+}
+
+size_t usual_day(const Usual *u, Date date,
+                 PlannedSession sessions[USUAL_MOST]) {
+    const DayChange *change = changed(u, date);
+    if (change)
+        return day_as_said(change, sessions);
+    if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
+        return 0;
+    if (rows_of(u, date, true).any)
+        return day_as_written(u, date, true, sessions);
+    if (u->written || rows_of(u, date, false).off)
+        return day_as_written(u, date, false, sessions);
+    return day_from_log(u, date, sessions);
+}
+
+/* Does week.csv have sessions for the athlete's weekdays? */
+static bool is_written(const Season *s, size_t athlete) {
+    for (size_t i = 0; i < s->week_count; i++)
+        if (s->week[i].date == DATE_NONE && !s->week[i].off &&
+            concerns(&s->week[i], athlete))
+            return true;
+    return false;
+}
+
+/* Others logged days of which the athlete's log says nothing. */
+static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
+    const Season *s = u->season;
+    Place place = {s->log_path, 0, "athlete"};
+    Date last = d->first + (Date)d->days - 1;
+    PlannedSession sessions[USUAL_MOST];
+    char who[TEXT_EXCERPT], day[DATE_TEXT];
+    size_t missing = 0;
+    for (Date date = last + 1; d->days > 0 && date <= s->last; date++)
+        missing += usual_day(u, date, sessions) > 0;
+    if (missing > 0)
+        notes_add(notes, LEVEL_WARNING, place,
+                  "the log of %s ends on %s, %d day%s before the others'; "
+                  "until today they are taken to train as in their usual week "
+                  "(a row with a load of 0 says rest)",
+                  text_excerpt(who, s->athletes[u->athlete].name),
+                  date_write(day, last), s->last - last,
+                  s->last - last == 1 ? "" : "s");
+}
+
+void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,
+                 Notes *notes) {
+    *u = (Usual){
+        .season = s, .athlete = athlete, .written = is_written(s, athlete)};
+    draft_build(s, athlete, daily, &u->draft);
+    u->row_load = mem_new(s->week_count, sizeof *u->row_load);
+    for (size_t i = 0; i < s->week_count; i++) {
+        if (!concerns(&s->week[i], athlete))
+            continue;
+        u->row_load[i] = row_load(s, athlete, &s->week[i]);
+        if (!isfinite(u->row_load[i]))
+            refuse_row(u, &s->week[i], notes);
+    }
+    note_early_end(u, daily, notes);
+}
+
+void usual_free(Usual *u) {
+    draft_free(&u->draft);
+    free(u->row_load);
+    *u = (Usual){0};
 }
 
 double usual_week_load(const Usual *u) {

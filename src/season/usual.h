@@ -1,17 +1,19 @@
 /* usual: the usual week to come, day by day, for one athlete.
  *
- * From week.csv if there is one: rows of a weekday, replaced on a date that has
- * rows of its own; a row that names the athlete replaces the row for everyone
- * with the same session. Otherwise the weekday means of the last 28 logged
- * days. What is said of a day apart from the files comes first: its one load,
- * which no taper cuts.
+ * Rows of a weekday in week.csv that concern the athlete are their usual week;
+ * without any it is drafted from the log (draft.h). Rows of a date replace that
+ * day. A row that names the athlete replaces the one for everyone with the same
+ * session on that day. `off` clears what it names and no more: for everyone,
+ * what is written for everyone or drafted on that day; with a name, all of that
+ * athlete's day. What is said of a day apart from the files comes first: its
+ * one load, which no taper cuts.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef SEASON_USUAL_H
 #define SEASON_USUAL_H
 
-#include "season/daily.h"
+#include "season/draft.h"
 
 typedef struct {
     const char *session;  /* valid as long as the season */
@@ -35,17 +37,18 @@ typedef struct {
     size_t athlete;
     const DayChange *changes; /* of days to come; not owned */
     size_t change_count;
-    unsigned weekdays;  /* bit 1 << weekday: trains on these only; 0: on all */
-    double *row_load;   /* [load] of each row of week.csv for this athlete */
-    double mean[7];     /* [load] of each weekday, without week.csv */
-    size_t mean_days;   /* [d] logged days they rest on */
+    unsigned weekdays; /* bit 1 << weekday: trains on these only; 0: on all */
+    double *row_load;  /* [load] of each row of week.csv for this athlete */
+    bool written;      /* the usual week is week.csv's, not drafted */
+    Draft draft;
     unsigned cut_kinds; /* bit 1 << SessionKind: sessions of other kinds count
                            as kept; 0: no such limit */
     Date gym_free, gym_again; /* gym sessions on the days [gym_free, gym_again)
                                  leave the plan; the same: none do */
 } Usual;
 
-/* Prepares; a row of week.csv whose load cannot be told is an error note. */
+/* Prepares; a row of week.csv whose load cannot be told is an error note, a log
+ * that ends before the others' a warning. */
 void usual_build(const Season *season, size_t athlete, const Daily *daily,
                  Usual *usual, Notes *notes);
 void usual_free(Usual *usual);

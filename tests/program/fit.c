@@ -179,8 +179,8 @@ static void poor_tests(void) {
          "out",
          NULL},
         {"fit @ --test Sprint", NULL,
-         "tests.csv|date,test,value\n2026-01-12,Jump,31.2\n"
-         "2025-12-31,Sprint,3.1\n",
+         "tests.csv|date,test,value,better\n2026-01-12,Jump,31.2,\n"
+         "2025-12-31,Sprint,3.1,lower\n",
          1,
          "wing-07: warning: has no tests of Sprint in the days of the log and "
          "is left out",

@@ -73,7 +73,7 @@ static void usage(void) {
         {"plan @ --model @/own.csv --quiet", NULL,
          "own.csv|parameter,value\nkind,two-component\np0,3\nk1,1\nk2,1.14\n"
          "tau1,42\ntau2,7\n",
-         0, NULL, "usual training ! > 99 %\n"},
+         0, NULL, "300 Court: 60 min, rating 5 ! > 99 %\n"},
         /* the same level in cm: a day of rest before the event is worth
          * 300 x (1.14 e^(-1/7) - e^(-1/42)) = 3.53 of 7357, .048 % (Python) */
         {"taper @ --model @/own.csv --quiet", NULL,

@@ -135,7 +135,8 @@ static void test_outlook_event_load(void) {
     check_event_load(matches, "event,start\nCup,2026-03-21\n", 0, false);
 }
 
-/* No week.csv: weekday means of the log; no event: it ends with the log. */
+/* No week.csv: two sessions a week, as in the log, the Monday that comes back
+ * and of the others the later; no event: it ends with the log. */
 static void test_outlook_from_log(void) {
     Hand h;
     const char *folder = test_folder();
@@ -151,7 +152,8 @@ static void test_outlook_from_log(void) {
     hand_open(&h, folder, NULL, DATE_NONE);
     CU_ASSERT_EQUAL(h.outlook.window, 5);
     check_day(&h.outlook, day_of(2026, 3, 16), 350, 0); /* 300 and 400 */
-    check_day(&h.outlook, day_of(2026, 3, 18), 60, 0);  /* 120 and none */
+    check_day(&h.outlook, day_of(2026, 3, 18), 0, 0);
+    check_day(&h.outlook, day_of(2026, 3, 22), 0, 70.5); /* after the event */
     check_day(&h.outlook, day_of(2026, 3, 17), 0, 0);
     hand_close(&h);
     test_folder_done();

@@ -393,7 +393,7 @@ static void test_plan_build_up(void) {
               "weekday,session,minutes,rpe\n2026-03-09,A,60,5\n"
               "2026-03-10,B,61,5\n2026-03-11,C,22,5\n2026-03-12,D,11,5\n"
               "2026-03-13,E,9,5\n2026-03-16,A,60,5\n2026-03-17,C,22,5\n"
-              "2026-03-18,E,9,5\n");
+              "2026-03-18,E,9,5\nsun,off,,\n");
     test_file(0, "events.csv",
               "event,start,load_per_day\nCup,2026-03-19,640\n");
     hand_open(&h, folder, NULL, DATE_NONE);
