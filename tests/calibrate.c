@@ -286,7 +286,7 @@ static void test_basis_agrees_with_kernel(void) {
     Basis b;
     basis_allocate(BASIS_TESTS, &b);
     for (int round = 0; round < (quick() ? 24 : 200); round++) {
-        ResponseKind kind = (ResponseKind)(round % RESPONSE_KINDS);
+        ResponseKind kind = (ResponseKind)(round % RESPONSE_GRADED);
         double taus[SHAPE_TAUS];
         ResponseParams p;
         random_track(rng, &a);
@@ -323,7 +323,7 @@ static void test_basis_many(void) {
     gsl_rng *rng = test_random(20103);
     static Athlete a;
     for (int round = 0; round < (quick() ? 24 : 200); round++) {
-        ResponseKind kind = (ResponseKind)(round % RESPONSE_KINDS);
+        ResponseKind kind = (ResponseKind)(round % RESPONSE_GRADED);
         size_t count = 1 + gsl_rng_uniform_int(rng, 20);
         double taus[20 * SHAPE_TAUS];
         random_track(rng, &a);
@@ -366,7 +366,7 @@ static void test_basis_slopes(void) {
     Basis b;
     basis_allocate(BASIS_TESTS, &b);
     for (int round = 0; round < (quick() ? 16 : 120); round++) {
-        ResponseKind kind = (ResponseKind)(round % RESPONSE_KINDS);
+        ResponseKind kind = (ResponseKind)(round % RESPONSE_GRADED);
         double taus[SHAPE_TAUS];
         Param which[SHAPE_TAUS];
         random_track(rng, &a);
@@ -1327,10 +1327,10 @@ static void test_fit_against_r(void) {
 /* ---- what a fit says of itself ---- */
 
 static void test_fit_exists(void) {
-    static const size_t free_ones[RESPONSE_KINDS] = {5, 3, 6, 6};
+    static const size_t free_ones[RESPONSE_GRADED] = {5, 3, 6, 6};
     gsl_rng *rng = test_random(20401);
     static Athlete a;
-    for (int kind = 0; kind < RESPONSE_KINDS; kind++) {
+    for (int kind = 0; kind < RESPONSE_GRADED; kind++) {
         size_t least = free_ones[kind];
         Fit fit;
         random_athlete((ResponseKind)kind, rng, least, .7, &a);

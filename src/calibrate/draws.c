@@ -34,16 +34,25 @@ static double turn(double point, double shift) {
     return u <= 0 ? 0x1p-53 : u;
 }
 
+static double between(double low, double high, double share) {
+    return low + (high - low) * share;
+}
+
 static ResponseParams draw(const Model *model, const double *point,
                            const double *shift) {
     ResponseParams p = model->params;
     int next = 0;
     for (int i = 0; i < PARAMS; i++) {
         double spread = model->spread[i];
+        double share;
         if (!(spread > 0))
             continue;
-        p.value[i] *= exp(
-            spread * gsl_cdf_ugaussian_Pinv(turn(point[next], shift[next])));
+        share = turn(point[next], shift[next]);
+        if (i == PARAM_GROWTH)
+            p.value[i] = between(fmax(0, p.value[i] - spread),
+                                 fmin(1, p.value[i] + spread), share);
+        else
+            p.value[i] *= exp(spread * gsl_cdf_ugaussian_Pinv(share));
         next++;
     }
     return p;
@@ -100,6 +109,10 @@ static const char *wrong_with(Param param, double value) {
         return NULL;
     if (gain)
         return value < 0 ? "a gain of 0 or more" : NULL;
+    if (param == PARAM_RATIO)
+        return value < 0 ? "a ratio of 0 or more" : NULL;
+    if (param == PARAM_GROWTH)
+        return value < 0 || value > 1 ? "a share from 0 to 1" : NULL;
     return value <= 0 ? "a time constant above 0" : NULL;
 }
 
@@ -160,6 +173,11 @@ bool draws_read(const char *path, ResponseKind kind, Draws *draws,
     if (notes->errors > errors)
         draws_free(draws);
     return notes->errors == errors;
+}
+
+void draws_settle(Draws *draws, double mean_load) {
+    for (size_t i = 0; i < draws->count; i++)
+        response_settle(&draws->set[i], mean_load);
 }
 
 void draws_free(Draws *draws) {

@@ -1,9 +1,10 @@
 /* draws: a model's uncertainty as many equally likely parameter sets.
  *
  * From the spreads of a model file: each parameter with a spread is log-normal
- * about its value, drawn by a shifted Sobol sequence (Cranley, Patterson 1976,
- * SIAM J Numer Anal 13:904-914; from memory), with tau1 > 1.3 tau2 so that the
- * two components stay apart. The same seed gives the same draws.
+ * about its value (growth: as likely anywhere in its range), drawn by a shifted
+ * Sobol sequence (Cranley, Patterson 1976, SIAM J Numer Anal 13:904-914; from
+ * memory), with tau1 > 1.3 tau2 so that the two components stay apart. The same
+ * seed gives the same draws.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -30,6 +31,8 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
  * a draw. False after noting what is wrong. */
 bool draws_read(const char *path, ResponseKind kind, Draws *draws,
                 Notes *notes);
+/* response_settle() for each. */
+void draws_settle(Draws *draws, double mean_load);
 void draws_free(Draws *draws);
 
 /* Quantile of values, 0 <= p <= 1, linear between order statistics (Hyndman,

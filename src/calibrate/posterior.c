@@ -18,7 +18,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST = PARAMS + 1 }; /* dimensions: shape and ln sigma */
+enum { MOST = PARAM_TAU3 + 2 }; /* dimensions: shape and ln sigma */
 _Static_assert((int)MOST <= (int)POINTS_DIMENSIONS, "points of a shape");
 
 static const double apart = 1.3;      /* least tau1/tau2 */

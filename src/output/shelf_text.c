@@ -14,7 +14,8 @@
 
 void shelf_text_csv(const Shelf *shelf, FILE *to) {
     csv_header(to, "model,kind,p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,"
-                   "half_life_fitness,half_life_fatigue,t_n,t_g,source");
+                   "half_life_fitness,half_life_fatigue,t_n,t_g,source,ratio,"
+                   "growth");
     for (size_t i = 0; i < shelf->count; i++) {
         const Model *m = &shelf->models[i];
         Landmarks marks = landmarks_of(&m->params);
@@ -22,13 +23,15 @@ void shelf_text_csv(const Shelf *shelf, FILE *to) {
         csv_begin(&csv, to);
         csv_text(&csv, m->name);
         csv_text(&csv, response_kind_names[m->params.kind]);
-        for (int p = 0; p < PARAMS; p++)
+        for (int p = 0; p <= PARAM_TAU3; p++)
             csv_number(&csv, m->params.value[p]);
         csv_number(&csv, marks.half_life_fitness);
         csv_number(&csv, marks.half_life_fatigue);
         csv_number(&csv, marks.t_n);
         csv_number(&csv, marks.t_g);
         csv_text(&csv, m->source);
+        csv_number(&csv, m->params.value[PARAM_RATIO]);
+        csv_number(&csv, m->params.value[PARAM_GROWTH]);
         csv_end(&csv);
     }
 }

@@ -6,6 +6,7 @@
 
 #include "base/wide.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,8 +23,9 @@ void kernel_start(const ResponseParams *params, double before, double age,
     *state = (KernelState){.memory = 0};
     for (int k = 0; k < c.count; k++)
         state->part[k] = before * steady(c.item[k].tau, age);
-    if (params->kind != RESPONSE_VARIABLE_DOSE)
+    if (response_linear(params->kind))
         return;
+    assert(params->value[PARAM_K3] >= 0); /* settled */
     state->memory = before * steady(v[PARAM_TAU3], age);
     state->fatigue =
         before * before * steady(v[PARAM_TAU3], 0) * steady(v[PARAM_TAU2], age);
@@ -41,7 +43,7 @@ static void decay_set(const ResponseParams *params, const Components *c,
     decay->gap = gap;
     for (int k = 0; k < c->count; k++)
         decay->part[k] = exp(-gap / c->item[k].tau);
-    if (params->kind != RESPONSE_VARIABLE_DOSE)
+    if (response_linear(params->kind))
         return;
     decay->memory = exp(-gap / params->value[PARAM_TAU3]);
     decay->fatigue = exp(-gap / params->value[PARAM_TAU2]);
@@ -70,8 +72,8 @@ static void state_read(const ResponseParams *params, const Components *c,
         part[k >= c->fitness] += c->item[k].gain * state->part[k];
     *fitness = part[0];
     *fatigue = -part[1] + 0.0;
-    if (params->kind == RESPONSE_VARIABLE_DOSE)
-        *fatigue = params->value[PARAM_K3] * state->fatigue;
+    if (!response_linear(params->kind))
+        *fatigue += params->value[PARAM_K3] * state->fatigue;
 }
 
 void kernel_go(const ResponseParams *params, const Timeline *t, size_t from,
@@ -106,7 +108,7 @@ enum { LANES = 16 }; /* parameter sets carried side by side */
 /* The states of some parameter sets, one component of all of them in a row. */
 typedef struct {
     int components;
-    bool variable; /* the variable-dose kind */
+    bool grows; /* a kind whose fatigue grows with recent load */
     double base[LANES];
     double gain[COMPONENTS_MOST][LANES], rate[COMPONENTS_MOST][LANES];
     double state[COMPONENTS_MOST][LANES], decay[COMPONENTS_MOST][LANES];
@@ -121,7 +123,7 @@ static void lane_start(Lanes *lanes, size_t j, const ResponseParams *p,
     KernelState state;
     kernel_start(p, t->before, t->before_age, &state);
     lanes->components = c.count;
-    lanes->variable = p->kind == RESPONSE_VARIABLE_DOSE;
+    lanes->grows = !response_linear(p->kind);
     lanes->base[j] = p->value[PARAM_P0];
     for (int k = 0; k < c.count; k++) {
         lanes->gain[k][j] = c.item[k].gain;
@@ -129,7 +131,7 @@ static void lane_start(Lanes *lanes, size_t j, const ResponseParams *p,
         lanes->state[k][j] = state.part[k];
         lanes->decay[k][j] = 1;
     }
-    if (!lanes->variable)
+    if (!lanes->grows)
         return;
     lanes->k3[j] = p->value[PARAM_K3];
     lanes->memory_rate[j] = -1 / p->value[PARAM_TAU3];
@@ -143,15 +145,15 @@ static void lanes_set_decay(Lanes *lanes, double gap) {
     for (int k = 0; k < lanes->components; k++)
         for (size_t j = 0; j < LANES; j++)
             lanes->decay[k][j] = exp(gap * lanes->rate[k][j]);
-    for (size_t j = 0; j < LANES && lanes->variable; j++) {
+    for (size_t j = 0; j < LANES && lanes->grows; j++) {
         lanes->memory_decay[j] = exp(gap * lanes->memory_rate[j]);
         lanes->fatigue_decay[j] = exp(gap * lanes->fatigue_rate[j]);
     }
 }
 
-/* Fatigue of the variable-dose kind: decay, read, take up the load. */
-INSIDE void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
-                                double *out) {
+/* Fatigue that grows with recent load: decay, read, take up the load. */
+INSIDE void lanes_step_growing(Lanes *lanes, double load, ReadWhen when,
+                               double *out) {
     for (size_t j = 0; j < LANES; j++) {
         double memory = lanes->memory[j] * lanes->memory_decay[j] + load;
         double before = lanes->fatigue[j] * lanes->fatigue_decay[j];
@@ -166,11 +168,11 @@ INSIDE void lanes_step_variable(Lanes *lanes, double load, ReadWhen when,
 typedef double Eight __attribute__((vector_size(64)));
 enum { EIGHTS = LANES / 8 };
 
-/* The variable dose of a step, apart from what all kinds have. */
+/* What grows with recent load in a step, apart from what all kinds have. */
 INSIDE void take_dose(Lanes *lanes, double load, ReadWhen when, Eight *out) {
     double all[LANES];
     memcpy(all, out, sizeof all);
-    lanes_step_variable(lanes, load, when, all);
+    lanes_step_growing(lanes, load, when, all);
     memcpy(out, all, sizeof all);
 }
 
@@ -205,7 +207,7 @@ INSIDE void lanes_run(Lanes *lanes, int components, const Timeline *t,
                 state[k][p] = s + load;
             }
         }
-        if (lanes->variable)
+        if (lanes->grows)
             take_dose(lanes, load, when, out);
         if (used == LANES)
             memcpy(readiness + i * sets, out, sizeof out);

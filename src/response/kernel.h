@@ -33,8 +33,9 @@ typedef struct {
 /* What past training has left at some moment. */
 typedef struct {
     double part[COMPONENTS_MOST]; /* [load] one state a component */
-    double memory;                /* [load] of recent training, variable-dose */
-    double fatigue;               /* [load^2] weighted by it, variable-dose */
+    double memory;  /* [load] of recent training, where fatigue grows
+                       with it */
+    double fatigue; /* [load^2] weighted by it */
 } KernelState;
 
 /* State at the first step, before its load: `before` a day for ever, the last
@@ -61,8 +62,8 @@ void kernel_batch(size_t sets, const ResponseParams *params,
 
 /* Influence of a load `age` days old on readiness, per unit of load
  * [readiness/load] (Fitz-Clarke, Morton, Banister 1991, J Appl Physiol
- * 71:1151-1158). Zero for age <= 0: readings are before the day's load. Of a
- * variable-dose model: that of fitness alone. */
+ * 71:1151-1158). Zero for age <= 0: readings are before the day's load. Of
+ * kinds whose fatigue grows with recent load: without what grows. */
 double kernel_influence(const ResponseParams *params, double age);
 
 #endif

@@ -16,8 +16,7 @@ static double positive(double t) {
     return t > 0 && isfinite(t) ? t : NAN;
 }
 
-static void two_component(const double *v, Landmarks *marks) {
-    double ratio = v[PARAM_K2] / v[PARAM_K1];
+static void two_component(const double *v, double ratio, Landmarks *marks) {
     double scale =
         v[PARAM_TAU1] * v[PARAM_TAU2] / (v[PARAM_TAU1] - v[PARAM_TAU2]);
     marks->t_n = positive(scale * log(ratio));
@@ -78,7 +77,9 @@ Landmarks landmarks_of(const ResponseParams *p) {
     if (response_has(p->kind, PARAM_TAU2))
         marks.half_life_fatigue = v[PARAM_TAU2] * log(2);
     if (p->kind == RESPONSE_TWO_COMPONENT)
-        two_component(v, &marks);
+        two_component(v, v[PARAM_K2] / v[PARAM_K1], &marks);
+    if (p->kind == RESPONSE_GRADED)
+        two_component(v, v[PARAM_RATIO], &marks);
     if (p->kind == RESPONSE_DELAYED)
         delayed(p, &marks);
     return marks;

@@ -21,10 +21,11 @@ typedef struct {
 } Range;
 
 static const Range ranges[PARAMS] = {
-    [PARAM_P0] = {-1e9, 1e9},   [PARAM_K1] = {0, 1e9},
-    [PARAM_K2] = {0, 1e9},      [PARAM_TAU1] = {0.1, 1000},
-    [PARAM_TAU2] = {0.1, 1000}, [PARAM_TAU_RISE] = {0.1, 1000},
-    [PARAM_K3] = {0, 1e9},      [PARAM_TAU3] = {0.1, 1000},
+    [PARAM_P0] = {-1e9, 1e9},    [PARAM_K1] = {0, 1e9},
+    [PARAM_K2] = {0, 1e9},       [PARAM_TAU1] = {0.1, 1000},
+    [PARAM_TAU2] = {0.1, 1000},  [PARAM_TAU_RISE] = {0.1, 1000},
+    [PARAM_K3] = {0, 1e9},       [PARAM_TAU3] = {0.1, 1000},
+    [PARAM_RATIO] = {0.01, 100}, [PARAM_GROWTH] = {0, 1},
 };
 
 /* The file while it is read. */
@@ -102,7 +103,8 @@ static void take_param(File *f, Param param, const char *text) {
     if (*spread && param == PARAM_P0)
         trouble(f, "spread", spread, "no spread for p0, which is a level");
     else if (*spread)
-        take_number(f, "spread", spread, (Range){0, 3},
+        take_number(f, "spread", spread,
+                    (Range){0, param == PARAM_GROWTH ? 1 : 3},
                     &f->model->spread[param]);
     free(spread);
     if (param == PARAM_P0) {
@@ -144,7 +146,9 @@ static void take_row(File *f) {
         take_draws(f, value);
     else
         trouble(f, "parameter", name,
-                "kind, p0, k1, k2, tau1, tau2, tau_rise, k3, tau3 or draws");
+                "kind, p0, k1, k2, tau1, tau2, tau_rise, k3, tau3, ratio, "
+                "growth or "
+                "draws");
     free(name);
     free(value);
 }

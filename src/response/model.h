@@ -4,7 +4,8 @@
  * with equally likely parameter sets, as `peakward fit` writes it; the unit
  * "lower is better" on that row says that the test was negated. Times are in
  * days. `spread` is the standard deviation of the natural logarithm, a prior;
- * blank for none.
+ * blank for none. That of `growth` is half the width of a range about its
+ * value, in which all values from 0 to 1 are as likely.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

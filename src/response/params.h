@@ -5,6 +5,14 @@
  * fatigue (Banister, Calvert, Savage, Bach 1975, Aust J Sports Med 7:57-61;
  * from memory). The one-component kind has no fatigue.
  *
+ * The graded kind has a gain of fatigue of which a share g grows with recent
+ * load (Busso 2003, Med Sci Sports Exerc 35:1188-1195, is g = 1): for a session
+ * on day i it is k1 ratio [(1 - g) + g M(i)/mean of M], M(i) the loads up to
+ * and with that session's, each weighted by e^(-age/tau3), whose mean is w/(1 -
+ * e^(-1/tau3)) for an athlete's mean daily load w. So nothing in it hangs on
+ * the unit of load. response_settle() turns ratio and growth into the k2 and k3
+ * of one athlete: a gain k2 + k3 M(i).
+ *
  * Every linear kind is a sum of exponentials, so the rest of the program works
  * on the Components of a model and never asks for its kind.
  *
@@ -20,6 +28,7 @@ typedef enum {
     RESPONSE_ONE_COMPONENT, /* no fatigue */
     RESPONSE_DELAYED,       /* Calvert 1976 */
     RESPONSE_VARIABLE_DOSE, /* Busso 2003 */
+    RESPONSE_GRADED,        /* between two-component and variable-dose */
     RESPONSE_KINDS
 } ResponseKind;
 
@@ -32,6 +41,8 @@ typedef enum {
     PARAM_TAU_RISE, /* [d] build-up of fitness */
     PARAM_K3,       /* [readiness/load^2] gain of fatigue per past load */
     PARAM_TAU3,     /* [d] memory of past load in the gain of fatigue */
+    PARAM_RATIO,    /* gain of fatigue for one of fitness, at the mean load */
+    PARAM_GROWTH,   /* share of it that grows with recent load, 0 to 1 */
     PARAMS
 } Param;
 
@@ -47,6 +58,12 @@ typedef struct {
 
 /* Does a kind have a parameter? */
 bool response_has(ResponseKind kind, Param param);
+
+/* Sets k2 and k3 of a graded model for an athlete's mean daily load [load/d]:
+ * k2 = k1 ratio (1 - growth), k3 = k1 ratio growth (1 - e^(-1/tau3))/mean; with
+ * a mean of 0 nothing grows. Other kinds stay as they are. The kernel asks for
+ * settled parameters. */
+void response_settle(ResponseParams *params, double mean_load);
 
 /* Is readiness a sum over the loads, each with an influence of its own? */
 bool response_linear(ResponseKind kind);
@@ -65,7 +82,7 @@ typedef struct {
     int fitness; /* the first so many make up fitness, the others fatigue */
 } Components;
 
-/* Of a linear kind; for variable-dose those of fitness alone. */
+/* Of a linear kind; of the others without the fatigue that grows. */
 Components response_components(const ResponseParams *params);
 
 #endif

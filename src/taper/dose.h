@@ -1,9 +1,10 @@
-/* dose: what cuts do to readiness under a variable-dose model.
+/* dose: what cuts do to readiness where fatigue grows with recent load (the
+ * variable-dose and graded kinds).
  *
- * Fatigue at a reading is k3 times the sum over loads w(i) of w(i) E2(i) M(i),
- * with E2(i) = e^(-age/tau2) and M(i) the loads up to and with w(i), each
- * weighted by e^(-(age between)/tau3) (Busso 2003, Med Sci Sports Exerc
- * 35:1188-1195; numbers from memory). That is quadratic in the loads, so
+ * What grows of fatigue at a reading is k3 times the sum over loads w(i) of
+ * w(i) E2(i) M(i), with E2(i) = e^(-age/tau2) and M(i) the loads up to and with
+ * w(i), each weighted by e^(-(age between)/tau3) (Busso 2003, Med Sci Sports
+ * Exerc 35:1188-1195; numbers from memory). That is quadratic in the loads, so
  * leaving out cut(u) of what day u may lose changes readiness by exactly
  *
  *     - sum cut(u) drop(u) - sum over v >= u of cut(u) cut(v) bend(u, v).

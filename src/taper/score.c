@@ -97,7 +97,8 @@ static void add_influence(const Outlook *o, const ResponseParams *params,
     }
 }
 
-/* Adds `share` of what cuts do to each row under a variable-dose model. */
+/* Adds `share` of what cuts do to each row where fatigue grows with recent
+ * load. */
 static void add_dose(const Outlook *o, const ResponseParams *params,
                      double share, double *work, Score *s) {
     for (size_t e = 0; e < o->event_days; e++) {

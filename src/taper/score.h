@@ -3,9 +3,9 @@
  * In linear models readiness on a day of the event is that without a taper
  * minus the sum over the days before of cut x load x influence. Prefix sums of
  * load x influence make every constant or straight-line taper a matter of a
- * few additions. Readiness of a variable-dose model is quadratic in the cuts
- * (taper/dose.h). Averages over draws are of the same form, so that a search
- * over all of them costs no more than one over a single model.
+ * few additions. Where fatigue grows with recent load, readiness is quadratic
+ * in the cuts (taper/dose.h). Averages over draws are of the same form, so that
+ * a search over all of them costs no more than one over a single model.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -55,7 +55,7 @@ void score_build(const Outlook *outlook, const ResponseParams *params, Aim aim,
 void score_free(Score *score);
 
 /* What the day u before the event takes away from all rows together if left out
- * whole [readiness]; of a variable-dose model with nothing else cut. */
+ * whole [readiness]; of kinds that are not linear with nothing else cut. */
 double score_drop(const Score *score, size_t u);
 
 /* Readiness that counts, of one value a day of the event. */

@@ -107,10 +107,14 @@ typedef struct {
 #define GAINS "p0,500,,,\nk1,1,,,\nk2,2,,,\n"
 #define TIMES "tau1,45,,d,\ntau2,15,,d,\n"
 
+#define GRADED                                                                 \
+    "kind,graded,,,\np0,0,,,\nk1,1,,,\n" TIMES "tau3,2.3,,d,\n"                \
+    "ratio,2.1,,,\n"
+
 static const Refusal refusals[] = {
     {"kind,three-component,,,\n",
      "'three-component', expected two-component or one-component or delayed or "
-     "variable-dose",
+     "variable-dose or graded",
      2, "value", false},
     {"kind,,,,\n", "'', expected two-component or one-component or delayed", 2,
      "value", false},
@@ -130,8 +134,8 @@ static const Refusal refusals[] = {
      "'k2', expected only parameters of this kind of model", 6, "parameter",
      false},
     {KIND GAINS TIMES "tau9,2.3,,d,\n",
-     "'tau9', expected kind, p0, k1, k2, tau1, tau2, tau_rise, k3, tau3 or "
-     "draws",
+     "'tau9', expected kind, p0, k1, k2, tau1, tau2, tau_rise, k3, tau3, "
+     "ratio, growth or draws",
      8, "parameter", false},
     {KIND GAINS TIMES ",2.3,,d,\n", "'', expected kind, p0, k1", 8, "parameter",
      false},
@@ -149,6 +153,21 @@ static const Refusal refusals[] = {
     {"kind,variable-dose,,,\n" GAINS TIMES "k3,0.00003,,,\ntau3,2,,d,\n",
      "'k2', expected only parameters of this kind of model", 5, "parameter",
      false},
+    {GRADED "growth,1.25,,,\n", "'1.25', expected a number from 0 to 1", 9,
+     "value", false},
+    {GRADED "growth,-0.1,,,\n", "'-0.1', expected a number from 0 to 1", 9,
+     "value", false},
+    {GRADED "growth,0.5,1.5,,\n", "'1.5', expected a number from 0 to 1", 9,
+     "spread", false},
+    {GRADED "growth,half,,,\n", "'half', expected a number", 9, "value", false},
+    {GRADED, "the parameter 'growth' is missing, expected one row for it", 0,
+     NULL, false},
+    {GRADED "growth,0.5,,,\nk2,2,,,\n",
+     "'k2', expected only parameters of this kind of model", 10, "parameter",
+     false},
+    {"kind,graded,,,\np0,0,,,\nk1,1,,,\ntau1,39,,d,\ntau2,12,,d,\n"
+     "tau3,2.3,,d,\nratio,0,,,\ngrowth,0.5,,,\n",
+     "'0', expected a number from 0.01 to 100", 8, "value", false},
     {KIND GAINS TIMES "draws,../other.csv,,,\n",
      "'../other.csv', expected the name of a file beside this one", 8, "value",
      false},
@@ -349,7 +368,7 @@ static void test_shipped_kinds(void) {
     Notes notes = {0};
     CU_ASSERT_FATAL(model_find("busso-2003", "models", &m, &notes));
     CU_ASSERT_EQUAL(m.params.kind, RESPONSE_VARIABLE_DOSE);
-    for (int i = 0; i < PARAMS; i++)
+    for (int i = 0; i <= PARAM_TAU3; i++)
         CU_ASSERT(m.params.value[i] == wanted.value[i] ||
                   (isnan(m.params.value[i]) && isnan(wanted.value[i])));
     model_free(&m);

@@ -49,6 +49,12 @@ ResponseParams any_of_kind(gsl_rng *rng, ResponseKind kind) {
         p.value[PARAM_K3] = test_between(rng, 1e-6, 1e-4);
         p.value[PARAM_TAU3] = test_between(rng, .5, 9);
     }
+    if (kind == RESPONSE_GRADED) {
+        p.value[PARAM_TAU3] = test_between(rng, .5, 9);
+        p.value[PARAM_RATIO] = test_between(rng, .2, 4);
+        p.value[PARAM_GROWTH] = test_between(rng, 0, 1);
+        response_settle(&p, test_between(rng, 20, 900));
+    }
     return p;
 }
 
@@ -135,10 +141,10 @@ Pair direct(const ResponseParams *p, const Track *t, size_t i, ReadWhen when) {
     if (p->kind == RESPONSE_DELAYED)
         sum.fitness -=
             v[PARAM_K1] * load_sum(t, time, i, count, v[PARAM_TAU_RISE]);
-    if (p->kind == RESPONSE_VARIABLE_DOSE)
+    if (!response_linear(p->kind))
         sum.fatigue = v[PARAM_K3] * dose_sum(p, t, time, i, count);
-    else if (p->kind != RESPONSE_ONE_COMPONENT)
-        sum.fatigue = v[PARAM_K2] * load_sum(t, time, i, count, v[PARAM_TAU2]);
+    if (isfinite(v[PARAM_K2]))
+        sum.fatigue += v[PARAM_K2] * load_sum(t, time, i, count, v[PARAM_TAU2]);
     return sum;
 }
 

@@ -82,7 +82,7 @@ double own_influence(const World *w, double age) {
     sum = v[PARAM_K1] * exp(-age / v[PARAM_TAU1]);
     if (w->params.kind == RESPONSE_DELAYED)
         sum -= v[PARAM_K1] * exp(-age / v[PARAM_TAU_RISE]);
-    if (w->params.kind != RESPONSE_VARIABLE_DOSE)
+    if (isfinite(v[PARAM_K2]))
         sum -= v[PARAM_K2] * exp(-age / v[PARAM_TAU2]);
     return sum;
 }
@@ -104,7 +104,7 @@ static double own_before(const World *w, double time) {
     double sum = v[PARAM_K1] * own_series(age, v[PARAM_TAU1]);
     if (w->params.kind == RESPONSE_DELAYED)
         sum -= v[PARAM_K1] * own_series(age, v[PARAM_TAU_RISE]);
-    if (w->params.kind != RESPONSE_VARIABLE_DOSE)
+    if (isfinite(v[PARAM_K2]))
         sum -= v[PARAM_K2] * own_series(age, v[PARAM_TAU2]);
     return sum;
 }
@@ -151,7 +151,7 @@ double own_sum(const World *w, Doses *d, double read) {
     double sum = w->params.value[PARAM_P0] + w->before * own_before(w, read);
     for (size_t i = 0; i < d->count; i++)
         sum += d->dose[i].load * own_influence(w, read - d->dose[i].time);
-    if (w->params.kind == RESPONSE_VARIABLE_DOSE)
+    if (isfinite(w->params.value[PARAM_K3]))
         sum -= own_dose_fatigue(w, d, read);
     return sum;
 }
@@ -217,8 +217,8 @@ double size_of(const World *w) {
     const double *v = w->params.value;
     double most = w->before + 2000;
     double gain = isfinite(v[PARAM_K2]) ? v[PARAM_K2] : 0;
-    if (w->params.kind == RESPONSE_VARIABLE_DOSE)
-        gain = v[PARAM_K3] * most * (v[PARAM_TAU3] + 1);
+    if (isfinite(v[PARAM_K3]))
+        gain += v[PARAM_K3] * most * (v[PARAM_TAU3] + 1);
     return fabs(v[PARAM_P0]) +
            most * (v[PARAM_K1] * v[PARAM_TAU1] + gain * v[PARAM_TAU2]);
 }

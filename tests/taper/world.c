@@ -106,7 +106,7 @@ ResponseParams random_params(gsl_rng *rng) {
 ResponseParams random_kind(gsl_rng *rng) {
     ResponseParams p = random_params(rng);
     double *v = p.value;
-    int kind = test_whole(rng, 0, 5);
+    int kind = test_whole(rng, 0, 6);
     if (kind == 0) {
         p.kind = RESPONSE_DELAYED;
         v[PARAM_TAU_RISE] = v[PARAM_TAU1] * test_between(rng, .05, .6);
@@ -116,6 +116,13 @@ ResponseParams random_kind(gsl_rng *rng) {
         v[PARAM_K3] = v[PARAM_K1] * test_between(rng, 2e-4, 2e-3);
         v[PARAM_TAU3] = test_between(rng, 1, 6);
         v[PARAM_K2] = NAN;
+    }
+    if (kind == 3) {
+        p.kind = RESPONSE_GRADED;
+        v[PARAM_RATIO] = v[PARAM_K2] / v[PARAM_K1];
+        v[PARAM_GROWTH] = test_between(rng, 0, 1);
+        v[PARAM_TAU3] = test_between(rng, 1, 6);
+        response_settle(&p, test_between(rng, 100, 600));
     }
     return p;
 }
