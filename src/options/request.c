@@ -11,6 +11,7 @@
 
 #include <limits.h>
 #include <math.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -21,7 +22,12 @@ typedef struct {
     int commands;
     const char *help;
     StatusCode (*take)(Request *, const char *value, Status *);
+    size_t flag; /* without a value: where in the request it is set */
 } OptionRule;
+
+/* How a row of the table ends. */
+#define TAKES(function) function, 0
+#define SETS(member) NULL, offsetof(Request, member)
 
 static StatusCode refuse(Status *status, const char *option, const char *value,
                          const char *wanted) {
@@ -519,89 +525,11 @@ static StatusCode take_part(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
-static StatusCode take_no_header(Request *r, const char *value,
-                                 Status *status) {
-    (void)value;
-    (void)status;
-    r->no_header = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_csv(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->csv = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_quiet(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->question.quiet = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_weekly(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->question.weekly = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_next(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->question.next_test = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_joint(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->question.joint = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_heat(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->question.heat = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_fill(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->question.read.fill = true;
-    return STATUS_OK;
-}
-
 static StatusCode take_sheets(Request *r, const char *value, Status *status) {
     long sheets = 0;
     take_whole("sheets", value, 1, 200, &sheets, status);
     r->sheets = (int)sheets;
     return status->code;
-}
-
-static StatusCode take_list(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->list = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_play(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->play = true;
-    return STATUS_OK;
-}
-
-static StatusCode take_help(Request *r, const char *value, Status *status) {
-    (void)value;
-    (void)status;
-    r->help = true;
-    return STATUS_OK;
 }
 
 enum {
@@ -615,147 +543,154 @@ enum {
 
 static const OptionRule rules[] = {
     {"athlete", "ID", FOR_SEASON,
-     "only this athlete (may be repeated; default everyone)", take_athlete},
+     "only this athlete (may be repeated; default everyone)",
+     TAKES(take_athlete)},
     {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT | FOR_LESSON,
      "response model (default: the athlete's own in athletes.csv, else "
      "her tests on the literature's prior, else literature)",
-     take_model},
+     TAKES(take_model)},
     {"models", "NAME,NAME", FOR_TAPER,
      "search under each of these models and show whether the advice agrees; "
      "own: the athlete's usual one",
-     take_models},
+     TAKES(take_models)},
     {"test", "NAME", FOR_MODEL_USE | FOR_FIT,
-     "the kind of test to fit (default: the one with most tests)", take_test},
+     "the kind of test to fit (default: the one with most tests)",
+     TAKES(take_test)},
     {"next-test", NULL, FOR_FIT,
      "name the day of the coming three weeks on which a test would narrow a "
      "taper's gain most",
-     take_next},
+     SETS(question.next_test)},
     {"event", "NAME", FOR_EVENT,
      "default: the next one after today (taper --joint: may be repeated)",
-     take_event},
+     TAKES(take_event)},
     {"joint", NULL, FOR_TAPER,
      "weigh all events to come against each other (events.csv, column weight): "
      "the taper before each, and what each gives up for the others",
-     take_joint},
+     SETS(question.joint)},
     {"heat", NULL, FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
      "the event is in hot weather: warn of days with several sessions",
-     take_heat},
+     SETS(question.heat)},
     {"today", "DATE", FOR_SEASON | FOR_START,
      "the day from which plans start the day after (default: the last logged "
      "day)",
-     take_today},
+     TAKES(take_today)},
     {"aim", "first|mean|lowest|last", FOR_SEARCH,
-     "which readiness over the event's days counts (default mean)", take_aim},
+     "which readiness over the event's days counts (default mean)",
+     TAKES(take_aim)},
     {"option", "[NAME=]SPEC", FOR_OPTION,
      "a taper: none, best, recommended, 14x50, 7x50,7x75, 3x100, 14x0-75, "
      "14x0~75 (compare: may be repeated)",
-     take_option},
+     TAKES(take_option)},
     {"max-length", "DAYS", FOR_SEARCH, "longest taper searched (default 28)",
-     take_max_length},
+     TAKES(take_max_length)},
     {"max-cut", "PERCENT", FOR_SEARCH,
      "largest cut of a day's volume, full rest apart (default 75)",
-     take_max_cut},
+     TAKES(take_max_cut)},
     {"shapes", "LIST", FOR_SEARCH,
      "shapes searched (default step,linear,exponential,two-step,rest)",
-     take_shapes},
+     TAKES(take_shapes)},
     {"plate", "KG", FOR_PLAN | FOR_REPORT,
-     "round kilograms to steps of KG, the bar's smallest (2.5)", take_plate},
+     "round kilograms to steps of KG, the bar's smallest (2.5)",
+     TAKES(take_plate)},
     {"min-week-load", "PERCENT", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least so "
      "much of its planned load (default 0)",
-     take_min_week},
+     TAKES(take_min_week)},
     {"rest-days", "N", FOR_SEARCH,
      "full rest is tried for at most the last N days (default 3)",
-     take_rest_days},
+     TAKES(take_rest_days)},
     {"plans", "N", FOR_TAPER,
      "squad view: at most N (1 to 8) plans for all, who gets which, and what "
      "each athlete loses against a plan of her own",
-     take_plans},
+     TAKES(take_plans)},
     {"missed", "DATE", FOR_SEARCH,
      "the day's sessions were not or will not be done (may be repeated)",
-     take_missed},
+     TAKES(take_missed)},
     {"did", "DATE=LOAD", FOR_SEARCH,
-     "what was or will be done that day instead (may be repeated)", take_did},
+     "what was or will be done that day instead (may be repeated)",
+     TAKES(take_did)},
     {"only", "DAYS", FOR_SEARCH,
      "trains on these days of the week only from now on, like tue,thu",
-     take_weekdays},
+     TAKES(take_weekdays)},
     {"build-up", "PERCENT", FOR_SEARCH,
      "also search up to 28 days of up to so much more load before the taper "
      "(default 0; at most 30)",
-     take_build_up},
+     TAKES(take_build_up)},
     {"min-sessions", "N", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least N of "
      "its sessions; full rest takes away those that may be cut (default 0)",
-     take_min_sessions},
+     TAKES(take_min_sessions)},
     {"max-day-rise", "LOAD", FOR_SEARCH,
      "no day of the days searched has more than so much load above the day "
      "before (default no limit)",
-     take_day_rise},
+     TAKES(take_day_rise)},
     {"max-week-rise", "PERCENT", FOR_SEARCH,
      "no week, counted back from the event, has more than so much load above "
      "the week before (default no limit)",
-     take_week_rise},
+     TAKES(take_week_rise)},
     {"no-gym", "N", FOR_SEARCH,
      "no gym session on the last N days before the event, taper or not "
      "(default 0)",
-     take_no_gym},
+     TAKES(take_no_gym)},
     {"cut-kinds", "LIST", FOR_SEARCH,
      "only sessions of these kinds are cut, like gym,conditioning; the others "
      "stay whole (default all)",
-     take_cut_kinds},
+     TAKES(take_cut_kinds)},
     {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
-     take_weekly},
+     SETS(question.weekly)},
     {"when", "before|after", FOR_SIMULATE,
-     "read readiness before (default) or after each day's sessions", take_when},
+     "read readiness before (default) or after each day's sessions",
+     TAKES(take_when)},
     {"load", "METHOD", FOR_SEASON,
      "load, session-rpe, trimp, zones or volume (default: the first that is "
      "complete)",
-     take_load},
+     TAKES(take_load)},
     {"fill", NULL, FOR_SEASON,
      "sessions without a load get the athlete's median for their kind",
-     take_fill},
+     SETS(question.read.fill)},
     {"gaps", "rest|typical", FOR_SEASON,
      "gaps of 7 days or more: no training (default) or the athlete's weekday "
      "means",
-     take_gaps},
+     TAKES(take_gaps)},
     {"before", "steady|nothing|fit", FOR_MODEL_USE | FOR_FIT,
      "training before the log: the mean of its first 28 days (default), "
      "none, or what fits the tests best",
-     take_before},
+     TAKES(take_before)},
     {"dates", "iso|dmy|mdy", FOR_SEASON,
-     "order of day, month and year in the files (default iso)", take_dates},
+     "order of day, month and year in the files (default iso)",
+     TAKES(take_dates)},
     {"map", "OURS=THEIRS,...", FOR_SEASON,
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
-     take_map},
+     TAKES(take_map)},
     {"sheets", "N", FOR_LESSON,
      "with 'all --out': worksheets, one a student, and their answers "
      "(default 1)",
-     take_sheets},
-    {"list", NULL, FOR_LESSON, "the lessons, one a line", take_list},
+     TAKES(take_sheets)},
+    {"list", NULL, FOR_LESSON, "the lessons, one a line", SETS(list)},
     {"play", NULL, FOR_LESSON,
      "try the model in the terminal: keys change its time constants, gains and "
      "the taper",
-     take_play},
+     SETS(play)},
     {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON | FOR_START),
-     "tables as CSV on standard output", take_csv},
-    {"no-header", NULL, FOR_ROWS, "with --csv: no header row", take_no_header},
+     "tables as CSV on standard output", SETS(csv)},
+    {"no-header", NULL, FOR_ROWS, "with --csv: no header row", SETS(no_header)},
     {"part", "K/N", FOR_ROWS,
      "with --csv: part K of N of the athletes; the rows of part 1, 2, ... N "
      "one behind the other are those of all",
-     take_part},
+     TAKES(take_part)},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
-     take_out},
+     TAKES(take_out)},
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
-     take_format},
-    {"seed", "N", FOR_ALL, "of random draws (default 1)", take_seed},
+     TAKES(take_format)},
+    {"seed", "N", FOR_ALL, "of random draws (default 1)", TAKES(take_seed)},
     {"threads", "N", FOR_ALL,
      "athletes worked on at a time; changes no result (default: the "
      "processors)",
-     take_threads},
-    {"quiet", NULL, FOR_ALL, "no notices and warnings", take_quiet},
-    {"help", NULL, FOR_ALL, "this help", take_help},
-    {NULL, NULL, 0, NULL, NULL}};
+     TAKES(take_threads)},
+    {"quiet", NULL, FOR_ALL, "no notices and warnings", SETS(question.quiet)},
+    {"help", NULL, FOR_ALL, "this help", SETS(help)},
+    {NULL, NULL, 0, NULL, TAKES(NULL)}};
 
 static const OptionRule *find_rule(int command, const char *name,
                                    size_t length) {
@@ -788,6 +723,10 @@ static StatusCode read_option(int command, int count, char *const *words,
                                "--%s needs a value: --%s %s", rule->name,
                                rule->name, rule->value);
         value = words[++*at];
+    }
+    if (!rule->value) {
+        *(bool *)((char *)request + rule->flag) = true;
+        return STATUS_OK;
     }
     return rule->take(request, value, status);
 }
