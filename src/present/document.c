@@ -22,13 +22,15 @@ typedef enum {
 
 typedef struct DocumentPart {
     PartKind kind;
-    Words words; /* of PART_WORDS */
-    Block block; /* of PART_OPEN, PART_CLOSE */
-    char *text;  /* words, heading, caption */
-    char *id;    /* of a section; path of a picture */
-    char *svg;   /* of a picture */
-    char *alt;   /* of a picture */
-    Grid grid;   /* of a table */
+    Words words;         /* of PART_WORDS */
+    Block block;         /* of PART_OPEN, PART_CLOSE */
+    char *text;          /* words, heading, caption */
+    char *id;            /* of a section; path of a picture */
+    char *svg;           /* of a picture */
+    char *alt;           /* of a picture */
+    Grid grid;           /* of a table */
+    GridColumn *columns; /* of a table */
+    char **titles;       /* of its columns */
 } DocumentPart;
 
 /* ---- building ---- */
@@ -94,8 +96,16 @@ void document_link(Document *doc, const char *id, const char *words) {
 }
 
 void document_table(Document *doc, Grid *grid, const char *caption) {
-    add(doc, (DocumentPart){
-                 .kind = PART_TABLE, .grid = *grid, .text = mem_copy(caption)});
+    DocumentPart part = {
+        .kind = PART_TABLE, .grid = *grid, .text = mem_copy(caption)};
+    part.columns = mem_new((size_t)grid->count, sizeof *part.columns);
+    part.titles = mem_new((size_t)grid->count, sizeof *part.titles);
+    for (int i = 0; i < grid->count; i++) {
+        part.titles[i] = mem_copy(grid->columns[i].title);
+        part.columns[i] = (GridColumn){part.titles[i], grid->columns[i].right};
+    }
+    part.grid.columns = part.columns;
+    add(doc, part);
     *grid = (Grid){0};
 }
 
@@ -114,16 +124,23 @@ void document_append(Document *doc, Document *other) {
     document_free(other);
 }
 
-void document_free(Document *doc) {
-    for (size_t i = 0; i < doc->count; i++) {
-        DocumentPart *part = &doc->parts[i];
-        free(part->text);
-        free(part->id);
-        free(part->svg);
-        free(part->alt);
-        if (part->kind == PART_TABLE)
-            grid_free(&part->grid);
+static void free_part(DocumentPart *part) {
+    if (part->kind == PART_TABLE) {
+        for (int i = 0; i < part->grid.count; i++)
+            free(part->titles[i]);
+        grid_free(&part->grid);
     }
+    free(part->columns);
+    free(part->titles);
+    free(part->text);
+    free(part->id);
+    free(part->svg);
+    free(part->alt);
+}
+
+void document_free(Document *doc) {
+    for (size_t i = 0; i < doc->count; i++)
+        free_part(&doc->parts[i]);
     free(doc->parts);
     free(doc->title);
     *doc = (Document){0};

@@ -65,7 +65,7 @@ void document_open(Document *doc, Block block, const char *id,
 void document_close(Document *doc, Block block);
 /* A link to a section, as an item; on a terminal nothing. */
 void document_link(Document *doc, const char *id, const char *words);
-/* Takes the grid over. A caption may be empty. */
+/* Takes the grid over, but copies its columns. A caption may be empty. */
 void document_table(Document *doc, Grid *grid, const char *caption);
 void document_picture(Document *doc, const DocumentPicture *picture);
 /* Moves all of another document, which is then empty, to the end. */

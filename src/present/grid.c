@@ -91,12 +91,17 @@ static const char *title_line(const char *title, int line, int lines,
     return title;
 }
 
+static int count_lines(const char *text) {
+    int lines = 1;
+    for (; *text; text++)
+        lines += *text == '\n';
+    return lines;
+}
+
 static int title_lines(const Grid *grid) {
     int most = 1;
     for (int c = 0; c < grid->count; c++) {
-        int own = 1;
-        for (const char *s = grid->columns[c].title; *s; s++)
-            own += *s == '\n';
+        int own = count_lines(grid->columns[c].title);
         most = own > most ? own : most;
     }
     return most;
@@ -261,8 +266,18 @@ static void strip_row(const Strip *s, size_t row, FILE *to) {
     text_free(&line);
 }
 
+/* Lines of its columns' titles. */
+static int strip_lines(const Strip *s) {
+    int most = 1;
+    for (int i = 0; i < s->count; i++) {
+        int own = count_lines(s->grid->columns[s->pick[i]].title);
+        most = own > most ? own : most;
+    }
+    return most;
+}
+
 static void strip_titles(const Strip *s, FILE *to) {
-    int lines = title_lines(s->grid);
+    int lines = strip_lines(s);
     Text out = {0}, cut = {0};
     for (int line = 0; line < lines; line++) {
         for (int i = 0; i < s->count; i++) {
@@ -274,8 +289,7 @@ static void strip_titles(const Strip *s, FILE *to) {
             put(&out, text_of(&cut), cut.length, s->width[i] - wide,
                 column->right);
         }
-        if (out.length > 0)
-            end_line(&out, to);
+        end_line(&out, to);
     }
     text_free(&out);
     text_free(&cut);
