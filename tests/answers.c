@@ -537,7 +537,7 @@ static void fit_words(void) {
     ASSERT_HAS(out, "show that training moves them (p =");
     ASSERT_HAS(out, "The next test would tell most on ");
     free(out);
-    out = ask_words("fit @ --before fit");
+    out = ask_words("fit @ --before fit --notes");
     ASSERT_HAS(out, "Recommended by the training before the log: steady ");
     ASSERT_HAS(out, "nothing 0 a day: ");
     ASSERT_HAS(out, "fitted ");

@@ -112,6 +112,26 @@ void test_assert_has(const char *text, const char *part, const char *file,
     fail(message, file, line);
 }
 
+/* A copy, to be freed. */
+static char *one_line(const char *text) {
+    char *copy = malloc(strlen(text) + 1), *to = copy;
+    for (; *text; text++)
+        if (*text != ' ' && *text != '\n')
+            *to++ = *text;
+        else if (to == copy || to[-1] != ' ')
+            *to++ = ' ';
+    *to = '\0';
+    return copy;
+}
+
+void test_assert_words(const char *text, const char *part, const char *file,
+                       int line) {
+    char *words = one_line(text), *wanted = one_line(part);
+    test_assert_has(words, wanted, file, line);
+    free(words);
+    free(wanted);
+}
+
 /* ---- files ---- */
 
 static char folder[300];

@@ -66,6 +66,14 @@ void test_assert_text(const char *value, const char *wanted, const char *what,
 void test_assert_has(const char *text, const char *part, const char *file,
                      int line);
 
+/* The same wherever lines end: line breaks and blanks beside each other count
+ * as one blank. */
+#define ASSERT_WORDS(text, part)                                               \
+    test_assert_words(text, part, __FILE__, __LINE__)
+
+void test_assert_words(const char *text, const char *part, const char *file,
+                       int line);
+
 /* A fresh folder for one test below $TMPDIR; the same path is returned until
  * the next call. Removed by test_folder_done(). */
 const char *test_folder(void);

@@ -10,6 +10,13 @@
 
 #include <stdlib.h>
 
+static void print_text(const Context *d, const Comparison *k, size_t count,
+                       const Output *o) {
+    Document doc = {0};
+    compare_text(d, k, count, &doc);
+    output_document(o, &doc);
+}
+
 static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
     Comparison *k = mem_new(count, sizeof *k);
@@ -26,7 +33,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
         compare_text_csv(&k[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)
-        compare_text_print(d, k, count, call->output.to);
+        print_text(d, k, count, &call->output);
     if (code == STATUS_OK && call->output.folder)
         code = output_draw(
             &call->output, &(Drawing){k, count, compare_pictures_draw},

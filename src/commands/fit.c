@@ -100,7 +100,7 @@ static StatusCode print_job(FitJob *job, Status *status) {
     fit_csv_header(o);
     code = spool_print(&job->spool, o->to, status);
     if (!o->csv)
-        fit_text_foot(job->context, &job->cases[0], o->to);
+        fit_text_foot(&job->cases[0], o);
     if (code == STATUS_OK && o->folder)
         code = fit_files_write(o, job->fit, job->kept, status);
     if (code == STATUS_OK && o->folder)

@@ -32,7 +32,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
         plan_csv_print(&p[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)
-        plan_text_print(d, p, count, call->output.to);
+        plan_text_print(p, count, &call->output);
     if (code == STATUS_OK && call->output.folder)
         code = plan_files_write(&call->output, p, count, status);
     for (size_t i = 0; i < count; i++)

@@ -59,6 +59,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
     Curves *v = mem_new(count, sizeof *v);
     StatusCode code = STATUS_OK;
+    (void)d;
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {
         Option option;
         code = choose_option(&cases[i], &option, status);
@@ -73,7 +74,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
         else
             simulate_text_print(&cases[i], &v[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)
-        simulate_text_foot(d, &cases[0], call->output.to);
+        simulate_text_foot(&cases[0], &call->output);
     if (code == STATUS_OK && call->output.folder)
         code = output_draw(&call->output, &(Drawing){v, count, draw_one},
                            "Pictures", status);

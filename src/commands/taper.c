@@ -81,10 +81,13 @@ static StatusCode print_csv(TaperJob *job, Status *status) {
 }
 
 static StatusCode print_text(TaperJob *job, Status *status) {
-    FILE *to = job->call->output.to;
-    StatusCode code = changed_text_print(job->v, job->count, to, status);
-    if (code == STATUS_OK)
-        taper_text_print(job->context, job->v, job->count, to);
+    const Output *o = &job->call->output;
+    Document doc = {0};
+    StatusCode code = changed_text_print(job->v, job->count, o->to, status);
+    if (code != STATUS_OK)
+        return code;
+    taper_text(job->context, job->v, job->count, &doc);
+    output_document(o, &doc);
     return code;
 }
 

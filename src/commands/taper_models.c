@@ -14,6 +14,7 @@ StatusCode taper_models_answer(const Call *call, const Context *d,
                                Status *status) {
     ModelsCompared *w = mem_new(count, sizeof *w);
     StatusCode code = STATUS_OK;
+    (void)d;
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         code = models_compared_build(&cases[i], &w[i], status);
     if (code == STATUS_OK && call->output.csv) {
@@ -21,7 +22,7 @@ StatusCode taper_models_answer(const Call *call, const Context *d,
         for (size_t i = 0; i < count; i++)
             models_text_csv(&w[i], call->output.to);
     } else if (code == STATUS_OK) {
-        models_text_print(d, w, count, call->output.to);
+        models_text_print(w, count, &call->output);
     }
     for (size_t i = 0; i < count; i++)
         models_compared_free(&w[i]);

@@ -72,6 +72,7 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
     BestTaper *v = mem_new(count, sizeof *v);
     Pass pass = {.call = call};
     StatusCode code = STATUS_OK;
+    (void)d;
     if (count < 2)
         code = status_fail(status, STATUS_DATA,
                            "--plans: only %s has a log and days before an "
@@ -84,7 +85,7 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
     if (code == STATUS_OK && !call->output.csv)
-        squad_text_foot(d, &v[0], call->output.to);
+        squad_text_foot(&v[0], &call->output);
     if (code == STATUS_OK && call->output.folder)
         code = draw_all(call, v, count, status);
     for (size_t i = 0; i < count; i++)

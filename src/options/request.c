@@ -688,6 +688,8 @@ static const OptionRule rules[] = {
      "athletes worked on at a time; changes no result (default: the "
      "processors)",
      TAKES(take_threads)},
+    {"notes", NULL, FOR_NOTES,
+     "assumptions, method, sources and statistics as well", SETS(notes)},
     {"quiet", NULL, FOR_ALL, "no notices and warnings", SETS(question.quiet)},
     {"help", NULL, FOR_ALL, "this help", SETS(help)},
     {NULL, NULL, 0, NULL, TAKES(NULL)}};
@@ -876,6 +878,7 @@ Output request_output(const Request *r, FILE *to) {
     return (Output){.to = to,
                     .csv = r->csv,
                     .no_header = r->no_header,
+                    .notes = r->notes,
                     .quiet = r->question.quiet,
                     .folder = r->out,
                     .format = r->format};

@@ -28,6 +28,7 @@ enum {
     FOR_ROWS = FOR_LOAD | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
                FOR_PLAN, /* tables that can be put together again */
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
+    FOR_NOTES = FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
     FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START
 };
 
@@ -37,6 +38,7 @@ typedef struct {
     char *out; /* NULL: not given */
     PictureFormat format;
     bool csv, no_header;
+    bool notes;   /* assumptions, method, sources as well */
     char *lesson; /* its name; NULL: not given */
     int sheets;   /* worksheets, one a student; 0: not given */
     bool list;    /* --list: the lessons */

@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "present/grid.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 size_t advice_last_session(const Score *s) {
@@ -32,9 +33,9 @@ static void add_likely(const BestTaper *v, Text *text) {
     if (n == 0)
         return;
     if (high > (double)window)
-        text_add(text, " (likely: from %.0f to more than %zu)", low, window);
+        text_add(text, " (90 %% range %.0f to more than %zu)", low, window);
     else
-        text_add(text, " (likely: from %.0f to %.0f)", low, high);
+        text_add(text, " (90 %% range %.0f to %.0f)", low, high);
 }
 
 /* In a variable-dose model a session's worth hangs on all others: there is no
@@ -43,7 +44,7 @@ static bool has_last(const BestTaper *v) {
     return v->score.linear && best_taper_cut_days(v) > 0;
 }
 
-static void print_one(const BestTaper *v, FILE *to) {
+static void add_one(const BestTaper *v, Document *doc) {
     size_t last = advice_last_session(&v->score);
     char day[DATE_TEXT];
     Text text = {0};
@@ -59,16 +60,14 @@ static void print_one(const BestTaper *v, FILE *to) {
                  "event",
                  last, last == 1 ? "" : "s");
         add_likely(v, &text);
-        text_add(&text,
-                 ", on %s. A hard session after it takes more freshness than "
-                 "it gives fitness by the event.",
+        text_add(&text, ", on %s.",
                  date_write_short(day, v->c->event->start - (Date)last));
     }
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_squad(const BestTaper *v, size_t count, FILE *to) {
+static void add_squad(const BestTaper *v, size_t count, Document *doc) {
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         size_t last = advice_last_session(&v[i].score);
@@ -80,21 +79,17 @@ static void print_squad(const BestTaper *v, size_t count, FILE *to) {
         else
             text_add(&text, "none left");
     }
-    if (text.length) {
-        Text whole = {0};
-        text_add(&whole,
-                 "The last session that still helps, in days before the "
-                 "event: %s.",
-                 text_of(&text));
-        print_wrapped(to, text_of(&whole), 79, 0);
-        text_free(&whole);
-    }
+    if (text.length)
+        document_words(doc, WORDS_ITEM,
+                       "The last session that still helps, in days before the "
+                       "event: %s.",
+                       text_of(&text));
     text_free(&text);
 }
 
-void advice_print_last(const BestTaper *v, size_t count, FILE *to) {
+void advice_last(const BestTaper *v, size_t count, Document *doc) {
     if (count == 1)
-        print_one(v, to);
+        add_one(v, doc);
     else
-        print_squad(v, count, to);
+        add_squad(v, count, doc);
 }

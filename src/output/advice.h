@@ -6,15 +6,14 @@
 #define OUTPUT_ADVICE_H
 
 #include "answers/best_taper.h"
-
-#include <stdio.h>
+#include "present/document.h"
 
 /* Days before the event of the last session that still raises readiness then;
  * 0 when none of the sessions that can be cut does. */
 size_t advice_last_session(const Score *score);
 
-/* Prints how long before the event the last hard session should be, where the
- * model is linear. */
-void advice_print_last(const BestTaper *v, size_t count, FILE *to);
+/* How long before the event the last hard session should be, where the model
+ * tells. */
+void advice_last(const BestTaper *v, size_t count, Document *doc);
 
 #endif

@@ -4,10 +4,10 @@
  */
 #include "output/compare_text.h"
 
+#include "base/mem.h"
 #include "output/footer.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
-#include "present/grid.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -43,105 +43,268 @@ void compare_text_csv(const Comparison *k, FILE *to) {
     }
 }
 
-static void name_cell(Grid *grid, const ComparisonRow *row) {
-    Text spec = {0};
-    option_write(&row->option, &spec);
-    if (text_same(row->name, text_of(&spec)))
-        grid_cell(grid, "%s%s", row->name, row->outside ? " *" : "");
-    else
-        grid_cell(grid, "%s: %s%s", row->name, text_of(&spec),
-                  row->outside ? " *" : "");
-    text_free(&spec);
+/* ---- which is best ---- */
+
+/* An option over all athletes. */
+typedef struct {
+    double share;     /* of the largest gain possible, the mean */
+    double kept;      /* the mean */
+    double low, high; /* helps in so many of the likely models */
+} Overall;
+
+static Overall overall(const Comparison *k, size_t count, size_t option) {
+    Overall o = {.low = 1};
+    for (size_t i = 0; i < count; i++) {
+        const ComparisonRow *row = &k[i].rows[option];
+        double share = search_share(row->gain, k[i].taper.possible);
+        o.share += (isfinite(share) ? share : 0) / (double)count;
+        o.kept += row->kept / (double)count;
+        if (isfinite(row->spread.beats_none) && row->option.count) {
+            o.low = fmin(o.low, row->spread.beats_none);
+            o.high = fmax(o.high, row->spread.beats_none);
+        }
+    }
+    return o;
 }
 
-static void print_table(const Comparison *k, FILE *to) {
-    static const GridColumn columns[] = {{"option", false},
-                                         {"readiness", true},
-                                         {"gain", true},
-                                         {"gain,\n5-95 %", true},
-                                         {"of the\npossible", true},
-                                         {"training\nkept", true},
-                                         {"beats no\ntaper", true}};
+static size_t best_option(const Overall *all, size_t options) {
+    size_t best = 0;
+    for (size_t i = 1; i < options; i++)
+        if (all[i].share > all[best].share + 1e-12)
+            best = i;
+    return best;
+}
+
+/* Differs by less than 5 % from the best and keeps more training: the one that
+ * keeps most; the best itself if there is none. */
+static size_t gentlest(const Overall *all, size_t options, size_t best) {
+    size_t found = best;
+    for (size_t i = 0; i < options; i++)
+        if (all[i].share >= (1 - SEARCH_EQUAL) * all[best].share &&
+            all[i].kept > all[found].kept + .005)
+            found = i;
+    return found;
+}
+
+static void add_helps(const Overall *o, Text *text) {
+    int low = (int)lround(100 * o->low), high = (int)lround(100 * o->high);
+    if (o->high <= 0)
+        return;
+    if (low == high)
+        text_add(text, "; it helps in %d of 100 likely models", low);
+    else
+        text_add(text, "; it helps in %d to %d of 100 likely models", low,
+                 high);
+}
+
+static void add_lead(const Comparison *k, size_t count, Document *doc) {
+    size_t options = k->count, best, gentle;
+    Overall *all = mem_new(options, sizeof *all);
+    Text text = {0};
+    for (size_t i = 0; i < options; i++)
+        all[i] = overall(k, count, i);
+    best = best_option(all, options);
+    gentle = gentlest(all, options, best);
+    if (all[best].share <= 0) {
+        text_add(&text, "None of these gains over no taper");
+    } else {
+        text_add(&text, "%s gains most%s: %.0f %% of the largest gain possible",
+                 k->rows[best].name, count > 1 ? " on average" : "",
+                 100 * all[best].share);
+        add_helps(&all[best], &text);
+    }
+    text_add(&text, ".");
+    if (gentle != best && all[best].share > 0)
+        text_add(&text,
+                 " %s differs from it by less than 5 %% and keeps more "
+                 "training.",
+                 k->rows[gentle].name);
+    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
+    text_free(&text);
+    free(all);
+}
+
+/* ---- one athlete: a row an option ---- */
+
+/* Without a scale of a test only shares mean something. */
+static void options_start(Grid *grid, bool scaled) {
+    static const GridColumn all[] = {{"option", false},
+                                     {"readiness", true},
+                                     {"gain", true},
+                                     {"90 %\nrange", true},
+                                     {"of the\nlargest", true},
+                                     {"training\nkept", true},
+                                     {"helps in", true}};
+    static const GridColumn shares[] = {{"option", false},
+                                        {"of the largest\ngain possible", true},
+                                        {"training\nkept", true},
+                                        {"helps in", true}};
+    grid_start(grid, scaled ? all : shares, scaled ? 7 : 4);
+}
+
+static void add_options(const Comparison *k, Document *doc) {
     const BestTaper *v = &k->taper;
-    char number[FIGURE_TEXT], high[FIGURE_TEXT];
-    double scale = best_taper_scale(v);
+    bool scaled = isfinite(best_taper_percent(v, 0));
+    char number[FIGURE_TEXT];
     Grid grid;
-    grid_start(&grid, columns, 7);
+    options_start(&grid, scaled);
     for (size_t i = 0; i < k->count; i++) {
         const ComparisonRow *row = &k->rows[i];
         bool taper = row->option.count > 0;
-        name_cell(&grid, row);
-        grid_cell(
-            &grid, "%s",
-            words_figure(number, case_shown(v->c, row->readiness), scale));
-        grid_cell(&grid, "%s%s", row->gain >= 0 ? "+" : "",
-                  words_figure(number, row->gain, scale));
-        if (taper && isfinite(row->spread.gain_low))
-            grid_cell(&grid, "%s to %s",
-                      words_figure(number, row->spread.gain_low, scale),
-                      words_figure(high, row->spread.gain_high, scale));
-        else
-            grid_cell(&grid, "-");
+        grid_cell(&grid, "%s%s", row->name, row->outside ? " *" : "");
+        if (scaled) {
+            grid_cell(&grid, "%s",
+                      words_figure(number, case_shown(v->c, row->readiness),
+                                   best_taper_scale(v)));
+            grid_cell(&grid, "%s",
+                      words_gain(number, v, taper ? row->gain : NAN));
+            words_gain_cell(&grid, v, taper ? &row->spread : NULL);
+        }
         grid_cell(&grid, "%s",
                   words_percent(number, search_share(row->gain, v->possible)));
         grid_cell(&grid, "%s", words_percent(number, row->kept));
-        grid_cell(&grid, "%s",
-                  words_percent(number, taper ? row->spread.beats_none : NAN));
+        words_helps_cell(&grid, taper ? row->spread.beats_none : NAN);
     }
-    grid_print(&grid, to, 30);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
-static void print_words(const Comparison *k, FILE *to) {
-    for (size_t i = 0; i < k->count; i++) {
+/* ---- a squad: a row an athlete, a column an option ---- */
+
+enum { MOST_OPTIONS = GRID_COLUMNS - 1 };
+
+/* "+3.3 % (91)"; of the largest gain possible where the scale means nothing. */
+static void squad_cell(Grid *grid, const BestTaper *v,
+                       const ComparisonRow *row) {
+    char gain[FIGURE_TEXT];
+    if (isfinite(best_taper_percent(v, row->gain)))
+        words_gain(gain, v, row->gain);
+    else
+        words_percent(gain, search_share(row->gain, v->possible));
+    if (row->option.count == 0)
+        grid_cell(grid, "-");
+    else if (isfinite(row->spread.beats_none))
+        grid_cell(grid, "%s (%.0f)", gain, 100 * row->spread.beats_none);
+    else
+        grid_cell(grid, "%s", gain);
+}
+
+static bool all_scaled(const Comparison *k, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (!isfinite(best_taper_percent(&k[i].taper, 0)))
+            return false;
+    return true;
+}
+
+static bool anywhere_outside(const Comparison *k, size_t count, size_t option) {
+    for (size_t i = 0; i < count; i++)
+        if (k[i].rows[option].outside)
+            return true;
+    return false;
+}
+
+static void add_squad(const Comparison *k, size_t count, Document *doc) {
+    GridColumn columns[GRID_COLUMNS] = {{"athlete", false}};
+    size_t options = k->count < MOST_OPTIONS ? k->count : MOST_OPTIONS;
+    char *titles[MOST_OPTIONS];
+    Grid grid;
+    for (size_t o = 0; o < options; o++) {
+        Text title = {0};
+        text_add(&title, "%s%s", k->rows[o].name,
+                 anywhere_outside(k, count, o) ? " *" : "");
+        titles[o] = title.data;
+        columns[o + 1] = (GridColumn){titles[o], true};
+    }
+    grid_start(&grid, columns, (int)options + 1);
+    for (size_t i = 0; i < count; i++) {
+        grid_cell(&grid, "%s", k[i].taper.c->name);
+        for (size_t o = 0; o < options; o++)
+            squad_cell(&grid, &k[i].taper, &k[i].rows[o]);
+    }
+    document_table(doc, &grid,
+                   all_scaled(k, count)
+                       ? "Gain over no taper, and in how many of 100 likely "
+                         "models it helps."
+                       : "Share of the largest gain possible (or the gain), "
+                         "and in how many of 100 likely models it helps.");
+    for (size_t o = 0; o < options; o++)
+        free(titles[o]);
+}
+
+/* ---- what to watch ---- */
+
+/* Is the option the same taper for all? */
+static bool same_for_all(const Comparison *k, size_t count, size_t option) {
+    Text one = {0}, other = {0};
+    bool same = true;
+    option_write(&k[0].rows[option].option, &one);
+    for (size_t i = 1; i < count && same; i++) {
+        text_clear(&other);
+        option_write(&k[i].rows[option].option, &other);
+        same = text_same(text_of(&one), text_of(&other));
+    }
+    text_free(&one);
+    text_free(&other);
+    return same;
+}
+
+static void add_names(const Comparison *k, size_t count, Document *doc) {
+    for (size_t o = 0; o < k->count; o++) {
+        const Option *option = &k->rows[o].option;
+        size_t window = k->taper.c->outlook.window;
         Text text = {0};
-        if (k->rows[i].option.count == 0)
-            continue;
-        text_add(&text, "%s: ", k->rows[i].name);
-        option_words(&k->rows[i].option, &text);
-        if ((size_t)option_days(&k->rows[i].option) >
-            k->taper.c->outlook.window)
+        if (!same_for_all(k, count, o))
+            text_add(&text, "each athlete's own");
+        else if (option->count)
+            option_words(option, &text);
+        if ((size_t)option_days(option) > window)
             text_add(&text,
                      " (only the last %zu days can be cut: before them lies "
                      "what is done, or another event)",
-                     k->taper.c->outlook.window);
-        print_wrapped(to, text_of(&text), 79, 2);
+                     window);
+        if (text.length)
+            document_words(doc, WORDS_ITEM, "%s: %s.", k->rows[o].name,
+                           text_of(&text));
         text_free(&text);
     }
 }
 
-/* What the star means, and what `taper` would say. */
-static void print_remarks(const Comparison *k, FILE *to) {
-    const Search *s = &k->taper.search;
+static void add_outside(const Comparison *k, size_t count, Document *doc) {
     Text text = {0};
-    if (comparison_outside(k))
-        text_add(&text, "*: outside the limits searched, so it may pass "
-                        "100 %%");
-    for (size_t i = 0, shown = 0; i < k->count; i++)
-        if (k->rows[i].outside) {
-            text_add(&text, "%s%s: ", shown++ ? "; " : " (", k->rows[i].name);
-            search_outside(&k->taper.c->outlook,
-                           &k->taper.c->context->question->limits,
-                           &k->rows[i].option, &text);
-        }
-    if (comparison_outside(k))
-        text_add(&text, "). ");
-    if (s->best > 0) {
-        text_add(&text, "`peakward taper` recommends ");
-        option_write(&s->items[s->recommended].option, &text);
-        text_add(&text, ", which keeps the most training among those within "
-                        "5 %% of the best gain.");
-    }
+    for (size_t o = 0; o < k->count; o++)
+        for (size_t i = 0; i < count; i++)
+            if (k[i].rows[o].outside) {
+                text_add(&text, "%s%s ", text.length ? "; " : "",
+                         k->rows[o].name);
+                search_outside(&k[i].taper.c->outlook,
+                               &k[i].taper.c->context->question->limits,
+                               &k[i].rows[o].option, &text);
+                break;
+            }
     if (text.length)
-        print_wrapped(to, text_of(&text), 79, 0);
+        document_words(doc, WORDS_ITEM,
+                       "*: outside the limits searched, so it may pass 100 %% "
+                       "of the largest gain possible: %s.",
+                       text_of(&text));
     text_free(&text);
 }
 
+static void add_recommended(const Comparison *k, Document *doc) {
+    const Search *s = &k->taper.search;
+    Text spec = {0};
+    if (s->best == 0)
+        return;
+    option_write(&s->items[s->recommended].option, &spec);
+    document_words(doc, WORDS_ITEM, "peakward taper recommends %s.",
+                   text_of(&spec));
+    text_free(&spec);
+}
+
+/* ---- notes ---- */
+
 /* Share of the likely models in which the row gains more than the column. */
-static void print_pairs(const Comparison *k, FILE *to) {
-    GridColumn columns[9] = {{"beats ...", false}};
+static void add_pairs(const Comparison *k, Document *doc) {
+    GridColumn columns[9] = {{"", false}};
     size_t draws = k->taper.draws.count;
-    char number[FIGURE_TEXT];
     double *gain;
     Grid grid;
     if (!comparison_has_pairs(k))
@@ -153,58 +316,66 @@ static void print_pairs(const Comparison *k, FILE *to) {
     for (size_t i = 0; i < k->count; i++) {
         grid_cell(&grid, "%s", k->rows[i].name);
         for (size_t j = 0; j < k->count; j++)
-            grid_cell(&grid, "%s",
-                      words_percent(number,
-                                    i == j ? NAN
-                                           : draw_scores_beat(gain + i * draws,
-                                                              gain + j * draws,
-                                                              draws)));
+            if (i == j)
+                grid_cell(&grid, "-");
+            else
+                grid_cell(&grid, "%.0f",
+                          100 * draw_scores_beat(gain + i * draws,
+                                                 gain + j * draws, draws));
     }
-    fputc('\n', to);
-    grid_print(&grid, to, 20);
-    grid_free(&grid);
+    document_table(doc, &grid,
+                   "In how many of 100 likely models the row gains more than "
+                   "the column.");
     free(gain);
 }
 
-static void print_one(const Comparison *k, FILE *to) {
-    Text text = {0};
-    text_add(&text, "%s: ", k->taper.c->name);
-    words_event(k->taper.c, &text);
-    print_wrapped(to, text_of(&text), 79, 2);
-    text_free(&text);
-    print_table(k, to);
-    print_pairs(k, to);
-    fputc('\n', to);
+static void add_notes(const Context *d, const Comparison *k, size_t count,
+                      Document *doc) {
+    const BestTaper *v = &k->taper;
+    size_t window = v->c->outlook.window;
+    document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
+    if (count == 1)
+        add_pairs(k, doc);
+    document_words(
+        doc, WORDS_PLAIN,
+        "Gain: over no taper, in per cent of readiness; 90 %% range: where it "
+        "lies in 90 of 100 likely models; of the largest: share of "
+        "the largest gain possible within the limits by any daily loads; "
+        "training kept: of the load planned for the last %zu days. Every "
+        "probability holds if these models hold.%s",
+        k->kept_days < window ? k->kept_days : window,
+        case_model(v->c)->scaled
+            ? ""
+            : " Readiness is in the model's own scale: read the shares, not "
+              "the numbers.");
+    footer_evidence(doc);
+    taper_warnings_searched(v->c, v->longest, doc);
+    footer_basis(d, v->c, doc);
+    document_close(doc, BLOCK_NOTES);
 }
 
-void compare_text_print(const Context *d, const Comparison *k, size_t count,
-                        FILE *to) {
+void compare_text(const Context *d, const Comparison *k, size_t count,
+                  Document *doc) {
+    const BestTaper **each = mem_new(count, sizeof *each);
+    Text text = {0};
     for (size_t i = 0; i < count; i++)
-        print_one(&k[i], to);
-    print_words(&k[0], to);
-    print_remarks(&k[0], to);
-    {
-        Text text = {0};
-        text_add(&text,
-                 "'of the possible': share of the most that any daily loads "
-                 "within the limits could gain. 'training kept': of the load "
-                 "planned for the last %zu days. 'beats': share of the likely "
-                 "models in which the row gains more.%s",
-                 k[0].kept_days < k[0].taper.c->outlook.window
-                     ? k[0].kept_days
-                     : k[0].taper.c->outlook.window,
-                 case_model(k[0].taper.c)->scaled
-                     ? ""
-                     : " Readiness is in the model's own scale: read the "
-                       "shares, not the numbers.");
-        print_wrapped(to, text_of(&text), 79, 0);
-        text_free(&text);
-    }
-    for (size_t i = 0; i < count; i++)
-        taper_warnings_print(&k[i].taper, to);
-    fputc('\n', to);
-    footer_evidence(to);
-    taper_warnings_limits(k[0].taper.c, k[0].taper.longest, to);
-    footer_basis(d, k[0].taper.c, to);
-    footer_cautions(d, to);
+        each[i] = &k[i].taper;
+    words_event(k->taper.c, &text);
+    document_title(doc, "%s%s%s.", count == 1 ? k->taper.c->name : "",
+                   count == 1 ? ": options for " : "Options for ",
+                   text_of(&text));
+    add_lead(k, count, doc);
+    if (count == 1)
+        add_options(k, doc);
+    else
+        add_squad(k, count, doc);
+    add_names(k, count, doc);
+    add_outside(k, count, doc);
+    if (count == 1)
+        add_recommended(k, doc);
+    taper_warnings(each, count, doc);
+    footer_caution(d, doc);
+    add_notes(d, k, count, doc);
+    text_free(&text);
+    free(each);
 }

@@ -7,12 +7,13 @@
 
 #include "answers/comparison.h"
 #include "output/output.h"
+#include "present/document.h"
 
 void compare_text_csv_header(const Output *o);
 
 void compare_text_csv(const Comparison *k, FILE *to);
 
-void compare_text_print(const Context *d, const Comparison *k, size_t count,
-                        FILE *to);
+void compare_text(const Context *context, const Comparison *k, size_t count,
+                  Document *doc);
 
 #endif

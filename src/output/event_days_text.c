@@ -32,13 +32,14 @@ static void cell_band(Grid *grid, const Case *c, const Band *v, size_t step,
         grid_cell(grid, "-");
 }
 
-static void print_table(const BestTaper *v, const Recovery *w, FILE *to) {
-    static const GridColumn columns[] = {{"before the\nsession of", false},
-                                         {"no\ntaper", true},
-                                         {"\n5-95 %", true},
-                                         {"recom-\nmended", true},
-                                         {"\n5-95 %", true},
-                                         {"gain", true}};
+static void add_table(const BestTaper *v, const Recovery *w, Document *doc) {
+    static const GridColumn columns[] = {
+        {"readiness before\nthe session of", false},
+        {"no\ntaper", true},
+        {"90 %\nrange", true},
+        {"with the\ntaper", true},
+        {"90 %\nrange", true},
+        {"gain", true}};
     const Outlook *o = &v->c->outlook;
     double scale = best_taper_scale(v);
     Grid grid;
@@ -56,12 +57,11 @@ static void print_table(const BestTaper *v, const Recovery *w, FILE *to) {
                   words_figure(number, gain, scale));
         text_free(&text);
     }
-    grid_print(&grid, to, 20);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
 /* What of the table is assumed. */
-static void print_assumed(const BestTaper *v, FILE *to) {
+static void add_assumed(const BestTaper *v, Document *doc) {
     const Event *event = v->c->event;
     Text text = {0};
     if (event_minutes_taken(event))
@@ -78,13 +78,12 @@ static void print_assumed(const BestTaper *v, FILE *to) {
     if (event->sessions_per_day > 1 && v->c->outlook.event_load > 0)
         text_add(&text, "The day's load is shared out evenly among its "
                         "sessions.");
-    if (text.length)
-        print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
 
 /* The session at which readiness is lowest under the recommended taper. */
-static void print_lowest(const BestTaper *v, const Recovery *w, FILE *to) {
+static void add_lowest(const BestTaper *v, const Recovery *w, Document *doc) {
     const Outlook *o = &v->c->outlook;
     size_t lowest = 0;
     Text text = {0};
@@ -105,9 +104,11 @@ static void print_lowest(const BestTaper *v, const Recovery *w, FILE *to) {
                                   w->taper.mean[o->session[lowest].step],
                               best_taper_scale(v)));
     }
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
 }
+
+/* ---- after the event ---- */
 
 static void add_days(Text *text, int days, int last) {
     if (days == RECOVERY_NEVER)
@@ -120,7 +121,7 @@ static void add_range(const BestTaper *v, int last, Text *text) {
     int low, high;
     if (!recovery_range(v, last, &low, &high))
         return;
-    text_add(text, " (5-95 %% of the likely models: ");
+    text_add(text, " (90 %% range ");
     add_days(text, low, last);
     if (low != high) {
         text_add(text, " to ");
@@ -129,7 +130,7 @@ static void add_range(const BestTaper *v, int last, Text *text) {
     text_add(text, ")");
 }
 
-static void print_back(const BestTaper *v, const Recovery *w, FILE *to) {
+static void add_back(const BestTaper *v, const Recovery *w, Document *doc) {
     const Case *c = v->c;
     int last = recovery_free_days(v);
     int days = recovery_day(v, w->taper.mean, 1, w->level, last);
@@ -137,8 +138,7 @@ static void print_back(const BestTaper *v, const Recovery *w, FILE *to) {
     char day[DATE_TEXT];
     if (last == 0)
         return;
-    text_add(&text, "After the event, on the usual week, readiness is back at "
-                    "the level of normal training ");
+    text_add(&text, "After the event readiness is back at its usual level ");
     if (days == RECOVERY_NEVER) {
         text_add(&text, "after more than %d days", last);
     } else {
@@ -149,26 +149,41 @@ static void print_back(const BestTaper *v, const Recovery *w, FILE *to) {
             date_write_short(day, c->event->start + c->event->days - 1 + days));
     }
     add_range(v, last, &text);
-    if (last < OUTLOOK_TAIL)
-        text_add(&text, "; the next event begins %d day%s after this one", last,
-                 last == 1 ? "" : "s");
-    text_add(&text, ". That level is readiness on the event's first morning "
-                    "without a taper; the model knows no soreness or injury.");
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_ITEM, "%s.", text_of(&text));
     text_free(&text);
 }
 
-void event_days_text_print(const BestTaper *v, FILE *to) {
+static void add_level(const BestTaper *v, Document *doc) {
+    int last = recovery_free_days(v);
+    if (last < OUTLOOK_TAIL)
+        document_words(doc, WORDS_PLAIN,
+                       "The next event begins %d day%s after this one.", last,
+                       last == 1 ? "" : "s");
+    document_words(doc, WORDS_PLAIN,
+                   "The usual level after the event is readiness on its first "
+                   "morning without a taper, on the usual week; the model "
+                   "knows no soreness or injury.");
+}
+
+void event_days_text_add(const BestTaper *v, Document *doc) {
     const Outlook *o = &v->c->outlook;
     Recovery w;
     recovery_build(v, &w);
-    if (o->session_count > 1) {
-        fputs("\nReadiness before each session of the event:\n\n", to);
-        print_table(v, &w, to);
-        fputc('\n', to);
-        print_lowest(v, &w, to);
-    }
-    print_assumed(v, to);
-    print_back(v, &w, to);
+    if (o->event_days > 1 && o->session_count > 1)
+        add_table(v, &w, doc);
+    if (o->session_count > 1)
+        add_lowest(v, &w, doc);
+    add_back(v, &w, doc);
+    recovery_free(&w);
+}
+
+void event_days_text_notes(const BestTaper *v, Document *doc) {
+    const Outlook *o = &v->c->outlook;
+    Recovery w;
+    recovery_build(v, &w);
+    if (o->event_days == 1 && o->session_count > 1)
+        add_table(v, &w, doc);
+    add_assumed(v, doc);
+    add_level(v, doc);
     recovery_free(&w);
 }

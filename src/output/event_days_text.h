@@ -7,11 +7,12 @@
 #define OUTPUT_EVENT_DAYS_TEXT_H
 
 #include "answers/best_taper.h"
+#include "present/document.h"
 
-#include <stdio.h>
-
-/* Prints the sessions of an event with more than one, and how long readiness
- * takes to come back after any event. */
-void event_days_text_print(const BestTaper *v, FILE *to);
+/* How readiness goes from session to session of an event with more than one,
+ * and how long after it readiness is back. */
+void event_days_text_add(const BestTaper *v, Document *doc);
+/* What of that is assumed, for the notes; the sessions of a single day. */
+void event_days_text_notes(const BestTaper *v, Document *doc);
 
 #endif

@@ -323,14 +323,13 @@ void fit_text_print(const AthleteFit *f, FILE *to) {
     text_free(&text);
 }
 
-void fit_text_foot(const Context *d, const Case *first, FILE *to) {
-    print_wrapped(to,
+void fit_text_foot(const Case *first, const Output *o) {
+    print_wrapped(o->to,
                   "'best fit': least squares, with standard errors. 'likely': "
                   "median of what the tests and the literature's prior say "
                   "together, with its 5-95 % interval; the other commands use "
                   "these draws. k and p0 in units of the test; lower-is-better "
                   "tests are negated for the gains.",
                   79, 2);
-    footer_basis(d, first, to);
-    footer_cautions(d, to);
+    footer_print(first, 0, o);
 }

@@ -6,11 +6,12 @@
 #define OUTPUT_FIT_TEXT_H
 
 #include "answers/athlete_fit.h"
+#include "output/output.h"
 
 #include <stdio.h>
 
 void fit_text_print(const AthleteFit *f, FILE *to);
 
-void fit_text_foot(const Context *d, const Case *first, FILE *to);
+void fit_text_foot(const Case *first, const Output *o);
 
 #endif

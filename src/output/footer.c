@@ -4,114 +4,32 @@
  */
 #include "output/footer.h"
 
+#include "base/mem.h"
+#include "output/taper_warnings.h"
 #include "output/words.h"
-#include "present/grid.h"
+#include "season/names.h"
 
+#include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
-enum { BEFORE_WORDS = 400 };
+/* ---- cautions ---- */
 
-static void print_line(FILE *to, Text *text) {
-    print_wrapped(to, text_of(text), 79, 2);
-    text_clear(text);
-}
-
-static const char *before_words(const Case *c, char words[BEFORE_WORDS]) {
-    if (c->context->question->before == BEFORE_NOTHING)
-        return "no training (--before nothing)";
-    if (c->context->question->before == BEFORE_STEADY)
-        return "steady training at the mean of the first 28 days (default)";
-    snprintf(words, BEFORE_WORDS,
-             "steady training of %.3g a day, which fits %s's tests best (the "
-             "first 28 days: %.3g)",
-             c->before, c->name, daily_first_mean(&c->daily));
-    return words;
-}
-
-static void print_changes(const Question *q, FILE *to) {
-    Text text = {0};
-    char day[DATE_TEXT];
-    for (size_t i = 0; i < q->change_count; i++)
-        text_add(&text, "%s%s %g",
-                 i ? ", "
-                   : "Loads as given, not as in the "
-                     "files: ",
-                 date_write(day, q->changes[i].date), q->changes[i].load);
-    if (q->change_count)
-        text_add(&text, ". ");
-    if (q->weekdays)
-        text_add(&text, "Training to come on");
-    for (int d = 0; d < 7; d++)
-        if (q->weekdays & 1u << d)
-            text_add(&text, " %s", date_weekday_name(d));
-    if (q->weekdays)
-        text_add(&text, " only (--only).");
-    if (text.length)
-        print_line(to, &text);
-    text_free(&text);
-}
-
-void footer_basis(const Context *d, const Case *c, FILE *to) {
-    const Question *q = d->question;
-    const Season *s = d->season;
-    char before[BEFORE_WORDS];
-    Text text = {0};
-    char day[DATE_TEXT];
-    text_add(&text, "Model%s%s%s: ",
-             !q->model && !s->athletes[c->athlete].model ? " (default)" : "",
-             d->chosen_count > 1 && d->model_count > 1 ? ", here of " : "",
-             d->chosen_count > 1 && d->model_count > 1 ? c->name : "");
-    words_model(case_model(c), &text);
-    text_add(&text,
-             ". Readiness = level + fitness - fatigue, read before the "
-             "day's sessions%s.",
-             c->daily.timed ? " (clock times used)" : "");
-    print_line(to, &text);
-    text_add(&text,
-             "Load: %s%s. Today: %s (%s). Before the log: %s. Usual "
-             "week: %s.",
-             load_method_unit(s->method),
-             s->method_given ? " (--load)" : " (found in the log)",
-             date_write(day, s->today),
-             q->read.today == DATE_NONE ? "the last logged day" : "as given",
-             before_words(c, before),
-             s->has_week ? "week.csv"
-                         : "weekday means of the last 28 logged days, since "
-                           "there is no week.csv");
-    print_line(to, &text);
-    print_changes(q, to);
-    text_free(&text);
-}
-
-void footer_evidence(FILE *to) {
-    print_wrapped(
-        to,
-        "Beside the model: published tapers worked best with 41-60 % less "
-        "volume for 8-14 days, intensity and frequency kept (Bosquet et al. "
-        "2007, Med Sci Sports Exerc 39:1358-1365), and brought about 3 %, "
-        "usually 0.5-6 % (Mujika, Padilla 2003, Med Sci Sports Exerc "
-        "35:1182-1187). Such models are not proven for planning ahead (Scarf "
-        "et al. 2019, arXiv 1902.02061): weigh this against what you know of "
-        "the athlete.",
-        79, 2);
-}
-
-/* The cautions that concern everybody, behind those of some minors. */
-static void print_cautions(Text *minors, bool several, FILE *to) {
-    Text whole = {0};
-    text_add(&whole, "Caution: ");
+/* Those that concern everybody, behind those of some minors. */
+static void add_caution(const Text *minors, bool several, Document *doc) {
+    Text growing = {0};
     if (minors->length)
-        text_add(&whole,
-                 "%s %s a minor: growing athletes' pain or lasting fatigue is "
-                 "a reason to stop. ",
-                 text_of(minors), several ? "are each" : "is");
-    text_add(&whole,
-             "No training with fever or illness; return from illness or injury "
-             "is a physician's decision, and never add missed load back inside "
-             "a taper. The rules of your club and federation come first.");
-    print_wrapped(to, text_of(&whole), 79, 2);
-    text_free(&whole);
-    text_free(minors);
+        text_add(
+            &growing,
+            "%s %s a minor, and in growing athletes pain or lasting fatigue "
+            "is a reason to stop; ",
+            text_of(minors), several ? "are each" : "is");
+    document_words(doc, WORDS_CAUTION,
+                   "Caution: %sno training with fever or illness; return from "
+                   "illness or injury is a physician's decision; never add "
+                   "missed load back; rules of club and federation come first.",
+                   text_of(&growing));
+    text_free(&growing);
 }
 
 static void add_minor(const Context *d, size_t athlete, Text *minors) {
@@ -122,22 +40,113 @@ static void add_minor(const Context *d, size_t athlete, Text *minors) {
                  text_excerpt(shown, a->name));
 }
 
-void footer_cautions(const Context *d, FILE *to) {
+void footer_caution(const Context *d, Document *doc) {
     Text minors = {0};
-    size_t before, count = 0;
+    size_t count = 0;
     for (size_t i = 0; i < d->chosen_count; i++) {
-        before = minors.length;
+        size_t before = minors.length;
         add_minor(d, d->chosen[i], &minors);
         count += minors.length > before;
     }
-    print_cautions(&minors, count > 1, to);
+    add_caution(&minors, count > 1, doc);
+    text_free(&minors);
 }
 
-void footer_case_cautions(const Case *c, FILE *to) {
+void footer_caution_one(const Case *c, Document *doc) {
     Text minors = {0};
     add_minor(c->context, c->athlete, &minors);
-    print_cautions(&minors, false, to);
+    add_caution(&minors, false, doc);
+    text_free(&minors);
 }
+
+/* ---- notes ---- */
+
+void footer_evidence(Document *doc) {
+    document_words(
+        doc, WORDS_PLAIN,
+        "Beside the model: published tapers worked best with 41-60 %% less "
+        "volume for 8-14 days, intensity and frequency kept (Bosquet et al. "
+        "2007, Med Sci Sports Exerc 39:1358-1365), and brought about 3 %%, "
+        "usually 0.5-6 %% (Mujika, Padilla 2003, Med Sci Sports Exerc "
+        "35:1182-1187). Such models are not proven for planning ahead (Scarf "
+        "et al. 2019, arXiv 1902.02061): weigh this against what you know of "
+        "the athlete.");
+}
+
+static void add_before(const Case *c, Text *text) {
+    Before before = c->context->question->before;
+    if (before == BEFORE_NOTHING)
+        text_add(text, "no training (--before nothing)");
+    else if (before == BEFORE_STEADY)
+        text_add(text, "steady training at the mean of the first 28 days "
+                       "(default)");
+    else
+        text_add(text,
+                 "steady training of %.3g a day, which fits %s's tests best "
+                 "(the first 28 days: %.3g)",
+                 c->before, c->name, daily_first_mean(&c->daily));
+}
+
+/* Loads and weekdays that were given on the command line. */
+static void add_changes(const Question *q, Document *doc) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < q->change_count; i++)
+        text_add(&text, "%s%s %g",
+                 i ? ", " : "Loads as given, not as in the files: ",
+                 date_write(day, q->changes[i].date), q->changes[i].load);
+    if (q->change_count)
+        text_add(&text, ". ");
+    if (q->weekdays)
+        text_add(&text, "Training to come on");
+    for (int d = 0; d < 7; d++)
+        if (q->weekdays & 1u << d)
+            text_add(&text, " %s", date_weekday_name(d));
+    if (q->weekdays)
+        text_add(&text, " only (--only).");
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    text_free(&text);
+}
+
+static void add_model(const Context *d, const Case *c, Document *doc) {
+    bool several = d->chosen_count > 1 && d->model_count > 1;
+    Text text = {0};
+    words_model(case_model(c), &text);
+    document_words(doc, WORDS_PLAIN,
+                   "Model%s%s%s: %s. Readiness (the predicted test result, or "
+                   "the model's own scale) = level + fitness - fatigue, read "
+                   "before the day's sessions%s.",
+                   !d->question->model && !d->season->athletes[c->athlete].model
+                       ? " (default)"
+                       : "",
+                   several ? ", here of " : "", several ? c->name : "",
+                   text_of(&text), c->daily.timed ? " (clock times used)" : "");
+    text_free(&text);
+}
+
+void footer_basis(const Context *d, const Case *c, Document *doc) {
+    const Season *s = d->season;
+    Text before = {0};
+    char day[DATE_TEXT];
+    add_model(d, c, doc);
+    add_before(c, &before);
+    document_words(
+        doc, WORDS_PLAIN,
+        "Load: %s%s. Today: %s (%s). Before the log: %s. Usual week: %s.",
+        load_method_unit(s->method),
+        s->method_given ? " (--load)" : " (found in the log)",
+        date_write(day, s->today),
+        d->question->read.today == DATE_NONE ? "the last logged day"
+                                             : "as given",
+        text_of(&before),
+        s->has_week ? "week.csv"
+                    : "weekday means of the last 28 logged days, since there "
+                      "is no week.csv");
+    add_changes(d->question, doc);
+    text_free(&before);
+}
+
+/* ---- what was said while the files were read ---- */
 
 bool footer_note_is_about(const Note *n, const Case *c) {
     char athlete[TEXT_EXCERPT], event[TEXT_EXCERPT];
@@ -149,12 +158,25 @@ bool footer_note_is_about(const Note *n, const Case *c) {
     return c->event && strstr(n->text, text_excerpt(event, c->event->name));
 }
 
-void footer_notes(const Case *c, FILE *to) {
+void footer_notes(const Case *c, Document *doc) {
     const Notes *notes = c->context->notes;
     for (size_t i = 0; i < notes->count; i++) {
         const Note *n = &notes->items[i];
         if (n->level != LEVEL_WARNING || !footer_note_is_about(n, c))
             continue;
-        print_wrapped(to, n->text, 79, 2);
+        document_words(doc, WORDS_ITEM, "%s", n->text);
     }
+}
+
+void footer_print(const Case *c, size_t searched, const Output *o) {
+    Document doc = {0};
+    footer_caution(c->context, &doc);
+    document_open(&doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
+    if (searched) {
+        footer_evidence(&doc);
+        taper_warnings_searched(c, searched, &doc);
+    }
+    footer_basis(c->context, c, &doc);
+    document_close(&doc, BLOCK_NOTES);
+    output_document(o, &doc);
 }

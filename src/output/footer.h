@@ -1,31 +1,34 @@
-/* footer: the lines under every answer: model, day convention, what is default
- * and what was given, what published experience says, cautions.
+/* footer: what stands at the end of an answer: one line of caution, and behind
+ * --notes what it assumes and where that comes from.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef OUTPUT_FOOTER_H
 #define OUTPUT_FOOTER_H
 
-#include "cases/case.h"
+#include "answers/best_taper.h"
+#include "output/output.h"
+#include "present/document.h"
 
-#include <stdio.h>
-
-/* The lines under every answer: model, day convention, what is default and
- * what was given. */
-void footer_basis(const Context *context, const Case *c, FILE *to);
-
-/* What published experience says beside the model, and the cautions. */
-void footer_evidence(FILE *to);
-
-void footer_cautions(const Context *context, FILE *to);
-
+/* Cautions that concern everybody asked for, minors named. */
+void footer_caution(const Context *context, Document *doc);
 /* The same for a sheet that one athlete gets: of no other it speaks. */
-void footer_case_cautions(const Case *c, FILE *to);
+void footer_caution_one(const Case *c, Document *doc);
 
+/* ---- for the notes ---- */
+
+/* What published experience says beside the model. */
+void footer_evidence(Document *doc);
+/* Model, day convention, what is default and what was given. */
+void footer_basis(const Context *context, const Case *c, Document *doc);
+
+/* Is a note about the case: does it name the athlete or the event? */
 bool footer_note_is_about(const Note *note, const Case *c);
+/* The warnings said so far that are, as items. */
+void footer_notes(const Case *c, Document *doc);
 
-/* Prints the warnings said so far about one case: those that name the athlete
- * or the event. footer_note_is_about() tells which. */
-void footer_notes(const Case *c, FILE *to);
+/* Caution and notes alone, as text; tapers of up to `searched` days were looked
+ * at, 0: none. */
+void footer_print(const Case *c, size_t searched, const Output *o);
 
 #endif

@@ -256,7 +256,8 @@ static void print_head(const JointPeaks *p, FILE *to) {
 }
 
 static void print_text(const Context *d, const JointPeaks *all, size_t count,
-                       FILE *to) {
+                       const Output *o) {
+    FILE *to = o->to;
     const JointPeaks *p = all; /* one with as many events as any */
     size_t longest = 0;
     for (size_t i = 1; i < count; i++)
@@ -279,10 +280,7 @@ static void print_text(const Context *d, const JointPeaks *all, size_t count,
                   "each.",
                   79, 0);
     fputc('\n', to);
-    footer_evidence(to);
-    taper_warnings_limits(p->c, longest, to);
-    footer_basis(d, p->c, to);
-    footer_cautions(d, to);
+    footer_print(p->c, longest, o);
 }
 
 /* ---- the answer ---- */
@@ -290,7 +288,7 @@ static void print_text(const Context *d, const JointPeaks *all, size_t count,
 void joint_text_present(const Output *o, const Context *d, const JointPeaks *p,
                         size_t count) {
     if (!o->csv) {
-        print_text(d, p, count, o->to);
+        print_text(d, p, count, o);
         return;
     }
     output_header(o,

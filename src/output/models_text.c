@@ -121,8 +121,8 @@ static void print_one(const ModelsCompared *w, FILE *to) {
     text_free(&text);
 }
 
-void models_text_print(const Context *d, const ModelsCompared *w, size_t count,
-                       FILE *to) {
+void models_text_print(const ModelsCompared *w, size_t count, const Output *o) {
+    FILE *to = o->to;
     for (size_t i = 0; i < count; i++)
         print_one(&w[i], to);
     print_wrapped(to,
@@ -131,8 +131,5 @@ void models_text_print(const Context *d, const ModelsCompared *w, size_t count,
                   "make them right.",
                   79, 0);
     fputc('\n', to);
-    footer_evidence(to);
-    taper_warnings_limits(w[0].tapers[0].c, w[0].tapers[0].longest, to);
-    footer_basis(d, w[0].tapers[0].c, to);
-    footer_cautions(d, to);
+    footer_print(w[0].tapers[0].c, w[0].tapers[0].longest, o);
 }

@@ -12,7 +12,6 @@ void models_text_csv_header(const Output *o);
 
 void models_text_csv(const ModelsCompared *w, FILE *to);
 
-void models_text_print(const Context *d, const ModelsCompared *w, size_t count,
-                       FILE *to);
+void models_text_print(const ModelsCompared *w, size_t count, const Output *o);
 
 #endif

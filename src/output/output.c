@@ -16,6 +16,11 @@ void output_header(const Output *o, const char *names) {
         csv_header(o->to, names);
 }
 
+void output_document(const Output *o, Document *doc) {
+    document_print(doc, o->notes, o->to);
+    document_free(doc);
+}
+
 void output_list(const Output *o, const char *heading, const Text *paths) {
     fprintf(o->to, "\n%s:\n", heading);
     print_lines(o->to, text_of(paths));

@@ -6,6 +6,7 @@
 #define OUTPUT_OUTPUT_H
 
 #include "cases/case.h"
+#include "present/document.h"
 #include "present/plot.h"
 
 #include <stdio.h>
@@ -13,6 +14,7 @@
 typedef struct {
     FILE *to;
     bool csv, no_header;
+    bool notes;         /* assumptions, method, sources as well */
     bool quiet;         /* no progress line */
     const char *folder; /* for pictures and files; NULL: none */
     PictureFormat format;
@@ -20,6 +22,10 @@ typedef struct {
 
 /* The header row of the answer's table, unless it is not wanted. */
 void output_header(const Output *output, const char *names);
+
+/* Prints a document as text, with its notes where they are asked for; it is
+ * then empty. */
+void output_document(const Output *output, Document *doc);
 
 /* Lists the files written, a path a line. */
 void output_list(const Output *output, const char *heading, const Text *paths);

@@ -19,11 +19,15 @@ typedef struct {
 
 static void fill_plan(const void *from, FILE *to) {
     const Sheet *s = from;
+    const BestTaper *taper = &s->plan->taper;
+    Document doc = {0};
     plan_text_one(s->plan, to);
-    taper_warnings_print(&s->plan->taper, to);
-    footer_notes(s->plan->taper.c, to);
+    taper_warnings(&taper, 1, &doc);
+    footer_notes(taper->c, &doc);
+    footer_caution_one(taper->c, &doc);
     plan_text_legend(s->plan, 1, to);
-    footer_case_cautions(s->plan->taper.c, to);
+    document_print(&doc, false, to);
+    document_free(&doc);
 }
 
 static void fill_event_week(const void *from, FILE *to) {

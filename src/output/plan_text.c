@@ -143,8 +143,8 @@ void plan_text_legend(const Plan *p, size_t count, FILE *to) {
     text_free(&text);
 }
 
-static void print_foot(const Context *d, const Plan *p, size_t count,
-                       FILE *to) {
+static void print_foot(const Plan *p, size_t count, const Output *o) {
+    FILE *to = o->to;
     plan_text_legend(p, count, to);
     if (count > 1)
         print_wrapped(to,
@@ -152,13 +152,7 @@ static void print_foot(const Context *d, const Plan *p, size_t count,
                       "with --athlete ID, and written for everyone with --out "
                       "DIR.",
                       79, 0);
-    for (size_t i = 0; i < count; i++)
-        taper_warnings_print(&p[i].taper, to);
-    footer_evidence(to);
-    if (!p->given)
-        taper_warnings_limits(p->taper.c, p->taper.longest, to);
-    footer_basis(d, p->taper.c, to);
-    footer_cautions(d, to);
+    footer_print(p->taper.c, p->given ? 0 : p->taper.longest, o);
 }
 
 /* ---- the squad at a glance ---- */
@@ -203,7 +197,8 @@ static void print_squad(const Plan *p, size_t count, FILE *to) {
 
 /* ---- files ---- */
 
-void plan_text_print(const Context *d, const Plan *p, size_t count, FILE *to) {
+void plan_text_print(const Plan *p, size_t count, const Output *o) {
+    FILE *to = o->to;
     if (count > 1)
         print_squad(p, count, to);
     for (size_t i = 0; i < count; i++)
@@ -214,5 +209,5 @@ void plan_text_print(const Context *d, const Plan *p, size_t count, FILE *to) {
         event_sheet_print(&sheet, to);
         fputc('\n', to);
     }
-    print_foot(d, p, count, to);
+    print_foot(p, count, o);
 }

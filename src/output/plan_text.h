@@ -6,6 +6,7 @@
 #define OUTPUT_PLAN_TEXT_H
 
 #include "answers/plan.h"
+#include "output/output.h"
 
 #include <stdio.h>
 
@@ -14,6 +15,6 @@ void plan_text_one(const Plan *p, FILE *to);
 /* Only of signs that stand in one of the plans. */
 void plan_text_legend(const Plan *p, size_t count, FILE *to);
 
-void plan_text_print(const Context *d, const Plan *p, size_t count, FILE *to);
+void plan_text_print(const Plan *p, size_t count, const Output *o);
 
 #endif

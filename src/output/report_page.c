@@ -21,42 +21,11 @@
 
 enum { NOTES_SHOWN = 20 };
 
-/* ---- what other commands print, as paragraphs ---- */
-
-/* Lines that begin with two blanks go on from the line before. */
-static void paragraphs(Page *page, char *text,
-                       void (*put)(Page *, const char *)) {
-    Text one = {0};
-    char *rest = NULL;
-    for (char *line = strtok_r(text, "\n", &rest); line;
-         line = strtok_r(NULL, "\n", &rest)) {
-        bool on = one.length > 0 && line[0] == ' ' && line[1] == ' ';
-        if (one.length > 0 && !on) {
-            put(page, text_of(&one));
-            text_clear(&one);
-        }
-        text_add(&one, "%s%s", on ? " " : "", on ? line + 2 : line);
-    }
-    if (one.length > 0)
-        put(page, text_of(&one));
-    text_free(&one);
-}
-
-/* A stream into memory; closing it puts its paragraphs into the page. */
-typedef struct {
-    Text text;
-    FILE *to;
-} Memo;
-
-static FILE *memo_open(Memo *m) {
-    *m = (Memo){.to = NULL};
-    return m->to = stream_open(&m->text);
-}
-
-static void memo_close(Memo *m, Page *page, void (*put)(Page *, const char *)) {
-    fclose(m->to);
-    paragraphs(page, m->text.data, put);
-    text_free(&m->text);
+/* Puts a document without pictures, which cannot fail; it is then empty. */
+static void put(Report *r, Document *doc) {
+    Status status = {0};
+    document_page(doc, true, &r->page, &status);
+    document_free(doc);
 }
 
 /* ---- the squad ---- */
@@ -219,7 +188,7 @@ static void put_contents(Report *r) {
 }
 
 static void put_squad(Report *r) {
-    Memo memo;
+    Document doc = {0};
     char day[DATE_TEXT];
     Text text = {0};
     page_section(&r->page, "squad", "At a glance");
@@ -228,8 +197,8 @@ static void put_squad(Report *r) {
              date_write_short(day, r->context->season->today));
     page_paragraph(&r->page, text_of(&text));
     text_free(&text);
-    footer_cautions(r->context, memo_open(&memo));
-    memo_close(&memo, &r->page, page_caution);
+    footer_caution(r->context, &doc);
+    put(r, &doc);
     put_summary(r);
     page_paragraph(
         &r->page,
@@ -287,7 +256,7 @@ static void put_sureness(Report *r, const Plan *p) {
     const BestTaper *v = &p->taper;
     const CaseModel *m = r->context->models[v->c->model];
     Spread spread = best_taper_spread(v, &p->option);
-    Memo memo;
+    Document doc = {0};
     Text text = {0};
     char low[FIGURE_TEXT], high[FIGURE_TEXT];
     double scale = best_taper_scale(v);
@@ -313,14 +282,14 @@ static void put_sureness(Report *r, const Plan *p) {
     plan_words_outcome(p, &text);
     page_paragraph(&r->page, text_of(&text));
     text_free(&text);
-    taper_warnings_print(v, memo_open(&memo));
-    memo_close(&memo, &r->page, page_caution);
+    taper_warnings(&v, 1, &doc);
+    put(r, &doc);
 }
 
 static StatusCode put_athlete(Report *r, size_t at, Status *status) {
     const Plan *p = &r->plans[at];
     char id[32];
-    Grid grid;
+    Document options = {0};
     Text text = {0};
     StatusCode code;
     snprintf(id, sizeof id, "athlete-%zu", at + 1);
@@ -328,18 +297,15 @@ static StatusCode put_athlete(Report *r, size_t at, Status *status) {
     text_clear(&text);
     words_event(&r->cases[at], &text);
     text_add(&text, ". ");
-    taper_text_recommended(&p->taper, &text);
+    taper_text_lead(p->taper.c, &p->option, &text);
     page_paragraph(&r->page, text_of(&text));
     text_free(&text);
     code = put_picture(r, at, false, status);
     if (code == STATUS_OK)
         code = put_picture(r, at, true, status);
     page_heading(&r->page, "Options side by side");
-    taper_text_table(&p->taper, &grid);
-    page_table(&r->page, &grid,
-               "'of the possible': share of the most that any daily loads "
-               "within the limits could gain");
-    grid_free(&grid);
+    taper_text_options(&p->taper, &options);
+    put(r, &options);
     put_sureness(r, p);
     if (r->count > 1)
         put_notes(r, &r->cases[at]);
@@ -351,7 +317,7 @@ static StatusCode put_athlete(Report *r, size_t at, Status *status) {
 /* ---- the model ---- */
 
 static void put_model(Report *r) {
-    Memo memo;
+    Document doc = {0};
     page_section(&r->page, "model", "The model and its limits");
     page_paragraph(
         &r->page,
@@ -372,11 +338,11 @@ static void put_model(Report *r) {
                         "apart; among them the one that keeps most training "
                         "is recommended.");
     page_list_end(&r->page);
-    footer_evidence(memo_open(&memo));
-    taper_warnings_limits(r->plans[0].taper.c, r->plans[0].taper.longest,
-                          memo.to);
-    footer_basis(r->context, &r->cases[0], memo.to);
-    memo_close(&memo, &r->page, page_paragraph);
+    footer_evidence(&doc);
+    taper_warnings_searched(r->plans[0].taper.c, r->plans[0].taper.longest,
+                            &doc);
+    footer_basis(r->context, &r->cases[0], &doc);
+    put(r, &doc);
     page_section_end(&r->page);
 }
 

@@ -82,7 +82,8 @@ void simulate_text_print(const Case *c, const Curves *v, FILE *to) {
     fputc('\n', to);
 }
 
-void simulate_text_foot(const Context *d, const Case *c, FILE *to) {
+void simulate_text_foot(const Case *c, const Output *o) {
+    FILE *to = o->to;
     if (case_draws(c)->count == 0)
         print_wrapped(to,
                       "5 % and 95 %: '-', since this model file gives no "
@@ -107,6 +108,6 @@ void simulate_text_foot(const Context *d, const Case *c, FILE *to) {
                       79, 2);
     print_wrapped(to, "Earlier weeks: Mondays only; --csv lists every day.", 79,
                   2);
-    footer_basis(d, c, to);
-    footer_cautions(d, to);
+    fputc('\n', to);
+    footer_print(c, 0, o);
 }

@@ -14,6 +14,6 @@ void simulate_text_csv(const Case *c, const Curves *v, FILE *to);
 
 void simulate_text_print(const Case *c, const Curves *v, FILE *to);
 
-void simulate_text_foot(const Context *d, const Case *c, FILE *to);
+void simulate_text_foot(const Case *c, const Output *o);
 
 #endif

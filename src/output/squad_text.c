@@ -304,11 +304,8 @@ static void print_legend(FILE *to) {
         79, 0);
 }
 
-void squad_text_foot(const Context *d, const BestTaper *v, FILE *to) {
-    print_legend(to);
-    fputc('\n', to);
-    footer_evidence(to);
-    taper_warnings_limits(v->c, v->longest, to);
-    footer_basis(d, v->c, to);
-    footer_cautions(d, to);
+void squad_text_foot(const BestTaper *v, const Output *o) {
+    print_legend(o->to);
+    fputc('\n', o->to);
+    footer_print(v->c, v->longest, o);
 }

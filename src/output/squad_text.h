@@ -14,6 +14,6 @@ void squad_text_csv(const SquadPlans *s, FILE *to);
 
 void squad_text_print(const SquadPlans *s, FILE *to);
 
-void squad_text_foot(const Context *d, const BestTaper *v, FILE *to);
+void squad_text_foot(const BestTaper *v, const Output *o);
 
 #endif

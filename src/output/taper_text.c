@@ -11,25 +11,14 @@
 #include "output/limit_costs.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
+#include "season/names.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
-/* ---- squad ---- */
-
-static void published_cell(Grid *grid, const BestTaper *v) {
-    size_t best = best_taper_where(&v->search, best_taper_published);
-    const Found *f = &v->search.items[best];
-    double share = search_share(f->gain, v->possible);
-    char number[FIGURE_TEXT];
-    Text spec = {0};
-    option_write(&f->option, &spec);
-    if (best > 0)
-        grid_cell(grid, "%s %s", text_of(&spec),
-                  share < -.005 ? "worse" : words_percent(number, share));
-    else
-        grid_cell(grid, "-");
-    text_free(&spec);
+static const Found *recommended(const BestTaper *v) {
+    return &v->search.items[v->search.recommended];
 }
 
 static void first_day(const Case *c, const Option *option,
@@ -37,71 +26,67 @@ static void first_day(const Case *c, const Option *option,
     date_write_short(text, c->event->start - (Date)option_days(option));
 }
 
-static void print_squad(const BestTaper *v, size_t count, FILE *to) {
-    static const GridColumn columns[] = {
-        {"athlete", false},         {"recommended\ntaper", false},
-        {"first\nday", false},      {"train.\nkept", true},
-        {"of the\npossible", true}, {"beats\nnone", true},
-        {"model's\nbest", false},   {"best as\npublished", false}};
-    Grid grid;
-    grid_start(&grid, columns, 8);
-    for (size_t i = 0; i < count; i++) {
-        const Search *s = &v[i].search;
-        const Found *f = &s->items[s->recommended];
-        Spread spread = v[i].spread;
-        Text spec = {0};
-        char day[DATE_TEXT], number[FIGURE_TEXT];
-        option_write(&f->option, &spec);
-        grid_cell(&grid, "%s", v[i].c->name);
-        grid_cell(&grid, "%s", text_of(&spec));
-        first_day(v[i].c, &f->option, day);
-        grid_cell(&grid, "%s", f->option.count ? day : "-");
-        grid_cell(&grid, "%s", words_percent(number, f->kept));
-        grid_cell(&grid, "%s",
-                  words_percent(number, search_share(f->gain, v[i].possible)));
-        grid_cell(
-            &grid, "%s",
-            words_percent(number, f->option.count ? spread.beats_none : NAN));
-        text_clear(&spec);
-        option_write(&s->items[s->best].option, &spec);
-        grid_cell(&grid, "%s", text_of(&spec));
-        published_cell(&grid, &v[i]);
-        text_free(&spec);
+/* ---- what to do ---- */
+
+/* "from Thu 16 Apr, 9 days with 60 % less volume". */
+static void add_days(const Case *c, const Option *option, Text *text) {
+    char day[DATE_TEXT];
+    if (option->count) {
+        first_day(c, option, day);
+        text_add(text, "from %s, ", day);
     }
-    grid_print(&grid, to, 18);
-    grid_free(&grid);
+    option_words(option, text);
 }
 
-/* ---- one athlete ---- */
+void taper_text_lead(const Case *c, const Option *option, Text *text) {
+    add_days(c, option, text);
+    text_add(text, option->count == 0 ? "; train as usual until the event."
+                   : option_shape(option) == SHAPE_REST
+                       ? "; train as usual until then, easy mobility is fine."
+                       : "; weights, effort and number of sessions as usual.");
+}
 
-static void table_row(Grid *grid, const BestTaper *v, const Option *option,
-                      const Found *f, const char *what) {
-    Text spec = {0};
+void taper_text_sureness(const BestTaper *v, const Option *option, Text *text) {
+    Spread s = best_taper_spread(v, option);
+    double gain =
+        score_option(&v->score, option) - v->search.items[0].readiness;
     char number[FIGURE_TEXT];
-    double scale = best_taper_scale(v);
-    Spread spread = best_taper_spread(v, option);
-    option_write(option, &spec);
-    grid_cell(grid, "%s", what);
-    grid_cell(grid, "%s", text_of(&spec));
-    grid_cell(grid, "%s",
-              words_figure(number, case_shown(v->c, f->readiness), scale));
-    grid_cell(grid, "%s%s", f->gain >= 0 ? "+" : "",
-              words_figure(number, f->gain, scale));
-    if (isfinite(spread.gain_low) && option->count) {
-        char high[FIGURE_TEXT];
-        grid_cell(grid, "%s to %s",
-                  words_figure(number, spread.gain_low, scale),
-                  words_figure(high, spread.gain_high, scale));
-    } else {
-        grid_cell(grid, "-");
-    }
-    grid_cell(grid, "%s",
-              words_percent(number, search_share(f->gain, v->possible)));
-    grid_cell(grid, "%s", words_percent(number, f->kept));
-    grid_cell(grid, "%s",
-              words_percent(number, option->count ? spread.beats_none : NAN));
-    text_free(&spec);
+    Text range = {0};
+    if (option->count == 0)
+        return;
+    if (isfinite(s.beats_none))
+        text_add(text, "It helps in %.0f of 100 likely models",
+                 100 * s.beats_none);
+    if (isfinite(best_taper_percent(v, gain)))
+        text_add(text, "%s%s",
+                 s.beats_none >= 0 ? "; expected gain " : "Expected gain ",
+                 words_gain(number, v, gain));
+    words_gain_range(v, &s, &range);
+    if (range.length)
+        text_add(text, " (90 %% range %s)", text_of(&range));
+    text_free(&range);
+    if (text->length)
+        text_add(text, ". ");
 }
+
+/* What the tests say, in one sentence. */
+static void add_tests(size_t tests, Text *text) {
+    if (tests == 0)
+        text_add(text, "No tests: this rests on the literature alone.");
+    else if (tests < 8)
+        text_add(text,
+                 "%zu tests say little: it rests mostly on the literature.",
+                 tests);
+    else
+        text_add(text,
+                 "It starts from published values and is adjusted by %zu "
+                 "tests.",
+                 tests);
+}
+
+/* ---- one athlete's options ---- */
+
+typedef bool (*Fits)(const Option *);
 
 static bool is_step(const Option *o) {
     return option_shape(o) == SHAPE_STEP;
@@ -123,152 +108,89 @@ static bool is_rest(const Option *o) {
     return option_shape(o) == SHAPE_REST;
 }
 
-static void table_best_of(Grid *grid, const BestTaper *v,
-                          bool (*fits)(const Option *), const char *what) {
+static bool is_scaled(const BestTaper *v) {
+    return isfinite(best_taper_percent(v, 0));
+}
+
+static void option_row(Grid *grid, const BestTaper *v, const Found *f,
+                       const char *what) {
+    Text spec = {0};
+    char number[FIGURE_TEXT];
+    double scale = best_taper_scale(v);
+    Spread spread = best_taper_spread(v, &f->option);
+    bool taper = f->option.count > 0;
+    option_write(&f->option, &spec);
+    grid_cell(grid, "%s", what);
+    grid_cell(grid, "%s", text_of(&spec));
+    if (is_scaled(v)) {
+        grid_cell(grid, "%s",
+                  words_figure(number, case_shown(v->c, f->readiness), scale));
+        grid_cell(grid, "%s", taper ? words_gain(number, v, f->gain) : "-");
+        words_gain_cell(grid, v, taper ? &spread : NULL);
+    } else {
+        grid_cell(grid, "%s",
+                  words_percent(number, search_share(f->gain, v->possible)));
+    }
+    grid_cell(grid, "%s", words_percent(number, f->kept));
+    words_helps_cell(grid, taper ? spread.beats_none : NAN);
+    text_free(&spec);
+}
+
+/* Without a scale of a test only shares mean something. */
+static void options_start(Grid *grid, const BestTaper *v) {
+    static const GridColumn scaled[] = {
+        {"", false},       {"taper", false},      {"readi-\nness", true},
+        {"gain", true},    {"90 %\nrange", true}, {"training\nkept", true},
+        {"helps in", true}};
+    static const GridColumn shares[] = {{"", false},
+                                        {"taper", false},
+                                        {"of the largest\ngain possible", true},
+                                        {"training\nkept", true},
+                                        {"helps in", true}};
+    if (is_scaled(v))
+        grid_start(grid, scaled, 7);
+    else
+        grid_start(grid, shares, 5);
+}
+
+static void shape_row(Grid *grid, const BestTaper *v, Fits fits,
+                      const char *what) {
     const Search *s = &v->search;
     size_t best = best_taper_where(s, fits);
     if (best > 0 && best != s->best && best != s->recommended)
-        table_row(grid, v, &v->search.items[best].option,
-                  &v->search.items[best], what);
+        option_row(grid, v, &s->items[best], what);
 }
 
-void taper_text_table(const BestTaper *v, Grid *grid) {
-    static const GridColumn columns[] = {{"", false},
-                                         {"taper", false},
-                                         {"readi-\nness", true},
-                                         {"gain", true},
-                                         {"gain,\n5-95 %", true},
-                                         {"of the\npossible", true},
-                                         {"training\nkept", true},
-                                         {"beats\nnone", true}};
+void taper_text_options(const BestTaper *v, Document *doc) {
     const Search *s = &v->search;
-    const Found *items = s->items;
-    Option none = {.count = 0};
-    Found ceiling = {.readiness = s->ceiling, .gain = v->possible};
-    grid_start(grid, columns, 8);
-    table_row(grid, v, &none, &items[0], "no taper");
-    if (s->best > 0) {
-        table_row(grid, v, &items[s->recommended].option,
-                  &items[s->recommended], "recommended");
-        table_row(grid, v, &items[s->best].option, &items[s->best], "best");
-    }
-    table_best_of(grid, v, best_taper_published, "published");
-    if (s->best > 0) {
-        table_best_of(grid, v, is_step, "step");
-        table_best_of(grid, v, is_two_step, "two-step");
-        table_best_of(grid, v, is_linear, "linear");
-        table_best_of(grid, v, is_exponential, "expon.");
-    }
-    table_best_of(grid, v, is_rest, "rest");
-    ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
-    table_row(grid, v, &none, &ceiling, "ceiling");
-    free(grid->cells[grid->cell_count - 7]);
-    grid->cells[grid->cell_count - 7] = mem_copy("any loads");
+    Grid grid;
+    options_start(&grid, v);
+    option_row(&grid, v, &s->items[0], "no taper");
+    if (s->recommended > 0)
+        option_row(&grid, v, recommended(v), "recommended");
+    if (s->best > 0 && s->best != s->recommended)
+        option_row(&grid, v, &s->items[s->best], "largest gain");
+    shape_row(&grid, v, best_taper_published, "as published");
+    document_table(doc, &grid, "");
 }
 
-static void print_table(const BestTaper *v, FILE *to) {
+/* The best of each shape, for the notes. */
+static void add_shapes(const BestTaper *v, Document *doc) {
     Grid grid;
-    taper_text_table(v, &grid);
-    grid_print(&grid, to, 20);
+    options_start(&grid, v);
+    shape_row(&grid, v, is_step, "step");
+    shape_row(&grid, v, is_two_step, "two steps");
+    shape_row(&grid, v, is_linear, "straight fall");
+    shape_row(&grid, v, is_exponential, "curved fall");
+    shape_row(&grid, v, is_rest, "rest");
+    if (grid.cell_count > 0) {
+        document_words(doc, WORDS_PLAIN, "The best of each other shape:");
+        document_table(doc, &grid, "");
+    }
     grid_free(&grid);
 }
 
-void taper_text_recommended(const BestTaper *v, Text *text) {
-    const Search *s = &v->search;
-    const Found *f = &s->items[s->recommended];
-    char day[DATE_TEXT];
-    if (s->best == 0)
-        return;
-    first_day(v->c, &f->option, day);
-    text_add(text, "Do this: from %s, ", day);
-    option_words(&f->option, text);
-    text_add(text, "; %s. ",
-             option_shape(&f->option) == SHAPE_REST
-                 ? "train as usual until then, and easy mobility is fine"
-                 : "weights, speed and number of sessions as usual");
-    if (s->equal > 1)
-        text_add(text,
-                 "It keeps the most training among the %zu options within 5 %% "
-                 "of the best gain, which cannot be told apart.",
-                 s->equal);
-    else
-        text_add(text, "No other option comes within 5 %% of its gain.");
-}
-
-static void print_recommended(const BestTaper *v, FILE *to) {
-    Text text = {0};
-    taper_text_recommended(v, &text);
-    if (text.length)
-        print_wrapped(to, text_of(&text), 79, 0);
-    text_free(&text);
-}
-
-/* ---- limits ---- */
-
-static void add_cut_limit(const BestTaper *v, const Limits *limits,
-                          Text *text) {
-    Limits moved = *limits;
-    char words[96];
-    moved.max_cut = fmin(100, limits->max_cut + 5);
-    snprintf(words, sizeof words, "One step more (%.4g %%)", moved.max_cut);
-    text_add(text, "The best lies on the limit of the cut (%.4g %%).",
-             limits->max_cut);
-    limit_costs_moved(v, moved, words, text);
-    moved.max_cut = 100;
-    if (limits->max_cut + 5 < 100)
-        limit_costs_moved(v, moved, "Full rest for as long", text);
-}
-
-static void add_length_limit(const BestTaper *v, const Limits *limits,
-                             Text *text) {
-    Limits moved = *limits;
-    moved.max_length++;
-    text_add(text, "%sThe best lies on the limit of the length (%d days).",
-             text->length ? " " : "", limits->max_length);
-    if (v->c->outlook.window < (size_t)moved.max_length)
-        text_add(text, " There is no day more before the event.");
-    else
-        limit_costs_moved(v, moved, "One day more", text);
-}
-
-static void add_why(const BestTaper *v, Text *text) {
-    size_t days = best_taper_cut_days(v);
-    if (days == 0)
-        return;
-    text_add(text,
-             " Why: in this model a session in the last %zu day%s before the "
-             "event takes more freshness than it gives fitness by then, so it "
-             "always asks for the largest cut allowed in those days and for "
-             "none before. It knows nothing of skill, sharpness and morale, "
-             "which is why there is a limit.",
-             days, days == 1 ? "" : "s");
-}
-
-static void print_limits(const BestTaper *v, bool named, FILE *to) {
-    const Limits *limits = &v->c->context->question->limits;
-    const Search *s = &v->search;
-    const Option *best = &s->items[s->best].option;
-    Text text = {0}, who = {0};
-    if (s->best == 0)
-        return;
-    if (option_cut(best) >= limits->max_cut && limits->max_cut < 100 &&
-        option_shape(best) != SHAPE_REST)
-        add_cut_limit(v, limits, &text);
-    if (option_days(best) >= limits->max_length)
-        add_length_limit(v, limits, &text);
-    if (text.length)
-        add_why(v, &text);
-    limit_costs_given(v, &text);
-    if (text.length && named)
-        text_add(&who, "%s: ", v->c->name);
-    text_add(&who, "%s", text_of(&text));
-    if (text.length)
-        print_wrapped(to, text_of(&who), 79, 0);
-    text_free(&text);
-    text_free(&who);
-}
-
-/* ---- what it costs to be wrong ---- */
+/* ---- what it costs to deviate ---- */
 
 /* An option with its longest part longer or shorter, or its cuts moved; false
  * when there is no such option. */
@@ -286,164 +208,377 @@ static bool move_option(Option *o, int days, double points) {
     return o->part[longest].days > 0;
 }
 
-static void add_wrong(const BestTaper *v, int days, double points,
-                      const char *words, Text *text) {
-    const Found *f = &v->search.items[v->search.recommended];
+static void add_deviation(const BestTaper *v, int days, double points,
+                          const char *words, Text *text) {
+    const Found *f = recommended(v);
     Option moved = f->option;
-    double gain;
+    double change;
     if (!move_option(&moved, days, points) ||
         option_days(&moved) > (int)v->longest)
         return;
-    gain = score_option(&v->score, &moved) - v->search.items[0].readiness;
-    text_add(text, "%s %s %+.0f %%", text->length ? "," : "", words,
-             100 * (gain / f->gain - 1) + 0.0);
-}
-
-/* Expected over the draws. */
-static void print_wrong(const BestTaper *v, FILE *to) {
-    Text text = {0}, whole = {0};
-    if (v->search.best == 0)
+    change = (score_option(&v->score, &moved) - v->search.items[0].readiness) /
+                 f->gain -
+             1;
+    if (fabs(change) < .005)
         return;
-    add_wrong(v, -3, 0, "3 days shorter", &text);
-    add_wrong(v, 3, 0, "3 days longer", &text);
-    add_wrong(v, 0, -20, "20 points less cut", &text);
-    add_wrong(v, 0, 20, "20 points more cut", &text);
-    text_add(&whole, "Not quite as planned? Its expected gain changes:%s.",
-             text_of(&text));
-    print_wrapped(to, text_of(&whole), 79, 0);
-    text_free(&text);
-    text_free(&whole);
+    text_add(text, "%s %s %s %.0f %%", text->length ? "," : "", words,
+             change < 0 ? "loses" : "adds", 100 * fabs(change));
 }
 
-static void print_scale(const BestTaper *v, FILE *to) {
-    double percent =
-        best_taper_percent(v, v->search.items[v->search.recommended].gain);
+static void add_deviations(const BestTaper *v, Document *doc) {
+    Text text = {0};
+    if (v->search.recommended == 0 || !(recommended(v)->gain > 0))
+        return;
+    add_deviation(v, -3, 0, "3 days shorter", &text);
+    add_deviation(v, 3, 0, "3 days longer", &text);
+    add_deviation(v, 0, -20, "20 points less cut", &text);
+    add_deviation(v, 0, 20, "20 points more cut", &text);
+    if (text.length)
+        document_words(doc, WORDS_ITEM, "If you deviate:%s of the gain.",
+                       text_of(&text));
+    text_free(&text);
+}
+
+/* ---- limits ---- */
+
+static void add_cut_limit(const BestTaper *v, const Limits *limits,
+                          Text *text) {
+    Limits moved = *limits;
+    char words[96];
+    moved.max_cut = fmin(100, limits->max_cut + 5);
+    snprintf(words, sizeof words, "One step more (%.4g %%)", moved.max_cut);
+    text_add(text, "The largest gain lies on the limit of the cut (%.4g %%).",
+             limits->max_cut);
+    limit_costs_moved(v, moved, words, text);
+    moved.max_cut = 100;
+    if (limits->max_cut + 5 < 100)
+        limit_costs_moved(v, moved, "Full rest for as long", text);
+}
+
+static void add_length_limit(const BestTaper *v, const Limits *limits,
+                             Text *text) {
+    Limits moved = *limits;
+    moved.max_length++;
+    text_add(text,
+             "%sThe largest gain lies on the limit of the length (%d days).",
+             text->length ? " " : "", limits->max_length);
+    if (v->c->outlook.window < (size_t)moved.max_length)
+        text_add(text, " There is no day more before the event.");
+    else
+        limit_costs_moved(v, moved, "One day more", text);
+}
+
+static void add_why(const BestTaper *v, Text *text) {
+    size_t days = best_taper_cut_days(v);
+    if (days == 0)
+        return;
+    text_add(text,
+             " Why: in this model a session in the last %zu day%s before the "
+             "event adds more fatigue than fitness by then, so it always asks "
+             "for the largest cut allowed in those days and for none before. "
+             "It knows nothing of skill, sharpness and morale, which is why "
+             "there is a limit.",
+             days, days == 1 ? "" : "s");
+}
+
+/* Where the best lies on a limit, for the notes. */
+static void add_limits(const BestTaper *v, bool named, Document *doc) {
+    const Limits *limits = &v->c->context->question->limits;
+    const Search *s = &v->search;
+    const Option *best = &s->items[s->best].option;
+    Text text = {0};
+    if (s->best == 0)
+        return;
+    if (option_cut(best) >= limits->max_cut && limits->max_cut < 100 &&
+        option_shape(best) != SHAPE_REST)
+        add_cut_limit(v, limits, &text);
+    if (option_days(best) >= limits->max_length)
+        add_length_limit(v, limits, &text);
+    if (text.length)
+        add_why(v, &text);
+    document_words(doc, WORDS_PLAIN, "%s%s%s",
+                   named && text.length ? v->c->name : "",
+                   named && text.length ? ": " : "", text_of(&text));
+    text_free(&text);
+}
+
+/* What limits that were given cost: part of the answer. */
+static void add_costs(const BestTaper *v, bool named, Document *doc) {
     Text text = {0};
     if (v->search.best == 0)
         return;
-    if (isfinite(percent))
-        text_add(&text,
-                 "The recommended taper's gain is %.1f %% of readiness "
-                 "without a taper, in the unit of %s%s.",
-                 percent, case_model(v->c)->unit,
-                 case_model(v->c)->lower ? " (lower is better)" : "");
-    else
-        text_add(&text,
-                 "Readiness and gain are in the model's own scale: no test "
-                 "ties them to a unit, so read the shares, not the numbers.");
-    print_wrapped(to, text_of(&text), 79, 0);
+    limit_costs_given(v, &text);
+    if (text.length)
+        document_words(doc, WORDS_ITEM, "%s%s%s", named ? v->c->name : "",
+                       named ? ": " : "", text_of(&text));
     text_free(&text);
 }
 
-static void print_one(const BestTaper *v, FILE *to) {
-    print_shown_line(to, v->c->name);
-    fputc('\n', to);
-    print_table(v, to);
-    fputc('\n', to);
-    print_recommended(v, to);
-    print_wrong(v, to);
-    print_limits(v, false, to);
-    print_scale(v, to);
-    event_days_text_print(v, to);
+/* ---- notes ---- */
+
+static void add_legend(const BestTaper *v, Document *doc) {
+    const Search *s = &v->search;
+    char share[FIGURE_TEXT], most[FIGURE_TEXT];
+    document_words(
+        doc, WORDS_PLAIN,
+        "Recommended: the option that keeps the most training among those that "
+        "differ by less than 5 %% in expected gain%s. Gain: over no taper, in "
+        "per cent of readiness; 90 %% range: where it lies in 90 of 100 likely "
+        "models; helps in: models in which it gains at all; training kept: of "
+        "the load planned in the last %zu days. Every probability holds if "
+        "these models hold.",
+        s->equal > 1 ? "" : " (here no other comes so near)", v->longest);
+    if (v->possible > 0)
+        document_words(
+            doc, WORDS_PLAIN,
+            "%s: the recommended taper brings %s of the largest gain possible "
+            "within the limits by any daily loads (%s in readiness).",
+            v->c->name,
+            words_percent(share,
+                          search_share(recommended(v)->gain, v->possible)),
+            words_figure(most, v->possible, best_taper_scale(v)));
+    if (!case_model(v->c)->scaled)
+        document_words(doc, WORDS_PLAIN,
+                       "Readiness is in the model's own scale: no test ties it "
+                       "to a unit, so only differences mean something.");
+}
+
+static void add_notes(const Context *d, const BestTaper *v, size_t count,
+                      Document *doc) {
+    document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
+    add_legend(&v[0], doc);
+    if (count == 1) {
+        add_shapes(&v[0], doc);
+        event_days_text_notes(&v[0], doc);
+    } else {
+        advice_last(v, count, doc);
+    }
+    add_limits(&v[0], count > 1 && d->model_count > 1, doc);
+    footer_evidence(doc);
+    taper_warnings_searched(v[0].c, v[0].longest, doc);
+    footer_basis(d, v[0].c, doc);
+    document_close(doc, BLOCK_NOTES);
+}
+
+/* ---- one athlete ---- */
+
+static void add_one(const BestTaper *v, Document *doc) {
+    Text text = {0};
+    taper_text_lead(v->c, &recommended(v)->option, &text);
+    document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
+    text_clear(&text);
+    taper_text_sureness(v, &recommended(v)->option, &text);
+    add_tests(v->c->context->models[v->c->model]->tests, &text);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    text_free(&text);
+    taper_text_options(v, doc);
+    event_days_text_add(v, doc);
+    add_deviations(v, doc);
+    advice_last(v, 1, doc);
+    add_costs(v, false, doc);
+}
+
+/* ---- a squad ---- */
+
+/* Athletes with the same taper. */
+typedef struct {
+    const Option *option;
+    const Case *c; /* the first of them */
+    size_t count;
+    Text who;
+} Together;
+
+static int by_count(const void *a, const void *b) {
+    const Together *one = a, *other = b;
+    if (one->count != other->count)
+        return one->count > other->count ? -1 : 1;
+    return one->c < other->c ? -1 : one->c > other->c;
+}
+
+/* The different tapers, that of most athletes first; to be freed. */
+static Together *group(const BestTaper *v, size_t count, size_t *groups) {
+    Together *t = mem_new(count, sizeof *t);
+    Names specs = {0};
+    for (size_t i = 0; i < count; i++) {
+        Text spec = {0};
+        size_t at;
+        option_write(&recommended(&v[i])->option, &spec);
+        at = names_add(&specs, text_of(&spec), spec.length);
+        if (t[at].count++ == 0) {
+            t[at].option = &recommended(&v[i])->option;
+            t[at].c = v[i].c;
+        }
+        text_add(&t[at].who, "%s%s", t[at].who.length ? ", " : "",
+                 v[i].c->name);
+        text_free(&spec);
+    }
+    *groups = specs.count;
+    names_free(&specs);
+    qsort(t, *groups, sizeof *t, by_count);
+    return t;
+}
+
+static void add_groups(const BestTaper *v, size_t count, Document *doc) {
+    size_t groups;
+    Together *t = group(v, count, &groups);
+    for (size_t i = 0; i < groups; i++) {
+        Text text = {0};
+        add_days(t[i].c, t[i].option, &text);
+        if (groups == 1)
+            document_words(doc, WORDS_LEAD, "Everybody: %s.", text_of(&text));
+        else if (i == 0 && 2 * t[i].count > count)
+            document_words(doc, WORDS_LEAD, "Most of the squad (%s): %s.",
+                           text_of(&t[i].who), text_of(&text));
+        else
+            document_words(doc, i ? WORDS_ITEM : WORDS_LEAD, "%s: %s.",
+                           text_of(&t[i].who), text_of(&text));
+        text_free(&text);
+    }
+    for (size_t i = 0; i < groups; i++)
+        text_free(&t[i].who);
+    free(t);
+}
+
+/* "It helps in 63 to 91 of 100 likely models." */
+static void add_squad_sureness(const BestTaper *v, size_t count,
+                               Document *doc) {
+    double low = 1, high = 0;
+    size_t fewest = SIZE_MAX, most = 0;
+    Text text = {0};
+    for (size_t i = 0; i < count; i++) {
+        double share = v[i].spread.beats_none;
+        size_t tests = v[i].c->context->models[v[i].c->model]->tests;
+        fewest = tests < fewest ? tests : fewest;
+        most = tests > most ? tests : most;
+        if (!isfinite(share) || recommended(&v[i])->option.count == 0)
+            continue;
+        low = fmin(low, share);
+        high = fmax(high, share);
+    }
+    if (low <= high)
+        text_add(&text,
+                 "Weights, effort and number of sessions as usual. It helps in "
+                 "%.0f to %.0f of 100 likely "
+                 "models, depending on the athlete. ",
+                 100 * low, 100 * high);
+    if (most == 0)
+        text_add(&text, "There are no tests: this rests on the literature "
+                        "alone.");
+    else
+        text_add(&text,
+                 "Each athlete's model starts from published values "
+                 "and is adjusted by their own tests (%zu to %zu).",
+                 fewest, most);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    text_free(&text);
+}
+
+static bool all_scaled(const BestTaper *v, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (!is_scaled(&v[i]))
+            return false;
+    return true;
+}
+
+static void squad_row(Grid *grid, const BestTaper *v, bool scaled) {
+    const Found *f = recommended(v);
+    bool taper = f->option.count > 0;
+    Text spec = {0};
+    char day[DATE_TEXT], number[FIGURE_TEXT];
+    option_write(&f->option, &spec);
+    first_day(v->c, &f->option, day);
+    grid_cell(grid, "%s", v->c->name);
+    grid_cell(grid, "%s", text_of(&spec));
+    grid_cell(grid, "%s", taper ? day : "-");
+    grid_cell(grid, "%s", words_percent(number, f->kept));
+    words_helps_cell(grid, taper ? v->spread.beats_none : NAN);
+    if (scaled && taper) {
+        grid_cell(grid, "%s", words_gain(number, v, f->gain));
+        words_gain_cell(grid, v, &v->spread);
+    } else if (scaled) {
+        grid_cell(grid, "-");
+        grid_cell(grid, "-");
+    } else {
+        grid_cell(grid, "%s",
+                  words_percent(number, search_share(f->gain, v->possible)));
+    }
+    text_free(&spec);
+}
+
+static void add_squad_table(const BestTaper *v, size_t count, Document *doc) {
+    static const GridColumn columns[] = {
+        {"athlete", false},       {"taper", false},   {"first\nday", false},
+        {"training\nkept", true}, {"helps in", true}, {"gain", true},
+        {"90 %\nrange", true}};
+    static const GridColumn unscaled[] = {
+        {"athlete", false},    {"taper", false},
+        {"first\nday", false}, {"training\nkept", true},
+        {"helps in", true},    {"of the largest\ngain possible", true}};
+    bool scaled = all_scaled(v, count);
+    Grid grid;
+    grid_start(&grid, scaled ? columns : unscaled, scaled ? 7 : 6);
+    for (size_t i = 0; i < count; i++)
+        squad_row(&grid, &v[i], scaled);
+    document_table(doc, &grid, "");
+}
+
+/* Why one model for all gives one advice for all. */
+static void add_alike(const BestTaper *v, size_t count, Document *doc) {
+    size_t groups;
+    Together *t = group(v, count, &groups);
+    for (size_t i = 0; i < groups; i++)
+        text_free(&t[i].who);
+    free(t);
+    if (groups == 1 && v->c->context->model_count == 1)
+        document_words(
+            doc, WORDS_ITEM,
+            "The same for all: with one model and one usual week the log moves "
+            "the curves, not this choice. Tests (tests.csv), a model of their "
+            "own (athletes.csv, column model) or a week of their own "
+            "(week.csv, column athlete) tell an athlete apart.");
+}
+
+static void add_squad(const BestTaper *v, size_t count, Document *doc) {
+    add_groups(v, count, doc);
+    add_squad_sureness(v, count, doc);
+    add_squad_table(v, count, doc);
+    add_alike(v, count, doc);
+    add_costs(&v[0], v->c->context->model_count > 1, doc);
 }
 
 /* ---- the answer ---- */
 
-static void print_head(const BestTaper *v, FILE *to) {
+static void add_title(const BestTaper *v, Document *doc) {
     Text text = {0};
     char day[DATE_TEXT];
-    const Question *q = v->c->context->question;
+    Aim aim = v->c->context->question->aim;
     words_event(v->c, &text);
-    text_add(&text, ". Today %s. Aim: readiness %s.",
-             date_write_short(day, v->c->context->season->today),
-             v->c->event->days == 1 ? "on the day"
-             : q->aim == AIM_MEAN   ? "as the mean of its days"
-             : q->aim == AIM_LOWEST ? "on its worst day"
-             : q->aim == AIM_FIRST  ? "on its first day"
-                                    : "on its last day");
-    fputs("Taper for ", to);
-    print_wrapped(to, text_of(&text), 69, 0);
-    fputc('\n', to);
+    if (v->c->event->days > 1)
+        text_add(&text, "; readiness %s counts",
+                 aim == AIM_MEAN     ? "as the mean of its days"
+                 : aim == AIM_LOWEST ? "on its worst day"
+                 : aim == AIM_FIRST  ? "on its first day"
+                                     : "on its last day");
+    document_title(doc, "Taper for %s. Today is %s.", text_of(&text),
+                   date_write_short(day, v->c->context->season->today));
     text_free(&text);
 }
 
-/* Words for each different recommendation, with who it is for. */
-static void print_who(const BestTaper *v, size_t count, FILE *to) {
-    Names specs = {0};
-    Text *who = mem_new(count, sizeof *who), spec = {0};
-    const Option **option = mem_new(count, sizeof *option);
-    for (size_t i = 0; i < count; i++) {
-        const Search *s = &v[i].search;
-        size_t at;
-        text_clear(&spec);
-        option_write(&s->items[s->recommended].option, &spec);
-        at = names_add(&specs, text_of(&spec), spec.length);
-        option[at] = &s->items[s->recommended].option;
-        text_add(&who[at], "%s%s", who[at].length ? ", " : "", v[i].c->name);
-    }
-    for (size_t i = 0; i < specs.count; i++) {
-        text_add(&who[i], ": ");
-        option_words(option[i], &who[i]);
-        print_wrapped(to, text_of(&who[i]), 79, 2);
-        text_free(&who[i]);
-    }
-    names_free(&specs);
-    text_free(&spec);
-    free(who);
-    free(option);
-}
-
-/* Why one model for all gives one advice for all. */
-static void print_alike(const BestTaper *v, size_t count, FILE *to) {
-    for (size_t i = 1; i < count; i++) {
-        const Search *a = &v[0].search, *b = &v[i].search;
-        Text one = {0}, other = {0};
-        bool same;
-        option_write(&a->items[a->recommended].option, &one);
-        option_write(&b->items[b->recommended].option, &other);
-        same = text_same(text_of(&one), text_of(&other));
-        text_free(&one);
-        text_free(&other);
-        if (!same)
-            return;
-    }
-    print_wrapped(
-        to,
-        "The same for all: with one model and one usual week the log "
-        "moves the curves, not this choice. Tests (tests.csv), a model of "
-        "her own (athletes.csv, column model) or a week of her own "
-        "(week.csv, column athlete) tell an athlete apart.",
-        79, 0);
-}
-
-void taper_text_print(const Context *d, const BestTaper *v, size_t count,
-                      FILE *to) {
-    print_head(&v[0], to);
-    if (count == 1) {
-        print_one(&v[0], to);
-    } else {
-        print_squad(v, count, to);
-        fputc('\n', to);
-        print_who(v, count, to);
-        print_wrapped(to,
-                      "Weights, speed and number of sessions stay as usual. "
-                      "'of the possible': share of the most that any daily "
-                      "loads within the limits could gain. 'train. kept': "
-                      "of the load planned in the days searched. 'beats "
-                      "none': share of the likely models in "
-                      "which it helps. 'best as published': best within the "
-                      "published band, 8-14 days at 41-60 % less ('worse': "
-                      "than no taper). --athlete ID tells more.",
-                      79, 0);
-        print_alike(v, count, to);
-        print_limits(&v[0], d->model_count > 1, to);
-    }
-    advice_print_last(v, count, to);
+void taper_text(const Context *d, const BestTaper *v, size_t count,
+                Document *doc) {
+    const BestTaper **each = mem_new(count, sizeof *each);
     for (size_t i = 0; i < count; i++)
-        taper_warnings_print(&v[i], to);
-    fputc('\n', to);
-    footer_evidence(to);
-    taper_warnings_limits(v[0].c, v[0].longest, to);
-    footer_basis(d, v[0].c, to);
-    footer_cautions(d, to);
+        each[i] = &v[i];
+    add_title(v, doc);
+    if (count == 1)
+        add_one(v, doc);
+    else
+        add_squad(v, count, doc);
+    taper_warnings(each, count, doc);
+    if (count > 1)
+        document_words(doc, WORDS_ITEM,
+                       "One athlete's options and reasons: --athlete ID.");
+    footer_caution(d, doc);
+    add_notes(d, v, count, doc);
+    free(each);
 }

@@ -1,5 +1,5 @@
-/* taper_text: which taper is best for the event, and which are as good, as
- * text.
+/* taper_text: the answer of `taper` as it is read: what to do, how sure, the
+ * options, what to watch.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -7,17 +7,17 @@
 #define OUTPUT_TAPER_TEXT_H
 
 #include "answers/best_taper.h"
-#include "present/grid.h"
+#include "present/document.h"
 
-/* No taper, the recommended, the best, the best of each shape, the ceiling; to
- * be freed. */
-void taper_text_table(const BestTaper *v, Grid *grid);
+/* Of one athlete, or of a squad whose verdicts after the first may be slim. */
+void taper_text(const Context *context, const BestTaper *v, size_t count,
+                Document *doc);
 
-/* "Do this: from Thu 16 Apr, 9 days at ...", appended; nothing when no taper
- * helps. */
-void taper_text_recommended(const BestTaper *v, Text *text);
-
-void taper_text_print(const Context *d, const BestTaper *v, size_t count,
-                      FILE *to);
+/* "From Thu 16 Apr, 9 days with 60 % less volume. ...", appended. */
+void taper_text_lead(const Case *c, const Option *option, Text *text);
+/* "It helps in 91 of 100 likely models; ...", appended; nothing of no taper. */
+void taper_text_sureness(const BestTaper *v, const Option *option, Text *text);
+/* The best option of each shape beside no taper. */
+void taper_text_options(const BestTaper *v, Document *doc);
 
 #endif

@@ -4,90 +4,13 @@
  */
 #include "output/taper_warnings.h"
 
-#include "present/grid.h"
+#include "base/mem.h"
 #include "response/landmarks.h"
+#include "season/names.h"
 
 #include <math.h>
-
-static void say(FILE *to, const Text *text) {
-    if (text->length)
-        print_wrapped(to, text_of(text), 79, 2);
-}
-
-static void say_no_gain(const BestTaper *v, FILE *to) {
-    Landmarks marks = landmarks_of(&case_model(v->c)->params);
-    Text text = {0};
-    if (v->search.best > 0)
-        return;
-    text_add(&text,
-             "%s: no taper raises readiness at the event in this model. ",
-             v->c->name);
-    if (!isfinite(marks.t_n))
-        text_add(&text,
-                 "Its fatigue gain is not above its fitness gain (or it has "
-                 "no fatigue), so each session helps from the day after and "
-                 "rest only loses fitness. That is an ordinary outcome of "
-                 "such models, not advice to train through: decide by the "
-                 "published evidence.");
-    else if (marks.t_n < 1)
-        text_add(&text,
-                 "In it a session tires for less than a day, so there is "
-                 "nothing to taper for.");
-    else if (v->score.linear && v->draws.count && best_taper_cut_days(v) == 0)
-        text_add(&text,
-                 "Over all likely models together a session gives more by "
-                 "then than it takes, though in some of them rest would "
-                 "help: the data cannot tell. Decide by the published "
-                 "evidence.");
-    else
-        text_add(&text, "There may be nothing to cut in the days left.");
-    say(to, &text);
-    text_free(&text);
-}
-
-static void say_percent(const BestTaper *v, FILE *to) {
-    double percent =
-        best_taper_percent(v, v->search.items[v->search.best].gain);
-    Text text = {0};
-    if (isfinite(percent) && percent > 6)
-        text_add(&text,
-                 "%s: the model promises +%.1f %%. That is beyond published "
-                 "experience (0.5-6 %%): do not expect it.",
-                 v->c->name, percent);
-    else if (isfinite(percent) && percent > 0 && percent < .495 &&
-             v->c->outlook.window >= 5)
-        text_add(&text,
-                 "%s: the model promises no more than +%.2g %%, less than "
-                 "published tapers brought (0.5-6 %%): a taper hardly matters "
-                 "here.",
-                 v->c->name, percent);
-    say(to, &text);
-    text_free(&text);
-}
-
-static void say_time(const BestTaper *v, FILE *to) {
-    size_t cut_days = best_taper_cut_days(v);
-    Text text = {0};
-    if (v->c->outlook.window < 5)
-        text_add(&text,
-                 "%s: only %zu day%s can be cut, too few for a taper to "
-                 "change much; keep calm and rest well.",
-                 v->c->name, v->c->outlook.window,
-                 v->c->outlook.window == 1 ? "" : "s");
-    else if (v->c->outlook.window == cut_days)
-        text_add(&text,
-                 "%s: %zu days are left, and in all of them this model would "
-                 "cut; it would have begun earlier.",
-                 v->c->name, v->c->outlook.window);
-    say(to, &text);
-    text_free(&text);
-}
-
-void taper_warnings_print(const BestTaper *v, FILE *to) {
-    say_no_gain(v, to);
-    say_percent(v, to);
-    say_time(v, to);
-}
+#include <stdlib.h>
+#include <string.h>
 
 static bool limits_usual(const Limits *limits) {
     for (LimitName name = 0; name < LIMIT_NAMES; name++)
@@ -96,30 +19,7 @@ static bool limits_usual(const Limits *limits) {
     return true;
 }
 
-/* The caution that a build-up deserves. */
-static void print_build_up(const Case *c, FILE *to) {
-    const Limits *l = &c->context->question->limits;
-    if (l->build_up <= 0)
-        return;
-    print_wrapped(
-        to,
-        "Build-up: more load than usual is searched because it was asked for. "
-        "It is for healthy, full-grown athletes who are used to such loads; "
-        "never for minors, after illness or injury, or in heat. Stop it at "
-        "pain, poor sleep or lasting fatigue, and ask a physician. Its worth "
-        "rests on a simulation (28 days at +20 %: Thomas, Busso 2005, Med Sci "
-        "Sports Exerc 37:1615-1621).",
-        79, 2);
-    if (response_linear(case_model(c)->params.kind))
-        print_wrapped(to,
-                      "This model is linear: to it more load weeks before "
-                      "always looks better, so it cannot judge a build-up. "
-                      "--model busso-2003, whose fatigue grows with the dose, "
-                      "can.",
-                      79, 2);
-}
-
-void taper_warnings_limits(const Case *c, size_t longest, FILE *to) {
+void taper_warnings_searched(const Case *c, size_t longest, Document *doc) {
     const Limits *l = &c->context->question->limits;
     Text text = {0};
     text_add(&text, "Searched%s:",
@@ -136,8 +36,117 @@ void taper_warnings_limits(const Case *c, size_t longest, FILE *to) {
             text_add(&text, "; ");
             limits_words(l, name, &text);
         }
-    text_add(&text, ".");
-    print_wrapped(to, text_of(&text), 79, 2);
+    document_words(doc, WORDS_PLAIN, "%s.", text_of(&text));
     text_free(&text);
-    print_build_up(c, to);
+}
+
+/* ---- warnings ---- */
+
+/* Who gets which warning: those of the same words together. */
+typedef struct {
+    Names words;
+    Text *who; /* of each */
+    size_t room;
+} Warnings;
+
+static void warn(Warnings *w, const char *who, const char *words) {
+    size_t before = w->words.count;
+    size_t at = names_add(&w->words, words, strlen(words));
+    w->who = mem_grow(w->who, &w->room, at + 1, sizeof *w->who);
+    if (at == before)
+        w->who[at] = (Text){0};
+    text_add(&w->who[at], "%s%s", w->who[at].length ? ", " : "", who);
+}
+
+static void warn_no_gain(const BestTaper *v, Warnings *w) {
+    Landmarks marks = landmarks_of(&case_model(v->c)->params);
+    const char *why = "There may be nothing to cut in the days left.";
+    char words[400];
+    if (v->search.best > 0)
+        return;
+    if (!isfinite(marks.t_n))
+        why = "Its fatigue gain is not above its fitness gain (or it has no "
+              "fatigue), so each session helps from the day after and rest "
+              "only loses fitness. That is an ordinary outcome of such models, "
+              "not advice to train through: decide by the published evidence.";
+    else if (marks.t_n < 1)
+        why = "In it a session tires for less than a day, so there is nothing "
+              "to taper for.";
+    else if (v->score.linear && v->draws.count && best_taper_cut_days(v) == 0)
+        why = "Over all likely models together a session gives more by then "
+              "than it takes, though in some of them rest would help: the data "
+              "cannot tell. Decide by the published evidence.";
+    snprintf(words, sizeof words,
+             "no taper raises readiness at the event in this model. %s", why);
+    warn(w, v->c->name, words);
+}
+
+static void warn_of_percent(const BestTaper *v, Warnings *w) {
+    double percent =
+        best_taper_percent(v, v->search.items[v->search.best].gain);
+    if (isfinite(percent) && percent > 6)
+        warn(w, v->c->name,
+             "the gain lies beyond published experience (0.5-6 %): do not "
+             "expect it.");
+    else if (isfinite(percent) && percent > 0 && percent < .495 &&
+             v->c->outlook.window >= 5)
+        warn(w, v->c->name,
+             "the gain is less than published tapers brought (0.5-6 %): a "
+             "taper hardly matters here.");
+}
+
+static void warn_of_time(const BestTaper *v, Warnings *w) {
+    size_t window = v->c->outlook.window;
+    char words[200];
+    if (window < 5)
+        snprintf(words, sizeof words,
+                 "only %zu day%s can be cut, too few for a taper to change "
+                 "much; keep calm and rest well.",
+                 window, window == 1 ? "" : "s");
+    else if (window == best_taper_cut_days(v))
+        snprintf(words, sizeof words,
+                 "%zu days are left, and in all of them this model would cut; "
+                 "it would have begun earlier.",
+                 window);
+    else
+        return;
+    warn(w, v->c->name, words);
+}
+
+/* The caution that a build-up deserves. */
+static void add_build_up(const BestTaper *v, Document *doc) {
+    if (v->c->context->question->limits.build_up <= 0)
+        return;
+    document_words(
+        doc, WORDS_ITEM,
+        "Build-up: more load than usual is searched because it was asked for. "
+        "It is for healthy, full-grown athletes who are used to such loads; "
+        "never for minors, after illness or injury, or in heat. Stop it at "
+        "pain, poor sleep or lasting fatigue, and ask a physician. Its worth "
+        "rests on a simulation (28 days at +20 %%: Thomas, Busso 2005, Med Sci "
+        "Sports Exerc 37:1615-1621).");
+    if (response_linear(case_model(v->c)->params.kind))
+        document_words(doc, WORDS_ITEM,
+                       "This model is linear: to it more load weeks before "
+                       "always looks better, so it cannot judge a build-up. "
+                       "--model busso-2003, whose fatigue grows with the dose, "
+                       "can.");
+}
+
+void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
+    Warnings w = {0};
+    for (size_t i = 0; i < count; i++) {
+        warn_no_gain(v[i], &w);
+        warn_of_percent(v[i], &w);
+        warn_of_time(v[i], &w);
+    }
+    for (size_t i = 0; i < w.words.count; i++) {
+        document_words(doc, WORDS_ITEM, "%s: %s", text_of(&w.who[i]),
+                       w.words.items[i]);
+        text_free(&w.who[i]);
+    }
+    if (count > 0)
+        add_build_up(v[0], doc);
+    names_free(&w.words);
+    free(w.who);
 }

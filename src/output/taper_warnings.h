@@ -1,4 +1,4 @@
-/* taper_warnings: plain sentences on what is peculiar to a search, and what was
+/* taper_warnings: plain sentences on what is peculiar to searches, and what was
  * searched.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
@@ -7,15 +7,14 @@
 #define OUTPUT_TAPER_WARNINGS_H
 
 #include "answers/best_taper.h"
+#include "present/document.h"
 
-#include <stdio.h>
+/* What is peculiar to these answers, as items: a gain beyond published
+ * experience, no gain at all, few days left, a build-up. */
+void taper_warnings(const BestTaper *const *v, size_t count, Document *doc);
 
-/* Prints the plain sentences on what is peculiar to this answer: a gain beyond
- * published experience, no gain at all, a single event day, and so on. */
-void taper_warnings_print(const BestTaper *v, FILE *to);
-
-/* Prints what was searched, tapers of up to `longest` days, and whether the
- * limits are the default ones. */
-void taper_warnings_limits(const Case *c, size_t longest, FILE *to);
+/* What was searched, tapers of up to `longest` days, and whether the limits are
+ * the default ones. */
+void taper_warnings_searched(const Case *c, size_t longest, Document *doc);
 
 #endif

@@ -81,3 +81,42 @@ void words_readiness(const Model *model, Text *text) {
     else
         text_add(text, "readiness (model's own scale)");
 }
+
+/* ---- gains ---- */
+
+/* Per cent that round to 0 have no sign of less. */
+static double tidy(double percent) {
+    return fabs(percent) < .05 ? 0 : percent;
+}
+
+const char *words_gain(char buffer[FIGURE_TEXT], const BestTaper *v,
+                       double gain) {
+    double percent = best_taper_percent(v, gain);
+    if (isfinite(percent))
+        snprintf(buffer, FIGURE_TEXT, "%+.1f %%", tidy(percent));
+    else
+        snprintf(buffer, FIGURE_TEXT, "-");
+    return buffer;
+}
+
+void words_gain_range(const BestTaper *v, const Spread *s, Text *text) {
+    double low = best_taper_percent(v, s->gain_low);
+    double high = best_taper_percent(v, s->gain_high);
+    if (isfinite(low))
+        text_add(text, "%+.1f to %+.1f %%", tidy(low), tidy(high));
+}
+
+void words_gain_cell(Grid *grid, const BestTaper *v, const Spread *s) {
+    Text text = {0};
+    if (s)
+        words_gain_range(v, s, &text);
+    grid_cell(grid, "%s", text.length ? text_of(&text) : "-");
+    text_free(&text);
+}
+
+void words_helps_cell(Grid *grid, double share) {
+    if (isfinite(share))
+        grid_cell(grid, "%.0f of 100", 100 * share);
+    else
+        grid_cell(grid, "-");
+}

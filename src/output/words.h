@@ -5,7 +5,8 @@
 #ifndef OUTPUT_WORDS_H
 #define OUTPUT_WORDS_H
 
-#include "cases/case.h"
+#include "answers/best_taper.h"
+#include "present/grid.h"
 
 enum { FIGURE_TEXT = 32 };
 
@@ -27,5 +28,16 @@ const char *words_percent(char buffer[FIGURE_TEXT], double share);
 
 /* Label of a readiness axis, from the model's unit. Appended. */
 void words_readiness(const Model *model, Text *text);
+
+/* Gain in per cent of readiness without a taper: "+3.3 %"; "-" where the
+ * model's scale means nothing, or of NAN. Returns `buffer`. */
+const char *words_gain(char buffer[FIGURE_TEXT], const BestTaper *v,
+                       double gain);
+/* "-0.6 to +7.4 %", appended; nothing where it means nothing. */
+void words_gain_range(const BestTaper *v, const Spread *spread, Text *text);
+/* The same as a cell, "-" for nothing; `spread` may be NULL. */
+void words_gain_cell(Grid *grid, const BestTaper *v, const Spread *spread);
+/* "84 of 100"; "-" of NAN. */
+void words_helps_cell(Grid *grid, double share);
 
 #endif

@@ -39,11 +39,11 @@ static void event_times(void) {
          "events.csv|event,start,load_per_day,start_time\n"
          "Cup,2026-03-07,600,09:00 15:30\n",
          0, NULL, "Sat 7 Mar 15:30"},
-        {"taper @", NULL,
+        {"taper @ --notes", NULL,
          "events.csv|event,start,load_per_day,sessions_per_day,start_time\n"
          "Cup,2026-03-07,600,2,09:00\n",
          0, NULL, "Only the first start_time is given"},
-        {"taper @", NULL,
+        {"taper @ --notes", NULL,
          "events.csv|event,start,load_per_day,sessions_per_day\n"
          "Cup,2026-03-07,600,2\n",
          0, NULL, "2 sessions a day without a start_time"},

@@ -376,8 +376,8 @@ static void squads_and_changes(void) {
          "wing-07: warning: --missed 2026-02-08 changes nothing: no training "
          "was logged that day",
          "never added back"},
-        {"compare @ --missed 2026-02-18 --did 2026-02-12=450", NULL, NULL, 0,
-         NULL,
+        {"compare @ --missed 2026-02-18 --did 2026-02-12=450 --notes", NULL,
+         NULL, 0, NULL,
          "Loads as given, not as in the files: 2026-02-12 450, 2026-02-18 0."},
         {"taper @ --only tue,thursday", NULL, NULL, 2,
          "--only: 'tue,thursday', expected days of the week like tue,thu",

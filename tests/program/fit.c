@@ -50,7 +50,7 @@ static void fit(void) {
          "the load hardly varies over the log, so the tests tell nothing of "
          "time constants",
          NULL},
-        {"taper @ --gaps typical",
+        {"taper @ --gaps typical --notes",
          "date,athlete,load\n2026-02-02,wing-07,300\n"
          "2026-02-03,wing-07,300\n2026-02-04,wing-07,300\n"
          "2026-02-05,wing-07,300\n",

@@ -49,7 +49,7 @@ int run(const char *arguments, const char *folder, char **out, char **err) {
 static void check_stream(const char *arguments, const char *stream,
                          const char *wanted) {
     if (wanted)
-        ASSERT_HAS(stream, wanted);
+        ASSERT_WORDS(stream, wanted);
     if (!wanted && *stream) {
         char message[600];
         snprintf(message, sizeof message,

@@ -79,8 +79,7 @@ static void usage(void) {
         {"taper @ --model @/own.csv --quiet", NULL,
          "own.csv|parameter,value,unit\nkind,two-component,\np0,3,cm\nk1,1,\n"
          "k2,1.14,\ntau1,42,\ntau2,7,\n",
-         0, NULL,
-         "wing-07: the model promises no more than +0.048 %, less than"},
+         0, NULL, "wing-07: the gain is less than published tapers brought"},
         {"plan @", NULL, "athletes.csv|athlete,mass_kg\nwing-07,172\n", 0,
          "'wing-07' weighs 172 kg; if that is in pounds, the column is mass_lb",
          "the mass in athletes.csv (172 kg)"},
