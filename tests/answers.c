@@ -21,7 +21,7 @@
 
 /* ---- a table that a command printed ---- */
 
-enum { COLUMNS_MOST = 24, ROWS_MOST = 3000 };
+enum { COLUMNS_MOST = 24, ROWS_MOST = 5000 };
 
 typedef struct {
     size_t columns, rows;
@@ -111,6 +111,18 @@ static Sheet ask_sheet(const char *arguments) {
     Sheet sheet;
     sheet_read(out, &sheet);
     free(out);
+    return sheet;
+}
+
+/* A table that the program wrote into the folder. */
+static Sheet file_sheet(const char *name) {
+    char path[400], *csv;
+    Sheet sheet;
+    snprintf(path, sizeof path, "%s/%s", folder, name);
+    csv = test_read(path, NULL);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(csv);
+    sheet_read(csv, &sheet);
+    free(csv);
     return sheet;
 }
 
@@ -554,6 +566,102 @@ static void fit_words(void) {
     test_folder_done();
 }
 
+/* ---- one readiness everywhere ---- */
+
+/* Means over the draws that `fit` wrote, each added up load by load. */
+static void mean_of_draws(const Sheet *draws, int day, int from, double share,
+                          double mean[3]) {
+    double before = first_mean(), each = 1 / (double)draws->rows;
+    mean[0] = mean[1] = mean[2] = 0;
+    for (size_t i = 0; i < draws->rows; i++) {
+        double fitness = number_at(draws, i, "k1") *
+                         kept_of(day, number_at(draws, i, "tau1"), before,
+                                 false, from, share);
+        double fatigue = number_at(draws, i, "k2") *
+                         kept_of(day, number_at(draws, i, "tau2"), before,
+                                 false, from, share);
+        mean[0] += each * fitness;
+        mean[1] += each * fatigue;
+        mean[2] += each * (number_at(draws, i, "p0") + fitness - fatigue);
+    }
+}
+
+static void check_means(const Sheet *simulated, const Sheet *draws, int from,
+                        double share) {
+    static const int days[] = {3, LOGGED - 1, 91, EVENT};
+    for (int i = 0; i < 4; i++) {
+        size_t row = (size_t)days[i];
+        double mean[3];
+        mean_of_draws(draws, days[i], from, share, mean);
+        ASSERT_NEAR(number_at(simulated, row, "fitness"), mean[0], 1e-7);
+        ASSERT_NEAR(number_at(simulated, row, "fatigue"), mean[1], 1e-7);
+        ASSERT_NEAR(number_at(simulated, row, "readiness"), mean[2], 1e-7);
+    }
+}
+
+/* The event's readiness in a table of tapers. */
+static double told(const char *arguments, const char *option) {
+    Sheet s = ask_sheet(arguments);
+    double readiness = number_at(
+        &s, find_row(&s, "option", option, "athlete", "wing-07"), "readiness");
+    sheet_free(&s);
+    return readiness;
+}
+
+/* "Readiness today" of the report's table, and half of its last digit. */
+static double told_today(const char *arguments, double *half) {
+    char *page = ask(arguments), *end;
+    char *at = strstr(page, "data-title=\"readiness today\"");
+    double today;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    at = strchr(at, '>') + 1;
+    today = strtod(at, &end);
+    CU_ASSERT(end > at);
+    for (*half = .5; at < end && *at != '.'; at++)
+        ;
+    for (at++; at < end; at++)
+        *half /= 10;
+    free(page);
+    return today;
+}
+
+/* What is shown of a day is the mean over the draws, not a model of means or
+ * medians: in every command, for tests that tell little. */
+static void one_readiness(void) {
+    Sheet draws, none, taper;
+    double mean[3], today, half;
+    open_season(false);
+    write_tests(6, false);
+    test_file(5, "wide.csv",
+              "parameter,value,spread,unit,source\n"
+              "kind,two-component,,,invented\np0,0,,,\nk1,1,,,\nk2,2,.5,,\n"
+              "tau1,41,.4,d,\ntau2,12,.7,d,\n");
+    free(ask("fit @ --model @/wide.csv --out @/p --format text --quiet"));
+    draws = file_sheet("p/wing-07-model-draws.csv");
+    CU_ASSERT(draws.rows > 1000);
+    none = ask_sheet("simulate @ --model @/p/wing-07-model.csv --csv");
+    taper = ask_sheet(
+        "simulate @ --model @/p/wing-07-model.csv --csv --option 7x60");
+    check_means(&none, &draws, 0, 1);
+    check_means(&taper, &draws, EVENT - 7, .4);
+    mean_of_draws(&draws, EVENT, 0, 1, mean);
+    ASSERT_NEAR(told("taper @ --model @/p/wing-07-model.csv --csv", "none"),
+                mean[2], 1e-7);
+    mean_of_draws(&draws, EVENT, EVENT - 7, .4, mean);
+    ASSERT_NEAR(told("compare @ --model @/p/wing-07-model.csv --csv "
+                     "--option none --option 7x60",
+                     "7x60"),
+                mean[2], 1e-7);
+    mean_of_draws(&draws, LOGGED - 1, 0, 1, mean);
+    today = told_today("report @ --model @/p/wing-07-model.csv --quiet", &half);
+    CU_ASSERT(fabs(today - mean[2]) <= half + 1e-9);
+    CU_ASSERT(half < 1);
+    sheet_free(&draws);
+    sheet_free(&none);
+    sheet_free(&taper);
+    test_folder_done();
+}
+
 /* ---- manual pages ---- */
 
 /* Each option that `help` lists of a command stands on its page. */
@@ -771,6 +879,7 @@ static void limits_lifted(void) {
 }
 
 static const TestCase cases[] = {{"simulate_days", simulate_days},
+                                 {"one_readiness", one_readiness},
                                  {"simulate_text", simulate_text},
                                  {"load_weeks", load_weeks},
                                  {"load_kilometres", load_kilometres},

@@ -531,6 +531,161 @@ static void wider(void) {
     CU_ASSERT(wider_higher > 0);
 }
 
+/* ---- one readiness everywhere ---- */
+
+/* The rows of a table that a command printed, cut at its commas. */
+typedef struct {
+    char *text, *row[ROWS_MOST];
+    size_t rows; /* row[0] is the heading */
+} Printed;
+
+static Printed print_table(const char *arguments) {
+    Printed p = {.rows = 0};
+    char *err;
+    int code = test_command(arguments, folder, &p.text, &err);
+    if (code != 0)
+        fprintf(stderr, "%s: exit %d: %s", arguments, code, err);
+    CU_ASSERT_EQUAL_FATAL(code, 0);
+    for (char *at = strtok(p.text, "\n"); at; at = strtok(NULL, "\n"))
+        if (p.rows < ROWS_MOST)
+            p.row[p.rows++] = at;
+    free(err);
+    return p;
+}
+
+/* A cell, valid until the next call. */
+static const char *printed_cell(const Printed *p, size_t row,
+                                const char *heading) {
+    static char cell[60];
+    size_t column = 0, length = strlen(heading);
+    const char *at = p->row[0];
+    while (strncmp(at, heading, length) != 0 ||
+           (at[length] && at[length] != ',')) {
+        at = strchr(at, ',');
+        CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+        at++, column++;
+    }
+    for (at = p->row[row]; column > 0; column--)
+        at = strchr(at, ',') + 1;
+    snprintf(cell, sizeof cell, "%.*s", (int)strcspn(at, ","), at);
+    return cell;
+}
+
+/* NAN of a blank cell. */
+static double printed_number(const Printed *p, size_t row,
+                             const char *heading) {
+    const char *cell = printed_cell(p, row, heading);
+    return *cell ? strtod(cell, NULL) : NAN;
+}
+
+/* The row in which a column reads so; p->rows if there is none. */
+static size_t printed_row(const Printed *p, const char *heading,
+                          const char *reads) {
+    size_t row = 1;
+    while (row < p->rows && strcmp(printed_cell(p, row, heading), reads) != 0)
+        row++;
+    return row;
+}
+
+/* What an aim makes of the event's days, which end a curve. */
+static double aimed(const Printed *curve, Aim aim) {
+    size_t first = printed_row(curve, "phase", "event"), last = curve->rows - 1;
+    double sum = 0, lowest = INFINITY;
+    CU_ASSERT_FATAL(first <= last);
+    for (size_t row = first; row <= last; row++) {
+        double readiness = printed_number(curve, row, "readiness");
+        sum += readiness;
+        lowest = fmin(lowest, readiness);
+    }
+    return aim == AIM_FIRST    ? printed_number(curve, first, "readiness")
+           : aim == AIM_LAST   ? printed_number(curve, last, "readiness")
+           : aim == AIM_LOWEST ? lowest
+                               : sum / (double)(last - first + 1);
+}
+
+/* Tests that tell little, or none. */
+static void write_tests(gsl_rng *rng, const Plot *p) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    int count = test_whole(rng, 0, 1) ? test_whole(rng, 2, 9) : 0;
+    text_add(&text, "date,athlete,test,value\n");
+    for (int i = 0; i < count; i++)
+        text_add(&text, "%s,wing-07,Jump,%.2f\n",
+                 date_write(day, day_zero(&plain) +
+                                     (Date)(i * (p->days - 1) / count)),
+                 test_between(rng, 30, 40));
+    test_file(3, "tests.csv", text_of(&text));
+    text_free(&text);
+}
+
+/* Each of them in a third of the rounds: their own tests, or what is published
+ * where there are none; a kind that is not linear; models of a file's spreads
+ * that are tied to a test's unit. */
+static const char *const asked[] = {"", " --model busso-2003",
+                                    " --model @/wide.csv"};
+
+static const char wide[] = "parameter,value,spread,unit,source\n"
+                           "kind,two-component,,,invented\np0,30,,cm,\n"
+                           "k1,.002,.5,,\nk2,.004,.6,,\ntau1,40,.4,d,\n"
+                           "tau2,12,.7,d,\n";
+
+#define TAPER "4x60"
+
+static Printed print_round(const char *command, int round, const Plot *p) {
+    char words[300];
+    bool curve = strncmp(command, "simulate", 8) == 0;
+    snprintf(words, sizeof words, "%s @ --quiet --csv%s%s%s", command,
+             asked[round % 3], curve ? "" : " --aim ",
+             curve ? "" : aim_names[p->aim]);
+    return print_table(words);
+}
+
+static size_t readings; /* so far */
+
+static bool same_reading(const Printed *p, size_t row, double readiness) {
+    readings++;
+    return row < p->rows &&
+           test_near(printed_number(p, row, "readiness"), readiness, 1e-7);
+}
+
+static bool readiness_differs(gsl_rng *rng, int round, Plot *p) {
+    Printed none, cut, tapers, options;
+    double without, with;
+    bool same;
+    write_log(p, &plain);
+    write_week(p, &plain);
+    write_event(p, &plain);
+    write_tests(rng, p);
+    test_file(4, "wide.csv", wide);
+    none = print_round("simulate", round, p);
+    cut = print_round("simulate --option " TAPER, round, p);
+    tapers = print_round("taper", round, p);
+    options = print_round("compare --option none --option " TAPER, round, p);
+    without = aimed(&none, p->aim);
+    with = aimed(&cut, p->aim);
+    same =
+        same_reading(&tapers, printed_row(&tapers, "tag", "none"), without) &&
+        same_reading(&options, 1, without) &&
+        same_reading(&options, printed_row(&options, "option", TAPER), with);
+    for (size_t row = 1; same && row < none.rows; row++)
+        if (strcmp(printed_cell(&none, row, "phase"), "logged") == 0)
+            same = same_reading(&cut, row,
+                                printed_number(&none, row, "readiness"));
+    free(none.text);
+    free(cut.text);
+    free(tapers.text);
+    free(options.text);
+    return !same;
+}
+
+/* A day's readiness is the same in the curve of `simulate`, among the tapers
+ * and among the options compared, under every aim. */
+static void one_readiness(void) {
+    readings = 0;
+    CU_ASSERT_EQUAL(count_rounds(7010, 60, readiness_differs), 0);
+    CU_ASSERT(readings > (size_t)rounds(1500));
+}
+
 static const TestCase cases[] = {{"form_of_files", form_of_files},
                                  {"one_minute", one_minute},
                                  {"order_of_rows", order_of_rows},
@@ -540,6 +695,7 @@ static const TestCase cases[] = {{"form_of_files", form_of_files},
                                  {"time_shift", time_shift},
                                  {"tapers", tapers},
                                  {"wider", wider},
+                                 {"one_readiness", one_readiness},
                                  {NULL, NULL}};
 
 const TestSuite suite_properties = {"properties", cases};

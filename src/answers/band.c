@@ -10,10 +10,10 @@
 #include <stdlib.h>
 
 static void from_draws(const Case *c, const Outlook *o, const Timeline *line,
-                       Band *v) {
+                       ReadWhen when, Band *v) {
     size_t n = v->draws;
     v->all = mem_new(n * v->steps, sizeof *v->all);
-    draw_readiness(o, line, case_draws(c), READ_BEFORE, case_anchor(c), v->all);
+    draw_readiness(o, line, case_draws(c), when, case_anchor(c), v->all);
     for (size_t step = 0; step < v->steps; step++) {
         double *row = v->all + step * n, sum = 0;
         for (size_t i = 0; i < n; i++)
@@ -24,16 +24,18 @@ static void from_draws(const Case *c, const Outlook *o, const Timeline *line,
     }
 }
 
-static void from_model(const Case *c, const Timeline *line, Band *v) {
+static void from_model(const Case *c, const Timeline *line, ReadWhen when,
+                       Band *v) {
     const ResponseParams *p = &case_model(c)->params;
-    kernel_run(p, line, READ_BEFORE, v->low, v->high);
+    kernel_run(p, line, when, v->low, v->high);
     for (size_t step = 0; step < v->steps; step++) {
         v->mean[step] = p->value[PARAM_P0] + v->low[step] - v->high[step];
         v->low[step] = v->high[step] = NAN;
     }
 }
 
-void band_build(const Case *c, const Outlook *o, const double *cut, Band *v) {
+void band_build(const Case *c, const Outlook *o, const double *cut,
+                ReadWhen when, Band *v) {
     Timeline line = o->timeline;
     double *load = mem_new(line.steps, sizeof *load);
     *v = (Band){.steps = line.steps, .draws = case_draws(c)->count};
@@ -43,9 +45,9 @@ void band_build(const Case *c, const Outlook *o, const double *cut, Band *v) {
     outlook_apply(o, cut, load);
     line.load = load;
     if (v->draws)
-        from_draws(c, o, &line, v);
+        from_draws(c, o, &line, when, v);
     else
-        from_model(c, &line, v);
+        from_model(c, &line, when, v);
     free(load);
 }
 
@@ -55,4 +57,53 @@ void band_free(Band *v) {
     free(v->high);
     free(v->all);
     *v = (Band){0};
+}
+
+double band_today(const Case *c) {
+    const Outlook *o = &c->outlook;
+    double *cut = mem_new(o->window, sizeof *cut), today;
+    Band band;
+    band_build(c, o, cut, READ_BEFORE, &band);
+    today = band.mean[o->read_step[o->log_days - 1]];
+    band_free(&band);
+    free(cut);
+    return today;
+}
+
+enum { AT_ONCE = 64 }; /* draws run at a time */
+
+/* Adds a share of each set's readiness at every step. */
+static void add_share(const ResponseParams *set, size_t sets,
+                      const Timeline *line, ReadWhen when, double share,
+                      double *sum) {
+    double *all = mem_new(sets * line->steps, sizeof *all);
+    kernel_batch(sets, set, line, when, all);
+    for (size_t step = 0; step < line->steps; step++)
+        for (size_t i = 0; i < sets; i++)
+            sum[step] += share * all[step * sets + i];
+    free(all);
+}
+
+void band_parts(const Case *c, const Timeline *line, ReadWhen when,
+                double *fitness, double *fatigue) {
+    const Draws *draws = case_draws(c);
+    double share = 1 / (double)draws->count;
+    if (draws->count == 0) {
+        kernel_run(&case_model(c)->params, line, when, fitness, fatigue);
+        return;
+    }
+    for (size_t step = 0; step < line->steps; step++)
+        fitness[step] = fatigue[step] = 0;
+    for (size_t from = 0; from < draws->count; from += AT_ONCE) {
+        ResponseParams fit[AT_ONCE], tired[AT_ONCE];
+        size_t some = 0;
+        for (; some < AT_ONCE && from + some < draws->count; some++) {
+            fit[some] = tired[some] = draws->set[from + some];
+            fit[some].value[PARAM_P0] = tired[some].value[PARAM_P0] = 0;
+            fit[some].value[PARAM_K2] = fit[some].value[PARAM_K3] = 0;
+            tired[some].value[PARAM_K1] = 0;
+        }
+        add_share(fit, some, line, when, share, fitness);
+        add_share(tired, some, line, when, -share, fatigue);
+    }
 }

@@ -4,6 +4,7 @@
  */
 #include "answers/curves.h"
 
+#include "answers/band.h"
 #include "base/mem.h"
 
 #include <math.h>
@@ -13,23 +14,42 @@ static size_t step_of(const Outlook *o, ReadWhen when, size_t day) {
     return when == READ_AFTER ? o->after_step[day] : o->read_step[day];
 }
 
-static void add_band(const Case *c, const Timeline *timeline, ReadWhen when,
-                     Curves *v) {
-    const Draws *draws = case_draws(c);
-    const Outlook *o = &c->outlook;
-    size_t n = draws->count;
-    double *readiness = mem_new(n * timeline->steps, sizeof *readiness);
-    draw_readiness(o, timeline, draws, when, case_anchor(c), readiness);
-    v->low = mem_new(v->days, sizeof *v->low);
-    v->high = mem_new(v->days, sizeof *v->high);
+static void set_readiness(const Case *c, const double *cut, ReadWhen when,
+                          Curves *v) {
+    Band band;
+    band_build(c, &c->outlook, cut, when, &band);
+    v->low = band.draws ? mem_new(v->days, sizeof *v->low) : NULL;
+    v->high = band.draws ? mem_new(v->days, sizeof *v->high) : NULL;
     for (size_t i = 0; i < v->days; i++) {
-        double *row = readiness + step_of(o, when, i) * n;
-        double low = case_shown(c, draws_quantile(row, n, .05));
-        double high = case_shown(c, draws_quantile(row, n, .95));
-        v->low[i] = fmin(low, high);
-        v->high[i] = fmax(low, high);
+        size_t step = step_of(&c->outlook, when, i);
+        double low = case_shown(c, band.low[step]);
+        double high = case_shown(c, band.high[step]);
+        v->readiness[i] = case_shown(c, band.mean[step]);
+        if (band.draws) {
+            v->low[i] = fmin(low, high);
+            v->high[i] = fmax(low, high);
+        }
     }
-    free(readiness);
+    band_free(&band);
+}
+
+static void set_parts(const Case *c, const double *cut, ReadWhen when,
+                      Curves *v) {
+    const Outlook *o = &c->outlook;
+    Timeline timeline = o->timeline;
+    double *load = mem_new(timeline.steps, sizeof *load);
+    double *fitness = mem_new(timeline.steps, sizeof *fitness);
+    double *fatigue = mem_new(timeline.steps, sizeof *fatigue);
+    outlook_apply(o, cut, load);
+    timeline.load = load;
+    band_parts(c, &timeline, when, fitness, fatigue);
+    for (size_t i = 0; i < v->days; i++) {
+        v->fitness[i] = fitness[step_of(o, when, i)];
+        v->fatigue[i] = fatigue[step_of(o, when, i)];
+    }
+    free(load);
+    free(fitness);
+    free(fatigue);
 }
 
 static void set_taper(const Outlook *o, const Option *option, Curves *v) {
@@ -55,36 +75,19 @@ static void set_loads(const Case *c, const double *cut, Curves *v) {
 }
 
 void curves_build(const Case *c, const Option *option, ReadWhen when,
-                  size_t days, bool band, Curves *v) {
+                  size_t days, Curves *v) {
     const Outlook *o = &c->outlook;
-    const ResponseParams *params = &case_model(c)->params;
-    Timeline timeline = o->timeline;
-    double *load = mem_new(timeline.steps, sizeof *load);
-    double *fitness = mem_new(timeline.steps, sizeof *fitness);
-    double *fatigue = mem_new(timeline.steps, sizeof *fatigue);
     double *cut = mem_new(o->window, sizeof *cut);
     *v = (Curves){.c = c, .days = days};
-    option_cuts(option, o->window, cut);
-    outlook_apply(o, cut, load);
-    timeline.load = load;
-    kernel_run(params, &timeline, when, fitness, fatigue);
     v->load = mem_new(days, sizeof *v->load);
     v->fitness = mem_new(days, sizeof *v->fitness);
     v->fatigue = mem_new(days, sizeof *v->fatigue);
     v->readiness = mem_new(days, sizeof *v->readiness);
-    for (size_t i = 0; i < days; i++) {
-        v->fitness[i] = fitness[step_of(o, when, i)];
-        v->fatigue[i] = fatigue[step_of(o, when, i)];
-        v->readiness[i] = case_shown(c, params->value[PARAM_P0] +
-                                            v->fitness[i] - v->fatigue[i]);
-    }
+    option_cuts(option, o->window, cut);
+    set_parts(c, cut, when, v);
+    set_readiness(c, cut, when, v);
     set_loads(c, cut, v);
     set_taper(o, option, v);
-    if (band && case_draws(c)->count > 0)
-        add_band(c, &timeline, when, v);
-    free(load);
-    free(fitness);
-    free(fatigue);
     free(cut);
 }
 

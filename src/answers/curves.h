@@ -8,21 +8,18 @@
 
 #include "cases/case.h"
 
-#include <stdbool.h>
-
 typedef struct {
     const Case *c;
     size_t days;
-    double *load, *fitness, *fatigue, *readiness; /* [days] readiness as the
-                                                     test shows it */
+    double *load, *fitness, *fatigue; /* [days] means over the draws */
+    double *readiness;  /* [days] the same, as the test shows it */
     double *low, *high; /* [days] 5 % and 95 % points; NULL without draws */
     Date taper_from, taper_to; /* DATE_NONE: no taper */
 } Curves;
 
-/* `days` are counted from the outlook's first; `band` asks for low and
- * high. */
+/* `days` are counted from the outlook's first. */
 void curves_build(const Case *c, const Option *option, ReadWhen when,
-                  size_t days, bool band, Curves *curves);
+                  size_t days, Curves *curves);
 
 void curves_free(Curves *curves);
 

@@ -14,9 +14,9 @@ void recovery_build(const BestTaper *v, Recovery *w) {
     const Outlook *o = &c->outlook;
     const Search *s = &v->search;
     double *cut = mem_new(o->window, sizeof *cut);
-    band_build(c, o, cut, &w->none);
+    band_build(c, o, cut, READ_BEFORE, &w->none);
     option_cuts(&s->items[s->recommended].option, o->window, cut);
-    band_build(c, o, cut, &w->taper);
+    band_build(c, o, cut, READ_BEFORE, &w->taper);
     w->level = w->none.mean[o->read_step[o->event_day]];
     free(cut);
 }

@@ -64,7 +64,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
         Option option;
         code = choose_option(&cases[i], &option, status);
         curves_build(&cases[i], &option, call->question->when,
-                     days_shown(&cases[i]), true, &v[i]);
+                     days_shown(&cases[i]), &v[i]);
     }
     if (code == STATUS_OK && call->output.csv)
         simulate_text_csv_header(&call->output);

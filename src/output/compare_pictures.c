@@ -38,7 +38,7 @@ static void strands_build(const Comparison *k, Strands *s) {
     for (size_t i = 0; i < s->options; i++) {
         Curves curves;
         curves_build(k->taper.c, &k->rows[i].option, READ_BEFORE,
-                     s->from + s->days, true, &curves);
+                     s->from + s->days, &curves);
         for (size_t d = 0; d < s->days; d++) {
             size_t cell = d * s->options + i, day = s->from + d;
             s->readiness[cell] = curves.readiness[day]; /* as shown */

@@ -141,7 +141,7 @@ static StatusCode draw_curve(const AthleteFit *f, const Gallery *gallery,
     StatusCode code;
     if (!c->context->models[c->model]->own)
         return STATUS_OK;
-    curves_build(c, &none, READ_BEFORE, c->outlook.log_days, true, &curves);
+    curves_build(c, &none, READ_BEFORE, c->outlook.log_days, &curves);
     code = curves_picture_draw(&curves, "fitted", gallery, paths, status);
     curves_free(&curves);
     return code;

@@ -34,9 +34,9 @@ static void view_build(const JointPeaks *p, View *v) {
     const Outlook *o = &last->wide;
     double *cut = mem_new(o->window, sizeof *cut);
     Band none, taper;
-    band_build(p->c, o, cut, &none);
+    band_build(p->c, o, cut, READ_BEFORE, &none);
     joint_cuts(p->events, p->count - 1, p->joint.recommended, cut);
-    band_build(p->c, o, cut, &taper);
+    band_build(p->c, o, cut, READ_BEFORE, &taper);
     v->from = o->log_days > DAYS_BEFORE ? o->log_days - DAYS_BEFORE : 0;
     v->days = o->event_day + o->event_days - v->from;
     v->planned = column(v->days, NULL);

@@ -4,6 +4,7 @@
  */
 #include "output/report_page.h"
 
+#include "answers/band.h"
 #include "base/mem.h"
 #include "base/progress.h"
 #include "base/stream.h"
@@ -67,7 +68,7 @@ static void add_figures(const Plan *p, Grid *grid) {
     const BestTaper *v = &p->taper;
     const Case *c = v->c;
     double none = v->search.items[0].readiness;
-    double today = score_today(&c->outlook, &case_model(c)->params);
+    double today = band_today(c);
     Spread spread = best_taper_spread(v, &p->option);
     double scale = shown_scale(v, &spread);
     char a[FIGURE_TEXT], b[FIGURE_TEXT];

@@ -93,13 +93,14 @@ void simulate_text_foot(const Case *c, const Output *o) {
     else
         print_wrapped(to,
                       case_model(c)->scaled
-                          ? "5 % and 95 %: nine in ten models drawn from the "
-                            "spreads of the model file lie between them."
-                          : "5 % and 95 %: nine in ten models drawn from the "
-                            "spreads of the model file lie between them, all "
-                            "set equal on the last logged day, since no test "
-                            "tells the level: they show how sure the change "
-                            "since then is.",
+                          ? "Fitness, fatigue and readiness: means over the "
+                            "likely models. 5 % and 95 %: nine in ten of "
+                            "these models lie between."
+                          : "Fitness, fatigue and readiness: means over the "
+                            "likely models. 5 % and 95 %: nine in ten of "
+                            "these models lie between, all set equal on the "
+                            "last logged day, since no test tells the level: "
+                            "they show how sure the change since then is.",
                       79, 2);
     if (!case_model(c)->scaled)
         print_wrapped(to,

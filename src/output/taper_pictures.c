@@ -39,7 +39,7 @@ StatusCode taper_pictures_season(const BestTaper *v, const Gallery *gallery,
     Curves curves;
     StatusCode code;
     curves_build(v->c, &s->items[s->recommended].option, READ_BEFORE,
-                 o->event_day + o->event_days, true, &curves);
+                 o->event_day + o->event_days, &curves);
     code = curves_picture_draw(&curves, "taper", gallery, paths, status);
     curves_free(&curves);
     return code;
