@@ -57,7 +57,12 @@ static void write_model(const void *from, FILE *to) {
 
 static void write_draws(const void *from, FILE *to) {
     const AthleteFit *f = ((const Source *)from)->f;
-    csv_header(to, "p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,sigma");
+    Text heading = {0};
+    for (int p = 0; p < PARAMS; p++)
+        text_add(&heading, "%s,", param_names[p]);
+    text_add(&heading, "sigma");
+    csv_header(to, text_of(&heading));
+    text_free(&heading);
     for (size_t i = 0; i < f->posterior.draws.count; i++) {
         Csv csv;
         csv_begin(&csv, to);
