@@ -9,7 +9,7 @@ static void models(void) {
     static const Row rows[] = {
         {"models --csv", NULL, NULL, 0, NULL,
          "model,kind,p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,half_life_fitness,"
-         "half_life_fatigue,t_n,t_g,source\n"},
+         "half_life_fatigue,t_n,t_g,source,ratio,growth\n"},
         {"models --model nothing-like-it", NULL, NULL, 1,
          "--model: 'nothing-like-it', expected a model file or one of the "
          "names that 'peakward models' lists",
