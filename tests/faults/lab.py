@@ -11,7 +11,7 @@ import tempfile
 STALE = b"what stood here before\n"
 # An empty picture that ends as an SVG file does, and as a GIF does.
 GNUPLOT = """#!/bin/sh
-file=$(sed -n "s/^set output '\\(.*\\)'$/\\1/p")
+file=$(printf %b "$(sed -n 's/^set output "\\(.*\\)"$/\\1/p' | sed 's/\\\\/\\\\0/g')")
 printf '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"></svg>;' >"$file"
 """
 

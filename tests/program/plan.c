@@ -2,7 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "rows.h"
+#include "runs.h"
 #include "test.h"
 
 #include <stdio.h>
@@ -37,17 +37,6 @@ static void changed_within_limits(void) {
     free(out);
     free(err);
     test_folder_done();
-}
-
-/* Without a start_time the event week knows no hours. */
-static void no_start_time(void) {
-    static const Row rows[] = {
-        {"plan @ --quiet", NULL, NULL, 0, NULL, "\nSat 7 Mar START\n"},
-        {"plan @ --quiet", NULL,
-         "events.csv|event,start,start_time\nCup,2026-03-07,10:00\n", 0, NULL,
-         "\nSat 7 Mar 10:00 START\n"},
-        {NULL, NULL, NULL, 0, NULL, NULL}};
-    run_rows(rows);
 }
 
 /* The README's first hour, from the spreadsheet to what is printed. */
@@ -168,7 +157,6 @@ static void plan(void) {
 static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"changed_within_limits", changed_within_limits},
-    {"no_start_time", no_start_time},
     {"plan", plan},
     {"handouts", handouts},
     {NULL, NULL}};

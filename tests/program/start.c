@@ -2,7 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "rows.h"
+#include "runs.h"
 #include "test.h"
 
 #include <stdio.h>
@@ -13,24 +13,9 @@
 
 /* A new folder is whole, passes the check, and answers; nothing in it is
  * overwritten. */
-static void start(void) {
-    static const Row rows[] = {
-        {"start", NULL, NULL, 2, "start: no folder given, expected the name",
-         NULL},
-        {"help --man nope", NULL, NULL, 2, "help: 'nope' is not a command",
-         NULL},
-        {"start @/a @/b", NULL, NULL, 2,
-         "one word too many; expected one folder", NULL},
-        {"start @/a --csv", NULL, NULL, 2,
-         "'--csv' is not an option of this command", NULL},
-        {"start /dev/null/x", NULL, NULL, 3, "/dev/null/x", NULL},
-        {"start @ --today 2026-11-25", NULL, NULL, 0,
-         "sessions.csv: warning: is there already and stays as it is",
-         "week.csv"},
-        {NULL, NULL, NULL, 0, NULL, NULL}};
+static void start_whole(void) {
     const char *folder;
     char *out, *err, *check;
-    run_rows(rows);
     folder = test_folder();
     CU_ASSERT_EQUAL(run("start @/new --today 2026-11-25", folder, &out, &err),
                     0);
@@ -98,6 +83,6 @@ static void start_clock(void) {
 }
 
 static const TestCase cases[] = {
-    {"start", start}, {"start_clock", start_clock}, {NULL, NULL}};
+    {"start_whole", start_whole}, {"start_clock", start_clock}, {NULL, NULL}};
 
 const TestSuite suite_program_start = {"program", cases};

@@ -2,7 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "rows.h"
+#include "runs.h"
 #include "test.h"
 
 #include <errno.h>

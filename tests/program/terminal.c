@@ -3,7 +3,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "rows.h"
+#include "runs.h"
 #include "test.h"
 
 #include "base/text.h"
@@ -57,7 +57,7 @@ static void odd_words(void) {
     } rows[] = {
         {0, "start @/" ODD_NAME " --today 2026-11-25"},
         {1, "start @/" ODD_NAME},
-        {3, "start /dev/null/" ODD_NAME},
+        {3, "start @/" ODD_NAME ".csv/" ODD_NAME},
         {0, "check @/" ODD_NAME},
         {0, "check @/" ODD_NAME "/sessions.csv"},
         {3, "check @/" ODD_NAME "/nope.csv"},
