@@ -662,6 +662,54 @@ static void one_readiness(void) {
     test_folder_done();
 }
 
+/* ---- training kept ---- */
+
+/* Of the loads on the days from..EVENT-1 that of the last `cut` days is left at
+ * `share`: what is kept of all. */
+static double own_kept(int from, int cut, double share) {
+    double all = 0, kept = 0;
+    for (int d = from; d < EVENT; d++) {
+        all += own_load(d);
+        kept += own_load(d) * (d >= EVENT - cut ? share : 1);
+    }
+    return kept / all;
+}
+
+static double kept_told(const char *arguments, const char *option) {
+    Sheet s = ask_sheet(arguments);
+    double kept = number_at(
+        &s, find_row(&s, "option", option, "athlete", "wing-07"), "kept");
+    sheet_free(&s);
+    return kept;
+}
+
+/* Of the days searched, which a build-up makes more, in both commands and
+ * whatever else is compared; of its own days where an option has more. */
+static void kept_alike(void) {
+    open_season(false);
+    ASSERT_NEAR(kept_told("taper @ --model @/own.csv --csv --max-length 7 "
+                          "--max-cut 60 --shapes step",
+                          "7x60"),
+                own_kept(EVENT - 7, 7, .4), 1e-9);
+    ASSERT_NEAR(kept_told("compare @ --model @/own.csv --csv --max-length 7 "
+                          "--option 7x60 --option 12x50",
+                          "7x60"),
+                own_kept(EVENT - 7, 7, .4), 1e-9);
+    ASSERT_NEAR(kept_told("compare @ --model @/own.csv --csv --max-length 7 "
+                          "--option 7x60 --option 12x50",
+                          "12x50"),
+                own_kept(EVENT - 12, 12, .5), 1e-9);
+    ASSERT_NEAR(kept_told("taper @ --model @/own.csv --csv --max-length 7 "
+                          "--max-cut 60 --shapes step --build-up 10",
+                          "7x60"),
+                own_kept(LOGGED, 7, .4), 1e-9);
+    ASSERT_NEAR(kept_told("compare @ --model @/own.csv --csv --max-length 7 "
+                          "--option 7x60 --option 12x50 --build-up 10",
+                          "7x60"),
+                own_kept(LOGGED, 7, .4), 1e-9);
+    test_folder_done();
+}
+
 /* ---- manual pages ---- */
 
 /* Each option that `help` lists of a command stands on its page. */
@@ -880,6 +928,7 @@ static void limits_lifted(void) {
 
 static const TestCase cases[] = {{"simulate_days", simulate_days},
                                  {"one_readiness", one_readiness},
+                                 {"kept_alike", kept_alike},
                                  {"simulate_text", simulate_text},
                                  {"load_weeks", load_weeks},
                                  {"load_kilometres", load_kilometres},

@@ -33,15 +33,13 @@ StatusCode comparison_build(const Case *c, Comparison *k, Status *status) {
     if (code != STATUS_OK)
         return code;
     name_rows(v, k);
-    k->kept_days = v->longest;
-    for (size_t i = 0; i < k->count; i++)
-        if ((size_t)option_days(&k->rows[i].option) > k->kept_days)
-            k->kept_days = (size_t)option_days(&k->rows[i].option);
     for (size_t i = 0; i < k->count; i++) {
         ComparisonRow *row = &k->rows[i];
+        size_t days = (size_t)option_days(&row->option);
         row->readiness = score_option(&v->score, &row->option);
         row->gain = row->readiness - v->search.items[0].readiness;
-        row->kept = search_kept(&c->outlook, &row->option, k->kept_days);
+        row->kept = search_kept(&c->outlook, &row->option,
+                                days > v->search.days ? days : v->search.days);
         row->spread = best_taper_spread(v, &row->option);
         row->outside = !search_allows(
             &c->outlook, &c->context->question->limits, &row->option);

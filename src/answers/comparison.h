@@ -13,7 +13,9 @@ typedef struct {
     const char *name;
     Option option;
     bool outside; /* of the limits */
-    double readiness, gain, kept;
+    double readiness, gain;
+    double kept; /* as Found.kept; of an option with more days than are
+                    searched, of its own days */
     Spread spread;
 } ComparisonRow;
 
@@ -21,7 +23,6 @@ typedef struct {
     BestTaper taper;
     ComparisonRow *rows;
     size_t count;
-    size_t kept_days; /* [d] over which `kept` is counted */
 } Comparison;
 
 StatusCode comparison_build(const Case *c, Comparison *k, Status *status);

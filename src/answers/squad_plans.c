@@ -74,7 +74,7 @@ static void score_rest(const SquadPlans *s, size_t i) {
         if (search_allows(&v->c->outlook, limits, option))
             s->gain[cell] =
                 score_option(&v->score, option) - v->search.items[0].readiness;
-        s->kept[cell] = search_kept(&v->c->outlook, option, v->longest);
+        s->kept[cell] = search_kept(&v->c->outlook, option, v->search.days);
     }
 }
 

@@ -332,7 +332,6 @@ static void add_pairs(const Comparison *k, Document *doc) {
 static void add_notes(const Context *d, const Comparison *k, size_t count,
                       Document *doc) {
     const BestTaper *v = &k->taper;
-    size_t window = v->c->outlook.window;
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     if (count == 1)
         add_pairs(k, doc);
@@ -341,9 +340,10 @@ static void add_notes(const Context *d, const Comparison *k, size_t count,
         "Gain: over no taper, in per cent of readiness; 90 %% range: where it "
         "lies in 90 of 100 likely models; of the largest: share of "
         "the largest gain possible within the limits by any daily loads; "
-        "training kept: of the load planned for the last %zu days. Every "
-        "probability holds if these models hold.%s",
-        k->kept_days < window ? k->kept_days : window,
+        "training kept: of the load planned for the last %zu days, or for "
+        "those of a longer option. Every probability holds if these models "
+        "hold.%s",
+        v->search.days,
         case_model(v->c)->scaled
             ? ""
             : " Readiness is in the model's own scale: read the shares, not "

@@ -44,7 +44,7 @@ void taper_csv_print(const BestTaper *v, FILE *to) {
     const Search *s = &v->search;
     Found ceiling = {
         .readiness = s->ceiling, .gain = v->possible, .tag = TAG_CEILING};
-    ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, v->longest);
+    ceiling.kept = search_kept_cuts(&v->c->outlook, s->ceiling_cut, s->days);
     for (size_t i = 0; i < s->count; i++) {
         Found found = s->items[i];
         Text spec = {0};

@@ -327,7 +327,7 @@ static void add_legend(const BestTaper *v, Document *doc) {
         "models; helps in: models in which it gains at all; training kept: of "
         "the load planned in the last %zu days. Every probability holds if "
         "these models hold.",
-        s->equal > 1 ? "" : " (here no other comes so near)", v->longest);
+        s->equal > 1 ? "" : " (here no other comes so near)", s->days);
     if (v->possible > 0)
         document_words(
             doc, WORDS_PLAIN,

@@ -459,10 +459,11 @@ StatusCode search_run(const Outlook *o, const Score *score,
     keep_option(s, &none, 0);
     s->items[0].tag = TAG_NONE;
     tour(&t);
+    s->days = t.length;
     s->ceiling = t.none;
     for (size_t i = 0; i < s->count; i++) {
         s->items[i].readiness = t.none + s->items[i].gain;
-        s->items[i].kept = search_kept(o, &s->items[i].option, t.length);
+        s->items[i].kept = search_kept(o, &s->items[i].option, s->days);
     }
     if (s->count == 1)
         return refuse(o, limits, status);

@@ -36,14 +36,16 @@ typedef struct {
     Option option;
     double readiness; /* that counts */
     double gain;      /* over no taper [readiness] */
-    double kept;      /* share of the load planned for the last max_length days
-                         before the event */
+    double kept;      /* share of the load planned for the last `days` of the
+                         search before the event */
     Tag tag;
 } Found;
 
 typedef struct {
     Found *items; /* items[0] is no taper */
     size_t count, room;
+    size_t days;        /* [d] days looked at: those of the longest taper, and
+                           of a build-up where one is allowed */
     size_t best;        /* index; 0 when no taper helps */
     bool none_outside;  /* no taper breaks a limit (a rise of the usual week
                            itself): then the best may lose readiness */
