@@ -766,7 +766,7 @@ static void joint_squad(void) {
 static void plans_of_nobody(void) {
     Sheet s;
     open_season(true);
-    s = ask_sheet("taper @ --plans 2 --csv --model triathlete-swim");
+    s = ask_sheet("taper @ --groups 2 --csv --model triathlete-swim");
     CU_ASSERT_EQUAL(s.rows, 2);
     for (size_t i = 0; i < s.rows; i++) {
         ASSERT_TEXT(cell_at(&s, i, "plans"), "");
@@ -776,7 +776,7 @@ static void plans_of_nobody(void) {
         ASSERT_TEXT(cell_at(&s, i, "worth"), "");
     }
     sheet_free(&s);
-    ask_has("taper @ --plans 2 --model triathlete-swim",
+    ask_has("taper @ --groups 2 --model triathlete-swim",
             "no taper raises readiness in the model, so have no part here");
     ask_has("taper @ --model triathlete-swim",
             "Its fatigue gain is not above its fitness gain");

@@ -669,7 +669,7 @@ static void one_plan(void) {
     size_t count = 0, best = 0, given = MOST;
     folder = test_folder();
     write_squad(1);
-    CU_ASSERT_EQUAL_FATAL(squad_rows("taper @ --csv --quiet --plans 1", rows),
+    CU_ASSERT_EQUAL_FATAL(squad_rows("taper @ --csv --quiet --groups 1", rows),
                           3);
     for (int a = 0; a < 3; a++) {
         count = searched(names[a], items[a], MOST, &possible[a]);
@@ -726,7 +726,7 @@ static void more_plans(void) {
     size_t count, last;
     folder = test_folder();
     write_squad(1);
-    count = squad_rows("taper @ --csv --quiet --plans 8", rows);
+    count = squad_rows("taper @ --csv --quiet --groups 8", rows);
     CU_ASSERT_EQUAL_FATAL(count % 3, 0);
     last = count / 3;
     CU_ASSERT_FATAL(last >= 2);
@@ -754,7 +754,7 @@ static void unequal_windows(void) {
     test_file(2, "events.csv",
               "event,start,athlete,load_per_day\nCup,2026-04-20,,500\n"
               "Trial,2026-04-09,wing-07,300\n");
-    count = squad_rows("taper @ --csv --quiet --event Cup --plans 2", rows);
+    count = squad_rows("taper @ --csv --quiet --event Cup --groups 2", rows);
     CU_ASSERT_EQUAL_FATAL(count, 6);
     for (size_t i = 0; i < count; i++) {
         char arguments[400], *out, *cell[CELLS], *line;
@@ -780,9 +780,9 @@ static void other_unit(void) {
     size_t count;
     folder = test_folder();
     write_squad(1);
-    count = squad_rows("taper @ --csv --quiet --plans 2", rows);
+    count = squad_rows("taper @ --csv --quiet --groups 2", rows);
     write_squad(7);
-    CU_ASSERT_EQUAL_FATAL(squad_rows("taper @ --csv --quiet --plans 2", other),
+    CU_ASSERT_EQUAL_FATAL(squad_rows("taper @ --csv --quiet --groups 2", other),
                           count);
     for (size_t i = 0; i < count; i++) {
         ASSERT_TEXT(other[i].option, rows[i].option);
@@ -802,7 +802,7 @@ static void likely_worth(void) {
     test_file(3, "athletes.csv",
               "athlete,model\nback-01,literature\nback-02,hammer-thrower\n"
               "wing-07,hammer-thrower\n");
-    count = squad_rows("taper @ --csv --quiet --plans 2", rows);
+    count = squad_rows("taper @ --csv --quiet --groups 2", rows);
     CU_ASSERT_EQUAL_FATAL(count, 6);
     for (size_t i = 0; i < count; i++) {
         bool small = rows[i].own_gain - rows[i].gain <= .05 * rows[i].own_gain;
@@ -836,7 +836,7 @@ static void check_picture(const char *name, const char *const *parts) {
 static void pictures(void) {
     folder = test_folder();
     write_squad(1);
-    free(answer("taper @ --quiet --plans 2 --out @/p"));
+    free(answer("taper @ --quiet --groups 2 --out @/p"));
     check_picture("squad-losses.svg",
                   (const char *const[]){"back-01", "wing-07", "A: ", "B: ",
                                         "the plan she gets", NULL});
@@ -846,7 +846,7 @@ static void pictures(void) {
     check_picture(
         "back-01-fan.svg",
         (const char *const[]){"none", "rest", "14x50", "likely range", NULL});
-    free(answer("taper @ --quiet --plans 2 --out @/p --format text"));
+    free(answer("taper @ --quiet --groups 2 --out @/p --format text"));
     free(answer("compare @ --quiet --out @/p --format text"));
     test_folder_done();
 }

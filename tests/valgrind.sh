@@ -10,7 +10,7 @@ rm -rf "$build/started"
 for command in "check data/demo" "load data/demo --weekly" \
     "simulate data/demo --athlete wing-07" "taper data/demo" \
     "compare data/demo" "plan data/demo" "fit data/demo --athlete wing-07" \
-    "taper data/demo --joint --athlete wing-07" "taper data/demo --plans 2" \
+    "taper data/demo --joint --athlete wing-07" "taper data/demo --groups 2" \
     "taper data/demo --models own,busso-2003 --athlete wing-07" \
     "taper data/demo --build-up 20 --athlete wing-07" \
     "lesson all" "report data/demo --athlete wing-07" \

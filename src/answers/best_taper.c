@@ -5,6 +5,7 @@
 #include "answers/best_taper.h"
 
 #include "base/mem.h"
+#include "taper/common.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -43,6 +44,27 @@ Spread best_taper_spread_cuts(const BestTaper *v, const double *cut) {
     return shown(v, draw_scores_cuts(&v->draws, cut, v->work));
 }
 
+/* Recommends what was decided for the athlete with the others. */
+static void recommend(Search *s, const Option *option) {
+    for (size_t i = 0; i < s->count; i++) {
+        if (common_prefer(&s->items[i].option, option) != 0)
+            continue;
+        if (s->recommended > 0)
+            s->items[s->recommended].tag =
+                s->recommended == s->best ? TAG_BEST : TAG_EQUAL;
+        s->recommended = i;
+        s->items[i].tag = i > 0 ? TAG_RECOMMENDED : TAG_NONE;
+        return;
+    }
+}
+
+const Assigned *best_taper_assigned(const Case *c) {
+    const Assigned *all = c->context->assigned;
+    return all && c->event && all[c->athlete].event == c->event
+               ? &all[c->athlete]
+               : NULL;
+}
+
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     const Question *q = c->context->question;
     StatusCode code;
@@ -54,6 +76,8 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     code = search_run(&c->outlook, &v->score, &q->limits, &v->search, status);
     if (code != STATUS_OK)
         name_athlete(c, status);
+    else if (best_taper_assigned(c))
+        recommend(&v->search, &best_taper_assigned(c)->option);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     if (code == STATUS_OK)

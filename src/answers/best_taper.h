@@ -41,6 +41,10 @@ void best_taper_slim(BestTaper *taper, size_t also);
 
 void best_taper_free(BestTaper *v);
 
+/* What was decided for a case with the others (answers/squad_tapers.h) and is
+ * therefore recommended; NULL: nothing. */
+const Assigned *best_taper_assigned(const Case *c);
+
 /* Days before the event in which a session, as planned, takes more readiness
  * then than it gives, over all draws together; 0: none, or a model in which
  * that hangs on the other days. */

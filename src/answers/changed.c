@@ -73,11 +73,14 @@ static void find_change(const Case *now, const Case *before, Change *change) {
 }
 
 StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
+    Context was = *v->c->context;
     Case before;
     BestTaper old;
     const Search *s = &v->search;
     StatusCode code;
     unchanged_build(v->c, &before);
+    was.assigned = was.assigned_before;
+    before.context = &was;
     code = best_taper_build(&before, &old, status);
     if (code == STATUS_OK) {
         const Found *f = &old.search.items[old.search.recommended];

@@ -21,6 +21,17 @@ typedef struct {
     size_t tests;
 } CaseModel;
 
+/* The taper decided for an athlete together with others
+ * (answers/squad_tapers.h). */
+typedef struct {
+    const Event *event; /* NULL: none was decided */
+    Option option;
+    size_t taper, tapers; /* which of how many different ones, from 0 */
+    size_t sharing;       /* athletes who have it, of */
+    size_t athletes;      /* those decided together */
+    bool known;           /* else the gentle end of the published band */
+} Assigned;
+
 /* What the cases of a question share. */
 typedef struct {
     const Question *question;
@@ -33,6 +44,12 @@ typedef struct {
     size_t borrowed; /* the first so many models are another context's */
     bool own_later;  /* the command finds models of an athlete's own tests
                         itself: models_take_own() */
+    Assigned
+        *assigned; /* [athletes of the season]; NULL: each for themselves */
+    Assigned *assigned_before; /* the same from the files alone, where loads are
+                                  otherwise than in them; else NULL */
+    const size_t *changed; /* whose loads are otherwise; NULL: everybody's */
+    size_t changed_count;
 } Context;
 
 /* One athlete with everything that is known of the way to the event. */

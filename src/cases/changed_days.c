@@ -69,8 +69,17 @@ static void warn_of_free_day(Context *d, const Case *c,
     case_warn(d, c, text);
 }
 
+static bool is_changed(const Context *d, size_t athlete) {
+    for (size_t i = 0; d->changed && i < d->changed_count; i++)
+        if (d->changed[i] == athlete)
+            return true;
+    return !d->changed;
+}
+
 void changed_days_apply(Context *d, Case *c) {
     const Question *q = d->question;
+    if (!is_changed(d, c->athlete))
+        return;
     for (size_t i = 0; i < q->change_count; i++) {
         const DayChange *change = &q->changes[i];
         size_t day = (size_t)(change->date - c->daily.first);

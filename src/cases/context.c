@@ -25,6 +25,8 @@ StatusCode context_open(const Question *question, Notes *notes, Context *d) {
 void context_close(Context *d) {
     models_free(d);
     free(d->chosen);
+    free(d->assigned);
+    free(d->assigned_before);
     season_free(d->season);
     *d = (Context){0};
 }

@@ -55,7 +55,11 @@ static void work_on(void *with, size_t piece, void *slot) {
                    .season = line->context->season,
                    .chosen = line->context->chosen,
                    .chosen_count = line->context->chosen_count,
-                   .own_later = line->context->own_later};
+                   .own_later = line->context->own_later,
+                   .assigned = line->context->assigned,
+                   .assigned_before = line->context->assigned_before,
+                   .changed = line->context->changed,
+                   .changed_count = line->context->changed_count};
     for (size_t i = 0; i < line->named_count; i++)
         models_add(d, line->named[i]);
     d->borrowed = d->model_count;

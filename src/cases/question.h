@@ -37,8 +37,9 @@ typedef struct {
     Aim aim;
     ReadWhen when;
     Limits limits;
-    double plate; /* [kg] step of weights on the bar; 0: as given */
-    size_t plans; /* of a squad at most; 0: not asked for */
+    double plate;    /* [kg] step of weights on the bar; 0: as given */
+    size_t groups;   /* common tapers of a squad at most; 0: no bound */
+    bool individual; /* each athlete's own taper is recommended */
     bool weekly, joint, heat, next_test;
     unsigned long seed;
     int threads;

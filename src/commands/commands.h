@@ -33,6 +33,10 @@ typedef StatusCode (*Answer)(const Call *call, const Context *context,
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status);
 
+/* The same, the recommended tapers being decided for the squad together. */
+StatusCode command_on_squad(const Call *call, bool need_event, Answer answer,
+                            Status *status);
+
 StatusCode command_check(const Call *call, Status *status);
 StatusCode command_load(const Call *call, Status *status);
 StatusCode command_simulate(const Call *call, Status *status);

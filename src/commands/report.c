@@ -62,5 +62,5 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
 }
 
 StatusCode command_report(const Call *call, Status *status) {
-    return command_on_cases(call, true, answer, status);
+    return command_on_squad(call, true, answer, status);
 }

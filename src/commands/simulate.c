@@ -85,5 +85,9 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
 }
 
 StatusCode command_simulate(const Call *call, Status *status) {
-    return command_on_cases(call, false, answer, status);
+    const Question *q = call->question;
+    bool together =
+        q->option_count > 0 && text_same(q->options[0].spec, "recommended");
+    return together ? command_on_squad(call, false, answer, status)
+                    : command_on_cases(call, false, answer, status);
 }

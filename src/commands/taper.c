@@ -4,6 +4,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "answers/changed.h"
+#include "answers/squad_tapers.h"
 #include "base/mem.h"
 #include "base/spool.h"
 #include "cases/context.h"
@@ -135,16 +136,17 @@ StatusCode command_taper(const Call *call, Status *status) {
     const Question *q = call->question;
     Answer other = q->joint        ? taper_joint_answer
                    : q->view_count ? taper_models_answer
-                   : q->plans      ? taper_squad_answer
+                   : q->groups     ? taper_squad_answer
                                    : NULL;
     StatusCode code;
     Context d;
     if (other)
         return command_on_cases(call, true, other, status);
     code = context_open(q, call->notes, &d);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK) {
+        squad_tapers_decide(&d);
         code = answer(call, &d, status);
-    else
+    } else
         call->say(call->notes);
     context_close(&d);
     return code;

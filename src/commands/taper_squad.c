@@ -43,7 +43,7 @@ static StatusCode answer_events(Pass *pass, const BestTaper *v, size_t count,
             seen = seen || v[k].c->event == v[i].c->event;
         if (seen)
             continue;
-        squad_plans_build(v, count, v[i].c->event, pass->call->question->plans,
+        squad_plans_build(v, count, v[i].c->event, pass->call->question->groups,
                           &s);
         squad_plans_settle(&s);
         code = answer_event(pass, &s, status);
@@ -75,7 +75,7 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
     (void)d;
     if (count < 2)
         code = status_fail(status, STATUS_DATA,
-                           "--plans: only %s has a log and days before an "
+                           "--groups: only %s has a log and days before an "
                            "event, expected two athletes or more",
                            cases[0].name);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)

@@ -1,4 +1,4 @@
-/* taper_squad: `taper --plans N`: a few plans for a squad, who gets which, and
+/* taper_squad: `taper --groups N`: a few plans for a squad, who gets which, and
  * what each athlete loses against a plan of their own.
  *
  * What is lost is the gain of the athlete's own best option minus that under
@@ -12,7 +12,7 @@
 
 #include "commands/commands.h"
 
-/* The answer of `taper` with --plans. */
+/* The answer of `taper` with --groups. */
 StatusCode taper_squad_answer(const Call *call, const Context *context,
                               const Case *cases, size_t count, Status *status);
 

@@ -419,10 +419,10 @@ static StatusCode take_models(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
-static StatusCode take_plans(Request *r, const char *value, Status *status) {
-    long plans = 0;
-    take_whole("plans", value, 1, GROUPS_MOST, &plans, status);
-    r->question.plans = (size_t)plans;
+static StatusCode take_groups(Request *r, const char *value, Status *status) {
+    long groups = 0;
+    take_whole("groups", value, 1, GROUPS_MOST, &groups, status);
+    r->question.groups = (size_t)groups;
     return status->code;
 }
 
@@ -535,6 +535,7 @@ static StatusCode take_sheets(Request *r, const char *value, Status *status) {
 enum {
     FOR_EVENT = FOR_FIT | FOR_MODEL_USE,
     FOR_SEARCH = FOR_MODEL_USE,
+    FOR_SQUAD = FOR_MODEL_USE,
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
     FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE |
                    FOR_MODELS | FOR_LESSON,
@@ -599,10 +600,14 @@ static const OptionRule rules[] = {
     {"rest-days", "N", FOR_SEARCH,
      "full rest is tried for at most the last N days (default 3)",
      TAKES(take_rest_days)},
-    {"plans", "N", FOR_TAPER,
-     "squad view: at most N (1 to 8) plans for all, who gets which, and what "
-     "each athlete loses against a plan of her own",
-     TAKES(take_plans)},
+    {"groups", "N", FOR_SQUAD,
+     "at most N (1 to 8) different tapers for the squad; with taper: who gets "
+     "which, and what each athlete loses against one of their own",
+     TAKES(take_groups)},
+    {"individual", NULL, FOR_SQUAD,
+     "recommend each athlete their own taper, not as few common ones as lose "
+     "little",
+     SETS(question.individual)},
     {"missed", "DATE", FOR_SEARCH,
      "the day's sessions were not or will not be done (may be repeated)",
      TAKES(take_missed)},
@@ -711,6 +716,10 @@ static StatusCode read_option(int command, int count, char *const *words,
     const OptionRule *rule = find_rule(command, word, length);
     const char *value = word[length] == '=' ? word + length + 1 : NULL;
     char shown[TEXT_EXCERPT];
+    if (!rule && length == strlen("plans") && strncmp(word, "plans", 5) == 0)
+        return status_fail(status, STATUS_USAGE,
+                           "--plans is named --groups now, expected "
+                           "--groups N");
     if (!rule)
         return status_fail(status, STATUS_USAGE,
                            "%s is not an option of this command; 'peakward "
@@ -750,9 +759,9 @@ static void judge_events(const Request *r, Status *status) {
         status_fail(status, STATUS_USAGE,
                     "--aim: 'lowest' is no sum of days, which --joint needs to "
                     "weigh events; expected first, mean or last");
-    else if (r->question.joint && r->question.plans)
+    else if (r->question.joint && r->question.groups)
         status_fail(status, STATUS_USAGE,
-                    "--plans: cannot go with --joint, expected one of them");
+                    "--groups: cannot go with --joint, expected one of them");
     else if (r->question.joint && r->question.view_count)
         status_fail(status, STATUS_USAGE,
                     "--models: cannot go with --joint, expected --model for "
@@ -816,17 +825,21 @@ static void judge_together(int command, const Request *r, Status *status) {
                     "--option: %s is one too many; this command takes one, "
                     "compare takes several",
                     text_excerpt(shown, r->question.options[1].spec));
-    if (r->question.plans && r->question.view_count)
+    if (r->question.groups && r->question.view_count)
         status_fail(status, STATUS_USAGE,
-                    "--plans: cannot go with --models, expected one of them");
+                    "--groups: cannot go with --models, expected one of them");
+    if (r->question.groups && r->question.individual)
+        status_fail(status, STATUS_USAGE,
+                    "--individual: cannot go with --groups, expected one of "
+                    "them");
     if (!r->csv && (r->question.parts || r->no_header))
         status_fail(status, STATUS_USAGE,
                     "--%s: expected --csv with it, whose rows can be put "
                     "together",
                     r->question.parts ? "part" : "no-header");
-    if (r->question.parts && r->question.plans)
+    if (r->question.parts && r->question.groups)
         status_fail(status, STATUS_USAGE,
-                    "--part: cannot go with --plans, which weighs all "
+                    "--part: cannot go with --groups, which weighs all "
                     "athletes, expected one of them");
     judge_events(r, status);
 }

@@ -8,6 +8,18 @@
 
 #include <math.h>
 
+/* A to Z, then A1 ... of the taper that the squad's answer gives them. */
+static void csv_group(Csv *csv, const BestTaper *v) {
+    const Assigned *a = best_taper_assigned(v->c);
+    Text group = {0};
+    if (a)
+        text_add(&group, "%c", (char)('A' + (int)(a->taper % 26)));
+    if (a && a->taper >= 26)
+        text_add(&group, "%zu", a->taper / 26);
+    csv_text(csv, text_of(&group));
+    text_free(&group);
+}
+
 static void csv_row(const BestTaper *v, const Found *f, const char *spec,
                     const char *shape, FILE *to) {
     Spread spread = best_taper_spread(v, &f->option);
@@ -32,12 +44,14 @@ static void csv_row(const BestTaper *v, const Found *f, const char *spec,
     csv_text(&csv, tag_names[f->tag]);
     csv_number(&csv, spread.gain_low);
     csv_number(&csv, spread.gain_high);
+    csv_group(&csv, v);
     csv_end(&csv);
 }
 
 void taper_csv_header(const Output *o) {
     output_header(o, "athlete,event,option,length,cut,shape,readiness,low,high,"
-                     "gain,share,kept,beats_none,tag,gain_low,gain_high");
+                     "gain,share,kept,beats_none,tag,gain_low,gain_high,"
+                     "group");
 }
 
 void taper_csv_print(const BestTaper *v, FILE *to) {
@@ -50,8 +64,8 @@ void taper_csv_print(const BestTaper *v, FILE *to) {
         Text spec = {0};
         const char *shape = shape_names[option_shape(&found.option)];
         option_write(&found.option, &spec);
-        if (i == s->best && i == s->recommended && i > 0) {
-            found.tag = TAG_BEST;
+        if (i == s->recommended && (i == s->best ? i > 0 : i == 0 && s->best)) {
+            found.tag = i == 0 ? TAG_NONE : TAG_BEST;
             csv_row(v, &found, text_of(&spec), shape, to);
             found.tag = TAG_RECOMMENDED;
         }

@@ -316,18 +316,32 @@ static void add_costs(const BestTaper *v, bool named, Document *doc) {
 
 /* ---- notes ---- */
 
+static const char *how_decided(const BestTaper *v) {
+    const Assigned *a = best_taper_assigned(v->c);
+    return a && !a->known
+               ? "Recommended: the gentle end of the published band, "
+                 "for want of tests that tell more."
+           : v->c->context->question->individual || !a || a->athletes == 1
+               ? "Recommended: for each athlete alone."
+               : "Recommended: decided for the squad together, as few "
+                 "different tapers as cost it at most 5 % of the gain that is "
+                 "possible and nobody over 15 % of their own (--individual: "
+                 "each one's own; --groups N: at most N).";
+}
+
 static void add_legend(const BestTaper *v, Document *doc) {
-    const Search *s = &v->search;
     char share[FIGURE_TEXT], most[FIGURE_TEXT];
     document_words(
         doc, WORDS_PLAIN,
-        "Recommended: the option that keeps the most training among those that "
-        "differ by less than 5 %% in expected gain%s. Gain: over no taper, in "
+        "%s Among options that differ by less than 5 %% in expected gain those "
+        "in the published band come first, then fewer parts, then more "
+        "training "
+        "kept. Gain: over no taper, in "
         "per cent of readiness; 90 %% range: where it lies in 90 of 100 likely "
         "models; helps in: models in which it gains at all; training kept: of "
         "the load planned in the last %zu days. Every probability holds if "
         "these models hold.",
-        s->equal > 1 ? "" : " (here no other comes so near)", s->days);
+        how_decided(v), v->days);
     if (v->possible > 0)
         document_words(
             doc, WORDS_PLAIN,
@@ -360,6 +374,20 @@ static void add_notes(const Context *d, const BestTaper *v, size_t count,
     document_close(doc, BLOCK_NOTES);
 }
 
+/* ---- how it was decided ---- */
+
+/* Where no test tells more: what is recommended is no choice of the model. */
+static void add_unknown(const BestTaper *v, Document *doc) {
+    const Assigned *a = best_taper_assigned(v->c);
+    if (a && !a->known)
+        document_words(doc, WORDS_PLAIN,
+                       "Nothing here tells more than the published evidence "
+                       "does (no test shows an effect of training), so this "
+                       "is the gentle end of the published band (8-14 days at "
+                       "41-60 %% less), not the model's choice. Tests tell "
+                       "athletes apart; --model NAME follows a model.");
+}
+
 /* ---- one athlete ---- */
 
 static void add_one(const BestTaper *v, Document *doc) {
@@ -371,6 +399,7 @@ static void add_one(const BestTaper *v, Document *doc) {
     add_tests(v->c->context->models[v->c->model]->tests, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
+    add_unknown(v, doc);
     taper_text_options(v, doc);
     event_days_text_add(v, doc);
     add_deviations(v, doc);
@@ -529,7 +558,8 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
     for (size_t i = 0; i < groups; i++)
         text_free(&t[i].who);
     free(t);
-    if (groups == 1 && v->c->context->model_count == 1)
+    if (groups == 1 && v->c->context->model_count == 1 &&
+        best_taper_assigned(v->c) && best_taper_assigned(v->c)->known)
         document_words(
             doc, WORDS_ITEM,
             "The same for all: with one model and one usual week the log moves "
@@ -541,6 +571,7 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
 static void add_squad(const BestTaper *v, size_t count, Document *doc) {
     add_groups(v, count, doc);
     add_squad_sureness(v, count, doc);
+    add_unknown(v, doc);
     add_squad_table(v, count, doc);
     add_alike(v, count, doc);
     add_costs(&v[0], v->c->context->model_count > 1, doc);

@@ -150,11 +150,17 @@ static void odd_cells(void) {
 
 /* Cells of more than one line, as a spreadsheet may hold. */
 static void odd_lines(void) {
-    static const char *const commands[] = {
-        "check",         "load",           "simulate",
-        "fit",           "taper",          "compare",
-        "plan",          "report",         "plan --out @/out",
-        "taper --joint", "taper --plans 2"};
+    static const char *const commands[] = {"check",
+                                           "load",
+                                           "simulate",
+                                           "fit",
+                                           "taper",
+                                           "compare",
+                                           "plan",
+                                           "report",
+                                           "plan --out @/out",
+                                           "taper --joint",
+                                           "taper --groups 2"};
     const char *folder = test_folder();
     Text log = {0};
     text_add(&log, "date,athlete,session,minutes,rpe\n");

@@ -1,0 +1,250 @@
+/* squad_tapers: see squad_tapers.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/squad_tapers.h"
+
+#include "answers/best_taper.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "cases/each.h"
+#include "cases/models.h"
+#include "taper/common.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* One athlete's options: their numbers in the list of all, and their gains. */
+typedef struct {
+    size_t athlete, count;
+    const Event *event;
+    size_t *option;
+    double *gain;
+    bool known;       /* tests that show an effect, or a model asked for */
+    const char *unit; /* of the gains; NULL: the model's own scale */
+    bool decided;
+} Row;
+
+typedef struct {
+    Context *context;
+    Row *row;
+    size_t rows;
+    Option *option; /* of anybody */
+    size_t options, room;
+    Names specs; /* of the options */
+} Squads;
+
+typedef struct {
+    EachAthlete one;
+    Status status;
+    BestTaper taper;
+} Slot;
+
+/* ---- searching ---- */
+
+static void search_one(void *with, EachAthlete *one) {
+    Slot *slot = (Slot *)one;
+    (void)with;
+    best_taper_build(&one->c, &slot->taper, &slot->status);
+}
+
+/* The number of an option: that in the row before, if it stands in the same
+ * place there, as it nearly always does. */
+static size_t number_of(Squads *s, const Option *option, size_t guess) {
+    Text spec = {0};
+    size_t at;
+    if (guess < s->options && common_prefer(&s->option[guess], option) == 0)
+        return guess;
+    option_write(option, &spec);
+    at = names_add(&s->specs, text_of(&spec), spec.length);
+    text_free(&spec);
+    if (at == s->options) {
+        s->option = mem_grow(s->option, &s->room, at + 1, sizeof *s->option);
+        s->option[s->options++] = *option;
+    }
+    return at;
+}
+
+static bool is_known(const Case *c) {
+    const CaseModel *m = c->context->models[c->model];
+    return m->own || c->context->question->model ||
+           c->context->season->athletes[c->athlete].model;
+}
+
+static bool take_row(void *with, EachAthlete *one) {
+    Squads *s = with;
+    Slot *slot = (Slot *)one;
+    const Search *search = &slot->taper.search;
+    const Row *before = s->rows ? &s->row[s->rows - 1] : NULL;
+    Row row = {.athlete = one->c.athlete, .count = search->count};
+    if (slot->status.code == STATUS_OK) {
+        const Model *model = case_model(&one->c);
+        row.event = one->c.event;
+        row.known = is_known(&one->c);
+        row.unit = model->scaled ? mem_copy(model->unit) : NULL;
+        row.option = mem_new(row.count, sizeof *row.option);
+        row.gain = mem_new(row.count, sizeof *row.gain);
+        for (size_t i = 0; i < row.count; i++) {
+            size_t guess = before && i < before->count ? before->option[i] : i;
+            row.option[i] = number_of(s, &search->items[i].option, guess);
+            row.gain[i] = search->items[i].gain;
+        }
+        s->row[s->rows++] = row;
+    }
+    best_taper_free(&slot->taper);
+    return true;
+}
+
+/* Everybody, not only those asked for; what there is to say is said when they
+ * are. Loads are otherwise than in the files for `changed`. */
+static void search_all(Squads *s, const size_t *changed, size_t count) {
+    Context all = *s->context;
+    Notes unsaid = {0};
+    EachJob each = {.doing = "athletes searched for the squad's answer",
+                    .need_event = true,
+                    .slot = sizeof(Slot),
+                    .work = search_one,
+                    .take = take_row,
+                    .with = s};
+    all.notes = &unsaid;
+    all.changed = changed;
+    all.changed_count = count;
+    all.borrowed = all.model_count;
+    all.models = mem_new(all.model_count, sizeof *all.models);
+    memcpy(all.models, s->context->models,
+           all.model_count * sizeof *all.models);
+    all.model_room = all.model_count;
+    all.chosen_count = all.season->athlete_count;
+    all.chosen = mem_new(all.chosen_count, sizeof *all.chosen);
+    for (size_t i = 0; i < all.chosen_count; i++)
+        all.chosen[i] = i;
+    s->row = mem_new(all.chosen_count, sizeof *s->row);
+    each_run(&all, &each);
+    models_free(&all);
+    free(all.chosen);
+    notes_free(&unsaid);
+}
+
+/* ---- deciding ---- */
+
+static bool together(const Squads *s, const Row *a, const Row *b) {
+    const Athlete *athletes = s->context->season->athletes;
+    return a->event == b->event &&
+           athletes[a->athlete].squad == athletes[b->athlete].squad;
+}
+
+static bool same_unit(const Row *a, const Row *b) {
+    return (!a->unit && !b->unit) ||
+           (a->unit && b->unit && strcmp(a->unit, b->unit) == 0);
+}
+
+static double most_of(const Row *row) {
+    double most = 0;
+    for (size_t i = 0; i < row->count; i++)
+        most = fmax(most, row->gain[i]);
+    return most;
+}
+
+/* Gains of the members as a table, in one unit: where theirs differ, each in
+ * shares of their own best. */
+static double *table_of(const Squads *s, const Row *const *member,
+                        size_t count) {
+    double *gain = mem_new(count * s->options, sizeof *gain);
+    bool alike = true;
+    for (size_t i = 1; i < count; i++)
+        alike = alike && same_unit(member[0], member[i]);
+    for (size_t cell = 0; cell < count * s->options; cell++)
+        gain[cell] = NAN;
+    for (size_t i = 0; i < count; i++) {
+        double most = most_of(member[i]);
+        double by = alike || most == 0 ? 1 : 1 / most;
+        for (size_t k = 0; k < member[i]->count; k++)
+            gain[i * s->options + member[i]->option[k]] =
+                by * member[i]->gain[k];
+    }
+    return gain;
+}
+
+static CommonRule rule_of(const Question *q, bool known) {
+    return !known          ? COMMON_UNKNOWN
+           : q->individual ? COMMON_INDIVIDUAL
+           : q->groups     ? COMMON_BOUNDED
+                           : COMMON_FEWEST;
+}
+
+static void assign(Squads *s, const Row *const *member, size_t count,
+                   bool known, Assigned *into) {
+    const Question *q = s->context->question;
+    double *gain = table_of(s, member, count);
+    CommonTask task = {.athletes = count,
+                       .options = s->options,
+                       .option = s->option,
+                       .gain = gain,
+                       .rule = rule_of(q, known),
+                       .most = q->groups};
+    Common common;
+    size_t *sharing;
+    common_find(&task, &common);
+    sharing = mem_new(common.tapers, sizeof *sharing);
+    for (size_t i = 0; i < count; i++)
+        sharing[common.taper[i]]++;
+    for (size_t i = 0; i < count; i++)
+        into[member[i]->athlete] =
+            (Assigned){.event = member[i]->event,
+                       .option = s->option[common.option[common.taper[i]]],
+                       .taper = common.taper[i],
+                       .tapers = common.tapers,
+                       .sharing = sharing[common.taper[i]],
+                       .athletes = count,
+                       .known = known};
+    common_free(&common);
+    free(sharing);
+    free(gain);
+}
+
+/* Those who are decided with a row. */
+static void decide_with(Squads *s, size_t first, Assigned *into) {
+    const Row **member = mem_new(s->rows, sizeof *member);
+    size_t count = 0;
+    bool known = false;
+    for (size_t i = first; i < s->rows; i++)
+        if (together(s, &s->row[first], &s->row[i])) {
+            s->row[i].decided = true;
+            known = known || s->row[i].known;
+            member[count++] = &s->row[i];
+        }
+    assign(s, member, count, known, into);
+    free(member);
+}
+
+static void free_rows(Squads *s) {
+    for (size_t i = 0; i < s->rows; i++) {
+        free(s->row[i].option);
+        free(s->row[i].gain);
+        free((char *)s->row[i].unit);
+    }
+    free(s->row);
+    free(s->option);
+    names_free(&s->specs);
+}
+
+static Assigned *decide(Context *d, const size_t *changed, size_t count) {
+    Assigned *into = mem_new(d->season->athlete_count, sizeof *into);
+    Squads s = {.context = d};
+    search_all(&s, changed, count);
+    for (size_t i = 0; i < s.rows; i++)
+        if (!s.row[i].decided)
+            decide_with(&s, i, into);
+    free_rows(&s);
+    return into;
+}
+
+void squad_tapers_decide(Context *d) {
+    const Question *q = d->question;
+    Assigned *before = NULL;
+    if (q->change_count > 0 || q->weekdays)
+        before = decide(d, d->chosen, 0);
+    d->assigned = decide(d, d->chosen, d->chosen_count);
+    d->assigned_before = before;
+}

@@ -1,0 +1,24 @@
+/* squad_tapers: the recommended taper of everybody on the way to one event,
+ * decided together.
+ *
+ * All athletes of the season are searched, whoever was asked for, since each
+ * one's answer hangs on the others': those of one squad on the way to one event
+ * get as few common tapers as lose little (taper/common.h). Where nothing is
+ * known of a squad (none of its athletes has tests that show an effect of
+ * training, and no model was asked for), the gentle end of the published band
+ * is for all.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_SQUAD_TAPERS_H
+#define ANSWERS_SQUAD_TAPERS_H
+
+#include "base/status.h"
+#include "cases/case.h"
+
+/* Fills context->assigned, by which best_taper_build() recommends. Athletes who
+ * cannot be searched are left out without a word: whoever asks for them is told
+ * later. */
+void squad_tapers_decide(Context *context);
+
+#endif

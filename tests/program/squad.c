@@ -1,0 +1,230 @@
+/* squad: one answer for a squad, whoever asks for it and with which command.
+ *
+ * The season is invented: eight athletes, 20 weeks, tests that follow a
+ * response with time constants of their own, reckoned here.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "runs.h"
+#include "test.h"
+
+#include "base/date.h"
+#include "base/text.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { PEOPLE = 8, LOGGED = 140, TESTED = 8, SPEC = 80 };
+
+static const double week_load[7] = {480, 620, 420, 700, 280, 560, 0};
+
+/* The load of a day: weeks and people differ. */
+static double load_of(int person, int day) {
+    double wave = 1 + .3 * sin(day / 9. + person) + .2 * sin(2.6 * day);
+    return round(week_load[day % 7] * wave);
+}
+
+/* A reading before each day, but for level and scale: fast and slow ones. */
+static void respond(int person, double reading[LOGGED]) {
+    double tau1 = 30 + 4 * person, tau2 = person < 4 ? 5 + person : 12 + person;
+    double fit = 400 / (exp(1 / tau1) - 1), tired = 400 / (exp(1 / tau2) - 1);
+    for (int day = 0; day < LOGGED; day++) {
+        reading[day] = fit - 1.8 * tired;
+        fit = (fit + load_of(person, day)) * exp(-1 / tau1);
+        tired = (tired + load_of(person, day)) * exp(-1 / tau2);
+    }
+}
+
+static void write_logs(int from, int to) {
+    Date first = date_of((Civil){2026, 1, 5});
+    Text text = {0};
+    char day[DATE_TEXT];
+    text_add(&text, "date,athlete,session,load\n");
+    for (int person = from; person < to; person++)
+        for (int d = 0; d < LOGGED; d++)
+            if (load_of(person, d) > 0)
+                text_add(&text, "%s,wing-%02d,Court,%.0f\n",
+                         date_write(day, first + d), person + 1,
+                         load_of(person, d));
+    test_file(0, "sessions.csv", text_of(&text));
+    text_free(&text);
+}
+
+static void write_tests(int from, int to) {
+    Date first = date_of((Civil){2026, 1, 5});
+    double reading[LOGGED];
+    Text text = {0};
+    char day[DATE_TEXT];
+    text_add(&text, "date,athlete,test,value\n");
+    for (int person = from; person < to; person++) {
+        respond(person, reading);
+        for (int k = 0; k < TESTED; k++) {
+            int d = 20 + 15 * k + person;
+            text_add(&text, "%s,wing-%02d,Jump height (cm),%.2f\n",
+                     date_write(day, first + d), person + 1,
+                     40 + reading[d] / 1500 + .2 * sin(7. * d));
+        }
+    }
+    test_file(1, "tests.csv", text_of(&text));
+    text_free(&text);
+}
+
+static void write_squad(int from, int to, bool tested) {
+    write_logs(from, to);
+    if (tested)
+        write_tests(from, to);
+    test_file(2, "events.csv", "event,start\nRegional cup,2026-06-20\n");
+    test_file(3, "week.csv",
+              "weekday,session,load\nmon,Court,480\ntue,Court,620\n"
+              "wed,Court,420\nthu,Court,700\nfri,Court,280\nsat,Court,560\n");
+}
+
+/* The specs recommended, by `compare`, one an athlete in order. */
+static size_t recommended(const char *folder, const char *more,
+                          char specs[PEOPLE][SPEC]) {
+    char words[200], *out = NULL, *err = NULL, *line, *rest;
+    size_t count = 0;
+    snprintf(words, sizeof words,
+             "compare @ --csv --quiet --option recommended%s", more);
+    CU_ASSERT_EQUAL(run(words, folder, &out, &err), 0);
+    line = strtok_r(out, "\n", &rest);
+    while ((line = strtok_r(NULL, "\n", &rest)) && count < PEOPLE) {
+        char *at = line;
+        for (int comma = 0; comma < 10; comma++)
+            at = strchr(at, ',') + 1;
+        at += *at == '"';
+        snprintf(specs[count++], SPEC, "%.*s", (int)strcspn(at, "\""), at);
+        if (at[-1] != '"') /* gains stand behind it */
+            specs[count - 1][strcspn(specs[count - 1], ",")] = '\0';
+    }
+    free(out);
+    free(err);
+    return count;
+}
+
+static size_t different(char specs[PEOPLE][SPEC], size_t count) {
+    size_t found = 0;
+    for (size_t i = 0; i < count; i++) {
+        bool seen = false;
+        for (size_t k = 0; k < i; k++)
+            seen = seen || strcmp(specs[i], specs[k]) == 0;
+        found += !seen;
+    }
+    return found;
+}
+
+/* Fewer tapers than one's own each; one where one is asked for; the same
+ * whoever is asked for, and in whatever order the rows stand. */
+static void together(void) {
+    char all[PEOPLE][SPEC], own[PEOPLE][SPEC], one[PEOPLE][SPEC];
+    const char *folder = test_folder();
+    char words[40];
+    write_squad(0, PEOPLE, true);
+    CU_ASSERT_EQUAL(recommended(folder, "", all), PEOPLE);
+    CU_ASSERT_EQUAL(recommended(folder, " --individual", own), PEOPLE);
+    CU_ASSERT(different(all, PEOPLE) >= 1 &&
+              different(all, PEOPLE) <= different(own, PEOPLE));
+    CU_ASSERT(different(own, PEOPLE) > 1);
+    CU_ASSERT_EQUAL(recommended(folder, " --groups 1", one), PEOPLE);
+    CU_ASSERT_EQUAL(different(one, PEOPLE), 1);
+    for (int i = 0; i < PEOPLE; i += 3) {
+        snprintf(words, sizeof words, " --athlete wing-%02d", i + 1);
+        CU_ASSERT_EQUAL(recommended(folder, words, one), 1);
+        ASSERT_TEXT(one[0], all[i]);
+    }
+    test_folder_done();
+}
+
+/* taper, plan and simulate say what compare says. */
+static void every_command(void) {
+    char all[PEOPLE][SPEC], part[2 * SPEC], *out, *err, *again;
+    const char *folder = test_folder();
+    write_squad(0, PEOPLE, true);
+    recommended(folder, "", all);
+    CU_ASSERT_EQUAL(run("taper @ --csv --quiet", folder, &out, &err), 0);
+    for (int i = 0; i < PEOPLE; i++) {
+        char *at = out;
+        bool found = false;
+        snprintf(part, sizeof part,
+                 strchr(all[i], ',') ? "wing-%02d,Regional cup,\"%.70s\","
+                                     : "wing-%02d,Regional cup,%.70s,",
+                 i + 1, all[i]);
+        for (; (at = strstr(at, part)); at++)
+            found = found || strstr(at, ",recommended,") < strchr(at, '\n');
+        CU_ASSERT(found);
+    }
+    free(out);
+    free(err);
+    for (int i = 0; i < PEOPLE; i += 4) {
+        snprintf(part, sizeof part, "plan @ --csv --quiet --athlete wing-%02d",
+                 i + 1);
+        CU_ASSERT_EQUAL(run(part, folder, &out, &err), 0);
+        free(err);
+        snprintf(part, sizeof part,
+                 "plan @ --csv --quiet --athlete wing-%02d --option %.70s",
+                 i + 1, all[i]);
+        CU_ASSERT_EQUAL(run(part, folder, &again, &err), 0);
+        CU_ASSERT_STRING_EQUAL(out, again);
+        free(out);
+        free(again);
+        free(err);
+    }
+    test_folder_done();
+}
+
+/* With no test in the squad: half volume for eight days, and it is said why. */
+static void untested(void) {
+    char all[PEOPLE][SPEC], own[PEOPLE][SPEC], *out, *err;
+    const char *folder = test_folder();
+    write_squad(0, 3, false);
+    CU_ASSERT_EQUAL(recommended(folder, "", all), 3);
+    CU_ASSERT_EQUAL(recommended(folder, " --individual", own), 3);
+    for (int i = 0; i < 3; i++) {
+        ASSERT_TEXT(all[i], all[0]);
+        ASSERT_TEXT(own[i], all[0]);
+    }
+    CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 8x50 --option "
+                        "recommended --athlete wing-01",
+                        folder, &out, &err),
+                    0);
+    ASSERT_HAS(out, all[0]);
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("taper @ --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "8 days with 50 % less volume");
+    ASSERT_HAS(out, "Nothing here tells more than the published evidence");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
+/* Two squads in one file are decided apart: each as if it were alone. */
+static void two_squads(void) {
+    char both[PEOPLE][SPEC], alone[PEOPLE][SPEC];
+    const char *folder = test_folder();
+    Text text = {0};
+    write_squad(0, PEOPLE, true);
+    text_add(&text, "athlete,squad\n");
+    for (int i = 0; i < PEOPLE; i++)
+        text_add(&text, "wing-%02d,%s\n", i + 1, i < 4 ? "north" : "south");
+    test_file(4, "athletes.csv", text_of(&text));
+    text_free(&text);
+    CU_ASSERT_EQUAL(recommended(folder, "", both), PEOPLE);
+    test_folder_done();
+    folder = test_folder();
+    write_squad(0, 4, true);
+    CU_ASSERT_EQUAL(recommended(folder, "", alone), 4);
+    for (int i = 0; i < 4; i++)
+        ASSERT_TEXT(both[i], alone[i]);
+    test_folder_done();
+}
+
+static const TestCase cases[] = {{"squad_together", together},
+                                 {"squad_every_command", every_command},
+                                 {"squad_untested", untested},
+                                 {"squad_two", two_squads},
+                                 {NULL, NULL}};
+
+const TestSuite suite_program_squad = {"program", cases};
