@@ -24,6 +24,10 @@ tests/check_floors.sh
 make --no-print-directory format-check
 echo "layout: clang-format agrees"
 
+title "the demo, short enough to be read"
+quiet tests/demo.sh "$build/peakward" "$build/demo"
+[ "$(wc -l <"$build/step.log")" -lt 60 ]
+
 title "an installed program"
 tests/install.sh "$build"
 

@@ -14,7 +14,7 @@ mkdir -p "$out"
 echo "\$ peakward taper $season"
 echo
 "$peakward" taper $season --quiet >"$out/taper.txt"
-awk -v RS= -v ORS='\n\n' 'NR <= 2 { print }' "$out/taper.txt"
+awk -v RS= -v ORS='\n\n' 'NR <= 3 || /\nathlete / { print }' "$out/taper.txt"
 echo "\$ peakward plan $season --athlete $one     (its last week)"
 echo
 "$peakward" plan $season --athlete $one --quiet >"$out/plan.txt"

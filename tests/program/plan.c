@@ -154,11 +154,29 @@ static void plan(void) {
     test_folder_done();
 }
 
+/* Every command line of README.md and the manual pages (tests/examples.py). */
+static void examples(void) {
+    const char *const words[] = {"/bin/sh", "-c",
+                                 "set -e; folder=$(mktemp -d)\n"
+                                 "trap 'rm -rf \"$folder\"' EXIT\n"
+                                 "src/packaging/manual.sh \"$0\" \"$folder\"\n"
+                                 "/usr/bin/python3 tests/examples.py \"$0\" "
+                                 "README.md \"$folder\"/man/*",
+                                 test_program(), NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_HAS(out, " commands ran");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+}
+
 static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
     {"handouts", handouts},
+    {"examples", examples},
     {NULL, NULL}};
 
 const TestSuite suite_program_plan = {"program", cases};
