@@ -341,7 +341,7 @@ static void add_legend(const BestTaper *v, Document *doc) {
         "models; helps in: models in which it gains at all; training kept: of "
         "the load planned in the last %zu days. Every probability holds if "
         "these models hold.",
-        how_decided(v), v->days);
+        how_decided(v), v->search.days);
     if (v->possible > 0)
         document_words(
             doc, WORDS_PLAIN,
