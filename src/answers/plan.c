@@ -142,8 +142,20 @@ double plan_share_of_day(const Plan *p, Date date) {
     return usual > 0 ? 100 * load / usual : NAN;
 }
 
+/* First day to come that was told otherwise than in the files. */
+static Date first_changed(const Case *c) {
+    const Question *q = c->context->question;
+    Date today = c->context->season->today, first = c->event->start;
+    if (q->weekdays)
+        return today + 1 < first ? today + 1 : first;
+    for (size_t i = 0; i < q->change_count; i++)
+        if (q->changes[i].date > today && q->changes[i].date < first)
+            first = q->changes[i].date;
+    return first;
+}
+
 Date plan_first_cut(const Plan *p, size_t count) {
-    Date first = p[0].taper.c->event->start;
+    Date first = first_changed(p[0].taper.c);
     for (size_t k = 0; k < count; k++)
         for (size_t i = 0; i < p[k].sheet.count; i++)
             if (plan_was_cut(&p[k].sheet.rows[i]) &&

@@ -7,12 +7,24 @@
 #include "base/mem.h"
 #include "base/progress.h"
 #include "commands/commands.h"
+#include "output/event_sheet.h"
 #include "output/plan_csv.h"
 #include "output/plan_files.h"
 #include "output/plan_text.h"
 #include "season/check.h"
 
 #include <stdlib.h>
+
+static void print_text(const Plan *p, size_t count, const Output *o) {
+    Document doc = {0};
+    plan_text(p, count, o->sessions, &doc);
+    for (size_t i = 0; i < count && o->event_week; i++) {
+        EventWeek sheet;
+        event_week_build(p[i].taper.c, &sheet);
+        event_sheet(&sheet, &doc);
+    }
+    output_document(o, &doc);
+}
 
 static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
@@ -32,7 +44,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
         plan_csv_print(&p[i], call->output.to);
     if (code == STATUS_OK && !call->output.csv)
-        plan_text_print(p, count, &call->output);
+        print_text(p, count, &call->output);
     if (code == STATUS_OK && call->output.folder)
         code = plan_files_write(&call->output, p, count, status);
     for (size_t i = 0; i < count; i++)

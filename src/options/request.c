@@ -693,6 +693,10 @@ static const OptionRule rules[] = {
      "athletes worked on at a time; changes no result (default: the "
      "processors)",
      TAKES(take_threads)},
+    {"sessions", NULL, FOR_PLAN,
+     "by day and session: who does what (for a squad always)", SETS(sessions)},
+    {"event-week", NULL, FOR_PLAN,
+     "also the event week: food, fluid, hours, warm-up", SETS(event_week)},
     {"notes", NULL, FOR_NOTES,
      "assumptions, method, sources and statistics as well", SETS(notes)},
     {"quiet", NULL, FOR_ALL, "no notices and warnings", SETS(question.quiet)},
@@ -892,6 +896,8 @@ Output request_output(const Request *r, FILE *to) {
                     .csv = r->csv,
                     .no_header = r->no_header,
                     .notes = r->notes,
+                    .sessions = r->sessions,
+                    .event_week = r->event_week,
                     .quiet = r->question.quiet,
                     .folder = r->out,
                     .format = r->format};

@@ -38,6 +38,7 @@ typedef struct {
     char *out; /* NULL: not given */
     PictureFormat format;
     bool csv, no_header;
+    bool sessions, event_week; /* of a plan */
     bool notes;   /* assumptions, method, sources as well */
     char *lesson; /* its name; NULL: not given */
     int sheets;   /* worksheets, one a student; 0: not given */

@@ -73,68 +73,70 @@ void event_sheet_time(const EventWeek *s, const EventStep *step, Text *text) {
         text_add(text, "%02d:%02d", minute / 60, minute % 60);
 }
 
-static void print_amounts(const EventWeek *s, FILE *to) {
+static void add_amounts(const EventWeek *s, Document *doc) {
     for (size_t i = 0; i < s->amount_count; i++) {
         Text text = {0};
-        text_add(&text, "- ");
-        event_sheet_amount(s, &s->amounts[i], "CAUTION", &text);
-        print_wrapped(to, text_of(&text), 79, 2);
+        event_sheet_amount(s, &s->amounts[i], "Caution", &text);
+        document_words(doc, WORDS_ITEM, "%s", text_of(&text));
         text_free(&text);
     }
 }
 
-static void print_steps(const EventWeek *s, FILE *to) {
+static void add_steps(const EventWeek *s, Document *doc) {
+    static const GridColumn columns[] = {{"", false}, {"", false}};
+    Grid grid;
+    grid_start(&grid, columns, 2);
     for (size_t i = 0; i < s->step_count; i++) {
         Text text = {0};
         event_sheet_time(s, &s->steps[i], &text);
-        while (text.length < 18)
-            text_add(&text, " ");
-        text_add(&text, "%s", s->steps[i].what);
-        print_wrapped(to, text_of(&text), 79, 18);
+        while (text.length > 0 && text.data[text.length - 1] == ' ')
+            text.data[--text.length] = '\0';
+        grid_cell(&grid, "%s", text_of(&text));
+        grid_cell(&grid, "%s", s->steps[i].what);
         text_free(&text);
     }
+    document_table(doc, &grid, "");
 }
 
-static void print_head(const EventWeek *s, FILE *to) {
+/* Whose amounts these are, and for which body mass. */
+static void add_mass(const EventWeek *s, Document *doc) {
     const Case *c = s->c;
-    Text text = {0};
-    text_add(&text, "%s: event week for %s", c->name, c->event->name);
+    const Athlete *a = &c->context->season->athletes[c->athlete];
     if (s->minor)
-        text_add(&text, ". Under 18, so there are no amounts here: %s",
-                 eventweek_minor);
-    else if (season_mass_doubtful(&c->context->season->athletes[c->athlete]))
-        text_add(&text,
-                 "; the mass in athletes.csv (%.3g kg) looks like another "
-                 "unit, so amounts are per kilogram of body mass",
-                 c->context->season->athletes[c->athlete].mass);
+        document_words(doc, WORDS_PLAIN,
+                       "Under 18, so there are no amounts here: %s.",
+                       eventweek_minor);
+    else if (season_mass_doubtful(a))
+        document_words(doc, WORDS_PLAIN,
+                       "The mass in athletes.csv (%.3g kg) looks like another "
+                       "unit, so amounts are per kilogram of body mass.",
+                       a->mass);
     else if (isfinite(s->mass))
-        text_add(&text, ", for a body mass of %.3g kg (%.0f lb)", s->mass,
-                 s->mass / .45359237);
+        document_words(doc, WORDS_PLAIN,
+                       "For a body mass of %.3g kg (%.0f lb).", s->mass,
+                       s->mass / .45359237);
     else
-        text_add(&text, "; athletes.csv has no mass_kg or mass_lb, so amounts "
-                        "are per kilogram of body mass");
-    text_add(&text, ".");
-    print_wrapped(to, text_of(&text), 79, 2);
-    text_free(&text);
+        document_words(doc, WORDS_PLAIN,
+                       "athletes.csv has no mass_kg or mass_lb, so amounts are "
+                       "per kilogram of body mass.");
 }
 
-void event_sheet_print(const EventWeek *s, FILE *to) {
-    print_head(s, to);
-    fputc('\n', to);
-    print_wrapped(to, eventweek_cautions[0], 79, 0);
-    fputc('\n', to);
-    print_amounts(s, to);
-    fputc('\n', to);
-    fputs("Hours and habits (common practice, no source)\n\n", to);
+void event_sheet(const EventWeek *s, Document *doc) {
+    document_words(doc, WORDS_HEADING, "%s: event week for %s", s->c->name,
+                   s->c->event->name);
+    add_mass(s, doc);
+    document_words(doc, WORDS_CAUTION, "%s", eventweek_cautions[0]);
+    add_amounts(s, doc);
+    document_words(doc, WORDS_HEADING,
+                   "Hours and habits (common practice, no source)");
     if (s->c->event->minute < 0)
-        print_wrapped(to,
-                      "events.csv gives no start_time: the day's order without "
-                      "the hours. Warm-ups begin 45 min before a start.",
-                      79, 0);
+        document_words(doc, WORDS_PLAIN,
+                       "events.csv gives no start_time: the day's order "
+                       "without the hours. Warm-ups begin 45 min before a "
+                       "start.");
     if (event_minutes_taken(s->c->event))
-        print_wrapped(to, event_sheet_taken, 79, 0);
-    print_steps(s, to);
-    fputc('\n', to);
+        document_words(doc, WORDS_PLAIN, "%s", event_sheet_taken);
+    add_steps(s, doc);
     for (int i = 1; eventweek_cautions[i]; i++)
-        print_wrapped(to, eventweek_cautions[i], 79, 0);
+        document_words(doc, WORDS_CAUTION, "%s", eventweek_cautions[i]);
 }

@@ -7,8 +7,7 @@
 #define OUTPUT_EVENT_SHEET_H
 
 #include "answers/event_week.h"
-
-#include <stdio.h>
+#include "present/document.h"
 
 /* Said beside start times that are not in events.csv but taken. */
 extern const char event_sheet_taken[];
@@ -23,6 +22,6 @@ void event_sheet_amount(const EventWeek *sheet, const EventAmount *amount,
 void event_sheet_time(const EventWeek *sheet, const EventStep *step,
                       Text *text);
 
-void event_sheet_print(const EventWeek *sheet, FILE *to);
+void event_sheet(const EventWeek *sheet, Document *doc);
 
 #endif

@@ -15,6 +15,8 @@ typedef struct {
     FILE *to;
     bool csv, no_header;
     bool notes;         /* assumptions, method, sources as well */
+    bool sessions;      /* a plan by day and session */
+    bool event_week;    /* a plan with its event week */
     bool quiet;         /* no progress line */
     const char *folder; /* for pictures and files; NULL: none */
     PictureFormat format;

@@ -6,10 +6,8 @@
 
 #include "base/outfile.h"
 #include "output/event_sheet.h"
-#include "output/footer.h"
 #include "output/plan_text.h"
 #include "output/plan_words.h"
-#include "output/taper_warnings.h"
 #include "present/calendar.h"
 
 typedef struct {
@@ -17,24 +15,26 @@ typedef struct {
     const char *who; /* the athlete, for identifiers */
 } Sheet;
 
+/* The notes are of the squad's answer, not of the sheet. */
+static void print_sheet(Document *doc, FILE *to) {
+    document_print(doc, false, to);
+    document_free(doc);
+}
+
 static void fill_plan(const void *from, FILE *to) {
     const Sheet *s = from;
-    const BestTaper *taper = &s->plan->taper;
     Document doc = {0};
-    plan_text_one(s->plan, to);
-    taper_warnings(&taper, 1, &doc);
-    footer_notes(taper->c, &doc);
-    footer_caution_one(taper->c, &doc);
-    plan_text_legend(s->plan, 1, to);
-    document_print(&doc, false, to);
-    document_free(&doc);
+    plan_text_sheet(s->plan, &doc);
+    print_sheet(&doc, to);
 }
 
 static void fill_event_week(const void *from, FILE *to) {
     const Sheet *s = from;
     EventWeek sheet;
+    Document doc = {0};
     event_week_build(s->plan->taper.c, &sheet);
-    event_sheet_print(&sheet, to);
+    event_sheet(&sheet, &doc);
+    print_sheet(&doc, to);
 }
 
 /* One entry a session of an event's day. */

@@ -1,4 +1,5 @@
-/* plan_text: plans as text, day by day, and the squad at a glance.
+/* plan_text: the answer of `plan` as it is read: one athlete's day by day, a
+ * squad's by day and session.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -8,13 +9,10 @@
 #include "answers/plan.h"
 #include "output/output.h"
 
-#include <stdio.h>
+/* `sessions`: by day and session of one athlete as well. */
+void plan_text(const Plan *p, size_t count, bool sessions, Document *doc);
 
-void plan_text_one(const Plan *p, FILE *to);
-
-/* Only of signs that stand in one of the plans. */
-void plan_text_legend(const Plan *p, size_t count, FILE *to);
-
-void plan_text_print(const Plan *p, size_t count, const Output *o);
+/* The sheet that one athlete gets. */
+void plan_text_sheet(const Plan *p, Document *doc);
 
 #endif

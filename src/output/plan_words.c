@@ -32,7 +32,7 @@ void plan_words_session(const PlanRow *row, Text *text) {
         text_add(text, ": %.0f %% of the usual volume", 100 * (1 - row->cut));
     }
     if (isfinite(row->rpe))
-        text_add(text, ", rating %g", row->rpe);
+        text_add(text, ", RPE %g", row->rpe);
     if (row->keep)
         text_add(text, " (stays)");
 }
@@ -100,11 +100,9 @@ static void add_readiness(const Plan *p, Text *text) {
     text_add(text, " Readiness at the event (%s): %s", case_model(v->c)->unit,
              words_figure(now, case_shown(v->c, p->rounded), scale));
     if (isfinite(spread.readiness_low))
-        text_add(text, ", 5-95 %% %s to %s",
+        text_add(text, " (90 %% range %s to %s)",
                  words_figure(now, spread.readiness_low, scale),
                  words_figure(other, spread.readiness_high, scale));
-    text_add(text, "; by the unrounded taper %s",
-             words_figure(now, case_shown(v->c, p->ideal), scale));
     text_add(text, ", without a taper %s.",
              words_figure(now, case_shown(v->c, v->search.items[0].readiness),
                           scale));
@@ -113,18 +111,15 @@ static void add_readiness(const Plan *p, Text *text) {
 void plan_words_outcome(const Plan *p, Text *text) {
     const BestTaper *v = &p->taper;
     double none = v->search.items[0].readiness;
-    char number[FIGURE_TEXT];
     double share = search_share(p->rounded - none, v->possible);
+    char number[FIGURE_TEXT];
     if (!isfinite(share))
         return;
-    text_add(text, "%s brings %s of the possible gain",
-             v->c->context->season->has_week
-                 ? "In whole sets and steps of 5 min this plan"
-                 : "This plan",
+    text_add(text, "This plan brings %s of the largest gain possible",
              words_percent(number, share));
     if (v->c->context->season->has_week)
         text_add(
-            text, "; the taper it is rounded from brings %s",
+            text, "; before rounding to whole sets and 5 minutes %s",
             words_percent(number, search_share(p->ideal - none, v->possible)));
     text_add(text, ".");
     if (case_model(v->c)->scaled)
@@ -133,7 +128,7 @@ void plan_words_outcome(const Plan *p, Text *text) {
 
 const char *plan_words_cost(char buffer[FIGURE_TEXT], double cost) {
     if (cost > .995)
-        snprintf(buffer, FIGURE_TEXT, "> 99 %%");
+        snprintf(buffer, FIGURE_TEXT, "all of it");
     else
         snprintf(buffer, FIGURE_TEXT, "%.0f %%", 100 * cost);
     return buffer;
@@ -146,9 +141,6 @@ void plan_words_marks(const Plan *p, size_t count, Text *text) {
             most = fmax(most, p[i].cost[row]);
     if (100 * most < PLAN_COST_SHOWN)
         return;
-    text_add(text, "'! 8 %%': missing it costs 8 %% of what a taper can gain, "
-                   "so look after that one. ");
-    if (most > .995)
-        text_add(text, "'! > 99 %%': it costs more than a taper can gain here, "
-                       "which is little. ");
+    text_add(text, "'! 8 %%': missing it costs 8 %% of what a taper can gain "
+                   "('all of it': as much or more), so look after that one. ");
 }

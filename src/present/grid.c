@@ -221,13 +221,16 @@ static size_t line_length(const char *text, size_t width) {
     return taken;
 }
 
+static void print_words(FILE *to, const char *text, size_t width, int hang);
+
 /* Some of a table's columns, side by side. */
 typedef struct {
     const Grid *grid;
     int pick[GRID_COLUMNS];
     size_t width[GRID_COLUMNS];
     int count;
-    bool wraps; /* the last one of them */
+    size_t room; /* columns of the terminal */
+    bool wraps;  /* the last one of them */
 } Strip;
 
 /* The next line of a cell, padded; moves `cell` on. */
@@ -312,7 +315,7 @@ static void strip_print(const Strip *s, FILE *to) {
              group++) {
             if (row > 0)
                 fputc('\n', to);
-            fprintf(to, "%s\n", grid->groups[group].title);
+            print_words(to, grid->groups[group].title, s->room, 2);
         }
         strip_row(s, row, to);
     }
@@ -348,7 +351,7 @@ static int strip_take(Strip *s, int from, size_t width) {
 }
 
 void grid_fit(const Grid *grid, FILE *to, size_t width) {
-    Strip strip = {.grid = grid};
+    Strip strip = {.grid = grid, .room = width};
     for (int next = 1, first = 1; first || next < grid->count; first = 0) {
         if (!first)
             fputc('\n', to);
