@@ -70,7 +70,11 @@ static const GridColumn columns[] = {
     {"curve", false},       {"p0", true},       {"k1", true},
     {"k2", true},           {"tau1,\nd", true}, {"tau2,\nd", true},
     {"tau_rise,\nd", true}, {"k3", true},       {"tau3,\nd", true},
-    {"t_n,\nd", true},      {"misfit", true},   {"gain", true}};
+    {"ratio", true},        {"growth", true},   {"t_n,\nd", true},
+    {"misfit", true},       {"gain", true}};
+
+_Static_assert(sizeof columns / sizeof *columns == PARAMS + 4,
+               "a column for each parameter, and four more");
 
 /* A row a curve; the columns of parameters that the kind does not have are
  * left out. */
