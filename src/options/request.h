@@ -39,11 +39,11 @@ typedef struct {
     PictureFormat format;
     bool csv, no_header;
     bool sessions, event_week; /* of a plan */
-    bool notes;   /* assumptions, method, sources as well */
-    char *lesson; /* its name; NULL: not given */
-    int sheets;   /* worksheets, one a student; 0: not given */
-    bool list;    /* --list: the lessons */
-    bool play;    /* --play: try the model in the terminal */
+    bool notes;                /* assumptions, method, sources as well */
+    char *lesson;              /* its name; NULL: not given */
+    int sheets;                /* worksheets, one a student; 0: not given */
+    bool list;                 /* --list: the lessons */
+    bool play;                 /* --play: try the model in the terminal */
     bool help;
 } Request;
 
