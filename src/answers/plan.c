@@ -17,6 +17,36 @@ static void round_weights(Prescription *s, double plate) {
                 fmax(plate, plate * floor(s->rows[i].kg / plate + .5));
 }
 
+/* The last event between the log and this one. */
+static const Event *on_the_way(const Case *c) {
+    const Season *s = c->context->season;
+    const Event *last = NULL;
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *e = &s->events[i];
+        Date end = e->start + (Date)e->days;
+        if (event_concerns(e, c->athlete) && end <= c->event->start &&
+            end > c->outlook.first + (Date)c->outlook.log_days &&
+            (!last || end > last->start + (Date)last->days))
+            last = e;
+    }
+    return last;
+}
+
+/* Training until an event on the way is that event's plan's to tell. */
+static void begin_behind(Plan *p, const Case *c) {
+    Prescription *s = &p->sheet;
+    size_t kept = 0;
+    p->before = on_the_way(c);
+    p->from = c->outlook.first + (Date)c->outlook.log_days;
+    if (!p->before)
+        return;
+    p->from = p->before->start + (Date)p->before->days;
+    for (size_t i = 0; i < s->count; i++)
+        if (s->rows[i].date >= p->before->start)
+            s->rows[kept++] = s->rows[i];
+    s->count = kept;
+}
+
 /* What missing a session takes from readiness at the event: only of sessions
  * that could be cut in the days before it. */
 static double cost_of(const Plan *p, const PlanRow *row) {
@@ -53,6 +83,7 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     if (p->given)
         p->option = best_taper_option(s, q->options[0].spec);
     prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
+    begin_behind(p, c);
     p->ideal = score_option(&p->taper.score, &p->option);
     p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
     if (q->plate > 0)

@@ -10,6 +10,9 @@
 
 typedef struct {
     BestTaper taper;
+    const Event *before; /* the last one on the way, until whose end its own
+                            plan holds; NULL: none */
+    Date from;           /* the day after its last, or after the log */
     Option option;
     bool given; /* by --option */
     Prescription sheet;

@@ -137,20 +137,26 @@ static void week_title(const Plan *p, size_t from, size_t to, PlanView view,
     text_free(&title);
 }
 
-/* Days before the first cut. */
-static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
-    const Outlook *o = &p->taper.c->outlook;
-    Date from = o->first + (Date)o->log_days;
+static void until(Date last, PlanView view, Grid *grid) {
     Text text = {0};
-    if (from >= first)
-        return;
     text_add(&text, "until ");
-    add_day(view, first - 1, &text);
+    add_day(view, last, &text);
     grid_cell(grid, "%s", text_of(&text));
     if (view.load)
         grid_cell(grid, "%s", "");
-    grid_cell(grid, "as usual");
     text_free(&text);
+}
+
+/* Days before the first cut. */
+static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
+    if (p->before) {
+        until(p->from - 1, view, grid);
+        grid_cell(grid, "as the plan for %s says", p->before->name);
+    }
+    if (p->from < first) {
+        until(first - 1, view, grid);
+        grid_cell(grid, "as usual");
+    }
 }
 
 void plan_days(const Plan *p, PlanView view, Document *doc) {

@@ -149,11 +149,16 @@ static void legend(Page *page, const Plan *p) {
 }
 
 static void put_plan(Page *page, const Plan *p) {
+    Text before = {0};
     size_t next;
     named_heading(page, p->taper.c,
                   p->taper.c->context->season->has_week
                       ? "day by day, in whole sets and steps of 5 min"
                       : "day by day");
+    plan_words_before(p, &before);
+    if (before.length)
+        page_paragraph(page, text_of(&before));
+    text_free(&before);
     page_columns(page);
     for (size_t i = 0; i < p->sheet.count; i = next) {
         next = plan_week_end(p, i);

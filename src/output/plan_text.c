@@ -125,8 +125,21 @@ static void add_title(const Plan *p, size_t count, Document *doc) {
     text_free(&text);
 }
 
+/* Behind an event on the way. */
+static void add_before(const Plan *p, Document *doc) {
+    Text text = {0};
+    plan_words_before(p, &text);
+    if (text.length)
+        document_words(doc, WORDS_ITEM,
+                       "%s plan --event prints that plan, taper --joint weighs "
+                       "both events.",
+                       text_of(&text));
+    text_free(&text);
+}
+
 static void add_one(const Plan *p, Document *doc) {
     add_lead(p, doc);
+    add_before(p, doc);
     plan_days(p, (PlanView){.load = true}, doc);
     add_outcome(p, doc);
     add_broken(p, doc);
@@ -141,14 +154,30 @@ static bool one_event(const Plan *p, size_t count) {
     return true;
 }
 
+static void add_squad_lead(const Plan *p, size_t count, Document *doc) {
+    const Plan *behind = p; /* one behind an event on the way, if any is */
+    Date first = plan_first_cut(p, count);
+    Text text = {0};
+    char day[DATE_TEXT];
+    while (behind + 1 < p + count && !behind->before)
+        behind++;
+    if (behind->before && behind->from < first)
+        text_add(&text, " From %s until", date_write_short(day, behind->from));
+    else if (!behind->before)
+        text_add(&text, " Until");
+    if (text.length)
+        text_add(&text, " %s everything is as usual.",
+                 date_write_short(day, first - 1));
+    document_words(doc, WORDS_LEAD, "Who does what, by day and session.%s",
+                   text_of(&text));
+    add_before(behind, doc);
+    text_free(&text);
+}
+
 /* Plans of the same event together, those of each event on their own. */
 static void add_squad(const Plan *p, size_t count, Document *doc) {
     if (one_event(p, count)) {
-        char day[DATE_TEXT];
-        document_words(doc, WORDS_LEAD,
-                       "Who does what, by day and session. Until %s "
-                       "everything is as usual.",
-                       date_write_short(day, plan_first_cut(p, count) - 1));
+        add_squad_lead(p, count, doc);
         plan_days_squad(p, count, (PlanView){0}, doc);
     } else {
         for (size_t k = 0; k < count; k++) {

@@ -53,6 +53,32 @@ void plan_words_exercise(const PlanRow *row, Text *text) {
         text_add(text, " (stays)");
 }
 
+/* Is there training on the day after the event before? */
+static bool trains_at_once(const Plan *p) {
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (p->sheet.rows[i].date == p->from && p->sheet.rows[i].load > 0 &&
+            !p->sheet.rows[i].event)
+            return true;
+    return false;
+}
+
+void plan_words_before(const Plan *p, Text *text) {
+    char last[DATE_TEXT], next[DATE_TEXT];
+    if (!p->before)
+        return;
+    date_write_short(last, p->from - 1);
+    date_write_short(next, p->from);
+    text_add(text,
+             "Until %s the plan for %s holds; this one begins on %s and "
+             "supposes the usual week until that event.",
+             last, p->before->name, next);
+    if (trains_at_once(p))
+        text_add(text,
+                 " Training on %s, the day after it, is that of the usual "
+                 "week; common practice (no source) is rest or easy movement.",
+                 next);
+}
+
 /* Loads of small size (kilometres, say) need a decimal. */
 int plan_words_digits(const Plan *p) {
     double most = 0;

@@ -22,6 +22,10 @@ void plan_words_exercise(const PlanRow *row, Text *text);
 /* Decimals that the plan's loads deserve. */
 int plan_words_digits(const Plan *plan);
 
+/* Where the plan begins behind another event: whose plan holds until then, and
+ * what is common on the day after. Appended; nothing elsewhere. */
+void plan_words_before(const Plan *plan, Text *text);
+
 /* What rows from..to-1 usually are, time, sets and kilograms moved ("usual
  * 2572; 395 -> 210 min; 41 -> 36 sets"), appended. */
 void plan_words_total(const Plan *plan, size_t from, size_t to, Text *text);

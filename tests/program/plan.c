@@ -78,6 +78,65 @@ static void first_hour(void) {
     test_folder_done();
 }
 
+/* The first date of a plan's table, and its rows of 1 to 9 March. */
+static void plan_of(const char *folder, const char *arguments, char from[11],
+                    size_t *sessions) {
+    char *out, *err;
+    CU_ASSERT_EQUAL(run(arguments, folder, &out, &err), 0);
+    *sessions = 0;
+    from[0] = '\0';
+    for (char *at = strchr(out, '\n'); at && at[1]; at = strchr(at + 1, '\n')) {
+        if (from[0] == '\0')
+            sscanf(at, "\nwing-07,%10[0-9-]", from);
+        *sessions += strncmp(at, "\nwing-07,2026-03-0", 18) == 0;
+    }
+    free(out);
+    free(err);
+}
+
+/* The plan for a later event does not print the usual week on the days of the
+ * taper before the one on the way: it begins with that event. The log
+ * ends on Fri 13 February. */
+static void event_on_the_way(void) {
+    const char *folder = test_folder();
+    char *out, *err, from[11];
+    size_t rows;
+    make_good_log();
+    test_file(0, "sessions.csv", good_log);
+    test_file(1, "events.csv",
+              "event,start,days\nCup,2026-03-06,2\nFinal,2026-03-20,1\n");
+    test_file(2, "week.csv",
+              "weekday,session,kind,minutes,rpe\nmon,Court,skill,60,5\n"
+              "wed,Court,skill,60,5\nsun,Gym,gym,60,6\n");
+    plan_of(folder, "plan @ --model classic --event Cup --csv --quiet", from,
+            &rows);
+    ASSERT_TEXT(from, "2026-02-15"); /* the first session after the log */
+    CU_ASSERT_EQUAL(rows, 5);        /* Sun 1, Mon, Wed, the event's two days */
+    plan_of(folder, "plan @ --model classic --event Final --csv --quiet", from,
+            &rows);
+    ASSERT_TEXT(from, "2026-03-06");
+    CU_ASSERT_EQUAL(rows, 4); /* its two days, Sun 8, Mon 9 */
+    CU_ASSERT_EQUAL(run("plan @ --model classic --event Final --option none "
+                        "--quiet",
+                        folder, &out, &err),
+                    0);
+    ASSERT_HAS(out, "Until Sat 7 Mar the plan for Cup holds; this one begins "
+                    "on Sun 8 Mar");
+    ASSERT_HAS(out, "Training on Sun 8 Mar, the day");
+    ASSERT_HAS(out, "as the plan for Cup says");
+    CU_ASSERT_PTR_NULL(strstr(out, "\nMon 2 Mar"));
+    CU_ASSERT_PTR_NULL(strstr(out, "\nThu 5 Mar"));
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(
+        run("plan @ --model classic --event Cup --quiet", folder, &out, &err),
+        0);
+    CU_ASSERT_PTR_NULL(strstr(out, " holds; this one begins"));
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* What athletes carry home (tests/handouts.py). */
 static void handouts(void) {
     const char *folder = test_folder();
@@ -175,6 +234,7 @@ static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
+    {"event_on_the_way", event_on_the_way},
     {"handouts", handouts},
     {"examples", examples},
     {NULL, NULL}};
