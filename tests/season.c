@@ -1744,7 +1744,7 @@ static void usual_week_of_sessions(void) {
              "2026-03-22,,Rest,other,0,0\n");
     build_usual("athlete");
     CU_ASSERT_EQUAL(usual.draft.days, 14);
-    assert_day(march(23), "Stretching 60,Drills 435");
+    assert_day(march(23), "Stretching 60 kept,Drills 435");
     assert_day(march(26), "Gym 225,Gym 225");
     assert_day(march(28), "");
     assert_day(march(29), "Swim 62");

@@ -9,12 +9,15 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* To the nearest weight that the bar allows. */
+/* To the next weight below that the bar allows, never above what was given: one
+ * under the first step stays. */
 static void round_weights(Prescription *s, double plate) {
-    for (size_t i = 0; i < s->count; i++)
-        if (isfinite(s->rows[i].kg))
-            s->rows[i].kg =
-                fmax(plate, plate * floor(s->rows[i].kg / plate + .5));
+    for (size_t i = 0; i < s->count; i++) {
+        double *kg = &s->rows[i].kg;
+        double below = plate * floor(*kg / plate + 1e-9);
+        if (below > 0)
+            *kg = fmin(*kg, below);
+    }
 }
 
 /* The last event between the log and this one. */

@@ -591,7 +591,7 @@ static const OptionRule rules[] = {
      "shapes searched (default step,linear,exponential,two-step,rest)",
      TAKES(take_shapes)},
     {"plate", "KG", FOR_PLAN | FOR_REPORT,
-     "round kilograms to steps of KG, the bar's smallest (2.5)",
+     "round kilograms down to steps of KG, the bar's smallest (2.5)",
      TAKES(take_plate)},
     {"min-week-load", "PERCENT", FOR_SEARCH,
      "each week of the taper, counted back from the event, keeps at least so "

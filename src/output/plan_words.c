@@ -35,6 +35,8 @@ void plan_words_session(const PlanRow *row, Text *text) {
         text_add(text, ", RPE %g", row->rpe);
     if (row->keep)
         text_add(text, " (stays)");
+    else if (row->at_least)
+        text_add(text, " (no shorter)");
 }
 
 /* "Back squat  5 -> 2 x 5 at 80 % of 1RM". */
@@ -45,7 +47,10 @@ void plan_words_exercise(const PlanRow *row, Text *text) {
                  row->reps);
     else
         text_add(text, "%.0f x %g", row->sets, row->reps);
-    if (isfinite(row->kg))
+    if (isfinite(row->kg) && row->kg < row->usual_kg)
+        text_add(text, " at %.4g kg (%.4g rounded down)", row->kg,
+                 row->usual_kg);
+    else if (isfinite(row->kg))
         text_add(text, " at %.4g kg", row->kg);
     else if (isfinite(row->percent))
         text_add(text, " at %g %% of 1RM", row->percent);

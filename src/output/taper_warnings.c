@@ -58,12 +58,28 @@ static void warn(Warnings *w, const char *who, const char *words) {
     text_add(&w->who[at], "%s%s", w->who[at].length ? ", " : "", who);
 }
 
+/* What nothing can be cut of, or NULL. */
+static const char *nothing_to_cut(const Outlook *o) {
+    if (o->may_go > 0)
+        return NULL;
+    if (o->window == 0)
+        return "no day is left to cut: the event is too near.";
+    if (o->stays > 0)
+        return "nothing may be cut: all sessions until the event stay (keep, "
+               "mobility, kinds that are not cut, days as given).";
+    return "nothing can be cut: no training is planned until the event.";
+}
+
 static void warn_no_gain(const BestTaper *v, Warnings *w) {
     Landmarks marks = landmarks_of(&case_model(v->c)->params);
-    const char *why = "There may be nothing to cut in the days left.";
+    const char *why = "", *nothing = nothing_to_cut(&v->c->outlook);
     char words[400];
     if (v->search.best > 0)
         return;
+    if (nothing) {
+        warn(w, v->c->name, nothing);
+        return;
+    }
     if (!isfinite(marks.t_n))
         why = "Its fatigue gain is not above its fitness gain (or it has no "
               "fatigue), so each session helps from the day after and rest "

@@ -132,8 +132,9 @@ static size_t day_as_said(const DayChange *change,
     return 1;
 }
 
+/* Mobility costs little and stays, unless it is named. */
 static bool may_be_cut(const Usual *u, int kind) {
-    return u->cut_kinds == 0 || (u->cut_kinds & 1u << kind);
+    return u->cut_kinds ? u->cut_kinds & 1u << kind : kind != KIND_MOBILITY;
 }
 
 static bool gym_free(const Usual *u, int kind, Date date) {

@@ -42,7 +42,8 @@ typedef struct {
     bool written;      /* the usual week is week.csv's, not drafted */
     Draft draft;
     unsigned cut_kinds; /* bit 1 << SessionKind: sessions of other kinds count
-                           as kept; 0: no such limit */
+                           as kept; 0: all may be cut but
+                           mobility */
     Date gym_free, gym_again; /* gym sessions on the days [gym_free, gym_again)
                                  leave the plan; the same: none do */
 } Usual;

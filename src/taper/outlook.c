@@ -83,12 +83,21 @@ static void set_window(Outlook *o, const Usual *u) {
     }
 }
 
+static void sum_window(Outlook *o) {
+    o->may_go = o->stays = 0;
+    for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
+        o->may_go += o->cuttable[day];
+        o->stays += o->fixed[day];
+    }
+}
+
 void outlook_widen(Outlook *o, const Usual *u) {
     size_t least = o->log_days;
     Date today = u->season->today;
     if (today >= o->first + (Date)least)
         least = (size_t)(today - o->first) + 1;
     o->window = o->event_day > least ? o->event_day - least : 0;
+    sum_window(o);
 }
 
 /* One moment of the timeline: a reading or a load. */
@@ -230,6 +239,7 @@ void outlook_build(const Usual *u, const Daily *d, const Event *event,
     memcpy(o->fixed, d->load, d->days * sizeof *o->fixed);
     for (size_t day = o->log_days; day < o->days; day++)
         plan_day(o, u, day);
+    sum_window(o);
     make_timeline(o, u, d, before);
 }
 

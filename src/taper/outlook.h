@@ -32,6 +32,8 @@ typedef struct {
     double event_load;       /* [load/d] of each of its days */
     bool event_load_guessed; /* from sessions_per_day and the usual load */
     size_t window;           /* [d] days before the event that may be cut */
+    double may_go, stays;    /* [load] planned in the window, may be cut and may
+                                not */
     double *cuttable;        /* [load] planned for each day, may be cut */
     double *fixed;      /* [load] planned or logged for each day, may not */
     int *sessions;      /* of each day, logged or planned */

@@ -75,6 +75,7 @@ static PlanRow *new_row(Prescription *plan, Date date, const char *session) {
                      .usual_sets = NAN,
                      .reps = NAN,
                      .kg = NAN,
+                     .usual_kg = NAN,
                      .percent = NAN,
                      .minutes = NAN,
                      .usual_minutes = NAN,
@@ -103,7 +104,7 @@ static void add_exercise(Sheet *sheet, const Exercise *x, double sets) {
     row->sets = sets;
     row->usual_sets = x->sets;
     row->reps = x->reps;
-    row->kg = x->kg;
+    row->kg = row->usual_kg = x->kg;
     row->percent = x->percent;
     row->rpe = sheet->planned->rpe;
     row->cut = 1 - sets / x->sets;
@@ -133,15 +134,23 @@ static void share_sets(const Sheet *sheet, double *usual, double *given) {
     free(shared);
 }
 
-/* To whole 5 min, at least 5 unless nothing is left. */
-static double round_minutes(double usual, double share) {
-    if (share == 1)
-        return usual;
+/* The fewest minutes that are worth coming for. */
+static double least_minutes(const PlannedSession *p) {
+    double least =
+        isfinite(p->least_minutes) ? p->least_minutes : PRESCRIPTION_LEAST;
+    return fmin(least, p->minutes);
+}
+
+/* To whole 5 min, no fewer than the least unless nothing is left. */
+static double round_minutes(const PlannedSession *p, double share) {
+    double minutes = 5 * floor(p->minutes * share / 5 + .5);
+    if (share == 1 || isnan(p->minutes))
+        return p->minutes;
     if (share <= 0)
         return 0;
     if (share > 1)
-        return fmax(usual, 5 * floor(usual * share / 5 + .5));
-    return fmin(usual, fmax(5, 5 * floor(usual * share / 5 + .5)));
+        return fmax(p->minutes, minutes);
+    return fmin(p->minutes, fmax(least_minutes(p), minutes));
 }
 
 static void set_session_row(Sheet *sheet, PlanRow *row, double share,
@@ -152,6 +161,9 @@ static void set_session_row(Sheet *sheet, PlanRow *row, double share,
     row->rpe = p->rpe;
     row->usual_minutes = p->minutes;
     row->minutes = minutes;
+    row->at_least = share > 0 && sheet->cut > 0 && minutes > 0 &&
+                    minutes == least_minutes(p) &&
+                    p->minutes * (1 - sheet->cut) < minutes - 2.5;
     row->usual_load = p->load;
     row->load = p->load * share;
     row->cut = 1 - share;
@@ -161,7 +173,7 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
     const Season *s = sheet->season;
     double *usual = mem_new(count, sizeof *usual);
     double *given = mem_new(count, sizeof *given);
-    double before = 0, after = 0, minutes = sheet->planned->minutes;
+    double before = 0, after = 0;
     size_t next = 0;
     PlanRow *row = new_row(sheet->plan, sheet->date, sheet->planned->session);
     share_sets(sheet, usual, given);
@@ -170,9 +182,8 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
         after += given[i];
     }
     /* the sets say how long it takes */
-    if (after != before)
-        minutes = floor(minutes * after / before + .5);
-    set_session_row(sheet, row, after / before, minutes);
+    set_session_row(sheet, row, after / before,
+                    round_minutes(sheet->planned, after / before));
     row->usual_sets = before;
     row->sets = after;
     for (size_t i = 0; i < s->exercise_count; i++)
@@ -189,7 +200,7 @@ static void add_plain(Sheet *sheet) {
     PlanRow *row = new_row(sheet->plan, sheet->date, p->session);
     double share = 1 - sheet->cut, minutes = NAN;
     if (isfinite(p->minutes) && p->minutes > 0) {
-        minutes = round_minutes(p->minutes, share);
+        minutes = round_minutes(p, share);
         share = minutes / p->minutes;
     }
     set_session_row(sheet, row, share, minutes);

@@ -4,8 +4,11 @@
  * A session's cut is shared out over its exercises by largest remainder, at
  * least one set of each unless the cut is 100 %; repetitions, kilograms and
  * rating stay, and the minutes follow the sets. Without exercises the minutes
- * are cut, to steps of 5 min.
- * Sessions and exercises marked `keep` stay whole.
+ * are cut. Minutes go in steps of 5, and a session that goes on keeps at least
+ * its `least_minutes` (15 where none are given, or all of a shorter session):
+ * nobody travels for less, and the number of sessions is to stay.
+ * Sessions and exercises marked `keep` stay whole, and so does mobility
+ * (season/usual.h).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -26,11 +29,19 @@ typedef struct {
                                 sums, NAN without exercises */
     double reps;             /* NAN on a session's row */
     double kg, percent;      /* [kg], [% of 1RM] NAN: not given */
+    double usual_kg;         /* [kg] as given, before plates round it */
     double minutes, usual_minutes; /* [min] NAN: not known */
+    bool at_least;                 /* the cut asked for left fewer minutes than
+                                      the session's least: it keeps those */
     double rpe;                    /* NAN: not known */
     double cut;                    /* share of the volume cut, as rounded */
     double load, usual_load;       /* [load] NAN on an exercise's row */
 } PlanRow;
+
+enum {
+    PRESCRIPTION_LEAST = 15
+}; /* [min] of a session; common practice, no
+      source */
 
 typedef struct {
     PlanRow *rows; /* by date; a session's row, then its exercises */

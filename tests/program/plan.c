@@ -157,8 +157,9 @@ static void handouts(void) {
 
 /* What missing a session costs, by hand: under the classic set (Morton et al.
  * 1990, from memory) a load a days before the event adds load x (e^(-a/45) - 2
- * e^(-a/15)); the share is that of the ceiling's gain. Weights are rounded to
- * what the bar allows, and a week whose sets fall more than its kilograms is
+ * e^(-a/15)); the share is that of the ceiling's gain. Weights are rounded
+ * down to what the bar allows (102.4 to 100, 6.5 to 5; 2 is under the first
+ * step and stays), and a week whose sets fall more than its kilograms is
  * pointed out. */
 static const char cost_by_hand[] =
     "import csv, io, math, subprocess, sys\n"
@@ -198,15 +199,23 @@ static void plan(void) {
               "mon,Gym,gym,60,6\ntue,Court,skill,60,5\n"
               "fri,Gym,gym,60,6\n");
     test_file(3, "exercises.csv",
-              "session,exercise,sets,reps,kg,keep\nGym,Squat,5,5,101,yes\n"
-              "Gym,Curl,6,10,6.1,\n");
+              "session,exercise,sets,reps,kg,keep\nGym,Squat,5,5,102.4,yes\n"
+              "Gym,Curl,6,10,6.5,\nGym,Raise,1,10,2,yes\n");
     seen = test_python(
         cost_by_hand,
         (const char *[]){program ? program : "build/peakward", folder, NULL});
-    ASSERT_TEXT(seen, "True\n[5.0, 100.0]\n");
+    ASSERT_TEXT(seen, "True\n[2.0, 5.0, 100.0]\n");
     free(seen);
     CU_ASSERT_EQUAL(run("plan @ --option 7x75 --quiet", folder, &out, &err), 0);
     ASSERT_HAS(out, "Curl: 6 -> ");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("plan @ --plate 5 --quiet", folder, &out, &err), 0);
+    ASSERT_WORDS(out, "10 at 5 kg (6.5 rounded down)");
+    ASSERT_WORDS(out, "10 at 2 kg (stays)");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("plan @ --option 7x75 --quiet", folder, &out, &err), 0);
     ASSERT_HAS(out, "NOTE: fewer sets, but nearly as much weight moved");
     free(out);
     free(err);

@@ -160,7 +160,8 @@ static bool same_number(double a, double b) {
     return a == b || (isnan(a) && isnan(b));
 }
 
-/* To 5 min: as near as can be, from 5 to the usual, none for full rest. */
+/* To 5 min: as near as can be, from 15 to the usual (all of a session that is
+ * shorter), none for full rest. */
 static void check_minutes(const PlanRow *row, double share) {
     double asked = row->usual_minutes * share;
     if (isnan(row->usual_minutes)) {
@@ -175,25 +176,14 @@ static void check_minutes(const PlanRow *row, double share) {
         CU_ASSERT_EQUAL(row->minutes, 0);
         return;
     }
-    CU_ASSERT(row->minutes > 0 && row->minutes <= row->usual_minutes);
+    CU_ASSERT(row->minutes >= fmin(15, row->usual_minutes) &&
+              row->minutes <= row->usual_minutes);
     if (row->minutes == row->usual_minutes &&
-        (row->minutes < 5 || row->minutes - asked <= 2.5))
+        (row->minutes <= 15 || row->minutes - asked <= 2.5))
         return;
     CU_ASSERT_EQUAL(fmod(row->minutes, 5), 0);
-    CU_ASSERT(row->minutes == 5 ? asked < 7.5 + 1e-9
-                                : fabs(row->minutes - asked) <= 2.5 + 1e-9);
-}
-
-/* A session with exercises lasts as its sets say, to whole minutes. */
-static void check_minutes_of_sets(const PlanRow *row, double share) {
-    double asked = row->usual_minutes * share;
-    if (isnan(asked) || share >= 1) {
-        CU_ASSERT(same_number(row->minutes, row->usual_minutes));
-        return;
-    }
-    CU_ASSERT_EQUAL(row->minutes, floor(row->minutes));
-    CU_ASSERT(fabs(row->minutes - asked) <= .5 + 1e-9);
-    CU_ASSERT(row->minutes <= row->usual_minutes);
+    CU_ASSERT(row->minutes == 15 ? asked < 17.5 + 1e-9
+                                 : fabs(row->minutes - asked) <= 2.5 + 1e-9);
 }
 
 /* A walk through the rows of a plan. */
@@ -289,7 +279,8 @@ static void walk_session(Walk *k, const WeekRow *planned) {
         CU_ASSERT_EQUAL(row->sets, sum);
         CU_ASSERT_EQUAL(row->usual_sets, sets);
         ASSERT_NEAR(row->cut, 1 - sum / sets, 1e-14);
-        check_minutes_of_sets(row, sum / sets);
+        /* as its sets say */
+        check_minutes(row, sum / sets);
     } else if (isfinite(row->minutes)) {
         ASSERT_NEAR(row->cut, 1 - row->minutes / row->usual_minutes, 1e-14);
     } else {
@@ -378,9 +369,9 @@ static void test_plan_random(void) {
 /* A week at 20 % more, then three days at half. Minutes to come in steps of 5,
  * no fewer than usual while building up: 60 gives 72, so 70; 61 gives 73.2, so
  * 75; 22 gives 26.4, so 25; 11 gives 13.2, so 15; 9 gives 10.8, so 10. At half
- * 60, 22 and 9 give 30, 11 and 4.5: 30, 10 and 5. */
+ * 60, 22 and 9 give 30, 11 and 4.5: 30, the least of 15, and all 9. */
 static void test_plan_build_up(void) {
-    static const double minutes[] = {70, 75, 25, 15, 10, 30, 10, 5};
+    static const double minutes[] = {70, 75, 25, 15, 10, 30, 15, 9};
     static const double usual[] = {60, 61, 22, 11, 9, 60, 22, 9};
     Hand h;
     Prescription plan;
@@ -405,6 +396,44 @@ static void test_plan_build_up(void) {
         ASSERT_NEAR(plan.rows[i].load, 5 * minutes[i], 1e-12);
     }
     ASSERT_NEAR(plan.cut[9], 1 - 70. / 60, 1e-14);
+    prescription_free(&plan);
+    hand_close(&h);
+    test_folder_done();
+}
+
+/* At a quarter: 40 min would be 10, so the least of 15; 14 min stay, since they
+ * are fewer than that; 60 min of which the file wants 30 are 30, and of which
+ * it wants 10 are 15 as asked; 80 min are 20. Mobility stays. */
+static void test_plan_least_minutes(void) {
+    static const struct {
+        double usual, minutes;
+        bool at_least;
+    } days[] = {{40, 15, true},  {14, 14, true},  {60, 30, true},
+                {60, 15, false}, {80, 20, false}, {20, 20, false}};
+    Hand h;
+    Prescription plan;
+    Option option = {.count = 1, .part = {{6, 75, 75, 'x'}}};
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,minutes,rpe\n2026-03-02,60,5\n2026-03-08,60,5\n");
+    test_file(0, "week.csv",
+              "weekday,session,kind,minutes,rpe,least_minutes\n"
+              "mon,A,skill,40,5,\ntue,B,skill,14,5,\nwed,C,skill,60,5,30\n"
+              "thu,D,skill,60,5,10\nfri,E,skill,80,5,\n"
+              "sat,M,mobility,20,2,\n");
+    test_file(0, "events.csv",
+              "event,start,load_per_day\nCup,2026-03-15,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    prescription_build(&h.outlook, &h.usual, &option, &plan);
+    CU_ASSERT_EQUAL_FATAL(plan.count, 7);
+    for (size_t i = 0; i < 6; i++) {
+        CU_ASSERT_EQUAL(plan.rows[i].usual_minutes, days[i].usual);
+        CU_ASSERT_EQUAL(plan.rows[i].minutes, days[i].minutes);
+        CU_ASSERT_EQUAL(plan.rows[i].at_least, days[i].at_least);
+        CU_ASSERT_EQUAL(plan.rows[i].keep, i == 5);
+        ASSERT_NEAR(plan.rows[i].cut, 1 - days[i].minutes / days[i].usual,
+                    1e-14);
+    }
     prescription_free(&plan);
     hand_close(&h);
     test_folder_done();
@@ -459,11 +488,12 @@ typedef struct {
 
 /* A week at half volume from Saturday 11 April, then a week at a quarter,
  * before the cup on Saturday 25. Half of 18 sets is 9, the kept 2 stay: 11 of
- * 20, 33 min, 198 of a load of 360. A quarter is 4.5, one set each: 5 and 2. */
+ * 20, 33 min and so 35, 198 of a load of 360. A quarter is 4.5, one set each: 5
+ * and 2. */
 static const DemoRow demo_rows[] = {
     {6, "Gym A", NULL, 60, 20, NAN, 360},
     {6, "Gym A", "Back squat", NAN, 5, NAN, NAN},
-    {13, "Gym A", NULL, 33, 11, NAN, 198},
+    {13, "Gym A", NULL, 35, 11, NAN, 198},
     {13, "Gym A", "Back squat", NAN, 3, NAN, NAN},
     {13, "Gym A", "Bench press", NAN, 2, NAN, NAN},
     {13, "Gym A", "Dumbbell row", NAN, 2, 22.5, NAN},
@@ -474,7 +504,7 @@ static const DemoRow demo_rows[] = {
     {14, "Court", NULL, 45, NAN, NAN, 225},
     {16, "Intervals", NULL, 20, NAN, NAN, 150}, /* 17.5 min */
     {11, "Friendly", NULL, 60, NAN, NAN, 450},  /* kept */
-    {20, "Gym A", NULL, 21, 7, NAN, 126},
+    {20, "Gym A", NULL, 20, 7, NAN, 126},
     {20, "Gym A", "Back squat", NAN, 1, NAN, NAN},
     {20, "Gym A", "Copenhagen adduction", NAN, 2, NAN, NAN},
     {20, "Mobility", NULL, 20, NAN, NAN, 40},
@@ -587,7 +617,7 @@ static void test_no_gym(void) {
 /* Only gym is cut: half of its sets, and Court and Intervals stay. */
 static void test_cut_kinds(void) {
     static const DemoRow rows[] = {
-        {13, "Gym A", NULL, 33, 11, NAN, 198},
+        {13, "Gym A", NULL, 35, 11, NAN, 198},
         {13, "Gym A", "Back squat", NAN, 3, NAN, NAN},
         {14, "Court", NULL, 90, NAN, NAN, 450},
         {16, "Intervals", NULL, 35, NAN, NAN, 262.5},
@@ -622,6 +652,7 @@ static const TestCase cases[] = {
     {"sets_remainders", test_sets_remainders},
     {"plan_random", test_plan_random},
     {"plan_build_up", test_plan_build_up},
+    {"plan_least_minutes", test_plan_least_minutes},
     {"plan_without_week", test_plan_without_week},
     {"plan_demo", test_plan_demo},
     {"plan_demo_rest", test_plan_demo_rest},

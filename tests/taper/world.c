@@ -52,6 +52,7 @@ static WeekRow *add_row(World *w, int weekday, Date date, double load) {
                             .session = w->names[at],
                             .athlete = NAMES_NONE,
                             .kind = KIND_SKILL,
+                            .least_minutes = NAN,
                             .minutes = NAN,
                             .rpe = NAN,
                             .load = load};
