@@ -5,6 +5,7 @@
 #include "answers/best_taper.h"
 
 #include "base/mem.h"
+#include "cases/models.h"
 #include "taper/common.h"
 
 #include <math.h>
@@ -56,6 +57,11 @@ static void recommend(Search *s, const Option *option) {
         s->items[i].tag = i > 0 ? TAG_RECOMMENDED : TAG_NONE;
         return;
     }
+}
+
+bool best_taper_same_unit(const BestTaper *a, const BestTaper *b) {
+    return case_model(a->c)->scaled &&
+           models_same_unit(case_model(a->c), case_model(b->c));
 }
 
 const Assigned *best_taper_assigned(const Case *c) {

@@ -41,6 +41,9 @@ void best_taper_slim(BestTaper *taper, size_t also);
 
 void best_taper_free(BestTaper *v);
 
+/* Can gains of the two be added? */
+bool best_taper_same_unit(const BestTaper *a, const BestTaper *b);
+
 /* What was decided for a case with the others (answers/squad_tapers.h) and is
  * therefore recommended; NULL: nothing. */
 const Assigned *best_taper_assigned(const Case *c);

@@ -15,27 +15,6 @@
 
 /* ---- options of all ---- */
 
-static int compare_double(double a, double b) {
-    return (a > b) - (a < b);
-}
-
-/* An order of options: no taper, then by parts. */
-static int compare_options(const void *one, const void *other) {
-    const Option *a = one, *b = other;
-    int order = a->count - b->count;
-    for (int i = 0; i < a->count && order == 0; i++) {
-        const OptionPart *p = &a->part[i], *q = &b->part[i];
-        order = p->days - q->days;
-        if (order == 0)
-            order = compare_double(p->from, q->from);
-        if (order == 0)
-            order = compare_double(p->to, q->to);
-        if (order == 0)
-            order = p->fall - q->fall;
-    }
-    return order;
-}
-
 /* Every option that was searched for any of the athletes, once. */
 static void list_options(SquadPlans *s) {
     size_t all = 0, kept = 0;
@@ -46,17 +25,17 @@ static void list_options(SquadPlans *s) {
     for (size_t i = 0; i < s->count; i++)
         for (size_t k = 0; k < s->v[i]->search.count; k++)
             s->option[all++] = s->v[i]->search.items[k].option;
-    qsort(s->option, all, sizeof *s->option, compare_options);
+    qsort(s->option, all, sizeof *s->option, common_prefer);
     for (size_t k = 0; k < all; k++)
         if (kept == 0 ||
-            compare_options(&s->option[kept - 1], &s->option[k]) != 0)
+            common_prefer(&s->option[kept - 1], &s->option[k]) != 0)
             s->option[kept++] = s->option[k];
     s->options = kept;
 }
 
 static size_t find_option(const SquadPlans *s, const Option *option) {
     const Option *found = bsearch(option, s->option, s->options,
-                                  sizeof *s->option, compare_options);
+                                  sizeof *s->option, common_prefer);
     return (size_t)(found - s->option);
 }
 
@@ -97,16 +76,39 @@ static void score_all(SquadPlans *s, size_t i) {
         s->loss[cells + k] = (s->gain[cells + s->own[i]] - s->gain[cells + k]) /
                              s->v[i]->possible;
     s->slack[i] =
-        (SEARCH_EQUAL + 1e-9) * s->gain[cells + s->own[i]] / s->v[i]->possible;
+        (COMMON_OWN + 1e-9) * s->gain[cells + s->own[i]] / s->v[i]->possible;
+}
+
+/* Gains in one unit (common.h): those of a test, or shares of each athlete's
+ * own best where there is none for all. */
+static double *gains_of(const SquadPlans *s) {
+    double *gain = mem_new(s->count * s->options, sizeof *gain);
+    bool alike = true;
+    for (size_t i = 1; i < s->count; i++)
+        alike = alike && best_taper_same_unit(s->v[0], s->v[i]);
+    for (size_t i = 0; i < s->count; i++) {
+        double by = alike ? 1 : 1 / s->gain[i * s->options + s->own[i]];
+        for (size_t k = 0; k < s->options; k++) {
+            double one = s->gain[i * s->options + k];
+            gain[i * s->options + k] = isfinite(one) ? by * one : NAN;
+        }
+    }
+    return gain;
 }
 
 static void find_groups(SquadPlans *s, size_t most) {
-    LossTable table = {s->count, s->options, s->loss};
+    double *gain = gains_of(s);
+    CommonTask task = {.athletes = s->count,
+                       .options = s->options,
+                       .option = s->option,
+                       .gain = gain,
+                       .rule = COMMON_BOUNDED};
     s->most = most < s->count ? most : s->count;
     for (size_t n = 0; n < s->most; n++) {
-        groups_find(&table, n + 1, &s->groups[n]);
-        groups_keep_most(&table, s->kept, s->slack, &s->groups[n]);
+        task.most = n + 1;
+        common_find(&task, &s->groups[n]);
     }
+    free(gain);
 }
 
 /* ---- building ---- */
@@ -138,7 +140,7 @@ void squad_plans_build(const BestTaper *all, size_t count, const Event *event,
 
 void squad_plans_free(SquadPlans *s) {
     for (size_t n = 0; n < s->most; n++)
-        groups_free(&s->groups[n]);
+        common_free(&s->groups[n]);
     free(s->v);
     free(s->left);
     free(s->option);
@@ -152,9 +154,9 @@ void squad_plans_free(SquadPlans *s) {
 
 /* ---- one athlete under one plan ---- */
 
-Lot squad_plans_lot(const SquadPlans *s, const Groups *g, size_t i) {
+Lot squad_plans_lot(const SquadPlans *s, const Common *g, size_t i) {
     const BestTaper *v = s->v[i];
-    Lot lot = {.plan = g->plan[i], .option = g->option[g->plan[i]]};
+    Lot lot = {.plan = g->taper[i], .option = g->option[g->taper[i]]};
     size_t n = v->draws.count;
     double *own = mem_new(n, sizeof *own), *other = mem_new(n, sizeof *other);
     draw_scores_gains(&v->draws, &s->option[s->own[i]], own);
@@ -195,5 +197,5 @@ size_t squad_plans_enough(const SquadPlans *s, Worth worth) {
 void squad_plans_settle(SquadPlans *s) {
     size_t n = squad_plans_enough(s, WORTH_NO);
     for (; n > 0 && s->most > n; s->most--)
-        groups_free(&s->groups[s->most - 1]);
+        common_free(&s->groups[s->most - 1]);
 }

@@ -6,7 +6,9 @@
 #define ANSWERS_SQUAD_PLANS_H
 
 #include "answers/best_taper.h"
-#include "taper/groups.h"
+#include "taper/common.h"
+
+enum { SQUAD_PLANS_MOST = 8 };
 
 /* The athletes on the way to one event whom a taper helps. */
 typedef struct {
@@ -20,9 +22,9 @@ typedef struct {
     double *loss;  /* [count * options] share of the possible gain */
     double *kept;  /* [count * options] share of the planned load */
     size_t *own;   /* [count] their best option */
-    double *slack; /* [count] a loss that cannot be told from 0 */
-    Groups groups[GROUPS_MOST]; /* groups[n - 1]: at most n plans */
-    size_t most;                /* plans looked at */
+    double *slack; /* [count] a loss that a common plan may cost them */
+    Common groups[SQUAD_PLANS_MOST]; /* groups[n - 1]: at most n plans */
+    size_t most;                     /* plans looked at */
 } SquadPlans;
 
 typedef enum { WORTH_NO, WORTH_UNSURE, WORTH_YES } Worth;
@@ -40,7 +42,7 @@ void squad_plans_build(const BestTaper *all, size_t count, const Event *event,
 
 void squad_plans_free(SquadPlans *s);
 
-Lot squad_plans_lot(const SquadPlans *s, const Groups *g, size_t i);
+Lot squad_plans_lot(const SquadPlans *s, const Common *g, size_t i);
 
 /* How many have this answer with at most n plans. */
 size_t squad_plans_count(const SquadPlans *s, size_t n, Worth worth);

@@ -135,8 +135,7 @@ static bool together(const Squads *s, const Row *a, const Row *b) {
 }
 
 static bool same_unit(const Row *a, const Row *b) {
-    return (!a->unit && !b->unit) ||
-           (a->unit && b->unit && strcmp(a->unit, b->unit) == 0);
+    return a->unit && b->unit && text_same(a->unit, b->unit);
 }
 
 static double most_of(const Row *row) {
@@ -203,18 +202,32 @@ static void assign(Squads *s, const Row *const *member, size_t count,
     free(gain);
 }
 
+/* Whom no taper helps has none, which is no taper of the squad. */
+static void leave_out(const Row *row, Assigned *into) {
+    into[row->athlete] = (Assigned){
+        .event = row->event, .sharing = 1, .athletes = 1, .known = true};
+}
+
 /* Those who are decided with a row. */
 static void decide_with(Squads *s, size_t first, Assigned *into) {
     const Row **member = mem_new(s->rows, sizeof *member);
     size_t count = 0;
     bool known = false;
     for (size_t i = first; i < s->rows; i++)
-        if (together(s, &s->row[first], &s->row[i])) {
-            s->row[i].decided = true;
+        if (together(s, &s->row[first], &s->row[i]))
             known = known || s->row[i].known;
-            member[count++] = &s->row[i];
-        }
-    assign(s, member, count, known, into);
+    for (size_t i = first; i < s->rows; i++) {
+        Row *row = &s->row[i];
+        if (!together(s, &s->row[first], row))
+            continue;
+        row->decided = true;
+        if (known && most_of(row) == 0)
+            leave_out(row, into);
+        else
+            member[count++] = row;
+    }
+    if (count > 0)
+        assign(s, member, count, known, into);
     free(member);
 }
 

@@ -26,7 +26,8 @@ typedef struct {
 typedef struct {
     const Event *event; /* NULL: none was decided */
     Option option;
-    size_t taper, tapers; /* which of how many different ones, from 0 */
+    size_t taper, tapers; /* which of how many different ones, from 0; of 0:
+                             no taper helps */
     size_t sharing;       /* athletes who have it, of */
     size_t athletes;      /* those decided together */
     bool known;           /* else the gentle end of the published band */

@@ -4,10 +4,10 @@
  */
 #include "options/request.h"
 
+#include "answers/squad_plans.h"
 #include "base/crew.h"
 #include "base/mem.h"
 #include "present/grid.h"
-#include "taper/groups.h"
 
 #include <limits.h>
 #include <math.h>
@@ -421,7 +421,7 @@ static StatusCode take_models(Request *r, const char *value, Status *status) {
 
 static StatusCode take_groups(Request *r, const char *value, Status *status) {
     long groups = 0;
-    take_whole("groups", value, 1, GROUPS_MOST, &groups, status);
+    take_whole("groups", value, 1, SQUAD_PLANS_MOST, &groups, status);
     r->question.groups = (size_t)groups;
     return status->code;
 }

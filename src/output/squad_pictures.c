@@ -13,14 +13,14 @@ enum { COLUMNS_MOST = 14 /* more cannot be read */ };
 
 /* The columns of the picture: the squad's plans, then each athlete's own best,
  * as far as there is room. */
-static size_t choose_columns(const SquadPlans *s, const Groups *g,
+static size_t choose_columns(const SquadPlans *s, const Common *g,
                              size_t columns[COLUMNS_MOST]) {
     size_t count = 0;
-    for (size_t p = 0; p < g->plans; p++)
+    for (size_t p = 0; p < g->tapers; p++)
         columns[count++] = g->option[p];
     for (size_t i = 0; i < s->count && count < COLUMNS_MOST; i++) {
         bool known = false;
-        for (size_t k = g->plans; k < count; k++)
+        for (size_t k = g->tapers; k < count; k++)
             known = known || columns[k] == s->own[i];
         if (!known)
             columns[count++] = s->own[i];
@@ -28,11 +28,11 @@ static size_t choose_columns(const SquadPlans *s, const Groups *g,
     return count;
 }
 
-static char *column_name(const SquadPlans *s, const Groups *g, size_t column,
+static char *column_name(const SquadPlans *s, const Common *g, size_t column,
                          size_t option) {
     Text text = {0};
     char *name;
-    if (column < g->plans)
+    if (column < g->tapers)
         text_add(&text, "%c: ", (char)('A' + (int)column));
     option_write(&s->option[option], &text);
     name = mem_copy(text_of(&text));
@@ -53,7 +53,7 @@ static void fill_cells(const SquadPlans *s, const size_t *columns, size_t count,
 
 StatusCode squad_pictures_draw(const SquadPlans *s, const Gallery *gallery,
                                size_t number, Text *paths, Status *status) {
-    const Groups *g = &s->groups[s->most - 1];
+    const Common *g = &s->groups[s->most - 1];
     size_t columns[COLUMNS_MOST], count = choose_columns(s, g, columns);
     char *plans[COLUMNS_MOST];
     const char **names = mem_new(s->count, sizeof *names);
@@ -67,10 +67,10 @@ StatusCode squad_pictures_draw(const SquadPlans *s, const Gallery *gallery,
                              .rows = s->count,
                              .plans = (const char *const *)plans,
                              .columns = count,
-                             .common = g->plans,
+                             .common = g->tapers,
                              .loss = loss,
                              .possible = gained,
-                             .given = g->plan};
+                             .given = g->taper};
     for (size_t i = 0; i < s->count; i++)
         names[i] = s->v[i]->c->name;
     for (size_t k = 0; k < count; k++)

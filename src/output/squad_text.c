@@ -104,18 +104,19 @@ static void count_cell(Grid *grid, const SquadPlans *s, size_t count) {
 }
 
 static void numbers_row(const SquadPlans *s, size_t n, Grid *grid) {
-    const Groups *g = &s->groups[n - 1];
-    double most = -1;
+    const Common *g = &s->groups[n - 1];
+    double most = -1, total = 0;
     size_t who = 0;
     for (size_t i = 0; i < s->count; i++) {
-        double loss = s->loss[i * s->options + g->option[g->plan[i]]];
+        double loss = s->loss[i * s->options + g->option[g->taper[i]]];
+        total += loss;
         if (loss > most) {
             most = loss;
             who = i;
         }
     }
-    grid_cell(grid, "%zu", g->plans);
-    grid_cell(grid, "%.0f %%", 100 * g->total / (double)s->count);
+    grid_cell(grid, "%zu", g->tapers);
+    grid_cell(grid, "%.0f %%", 100 * total / (double)s->count);
     grid_cell(grid, "%.0f %% (%s)", 100 * most, s->v[who]->c->name);
     count_cell(grid, s, squad_plans_count(s, n, WORTH_YES));
     count_cell(grid, s, squad_plans_count(s, n, WORTH_UNSURE));
@@ -131,13 +132,13 @@ static void print_numbers(const SquadPlans *s, FILE *to) {
     Grid grid;
     grid_start(&grid, columns, 5);
     for (size_t n = 1; n <= s->most; n++)
-        if (n == 1 || s->groups[n - 1].plans > s->groups[n - 2].plans)
+        if (n == 1 || s->groups[n - 1].tapers > s->groups[n - 2].tapers)
             numbers_row(s, n, &grid);
     grid_print(&grid, to, 30);
     grid_free(&grid);
 }
 
-static void print_plan(const SquadPlans *s, const Groups *g, size_t p,
+static void print_plan(const SquadPlans *s, const Common *g, size_t p,
                        FILE *to) {
     const Option *option = &s->option[g->option[p]];
     Text text = {0};
@@ -148,7 +149,7 @@ static void print_plan(const SquadPlans *s, const Groups *g, size_t p,
     option_write(option, &text);
     text_add(&text, " for ");
     for (size_t i = 0; i < s->count; i++)
-        if (g->plan[i] == p) {
+        if (g->taper[i] == p) {
             text_add(&text, "%s%s", members++ ? ", " : "", s->v[i]->c->name);
             kept += s->kept[i * s->options + g->option[p]];
         }
@@ -174,7 +175,7 @@ static void loss_cell(const SquadPlans *s, size_t i, size_t option, bool theirs,
         grid_cell(grid, "%.0f %%%s", 100 * s->loss[cell], star);
 }
 
-static void athlete_row(const SquadPlans *s, const Groups *g, size_t i,
+static void athlete_row(const SquadPlans *s, const Common *g, size_t i,
                         Grid *grid) {
     Lot lot = squad_plans_lot(s, g, i);
     const BestTaper *v = s->v[i];
@@ -184,7 +185,7 @@ static void athlete_row(const SquadPlans *s, const Groups *g, size_t i,
     option_write(&s->option[s->own[i]], &spec);
     grid_cell(grid, "%s", v->c->name);
     grid_cell(grid, "%s", text_of(&spec));
-    for (size_t p = 0; p < g->plans; p++)
+    for (size_t p = 0; p < g->tapers; p++)
         loss_cell(s, i, g->option[p], p == lot.plan, grid);
     grid_cell(grid, "%s", words_figure(number, lot.loss * v->possible, scale));
     if (isfinite(lot.low) && lot.option != s->own[i])
@@ -203,15 +204,15 @@ static void athlete_row(const SquadPlans *s, const Groups *g, size_t i,
     text_free(&spec);
 }
 
-static void print_athletes(const SquadPlans *s, const Groups *g, FILE *to) {
+static void print_athletes(const SquadPlans *s, const Common *g, FILE *to) {
     static const char *const letters[] = {
         "lost\nby A", "lost\nby B", "lost\nby C", "lost\nby D",
         "lost\nby E", "lost\nby F", "lost\nby G", "lost\nby H"};
-    GridColumn columns[GROUPS_MOST + 6] = {{"athlete", false},
-                                           {"her own\nbest", false}};
+    GridColumn columns[SQUAD_PLANS_MOST + 6] = {{"athlete", false},
+                                                {"her own\nbest", false}};
     size_t k = 2;
     Grid grid;
-    for (size_t p = 0; p < g->plans; p++)
+    for (size_t p = 0; p < g->tapers; p++)
         columns[k++] = (GridColumn){letters[p], true};
     columns[k++] = (GridColumn){"amount\nlost", true};
     columns[k++] = (GridColumn){"amount,\n5-95 %", true};
@@ -252,10 +253,10 @@ static void print_advice(const SquadPlans *s, FILE *to) {
                  "difference is worth a separate plan. ",
                  s->most, s->most == 1 ? " is" : "s are");
     if (all && all == sure)
-        text_add(&text, "everybody is within 5 %% of her own best. ");
+        text_add(&text, "nobody loses over 15 %% of their own best. ");
     else if (all)
         text_add(&text,
-                 "With %zu everybody is within 5 %% of her own best; whether "
+                 "With %zu nobody loses over 15 %% of their own best; whether "
                  "that is worth the trouble is yours to say. ",
                  all);
     else if (sure)
@@ -267,7 +268,7 @@ static void print_advice(const SquadPlans *s, FILE *to) {
 }
 
 void squad_text_print(const SquadPlans *s, FILE *to) {
-    const Groups *g;
+    const Common *g;
     print_head(s->count ? s->v[0] : s->left[0], s->count + s->left_count, to);
     if (s->count == 1) {
         print_plan(s, &s->groups[0], 0, to);
@@ -275,7 +276,7 @@ void squad_text_print(const SquadPlans *s, FILE *to) {
         g = &s->groups[s->most - 1];
         print_numbers(s, to);
         fputc('\n', to);
-        for (size_t p = 0; p < g->plans; p++)
+        for (size_t p = 0; p < g->tapers; p++)
             print_plan(s, g, p, to);
         fputc('\n', to);
         print_athletes(s, g, to);
@@ -291,14 +292,15 @@ void squad_text_print(const SquadPlans *s, FILE *to) {
 static void print_legend(FILE *to) {
     print_wrapped(
         to,
-        "'own plan?': 'no' where her own best would gain less than 5 % more, "
-        "which cannot be told apart; 'perhaps' where it would gain more but in "
+        "'own plan?': 'no' where less than 15 % of their own best is lost, as "
+        "much as a common plan may cost; 'perhaps' where their own would gain "
+        "more but in "
         "fewer than 95 % of the likely models ('own is better'), so the "
-        "difference is smaller than what is not known of her; 'yes' where it "
+        "difference is smaller than what is not known of them; 'yes' where it "
         "is worth a separate plan. 'lost': share of the most that any daily "
-        "loads within the limits could gain her; 'amount': the same in "
+        "loads within the limits could gain; 'amount': the same in "
         "readiness; 'worse': than no taper; *: "
-        "the plan she gets. One plan for several is easier to carry out, and "
+        "the plan they get. One plan for several is easier to carry out, and "
         "what it costs here holds only if the models do. Weights, speed and "
         "number of sessions stay as usual.",
         79, 0);

@@ -8,11 +8,12 @@
 
 #include <math.h>
 
-/* A to Z, then A1 ... of the taper that the squad's answer gives them. */
+/* A to Z, then A1 ... of the taper that the squad's answer gives them; blank
+ * for one whom no taper helps. */
 static void csv_group(Csv *csv, const BestTaper *v) {
     const Assigned *a = best_taper_assigned(v->c);
     Text group = {0};
-    if (a)
+    if (a && a->tapers > 0)
         text_add(&group, "%c", (char)('A' + (int)(a->taper % 26)));
     if (a && a->taper >= 26)
         text_add(&group, "%zu", a->taper / 26);
