@@ -1,0 +1,73 @@
+/* quantities: see quantities.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "quantities.h"
+#include "athlete.h"
+#include "test.h"
+
+#include "calibrate/posterior.h"
+
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+
+double tau1_of(const Posterior *p, size_t i) {
+    return p->draws.set[i].value[PARAM_TAU1];
+}
+
+double tau2_of(const Posterior *p, size_t i) {
+    return p->draws.set[i].value[PARAM_TAU2];
+}
+
+double rho_of(const Posterior *p, size_t i) {
+    const double *v = p->draws.set[i].value;
+    return v[PARAM_K2] / v[PARAM_K1];
+}
+
+double k1_of(const Posterior *p, size_t i) {
+    return p->draws.set[i].value[PARAM_K1];
+}
+
+double p0_of(const Posterior *p, size_t i) {
+    return p->draws.set[i].value[PARAM_P0];
+}
+
+double sigma_of(const Posterior *p, size_t i) {
+    return p->sigma[i];
+}
+
+/* Readiness gained by leaving out half of 350 a day for a fortnight. */
+static double gain_of_params(const ResponseParams *p) {
+    double gain = 0;
+    for (int age = 1; age <= 14; age++)
+        gain -= .5 * 350 * kernel_influence(p, age);
+    return gain;
+}
+
+double gain_of(const Posterior *p, size_t i) {
+    return gain_of_params(&p->draws.set[i]);
+}
+
+void sorted_values(const Posterior *p, Quantity *of, double *value) {
+    for (size_t i = 0; i < p->draws.count; i++)
+        value[i] = of(p, i);
+    gsl_sort(value, 1, p->draws.count);
+}
+
+double quantile_of(const Posterior *p, Quantity *of, double at) {
+    double value[DRAWS_MOST];
+    sorted_values(p, of, value);
+    return gsl_stats_quantile_from_sorted_data(value, 1, p->draws.count, at);
+}
+
+void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
+                   unsigned long seed, Posterior *out) {
+    Model model = literature();
+    Status status = {0};
+    StatusCode code =
+        posterior_run(&model, &a->data, prior, draws, seed, out, &status);
+    CU_ASSERT_EQUAL_FATAL(code, STATUS_OK);
+    CU_ASSERT_EQUAL(out->draws.count, draws);
+}
+
+const PosteriorPrior sbc_prior = {3.3, .66, 1};
