@@ -43,14 +43,16 @@ static bool means_itself(char c) {
 
 /* In double quotes, all else as octal escapes: gnuplot 5.4 refuses some
  * single-quoted strings with quotes in them, and runs what stands between
- * backquotes in double-quoted ones. */
+ * backquotes in double-quoted ones. It reads three digits, but four where the
+ * first is 0. */
 static void put_quoted(Text *to, const char *text) {
     text_put(to, "\"", 1);
     for (; *text; text++)
         if (means_itself(*text))
             text_put(to, text, 1);
         else
-            text_add(to, "\\%03o", (unsigned)(unsigned char)*text);
+            text_add(to, (unsigned char)*text < 0100 ? "\\%04o" : "\\%03o",
+                     (unsigned)(unsigned char)*text);
     text_put(to, "\"", 1);
 }
 
@@ -66,6 +68,10 @@ static void put_shown(Text *to, const char *text) {
 }
 
 void plot_string(Plot *plot, const char *variable, const char *text) {
+    if (strcmp(variable, "title") == 0) {
+        text_clear(&plot->title);
+        text_add(&plot->title, "%s", text);
+    }
     text_add(&plot->script, "%s = ", variable);
     put_shown(&plot->script, text);
     text_add(&plot->script, "\n");
@@ -103,6 +109,7 @@ void plot_block_end(Plot *plot) {
 
 void plot_free(Plot *plot) {
     text_free(&plot->script);
+    text_free(&plot->title);
 }
 
 void plot_file_name(Text *name, const char *text) {
@@ -371,6 +378,46 @@ static bool is_whole(const char *path, PictureFormat format) {
     return found;
 }
 
+/* ---- an SVG's own title ---- */
+
+static const char *in_xml(char c) {
+    unsigned char u = (unsigned char)c;
+    if (u < 0x20 || u == 0x7F)
+        return " ";
+    return c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : NULL;
+}
+
+/* gnuplot gives its own name as each SVG's title, which browsers show and
+ * screen readers read: the picture's title stands there instead. */
+static StatusCode set_title(const char *path, const char *title,
+                            Status *status) {
+    static const char theirs[] = "<title>Gnuplot</title>\n";
+    Text whole = {0}, ours = {0};
+    FILE *file = fopen(path, "rb");
+    const char *at;
+    bool written = false;
+    for (int c; file && (c = getc(file)) != EOF;)
+        text_put(&whole, (char[]){(char)c}, 1);
+    at = strstr(text_of(&whole), theirs);
+    if (file && at)
+        file = freopen(path, "wb", file);
+    if (file && at) {
+        text_put(&ours, text_of(&whole), (size_t)(at - text_of(&whole)));
+        text_add(&ours, "<title>");
+        text_escape(&ours, title, in_xml);
+        text_add(&ours, "</title>\n%s", at + strlen(theirs));
+        written = fwrite(text_of(&ours), 1, ours.length, file) == ours.length;
+    }
+    if (file && fclose(file) != 0)
+        written = false;
+    text_free(&whole);
+    text_free(&ours);
+    return written || !at
+               ? STATUS_OK
+               : status_fail(status, STATUS_SYSTEM, "%s cannot be written: %s",
+                             path, strerror(errno));
+}
+
 StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                      const char *name, Text *path, Status *status) {
     Text whole = {0}, file = {0};
@@ -391,6 +438,8 @@ StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                                "%s: gnuplot left no whole picture (is the "
                                "disk full?)",
                                text_of(&file));
+        if (code == STATUS_OK && gallery->format == PICTURE_SVG)
+            code = set_title(temporary, text_of(&plot->title), status);
         if (code == STATUS_OK)
             code = outfile_commit(out, status);
         else

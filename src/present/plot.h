@@ -1,8 +1,9 @@
 /* plot: pictures by gnuplot through a pipe; the only user of one.
  *
  * The C code sends numbers, strings and data blocks, then loads a script from
- * plots/, which owns the look. Strings travel in single quotes with every
- * control character made a blank, and the terminals are set `noenhanced`, so
+ * plots/, which owns the look. Strings travel in double quotes with every
+ * control character made a blank and all that might mean something as octal
+ * escapes, and the terminals are set `noenhanced`, so
  * that nothing in them is run or taken for markup. Data blocks hold numbers
  * only.
  *
@@ -30,6 +31,7 @@ extern const char *const picture_format_names[];
 /* A picture while it is put together; all zero is an empty one. */
 typedef struct {
     Text script;
+    Text title; /* what "title" was set to */
 } Plot;
 
 void plot_number(Plot *plot, const char *variable, double value);

@@ -144,7 +144,10 @@ static size_t count_files(const char *folder) {
 static void hostile_names(void) {
     static const char *const script =
         "import sys, xml.etree.ElementTree as E\n"
-        "text = ''.join(E.parse(sys.argv[1]).getroot().itertext())\n"
+        "root = E.parse(sys.argv[1]).getroot()\n"
+        "text = ''.join(t for e in\n"
+        "               root.iter('{http://www.w3.org/2000/svg}text')\n"
+        "               for t in e.itertext())\n"
         "print('touch HERE' in text, '@_^{x}' in text, '%s' in text,\n"
         "      '&amp;' in text, '<b>' in text)\n";
     const char *folder = test_folder();
@@ -186,11 +189,18 @@ static void sure_strings(void) {
                                         "$(touch X)",
                                         "@title ^ _ {}",
                                         "100 % \303\251",
-                                        "\\047 \\x27"};
+                                        "\\047 \\x27",
+                                        "3 weeks at +20 %, team #7, 14d+0~75",
+                                        "<b> & 'c' &amp;"};
+    /* in what is drawn, and the picture's own title is the same */
     static const char *const script =
         "import sys, xml.etree.ElementTree as E\n"
-        "text = ''.join(E.parse(sys.argv[1]).getroot().itertext())\n"
-        "print(sys.argv[2] in text)\n";
+        "root = E.parse(sys.argv[1]).getroot()\n"
+        "svg = '{http://www.w3.org/2000/svg}'\n"
+        "text = ''.join(t for e in root.iter(svg + 'text')\n"
+        "               for t in e.itertext())\n"
+        "print(sys.argv[2] in text, root.find(svg + 'title').text =="
+        " sys.argv[2])\n";
     const char *folder = test_folder();
     Gallery g = gallery(folder, PICTURE_SVG);
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
@@ -203,7 +213,7 @@ static void sure_strings(void) {
                         0);
         ASSERT_TEXT(status.text, "");
         out = test_python(script, arguments);
-        ASSERT_TEXT(out, "True\n");
+        ASSERT_TEXT(out, "True True\n");
         free(out);
     }
     CU_ASSERT(access("HERE", F_OK) != 0);
