@@ -112,8 +112,9 @@ static void search_all(Squads *s, const size_t *changed, size_t count) {
     all.changed_count = count;
     all.borrowed = all.model_count;
     all.models = mem_new(all.model_count, sizeof *all.models);
-    memcpy(all.models, s->context->models,
-           all.model_count * sizeof *all.models);
+    if (all.model_count > 0)
+        memcpy(all.models, s->context->models,
+               all.model_count * sizeof *all.models);
     all.model_room = all.model_count;
     all.chosen_count = all.season->athlete_count;
     all.chosen = mem_new(all.chosen_count, sizeof *all.chosen);
