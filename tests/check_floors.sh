@@ -1,20 +1,15 @@
 #!/bin/sh
 # Verifies that #include lines go down only, as src/FLOORS says; that no floor
 # holds over a quarter of the lines; that no files of a floor include each other
-# in a circle (FILE.c and FILE.h count as one; src/FLOORS names those that are
-# still to be taken apart); that answers print nothing; and that the functions of
-# a header of cases, answers and output begin with its name. Says how large the
-# floors are.
+# in a circle (FILE.c and FILE.h count as one); that answers print nothing; and
+# that the functions of a header of cases, answers and output begin with its
+# name. Says how large the floors are.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -eu
 awk '
     FILENAME == "src/FLOORS" {
         if ($1 ~ /^#/ || NF == 0) next
-        if ($1 == "circle") {
-            for (i = 2; i <= NF; i++) apart[$i] = 1
-            next
-        }
         order[++floors] = $1
         known[$1] = 1
         may[$1, $1] = 1
@@ -72,8 +67,7 @@ awk '
             for (u in units)
                 if (!(u in from) || !(u in into)) { delete units[u]; gone++ }
         } while (gone)
-        for (u in units)
-            if (!(u in apart)) left = left " " u
+        for (u in units) left = left " " u
         if (left) say("files that include each other in a circle:" left)
     }
     END {

@@ -15,7 +15,7 @@ typedef struct {
     double load, monotony, strain;
 } WeekLoads;
 
-/* WeekLoads number `index` of an athlete's log; false after the last. */
+/* Week number `index` of an athlete's log; false after the last. */
 bool week_loads_at(const Daily *d, size_t index, WeekLoads *w);
 
 #endif

@@ -5,7 +5,7 @@
 #ifndef LESSONS_FIVE_TESTS_H
 #define LESSONS_FIVE_TESTS_H
 
-#include "lessons/lessons.h"
+#include "lessons/lesson.h"
 
 void bundle_lesson(Lesson *lesson);
 

@@ -28,10 +28,6 @@ void loads_choose(Season *season, const SeasonOptions *options, Notes *notes);
  * sessions must be in order. */
 void loads_fill(Season *season, Notes *notes);
 
-/* Index of an athlete, added if new; in no squad yet. */
-size_t season_add_athlete(Season *season, const char *name, size_t length);
-#define SQUAD_NONE UINT32_MAX /* until all files are read */
-
 /* Reads a file row by row; false, after noting why, if it has no such
  * columns. */
 bool rows_read(Season *season, const char *path, const Column *columns,

@@ -5,7 +5,6 @@
 #include "season/season.h"
 
 #include "base/mem.h"
-#include "season/files.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -216,4 +216,10 @@ bool event_concerns(const Event *event, size_t athlete);
 /* Adds to `notes` an error for each session of an athlete without a load. */
 void season_require_loads(const Season *season, size_t athlete, Notes *notes);
 
+/* ---- for the readers ---- */
+
+/* Index of an athlete, added if new; in no squad yet. */
+size_t season_add_athlete(Season *season, const char *name, size_t length);
+#define SQUAD_NONE UINT32_MAX /* until all files are read */
+
 #endif
