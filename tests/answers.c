@@ -662,6 +662,86 @@ static void one_readiness(void) {
     test_folder_done();
 }
 
+/* ---- graded models ---- */
+
+/* Half of the gain of fatigue grows with recent load: Busso 2003 in part. */
+static const char graded[] = "parameter,value,spread,unit,source\n"
+                             "kind,graded,,,invented\np0,60,,cm,\n"
+                             "k1,0.021,,,\ntau1,41,,d,\ntau2,12,,d,\n"
+                             "tau3,2.3,,d,\nratio,2.1,,,\ngrowth,.5,,,\n";
+
+static double log_mean(void) {
+    double sum = 0;
+    for (int d = 0; d < LOGGED; d++)
+        sum += log_load(d);
+    return sum / LOGGED;
+}
+
+/* Fatigue before a day's session with nothing before the log: each session with
+ * the gain that the loads up to it give, at the log's mean load k1 ratio. */
+static double graded_fatigue(int day) {
+    double mean = log_mean() / (1 - exp(-1 / 2.3)), sum = 0;
+    for (int i = 0; i < day; i++) {
+        double memory = 0;
+        for (int j = 0; j <= i; j++)
+            memory += own_load(j) * exp(-(i - j) / 2.3);
+        sum += own_load(i) * k1 * 2.1 * (.5 + .5 * memory / mean) *
+               exp(-(day - i) / tau2);
+    }
+    return sum;
+}
+
+static void graded_days(void) {
+    Sheet s;
+    open_season(false);
+    test_file(5, "graded.csv", graded);
+    s = ask_sheet("simulate @ --model @/graded.csv --csv --before nothing");
+    for (int d = 0; d <= EVENT; d += 9) {
+        double fitness = k1 * kept_of(d, tau1, 0, false, 0, 1);
+        ASSERT_NEAR(number_at(&s, (size_t)d, "fitness"), fitness, 1e-9);
+        ASSERT_NEAR(number_at(&s, (size_t)d, "fatigue"), graded_fatigue(d),
+                    1e-9);
+    }
+    sheet_free(&s);
+    test_folder_done();
+}
+
+/* The same log in another unit, in the same squad: the same advice, to each by
+ * their own mean load, in every command that searches. */
+static void graded_unit(void) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    Sheet s;
+    open_season(false);
+    test_file(5, "graded.csv", graded);
+    text_add(&text, "date,athlete,load\n");
+    for (int a = 0; a < 2; a++)
+        for (int d = 0; d < LOGGED; d++)
+            text_add(&text, "%s,%s,%g\n",
+                     date_write(day, first_day() + (Date)d),
+                     a ? "wing-07" : "back-03", (a ? 1 : 64) * log_load(d));
+    test_file(0, "sessions.csv", text_of(&text));
+    text_free(&text);
+    test_file(2, "week.csv",
+              "weekday,session,load,athlete\nmon,A,300,wing-07\n"
+              "wed,B,450,wing-07\nmon,C,19200,back-03\nwed,D,28800,back-03\n");
+    s = ask_sheet("taper @ --individual --model @/graded.csv --csv --quiet");
+    CU_ASSERT_FATAL(s.rows > 1000 && s.rows % 2 == 0);
+    for (size_t i = 0; i < s.rows / 2; i++) {
+        size_t j = i + s.rows / 2;
+        ASSERT_TEXT(cell_at(&s, i, "athlete"), "back-03");
+        ASSERT_TEXT(cell_at(&s, j, "option"), cell_at(&s, i, "option"));
+        ASSERT_TEXT(cell_at(&s, j, "tag"), cell_at(&s, i, "tag"));
+        if (*cell_at(&s, i, "share"))
+            ASSERT_NEAR(number_at(&s, j, "share"), number_at(&s, i, "share"),
+                        1e-8);
+        ASSERT_NEAR(number_at(&s, j, "gain"), number_at(&s, i, "gain") / 64,
+                    1e-8);
+    }
+    sheet_free(&s);
+    test_folder_done();
+}
+
 /* ---- training kept ---- */
 
 /* Of the loads on the days from..EVENT-1 that of the last `cut` days is left at
@@ -928,6 +1008,8 @@ static void limits_lifted(void) {
 
 static const TestCase cases[] = {{"simulate_days", simulate_days},
                                  {"one_readiness", one_readiness},
+                                 {"graded_days", graded_days},
+                                 {"graded_unit", graded_unit},
                                  {"kept_alike", kept_alike},
                                  {"simulate_text", simulate_text},
                                  {"load_weeks", load_weeks},

@@ -618,11 +618,16 @@ static void write_tests(gsl_rng *rng, const Plot *p) {
     text_free(&text);
 }
 
-/* Each of them in a third of the rounds: their own tests, or what is published
- * where there are none; a kind that is not linear; models of a file's spreads
- * that are tied to a test's unit. */
-static const char *const asked[] = {"", " --model busso-2003",
-                                    " --model @/wide.csv"};
+static const char graded[] = "parameter,value,spread,unit,source\n"
+                             "kind,graded,,,invented\np0,30,,cm,\nk1,.002,,,\n"
+                             "tau1,39,.4,d,\ntau2,12,.7,d,\ntau3,2.3,.5,d,\n"
+                             "ratio,2.1,.5,,\ngrowth,.5,.5,,\n";
+
+/* Each of them in a quarter of the rounds: their own tests, or what is
+ * published where there are none; a kind that is not linear; models of a file's
+ * spreads that are tied to a test's unit. */
+static const char *const asked[] = {
+    "", " --model busso-2003", " --model @/wide.csv", " --model @/graded.csv"};
 
 static const char wide[] = "parameter,value,spread,unit,source\n"
                            "kind,two-component,,,invented\np0,30,,cm,\n"
@@ -635,7 +640,7 @@ static Printed print_round(const char *command, int round, const Plot *p) {
     char words[300];
     bool curve = strncmp(command, "simulate", 8) == 0;
     snprintf(words, sizeof words, "%s @ --quiet --csv%s%s%s", command,
-             asked[round % 3], curve ? "" : " --aim ",
+             asked[round / 2 % 4], curve ? "" : " --aim ",
              curve ? "" : aim_names[p->aim]);
     return print_table(words);
 }
@@ -657,6 +662,7 @@ static bool readiness_differs(gsl_rng *rng, int round, Plot *p) {
     write_event(p, &plain);
     write_tests(rng, p);
     test_file(4, "wide.csv", wide);
+    test_file(5, "graded.csv", graded);
     none = print_round("simulate", round, p);
     cut = print_round("simulate --option " TAPER, round, p);
     tapers = print_round("taper", round, p);

@@ -21,10 +21,16 @@ const Draws *case_draws(const Case *c) {
 size_t case_view(const Case *c, size_t view) {
     const Context *d = c->context;
     const char *asked = d->question->views[view];
-    for (size_t i = 0; i < d->model_count; i++)
-        if (!d->models[i]->own && strcmp(d->models[i]->asked, asked) == 0)
+    size_t found = c->model;
+    for (size_t i = 0; i < d->model_count; i++) {
+        const CaseModel *m = d->models[i];
+        if (m->own || strcmp(m->asked, asked) != 0)
+            continue;
+        if (m->settled && strcmp(m->settled, c->name) == 0)
             return i;
-    return c->model;
+        found = m->settled ? found : i;
+    }
+    return found;
 }
 
 double case_shown(const Case *c, double readiness) {
@@ -62,7 +68,7 @@ void case_free_all(Case *cases, size_t count) {
 void case_slim(Case *c) {
     Outlook known = c->outlook;
     CaseModel *model = c->context->models[c->model];
-    if (model->own)
+    if (model->own || model->settled)
         draws_free(&model->draws);
     case_free(c);
     c->outlook.window = known.window;

@@ -16,8 +16,11 @@ typedef struct {
     char *asked; /* the name or file asked for */
     Model model;
     Draws draws;
-    bool own;   /* of the athlete's own tests */
-    bool lower; /* lower readings of its test are better */
+    bool own;            /* of the athlete's own tests */
+    const char *settled; /* the athlete for whose mean load a graded model is
+                            (response_settle()); its texts are those of the
+                            model as read; NULL: for everybody */
+    bool lower;          /* lower readings of its test are better */
     size_t tests;
 } CaseModel;
 

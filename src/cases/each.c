@@ -101,6 +101,8 @@ void each_keep(Context *d, EachAthlete *one, Case *c) {
             one->context.models[--one->context.model_count];
         c->model = d->model_count - 1;
     }
+    for (size_t i = 0; i < d->question->view_count; i++)
+        models_settled(d, c, case_view(c, i));
     one->c = (Case){.context = d};
 }
 

@@ -17,7 +17,8 @@
 void models_free(Context *d) {
     for (size_t i = d->borrowed; i < d->model_count; i++) {
         free(d->models[i]->asked);
-        model_free(&d->models[i]->model);
+        if (!d->models[i]->settled)
+            model_free(&d->models[i]->model);
         draws_free(&d->models[i]->draws);
         free(d->models[i]);
     }
@@ -58,7 +59,8 @@ static CaseModel *new_model(Context *d, const char *asked) {
 
 size_t models_named(Context *d, const char *asked) {
     for (size_t i = 0; i < d->model_count; i++)
-        if (!d->models[i]->own && strcmp(d->models[i]->asked, asked) == 0)
+        if (!d->models[i]->own && !d->models[i]->settled &&
+            strcmp(d->models[i]->asked, asked) == 0)
             return i;
     load_model(d, new_model(d, asked));
     return d->model_count - 1;
@@ -160,12 +162,40 @@ void models_take_own(Context *d, Case *c, const AthleteTests *own,
     c->model = add_own(d, c, own, &copy);
 }
 
+static double mean_load(const Daily *daily) {
+    double sum = 0;
+    for (size_t i = 0; i < daily->days; i++)
+        sum += daily->load[i];
+    return daily->days ? sum / (double)daily->days : 0;
+}
+
+size_t models_settled(Context *d, const Case *c, size_t named) {
+    const CaseModel *from = d->models[named];
+    CaseModel *entry;
+    size_t bytes = from->draws.count * sizeof *from->draws.set;
+    double mean = mean_load(&c->daily);
+    if (from->model.params.kind != RESPONSE_GRADED || from->own ||
+        from->settled)
+        return named;
+    entry = new_model(d, from->asked);
+    entry->model = from->model;
+    entry->lower = from->lower;
+    entry->settled = c->name;
+    response_settle(&entry->model.params, mean);
+    entry->draws.count = from->draws.count;
+    entry->draws.set = mem_new(from->draws.count, sizeof *entry->draws.set);
+    if (bytes)
+        memcpy(entry->draws.set, from->draws.set, bytes);
+    draws_settle(&entry->draws, mean);
+    return d->model_count - 1;
+}
+
 size_t models_of(Context *d, const Case *c) {
     const char *asked = models_asked(d, c->athlete);
     size_t own;
     if (!asked && !d->own_later && find_own(d, c, &own))
         return own;
-    return models_named(d, asked ? asked : "literature");
+    return models_settled(d, c, models_named(d, asked ? asked : "literature"));
 }
 
 const Model *models_prior(Context *d, const Case *c) {

@@ -27,6 +27,10 @@ const char *models_asked(const Context *d, size_t athlete);
 void models_take_own(Context *context, Case *c, const AthleteTests *own,
                      const Posterior *posterior);
 
+/* A graded model as it is for the case's athlete, whose mean daily load of the
+ * log settles its gains; the same index for other kinds. */
+size_t models_settled(Context *d, const Case *c, size_t named);
+
 /* Index of the case's model; each file is read once. */
 size_t models_of(Context *d, const Case *c);
 
