@@ -35,7 +35,7 @@ PACKAGES      = gcc libc6-dev make pkg-config libgsl-dev libcsv-dev libglpk-dev 
                 gnuplot-nox fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev clang-format git python3-scipy python3-icalendar \
                 r-base-core
-ALL_PACKAGES  = valgrind parallel groff-base lintian man-db \
+ALL_PACKAGES  = valgrind parallel groff-base lintian man-db dpkg-dev \
                 chromium tidy poppler-utils
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----

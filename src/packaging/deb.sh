@@ -6,7 +6,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -eu
 build=$1 version=$2
-root=$build/deb
+root=$(realpath -m "$build/deb")
 arch=$(dpkg --print-architecture)
 who='peakward maintainers <maintainers@peakward.invalid>'
 rm -rf "$root"
@@ -40,15 +40,17 @@ rm "$root/changelog"
 find "$root" -type d -exec chmod 755 {} +
 find "$root/usr/share" -type f -exec chmod 644 {} +
 
-# The packages of the libraries that the program itself asks for.
-libraries=$(readelf -d "$root/usr/bin/peakward" |
-    sed -n 's/.*(NEEDED).*\[\(.*\)\]/\1/p' |
-    while read -r name; do
-        file=$(ldd "$root/usr/bin/peakward" |
-            sed -n "s|.*$name => \\(/[^ ]*\\).*|\\1|p")
-        dpkg -S "$(realpath "$file")" "$file" "/usr$file" 2>/dev/null |
-            sed -n '1s/:.*//p'
-    done | sort -u | paste -sd, | sed 's/,/, /g')
+# The packages of the libraries that the linker put in, with the least versions
+# that have the symbols (dpkg-dev).
+mkdir "$root/debian"
+printf 'Source: peakward\n\nPackage: peakward\nArchitecture: any\n' \
+    >"$root/debian/control"
+libraries=$(cd "$root" && dpkg-shlibdeps -O usr/bin/peakward 2>"$root/said" |
+    sed -n 's/^shlibs:Depends=//p') || {
+    cat "$root/said" >&2
+    exit 1
+}
+rm -r "$root/debian" "$root/said"
 [ -n "$libraries" ] || {
     echo "deb.sh: no package of the libraries can be told" >&2
     exit 1
