@@ -79,11 +79,11 @@ for picture in desktop phone dark; do
         exit 1
     }
 done
-# One sheet of paper an athlete, its two sides; the squad, an empty side, the
-# model.
+# One sheet of paper an athlete, its two sides; the squad, the sessions, the
+# letter; a side an athlete and two of the appendix.
 sides=$(pdfinfo "$out/report.pdf" | sed -n 's/^Pages: *//p')
 athletes=$(grep -c '<section id="athlete-' "$page")
-[ "$sides" -gt "$athletes" ] && [ "$sides" -le $((2 * athletes + 3)) ] || {
+[ "$sides" -gt $((2 * athletes)) ] && [ "$sides" -le $((3 * athletes + 7)) ] || {
     echo "$sides sides of paper for $athletes athletes" >&2
     exit 1
 }

@@ -92,6 +92,22 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     return code;
 }
 
+void best_taper_take(BestTaper *v, const Option *option) {
+    Search *s = &v->search;
+    double readiness = score_option(&v->score, option);
+    s->items = mem_grow(s->items, &s->room, s->count + 1, sizeof *s->items);
+    s->items[s->count] =
+        (Found){.option = *option,
+                .readiness = readiness,
+                .gain = readiness - s->items[0].readiness,
+                .kept = search_kept(&v->c->outlook, option, v->longest),
+                .tag = TAG_RECOMMENDED};
+    s->recommended = s->count++;
+    s->equal = 1;
+    v->spread = best_taper_spread(v, option);
+    v->given = true;
+}
+
 void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {
     *to = *from;
     to->c = c;

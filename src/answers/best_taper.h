@@ -17,6 +17,7 @@ typedef struct {
     size_t longest;  /* [d] longest taper there is time for */
     double possible; /* [readiness] gain of the ceiling */
     Spread spread;   /* of the recommended option */
+    bool given;      /* which was not found but asked for */
 } BestTaper;
 
 /* The score by which a case is searched, over an outlook of it, and what it is
@@ -38,6 +39,10 @@ void best_taper_move(BestTaper *from, const Case *c, BestTaper *to);
 /* Keeps what a squad's table and its sentences need: of the options no taper,
  * the best, the recommended one and number `also`; no draws. */
 void best_taper_slim(BestTaper *taper, size_t also);
+
+/* Takes an option that was asked for as the one to recommend, so that all that
+ * is told and drawn is about it. */
+void best_taper_take(BestTaper *v, const Option *option);
 
 void best_taper_free(BestTaper *v);
 

@@ -81,10 +81,11 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     const Search *s = &p->taper.search;
     if (code != STATUS_OK)
         return code;
-    p->option = s->items[s->recommended].option;
     p->given = q->option_count > 0;
+    p->option = p->given ? best_taper_option(s, q->options[0].spec)
+                         : s->items[s->recommended].option;
     if (p->given)
-        p->option = best_taper_option(s, q->options[0].spec);
+        best_taper_take(&p->taper, &p->option);
     prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
     begin_behind(p, c);
     p->ideal = score_option(&p->taper.score, &p->option);

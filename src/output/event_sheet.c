@@ -122,6 +122,7 @@ static void add_mass(const EventWeek *s, Document *doc) {
 }
 
 void event_sheet(const EventWeek *s, Document *doc) {
+    Text cautions = {0};
     document_words(doc, WORDS_HEADING, "%s: event week for %s", s->c->name,
                    s->c->event->name);
     add_mass(s, doc);
@@ -138,5 +139,7 @@ void event_sheet(const EventWeek *s, Document *doc) {
         document_words(doc, WORDS_PLAIN, "%s", event_sheet_taken);
     add_steps(s, doc);
     for (int i = 1; eventweek_cautions[i]; i++)
-        document_words(doc, WORDS_CAUTION, "%s", eventweek_cautions[i]);
+        text_add(&cautions, "%s ", eventweek_cautions[i]);
+    document_words(doc, WORDS_CAUTION, "%s", text_of(&cautions));
+    text_free(&cautions);
 }

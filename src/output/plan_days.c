@@ -100,7 +100,10 @@ static void add_session(const Plan *p, size_t at, PlanView view, Grid *grid) {
     Text words = {0};
     char day[DATE_TEXT], share[FIGURE_TEXT];
     size_t before;
-    session_words(p, at, &words);
+    if (row->event && view.paper)
+        text_add(&words, "EVENT: %s", row->session);
+    else
+        session_words(p, at, &words);
     before = told_before(p, at, text_of(&words));
     if (before < at && plan_was_cut(row) && behind(p, at) > at + 1) {
         text_clear(&words);
@@ -276,7 +279,7 @@ static void add_variants(const Plan *p, size_t count, const PlanRow *like,
     gather(p, count, like, n, &v);
     usual_last(&v);
     for (size_t i = 0; i < v.words.count; i++) {
-        if (i == 0) {
+        if (i == 0 || view.paper) {
             day_cell(view, like->date, grid);
             grid_cell(grid, "%s", like->session);
         } else {

@@ -154,7 +154,7 @@ static bool one_event(const Plan *p, size_t count) {
     return true;
 }
 
-static void add_squad_lead(const Plan *p, size_t count, Document *doc) {
+void plan_text_lead(const Plan *p, size_t count, Document *doc) {
     const Plan *behind = p; /* one behind an event on the way, if any is */
     Date first = plan_first_cut(p, count);
     Text text = {0};
@@ -177,7 +177,7 @@ static void add_squad_lead(const Plan *p, size_t count, Document *doc) {
 /* Plans of the same event together, those of each event on their own. */
 static void add_squad(const Plan *p, size_t count, Document *doc) {
     if (one_event(p, count)) {
-        add_squad_lead(p, count, doc);
+        plan_text_lead(p, count, doc);
         plan_days_squad(p, count, (PlanView){0}, doc);
     } else {
         for (size_t k = 0; k < count; k++) {

@@ -12,6 +12,9 @@
 /* `sessions`: by day and session of one athlete as well. */
 void plan_text(const Plan *p, size_t count, bool sessions, Document *doc);
 
+/* What a table of plan_days_squad() shows, from which day. */
+void plan_text_lead(const Plan *p, size_t count, Document *doc);
+
 /* The sheet that one athlete gets. */
 void plan_text_sheet(const Plan *p, Document *doc);
 

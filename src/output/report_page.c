@@ -5,12 +5,14 @@
 #include "output/report_page.h"
 
 #include "answers/band.h"
+#include "answers/event_week.h"
 #include "base/mem.h"
 #include "base/progress.h"
-#include "base/stream.h"
 #include "cases/models.h"
+#include "output/event_sheet.h"
 #include "output/footer.h"
-#include "output/plan_page.h"
+#include "output/plan_bars.h"
+#include "output/plan_days.h"
 #include "output/plan_words.h"
 #include "output/taper_pictures.h"
 #include "output/taper_text.h"
@@ -20,16 +22,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NOTES_SHOWN = 20 };
-
-/* Puts a document without pictures, which cannot fail; it is then empty. */
-static void put(Report *r, Document *doc) {
-    Status status = {0};
-    document_page(doc, true, &r->page, &status);
-    document_free(doc);
-}
-
-/* ---- the squad ---- */
+enum { CAUSES_SHOWN = 12, ID_TEXT = 32 };
 
 /* A name as the page shows it: at most 60 columns. */
 static const char *shown_name(const Case *c, Text *text) {
@@ -38,25 +31,208 @@ static const char *shown_name(const Case *c, Text *text) {
     return text_of(text);
 }
 
-static void add_spec(const Option *option, Grid *grid) {
-    Text spec = {0};
-    option_write(option, &spec);
-    grid_cell(grid, "%s", text_of(&spec));
-    text_free(&spec);
+/* ---- page 1: the squad ---- */
+
+/* Without the folders above it. */
+static const char *file_name(const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
 }
 
-static void add_advice(const Plan *p, Grid *grid) {
-    Spread spread = best_taper_spread(&p->taper, &p->option);
-    char share[FIGURE_TEXT];
-    add_spec(&p->option, grid);
-    if (p->option.count)
-        plan_page_day(grid,
-                      p->taper.c->event->start - (Date)option_days(&p->option));
-    else
-        grid_cell(grid, "-");
-    grid_cell(grid, "%s",
-              words_percent(share, p->option.count ? spread.beats_none : NAN));
+/* What check says: one line a cause, with an example. */
+static void add_causes(const Report *r, Document *doc) {
+    const Notes *n = &r->notes;
+    if (n->sort_count == 0)
+        return;
+    document_words(doc, WORDS_HEADING, "To look at in the files");
+    for (size_t i = 0; i < n->sort_count && i < CAUSES_SHOWN; i++) {
+        const Note *first = &n->items[n->sorts[i].first];
+        size_t more = n->sorts[i].count - 1;
+        Text text = {0};
+        if (more)
+            text_add(&text, " (and %zu more like this)", more);
+        document_words(doc, WORDS_ITEM, "%s%s%s%s",
+                       first->file ? file_name(first->file) : "",
+                       first->file ? ": " : "", first->text, text_of(&text));
+        text_free(&text);
+    }
+    if (n->sort_count > CAUSES_SHOWN)
+        document_words(doc, WORDS_ITEM,
+                       "There is more: peakward check lists it all.");
 }
+
+static void add_contents(const Report *r, Document *doc) {
+    Text name = {0};
+    document_words(doc, WORDS_HEADING, "On this page");
+    if (r->count > 1)
+        document_link(doc, "sessions", "Who does what, by session");
+    for (size_t i = 0; i < r->count; i++) {
+        char id[ID_TEXT];
+        snprintf(id, sizeof id, "athlete-%zu", i + 1);
+        document_link(doc, id, shown_name(&r->cases[i], &name));
+    }
+    document_link(doc, "letter", "For players and parents");
+    document_link(doc, "science", "For the scientist");
+    text_free(&name);
+}
+
+static void add_warnings(const Report *r, Document *doc) {
+    const BestTaper **each = mem_new(r->count, sizeof *each);
+    for (size_t i = 0; i < r->count; i++)
+        each[i] = &r->plans[i].taper;
+    taper_warnings(each, r->count, doc);
+    free(each);
+}
+
+static void add_squad(const Report *r, Document *doc) {
+    BestTaper *v = mem_new(r->count, sizeof *v); /* they stay the plans' */
+    Text text = {0};
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < r->count; i++)
+        v[i] = r->plans[i].taper;
+    document_open(doc, BLOCK_SECTION, "squad",
+                  r->count > 1 ? "The squad" : "At a glance");
+    words_event(&r->cases[0], &text);
+    document_words(doc, WORDS_PLAIN, "%s. Today is %s.%s", text_of(&text),
+                   date_write_short(day, r->context->season->today),
+                   r->plans[0].given ? " This page is about the taper that was "
+                                       "given, not the recommended one."
+                                     : "");
+    if (r->count > 1)
+        taper_text_squad(v, r->count, doc);
+    else
+        taper_text_one(v, doc);
+    add_warnings(r, doc);
+    footer_caution(r->context, doc);
+    add_causes(r, doc);
+    add_contents(r, doc);
+    document_close(doc, BLOCK_SECTION);
+    text_free(&text);
+    free(v);
+}
+
+/* ---- the head coach's page ---- */
+
+static bool one_event(const Report *r) {
+    for (size_t i = 1; i < r->count; i++)
+        if (r->cases[i].event != r->cases[0].event)
+            return false;
+    return true;
+}
+
+static void add_sessions(const Report *r, Document *doc) {
+    char day[DATE_TEXT];
+    if (r->count < 2)
+        return;
+    document_open(doc, BLOCK_SECTION, "sessions", "Who does what, by session");
+    if (one_event(r)) {
+        document_words(
+            doc, WORDS_PLAIN,
+            "Until %s everything is as usual. Days not listed are "
+            "rest days.",
+            date_write_short(day, plan_first_cut(r->plans, r->count) - 1));
+        plan_days_squad(r->plans, r->count, (PlanView){.paper = true}, doc);
+    } else {
+        document_words(doc, WORDS_PLAIN,
+                       "The athletes go to different events: each one's sheet "
+                       "has their own days.");
+    }
+    document_close(doc, BLOCK_SECTION);
+}
+
+/* ---- a sheet a player ---- */
+
+static void add_why(const Plan *p, Document *doc) {
+    if (p->option.count == 0)
+        return;
+    document_words(doc, WORDS_PLAIN,
+                   "Training makes you fit and makes you tired. Tiredness "
+                   "fades in days, fitness only in weeks. So you do less in "
+                   "these days, but as hard as ever: the tiredness goes and "
+                   "the fitness stays.");
+}
+
+static void add_bars(const Plan *p, Document *doc) {
+    Text svg = {0};
+    DocumentPicture picture = {.alt = "Bars of the days up to the event: usual "
+                                      "training as outlines, planned training "
+                                      "filled; the table below has each day",
+                               .caption = "Filled: planned. Outline: usual."};
+    plan_bars(p, &svg);
+    picture.svg = text_of(&svg);
+    document_picture(doc, &picture);
+    text_free(&svg);
+}
+
+static void add_event_week(const Plan *p, Document *doc) {
+    EventWeek sheet;
+    event_week_build(p->taper.c, &sheet);
+    document_open(doc, BLOCK_SIDE, NULL, NULL);
+    event_sheet(&sheet, doc);
+    document_close(doc, BLOCK_SIDE);
+}
+
+static void add_sheet(const Report *r, size_t at, Document *doc) {
+    const Plan *p = &r->plans[at];
+    char id[ID_TEXT];
+    Text text = {0};
+    snprintf(id, sizeof id, "athlete-%zu", at + 1);
+    document_open(doc, BLOCK_SECTION, id, shown_name(&r->cases[at], &text));
+    text_clear(&text);
+    words_event(p->taper.c, &text);
+    document_words(doc, WORDS_PLAIN, "%s.", text_of(&text));
+    text_clear(&text);
+    taper_text_lead(p->taper.c, &p->option, &text);
+    document_words(doc, WORDS_LEAD, "Your plan: %s", text_of(&text));
+    add_why(p, doc);
+    add_bars(p, doc);
+    plan_days(p, (PlanView){.paper = true}, doc);
+    document_words(doc, WORDS_SMALL,
+                   "60 \xE2\x86\x92 25: usually 60, now 25. Days not listed "
+                   "are rest days. Weights and effort stay as usual. A session "
+                   "missed is missed: nothing is added back.");
+    footer_caution_one(p->taper.c, doc);
+    add_event_week(p, doc);
+    document_close(doc, BLOCK_SECTION);
+    text_free(&text);
+}
+
+/* ---- a letter ---- */
+
+static void add_letter(Document *doc) {
+    static const char *const words[] = {
+        "In the days before the event training gets shorter. That is planned, "
+        "and it is called a taper. Training makes you fit and makes you tired; "
+        "tiredness fades in days, fitness in weeks. Less training, as hard as "
+        "ever, lets the tiredness go.",
+        "You may feel flat, heavy or restless in the first days. That is "
+        "common "
+        "and no sign of lost fitness. Do not train on your own to make up for "
+        "it. Nothing that was missed is added back.",
+        "Eat as you usually do, with bread, rice, pasta or potatoes at every "
+        "meal, and only foods tried in training. Nobody needs to lose weight "
+        "for this event. Drink when you are thirsty, and a little more around "
+        "training; do not drink more than you lose: too much water is "
+        "dangerous.",
+        "Go to bed and get up at the same hours, those of the event if you "
+        "can. "
+        "Eight hours or more, less screen in the evening.",
+        "Do not train with fever, illness or new pain. Tell the coach the same "
+        "day. Whether and when somebody comes back after illness or injury, a "
+        "physician decides. In growing athletes pain or lasting fatigue is a "
+        "reason to stop. With diabetes, heart, kidney or eating disorders, or "
+        "any medicine: ask your physician or dietitian before you change food "
+        "or drink.",
+        "The plan is a calculation from training diaries, with much that is "
+        "not "
+        "known. How you feel counts: say so."};
+    document_open(doc, BLOCK_SECTION, "letter", "For players and parents");
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        document_words(doc, WORDS_PLAIN, "%s", words[i]);
+    document_close(doc, BLOCK_SECTION);
+}
+
+/* ---- the appendix ---- */
 
 /* Digits by the width of what is likely: tenths of it. */
 static double shown_scale(const BestTaper *v, const Spread *spread) {
@@ -64,16 +240,19 @@ static double shown_scale(const BestTaper *v, const Spread *spread) {
     return isfinite(width) && width > 0 ? 10 * width : best_taper_scale(v);
 }
 
-static void add_figures(const Plan *p, Grid *grid) {
+static void figures_row(const Plan *p, Grid *grid) {
     const BestTaper *v = &p->taper;
     const Case *c = v->c;
-    double none = v->search.items[0].readiness;
-    double today = band_today(c);
+    const Model *m = case_model(c);
     Spread spread = best_taper_spread(v, &p->option);
     double scale = shown_scale(v, &spread);
     char a[FIGURE_TEXT], b[FIGURE_TEXT];
-    grid_cell(grid, "%s", words_figure(a, case_shown(c, today), scale));
-    grid_cell(grid, "%s", words_figure(a, case_shown(c, none), scale));
+    Text name = {0};
+    grid_cell(grid, "%s", shown_name(c, &name));
+    grid_cell(grid, "%s", words_figure(a, case_shown(c, band_today(c)), scale));
+    grid_cell(
+        grid, "%s",
+        words_figure(a, case_shown(c, v->search.items[0].readiness), scale));
     grid_cell(grid, "%s", words_figure(a, case_shown(c, p->ideal), scale));
     if (isfinite(spread.readiness_low))
         grid_cell(grid, "%s to %s",
@@ -81,289 +260,134 @@ static void add_figures(const Plan *p, Grid *grid) {
                   words_figure(b, spread.readiness_high, scale));
     else
         grid_cell(grid, "-");
-}
-
-/* What an athlete's readiness is measured in. */
-static void add_measure(const Case *c, Text *text) {
-    const Model *m = case_model(c);
-    text_add(text, "%s%s", m->scaled ? m->unit : "model's own scale",
-             m->lower ? ", lower is better" : "");
-}
-
-/* The same for all athletes? */
-static bool one_measure(const Report *r) {
-    const Model *first = case_model(&r->cases[0]);
-    for (size_t i = 1; i < r->count; i++)
-        if (!models_same_unit(case_model(&r->cases[i]), first))
-            return false;
-    return true;
-}
-
-/* Does a note speak of the athlete alone? Of the event they all speak above. */
-static bool note_names(const Note *n, const Case *c) {
-    Case nameless = *c;
-    nameless.event = NULL;
-    return footer_note_is_about(n, &nameless);
-}
-
-static size_t count_notes(const Report *r, const Case *c) {
-    size_t count = 0;
-    for (size_t i = 0; i < r->notes.count; i++)
-        count += note_names(&r->notes.items[i], c);
-    return count;
-}
-
-static void put_summary(Report *r) {
-    static const GridColumn columns[] = {
-        {"athlete", false},        {"plan", false},
-        {"first day", false},      {"beats no taper", true},
-        {"readiness today", true}, {"at the event, as usual", true},
-        {"with the plan", true},   {"5-95 %", true},
-        {"tests", true},           {"warnings", true},
-        {"measured as", false}};
-    bool one = one_measure(r);
-    Grid grid;
-    Text text = {0};
-    grid_start(&grid, columns, one ? 10 : 11);
-    for (size_t i = 0; i < r->count; i++) {
-        const Case *c = &r->cases[i];
-        grid_cell(&grid, "%s", shown_name(c, &text));
-        add_advice(&r->plans[i], &grid);
-        add_figures(&r->plans[i], &grid);
-        grid_cell(&grid, "%zu", c->context->models[c->model]->tests);
-        grid_cell(&grid, "%zu", count_notes(r, c));
-        text_clear(&text);
-        add_measure(c, &text);
-        if (!one)
-            grid_cell(&grid, "%s", text_of(&text));
-    }
-    text_clear(&text);
-    text_add(&text, "Who is where, and what is recommended");
-    if (one) {
-        text_add(&text, "; readiness: ");
-        add_measure(&r->cases[0], &text);
-    }
-    page_table(&r->page, &grid, text_of(&text));
-    grid_free(&grid);
-    text_free(&text);
-}
-
-/* What check says, of one athlete or (with NULL) of everybody. */
-static void put_notes(Report *r, const Case *c) {
-    size_t shown = 0, count = c ? count_notes(r, c) : r->notes.count;
-    if (count == 0)
-        return;
-    page_heading(&r->page, "To look at in the files");
-    page_list(&r->page);
-    for (size_t i = 0; i < r->notes.count && shown < NOTES_SHOWN; i++) {
-        const Note *n = &r->notes.items[i];
-        Text text = {0};
-        if (c && !note_names(n, c))
-            continue;
-        if (n->file)
-            text_add(&text, "%s: ", n->file);
-        text_add(&text, "%s", n->text);
-        page_item(&r->page, text_of(&text));
-        text_free(&text);
-        shown++;
-    }
-    page_list_end(&r->page);
-    if (count > shown)
-        page_paragraph(&r->page, "There is more: peakward check lists it all.");
-}
-
-static void put_contents(Report *r) {
-    Text name = {0};
-    fputs("<nav aria-label=\"Athletes\">\n", r->page.to);
-    page_heading(&r->page, "On this page");
-    page_list(&r->page);
-    for (size_t i = 0; i < r->count; i++) {
-        char id[32];
-        snprintf(id, sizeof id, "athlete-%zu", i + 1);
-        page_item_link(&r->page, id, shown_name(&r->cases[i], &name));
-    }
+    grid_cell(grid, "%zu", c->context->models[c->model]->tests);
+    grid_cell(grid, "%s%s", m->scaled ? m->unit : "model's own scale",
+              m->lower ? ", lower is better" : "");
     text_free(&name);
-    page_item_link(&r->page, "model", "The model and its limits");
-    page_list_end(&r->page);
-    fputs("</nav>\n", r->page.to);
 }
 
-static void put_squad(Report *r) {
-    Document doc = {0};
-    char day[DATE_TEXT];
-    Text text = {0};
-    page_section(&r->page, "squad", "At a glance");
-    words_event(&r->cases[0], &text);
-    text_add(&text, ". Today is %s.",
-             date_write_short(day, r->context->season->today));
-    page_paragraph(&r->page, text_of(&text));
-    text_free(&text);
-    footer_caution(r->context, &doc);
-    put(r, &doc);
-    put_summary(r);
-    page_paragraph(
-        &r->page,
-        "Readiness is in the unit of the athlete's test; without tests it is "
-        "in the model's own scale, where only differences mean something. "
-        "'5-95 %': where it lies in nine of ten likely models. 'Beats no "
-        "taper': share of the likely models in which the plan helps. "
-        "'Warnings': what peakward check says of the athlete's files, listed "
-        "below. A plan like 9x75 is nine days with 75 % of the volume cut, "
-        "weights and speed kept.");
-    put_notes(r, NULL);
-    put_contents(r);
-    page_section_end(&r->page);
-    if (r->count > 1)
-        page_empty_side(&r->page);
+static void add_figures(const Report *r, Document *doc) {
+    static const GridColumn columns[] = {{"athlete", false},
+                                         {"readiness today", true},
+                                         {"at the event, no taper", true},
+                                         {"with the taper", true},
+                                         {"90 % range", true},
+                                         {"tests", true},
+                                         {"readiness is", false}};
+    Grid grid;
+    grid_start(&grid, columns, 7);
+    for (size_t i = 0; i < r->count; i++)
+        figures_row(&r->plans[i], &grid);
+    document_table(doc, &grid, "Readiness: the predicted test result");
 }
 
-/* ---- one athlete ---- */
-
-/* Draws with one of the other commands' functions, and takes the file in. */
-static StatusCode put_picture(Report *r, size_t at, bool map, Status *status) {
-    const Plan *p = &r->plans[at];
-    Text paths = {0}, alt = {0}, spec = {0}, name = {0};
+/* Draws with `taper`'s own functions; the file is read when the page is
+ * printed. */
+static StatusCode add_picture(Report *r, size_t at, bool map, Document *doc,
+                              Status *status) {
+    const BestTaper *v = &r->plans[at].taper;
+    Text paths = {0}, alt = {0}, name = {0};
     StatusCode code =
-        map ? taper_pictures_map(&p->taper, &r->gallery, &paths, status)
-            : taper_pictures_season(&p->taper, &r->gallery, &paths, status);
+        map ? taper_pictures_map(v, &r->gallery, &paths, status)
+            : taper_pictures_season(v, &r->gallery, &paths, status);
     char *path = mem_copy(text_of(&paths));
-    path[strcspn(path, "\n")] = '\0';
-    option_write(&p->option, &spec);
-    if (map)
-        text_add(&alt,
-                 "Map of step tapers for %s: share of the possible gain by "
-                 "length and cut; the table below has the best of each shape",
-                 shown_name(&r->cases[at], &name));
-    else
-        text_add(&alt,
-                 "Daily load, fitness, fatigue and readiness of %s from the "
-                 "log's first day to the event under the taper %s; the "
-                 "summary's table has the values at the event",
-                 shown_name(&r->cases[at], &name), text_of(&spec));
+    DocumentPicture picture = {
+        .path = path,
+        .caption = map ? "What each step taper gains."
+                       : "The season and the way to the event."};
+    for (char *s = path; *s; s++)
+        *s = *s == '\n' ? '\0' : *s;
+    text_add(&alt,
+             map ? "Map of step tapers for %s: share of the largest gain "
+                   "possible by length and cut; the table has the best of them"
+                 : "Daily load, fitness, fatigue and readiness of %s from the "
+                   "log's first day to the event; the table of readiness has "
+                   "the values at the event",
+             shown_name(v->c, &name));
+    picture.alt = text_of(&alt);
     if (code == STATUS_OK)
-        code = page_figure(&r->page, path, text_of(&alt),
-                           map ? "What each step taper gains."
-                               : "The season and the way to the event.",
-                           status);
+        document_picture(doc, &picture);
     free(path);
     text_free(&paths);
     text_free(&alt);
-    text_free(&spec);
     text_free(&name);
     return code;
 }
 
-static void put_sureness(Report *r, const Plan *p) {
-    const BestTaper *v = &p->taper;
-    const CaseModel *m = r->context->models[v->c->model];
-    Spread spread = best_taper_spread(v, &p->option);
-    Document doc = {0};
-    Text text = {0};
-    char low[FIGURE_TEXT], high[FIGURE_TEXT];
-    double scale = best_taper_scale(v);
-    page_heading(&r->page, "How sure is this, and why");
-    text_add(&text, "Model: ");
-    words_model(case_model(v->c), &text);
-    text_add(&text, ". ");
-    if (isfinite(spread.beats_none) && p->option.count)
-        text_add(&text,
-                 "In %.0f %% of the likely models the plan beats no taper; its "
-                 "gain lies between %s and %s in nine of ten of them. ",
-                 100 * spread.beats_none,
-                 words_figure(low, spread.gain_low, scale),
-                 words_figure(high, spread.gain_high, scale));
-    text_add(&text,
-             m->tests == 0 ? "No tests of this athlete went into it: it rests "
-                             "on the model file alone. "
-             : m->tests < 8
-                 ? "So few tests leave most of it to the literature: test more "
-                   "often, and ask peakward fit which day would tell most. "
-                 : "peakward fit says what the tests show by themselves, and "
-                   "whether they predict later ones. ");
-    plan_words_outcome(p, &text);
-    page_paragraph(&r->page, text_of(&text));
-    text_free(&text);
-    taper_warnings(&v, 1, &doc);
-    put(r, &doc);
-}
-
-static StatusCode put_athlete(Report *r, size_t at, Status *status) {
+static StatusCode add_athlete(Report *r, size_t at, Document *doc,
+                              Status *status) {
     const Plan *p = &r->plans[at];
-    char id[32];
-    Document options = {0};
     Text text = {0};
     StatusCode code;
-    snprintf(id, sizeof id, "athlete-%zu", at + 1);
-    page_section(&r->page, id, shown_name(&r->cases[at], &text));
-    text_clear(&text);
-    words_event(&r->cases[at], &text);
-    text_add(&text, ". ");
-    taper_text_lead(p->taper.c, &p->option, &text);
-    page_paragraph(&r->page, text_of(&text));
-    text_free(&text);
-    code = put_picture(r, at, false, status);
+    document_words(doc, WORDS_HEADING, "%s: curves, map, options",
+                   shown_name(p->taper.c, &text));
+    code = add_picture(r, at, false, doc, status);
     if (code == STATUS_OK)
-        code = put_picture(r, at, true, status);
-    page_heading(&r->page, "Options side by side");
-    taper_text_options(&p->taper, &options);
-    put(r, &options);
-    put_sureness(r, p);
-    if (r->count > 1)
-        put_notes(r, &r->cases[at]);
-    plan_page_put(&r->page, p);
-    page_section_end(&r->page);
+        code = add_picture(r, at, true, doc, status);
+    taper_text_options(&p->taper, doc);
+    text_clear(&text);
+    words_model(case_model(p->taper.c), &text);
+    text_add(&text, ". ");
+    plan_words_outcome(p, &text);
+    document_words(doc, WORDS_PLAIN, "Model: %s", text_of(&text));
+    text_free(&text);
     return code;
 }
 
-/* ---- the model ---- */
-
-static void put_model(Report *r) {
-    Document doc = {0};
-    page_section(&r->page, "model", "The model and its limits");
-    page_paragraph(
-        &r->page,
+static void add_method(const Report *r, Document *doc) {
+    const BestTaper *v = &r->plans[0].taper;
+    document_words(
+        doc, WORDS_PLAIN,
         "Each session leaves two traces: fitness, which fades slowly, and "
         "fatigue, which is larger at first and fades fast. Readiness is a "
         "level plus fitness minus fatigue. A taper lets fatigue go while most "
         "fitness stays; how long and how deep depends on the athlete's own "
         "time constants, which tests tell only in part.");
-    page_list(&r->page);
-    page_item(&r->page, "The linear model always asks for the largest cut "
-                        "allowed in the last days and for none before: the "
-                        "limits are what keeps skill, sharpness and morale.");
-    page_item(&r->page, "It knows loads only, not sleep, travel, pain or "
-                        "illness.");
-    page_item(&r->page, "Gains beyond 6 % are outside published experience; "
-                        "2-3 % is usual.");
-    page_item(&r->page, "Options within 5 % of the best gain cannot be told "
-                        "apart; among them the one that keeps most training "
-                        "is recommended.");
-    page_list_end(&r->page);
-    footer_evidence(&doc);
-    taper_warnings_searched(r->plans[0].taper.c, r->plans[0].taper.longest,
-                            &doc);
-    footer_basis(r->context, &r->cases[0], &doc);
-    put(r, &doc);
-    page_section_end(&r->page);
+    document_words(doc, WORDS_ITEM,
+                   "A linear model always asks for the largest cut allowed in "
+                   "the last days and for none before: the limits are what "
+                   "keeps skill, sharpness and morale.");
+    document_words(doc, WORDS_ITEM,
+                   "It knows loads only, not sleep, travel, pain or illness.");
+    document_words(doc, WORDS_ITEM,
+                   "Gains beyond 6 %% are outside published experience; 2-3 %% "
+                   "is usual.");
+    taper_text_legend(v, doc);
+    footer_evidence(doc);
+    taper_warnings_searched(v->c, v->longest, doc);
+    footer_basis(r->context, v->c, doc);
+}
+
+static StatusCode add_appendix(Report *r, Document *doc, Status *status) {
+    StatusCode code = STATUS_OK;
+    Progress progress =
+        progress_begin("athletes drawn", r->count, r->output->quiet);
+    document_open(doc, BLOCK_SECTION, "science", "For the scientist");
+    add_figures(r, doc);
+    add_method(r, doc);
+    for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
+        code = add_athlete(r, i, doc, status);
+    }
+    progress_end(&progress);
+    document_close(doc, BLOCK_SECTION);
+    return code;
 }
 
 /* ---- the page ---- */
 
 StatusCode report_page_write(Report *r, FILE *to, Status *status) {
-    StatusCode code = STATUS_OK;
-    Progress progress =
-        progress_begin("athletes drawn", r->count, r->output->quiet);
-    Text title = {0};
-    text_add(&title, "The way to %s", r->cases[0].event->name);
-    page_begin(&r->page, to, text_of(&title));
-    text_free(&title);
-    put_squad(r);
-    for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
-        progress_step(&progress, i);
-        code = put_athlete(r, i, status);
-    }
-    progress_end(&progress);
-    put_model(r);
-    page_end(&r->page);
+    Document doc = {0};
+    StatusCode code;
+    document_title(&doc, "The way to %s", r->cases[0].event->name);
+    add_squad(r, &doc);
+    add_sessions(r, &doc);
+    for (size_t i = 0; i < r->count; i++)
+        add_sheet(r, i, &doc);
+    add_letter(&doc);
+    code = add_appendix(r, &doc, status);
+    if (code == STATUS_OK)
+        code = document_write(&doc, true, to, status);
+    document_free(&doc);
     return code;
 }

@@ -8,7 +8,7 @@
 
 #include "answers/plan.h"
 #include "output/output.h"
-#include "present/page.h"
+#include "present/document.h"
 
 typedef struct {
     const Output *output;
@@ -17,8 +17,7 @@ typedef struct {
     Plan *plans;
     size_t count;
     Gallery gallery; /* a folder of our own, for the pictures on their way */
-    Page page;
-    Notes notes; /* what looks wrong in the files */
+    Notes notes;     /* what looks wrong in the files */
 } Report;
 
 StatusCode report_page_write(Report *r, FILE *to, Status *status);

@@ -167,7 +167,8 @@ void taper_text_options(const BestTaper *v, Document *doc) {
     options_start(&grid, v);
     option_row(&grid, v, &s->items[0], "no taper");
     if (s->recommended > 0)
-        option_row(&grid, v, recommended(v), "recommended");
+        option_row(&grid, v, recommended(v),
+                   v->given ? "given" : "recommended");
     if (s->best > 0 && s->best != s->recommended)
         option_row(&grid, v, &s->items[s->best], "largest gain");
     shape_row(&grid, v, best_taper_published, "as published");
@@ -318,7 +319,8 @@ static void add_costs(const BestTaper *v, bool named, Document *doc) {
 
 static const char *how_decided(const BestTaper *v) {
     const Assigned *a = best_taper_assigned(v->c);
-    return a && !a->known
+    return v->given ? "Given, not searched for."
+           : a && !a->known
                ? "Recommended: the gentle end of the published band, "
                  "for want of tests that tell more."
            : v->c->context->question->individual || !a || a->athletes == 1
@@ -329,7 +331,7 @@ static const char *how_decided(const BestTaper *v) {
                  "each one's own; --groups N: at most N).";
 }
 
-static void add_legend(const BestTaper *v, Document *doc) {
+void taper_text_legend(const BestTaper *v, Document *doc) {
     char share[FIGURE_TEXT], most[FIGURE_TEXT];
     document_words(
         doc, WORDS_PLAIN,
@@ -360,7 +362,7 @@ static void add_legend(const BestTaper *v, Document *doc) {
 static void add_notes(const Context *d, const BestTaper *v, size_t count,
                       Document *doc) {
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
-    add_legend(&v[0], doc);
+    taper_text_legend(&v[0], doc);
     if (count == 1) {
         add_shapes(&v[0], doc);
         event_days_text_notes(&v[0], doc);
@@ -390,7 +392,7 @@ static void add_unknown(const BestTaper *v, Document *doc) {
 
 /* ---- one athlete ---- */
 
-static void add_one(const BestTaper *v, Document *doc) {
+void taper_text_one(const BestTaper *v, Document *doc) {
     Text text = {0};
     taper_text_lead(v->c, &recommended(v)->option, &text);
     document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
@@ -568,7 +570,7 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
             "(week.csv, column athlete) tell an athlete apart.");
 }
 
-static void add_squad(const BestTaper *v, size_t count, Document *doc) {
+void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_groups(v, count, doc);
     add_squad_sureness(v, count, doc);
     add_unknown(v, doc);
@@ -602,9 +604,9 @@ void taper_text(const Context *d, const BestTaper *v, size_t count,
         each[i] = &v[i];
     add_title(v, doc);
     if (count == 1)
-        add_one(v, doc);
+        taper_text_one(v, doc);
     else
-        add_squad(v, count, doc);
+        taper_text_squad(v, count, doc);
     taper_warnings(each, count, doc);
     if (count > 1)
         document_words(doc, WORDS_ITEM,

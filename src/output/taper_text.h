@@ -20,4 +20,9 @@ void taper_text_sureness(const BestTaper *v, const Option *option, Text *text);
 /* The best option of each shape beside no taper. */
 void taper_text_options(const BestTaper *v, Document *doc);
 
+/* Parts of the answer: of one athlete, of a squad, what its figures mean. */
+void taper_text_one(const BestTaper *v, Document *doc);
+void taper_text_squad(const BestTaper *v, size_t count, Document *doc);
+void taper_text_legend(const BestTaper *v, Document *doc);
+
 #endif

@@ -53,26 +53,27 @@ static const char style[] =
     "color:var(--warn);padding:.5rem .8rem;margin:.8rem 0;max-width:44rem}\n"
     "figure{margin:1rem 0;background:#ffffff;color:#1c1c1c;padding:.5rem;"
     "border:1px solid var(--line)}\n"
-    "figure svg{width:100%;min-width:38rem;height:auto;display:block}\n"
+    "figure svg{width:100%;min-width:38rem;height:auto;display:block}"
+    ".narrow svg{min-width:0;max-width:36rem}\n"
     "figcaption{font-size:.9rem;color:#444444;padding:.3rem}\n"
-    "@media print{body{padding:0;font-size:8.5pt;line-height:1.3}"
-    "nav,.skip{display:none}section,.side{break-before:page}section{break-"
-    "before:right}"
+    "@media print{body{padding:0;font-size:9.5pt;line-height:1.3}"
+    "nav,.skip{display:none}section,.side{break-before:page}"
+    "section[id^=athlete-]{break-before:right}"
     "section:first-of-type{break-before:auto}"
-    "h1{font-size:15pt;margin:0}h2{font-size:13pt;margin:0 0 4pt}"
-    "h3{font-size:10pt;margin:6pt 0 2pt}p,ul{margin:3pt 0}"
+    "h1{font-size:16pt;margin:0}h2{font-size:14pt;margin:0 0 4pt}"
+    "h3{font-size:11pt;margin:6pt 0 2pt}p,ul{margin:3pt 0}"
     "p,li,.caution{max-width:none}ul{padding-left:12pt}"
     ".box{overflow:visible;margin:3pt 0}.caution{padding:2pt 5pt;margin:3pt 0}"
     "tr,.caution,li{break-inside:avoid}figure{break-inside:avoid;"
     "width:12cm;border:0;padding:0;margin:2pt 0}figure svg{min-width:0}"
-    ".empty{display:block}.side p{font-size:7.6pt;line-height:1.2;margin:2pt 0}"
-    ".side h3{margin:3pt 0 "
-    "1pt}figcaption{padding:0;font-size:8pt}.columns{columns:2;column-gap:12pt}"
-    ".columns{font-size:7.4pt;line-height:1.2}.columns "
-    "table{width:100%;font-size:7.4pt;line-height:1.15}"
-    "h2,h3,caption,thead{break-after:avoid}"
-    "table{font-size:8pt;line-height:1.2}th,td{padding:.6pt 3pt}}\n"
-    "@page{size:A4;margin:9mm 10mm}\n"
+    ".empty{display:block}figcaption{padding:0;font-size:8.5pt}"
+    "h2,h3,caption,thead,.group{break-after:avoid}"
+    "#science{font-size:8.5pt}#science h3{break-before:page}"
+    "#letter{font-size:11.5pt;line-height:1.45}"
+    ".lead{font-size:12pt}.small{font-size:8.5pt}.side{font-size:9.5pt}"
+    ".side li{line-height:1.2}"
+    "table{font-size:9.5pt;line-height:1.2}th,td{padding:1pt 4pt}}\n"
+    "@page{margin:10mm 12mm}\n"
     /* for a class: slides, a sheet of paper each, and worksheets */
     "section[id^=slide-]{min-height:95vh;font-size:1.15rem}"
     "section[id^=slide-] .box{font-size:1rem}\n"
@@ -374,12 +375,24 @@ static const char *behind_title(const char *svg) {
     return title && end ? end + 7 : svg;
 }
 
+enum { NARROW = 400 /* units of a view box that a phone shows whole */ };
+
+static bool is_narrow(const char *svg) {
+    const char *view = strstr(svg, "viewBox=\"");
+    double wide = NARROW + 1;
+    if (view)
+        sscanf(view, "viewBox=\"%*f %*f %lf", &wide);
+    return wide <= NARROW;
+}
+
 /* Up to the SVG element's first child. */
 static void figure_head(Page *page, const char *svg, const char *alt,
                         const char *caption) {
     const char *view = strstr(svg, "viewBox=\""), *open = strchr(svg, '>');
     page->figures++;
-    fputs("<figure>\n<div class=\"box\" tabindex=\"0\" role=\"region\" "
+    fprintf(page->to, "<figure%s>\n",
+            is_narrow(svg) ? " class=\"narrow\"" : "");
+    fputs("<div class=\"box\" tabindex=\"0\" role=\"region\" "
           "aria-label=\"",
           page->to);
     page_escape(page->to, caption);
