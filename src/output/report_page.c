@@ -13,6 +13,7 @@
 #include "output/footer.h"
 #include "output/plan_bars.h"
 #include "output/plan_days.h"
+#include "output/plan_text.h"
 #include "output/plan_words.h"
 #include "output/taper_pictures.h"
 #include "output/taper_text.h"
@@ -121,16 +122,11 @@ static bool one_event(const Report *r) {
 }
 
 static void add_sessions(const Report *r, Document *doc) {
-    char day[DATE_TEXT];
     if (r->count < 2)
         return;
     document_open(doc, BLOCK_SECTION, "sessions", "Who does what, by session");
     if (one_event(r)) {
-        document_words(
-            doc, WORDS_PLAIN,
-            "Until %s everything is as usual. Days not listed are "
-            "rest days.",
-            date_write_short(day, plan_first_cut(r->plans, r->count) - 1));
+        plan_text_lead(r->plans, r->count, doc);
         plan_days_squad(r->plans, r->count, (PlanView){.paper = true}, doc);
     } else {
         document_words(doc, WORDS_PLAIN,
@@ -184,6 +180,9 @@ static void add_sheet(const Report *r, size_t at, Document *doc) {
     text_clear(&text);
     taper_text_lead(p->taper.c, &p->option, &text);
     document_words(doc, WORDS_LEAD, "Your plan: %s", text_of(&text));
+    text_clear(&text);
+    plan_words_before(p, &text);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     add_why(p, doc);
     add_bars(p, doc);
     plan_days(p, (PlanView){.paper = true}, doc);
