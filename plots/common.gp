@@ -8,10 +8,13 @@
 #
 # Gives
 #   c_NAME            colours (Okabe and Ito's palette, safe for the colour
-#                     blind, and greys)
+#                     blind, and greys; orange, sky and purple darker than
+#                     theirs, so that every line has 3:1 against white)
 #   f_title, f_small  fonts, by the terminal's own font size
 #   p                 factor for the size of points
 #   columns           [characters] width of the picture, cautiously
+#   fold(s, n)        s, with a line end where n characters are full, between
+#                     words where that can be; cut after two lines
 #   fit(s, n)         s, cut to n characters with an ellipsis; every string
 #                     from outside goes through it
 #   font_for(s, n)    font in which s takes no more room than n characters of
@@ -27,13 +30,13 @@
 set locale 'C'
 
 c_black = '#000000'
-c_orange = '#E69F00'
-c_sky = '#56B4E9'
+c_orange = '#B87D00'
+c_sky = '#2F96D2'
 c_green = '#009E73'
 c_yellow = '#F0E442'
 c_blue = '#0072B2'
 c_vermillion = '#D55E00'
-c_purple = '#CC79A7'
+c_purple = '#C0679A'
 c_grey = '#5A5A5A'
 c_rule = '#DADADA'
 c_fitness = c_green
@@ -74,6 +77,13 @@ fit(s, n) = (is_png || is_pdf) && !all_glyphs ? drawn(cut(s, n)) : cut(s, n)
 font_for(s, n) = sprintf(',%.1f', f_base * (strlen(s) <= n ? 0.86 : strlen(s) < n * 1.36 ? 0.86 * n / strlen(s) : 0.632))
 line(n) = (n + 0.5) / 36.0
 
+blank = 0
+blank_in(s, n) = (blank = 0, \
+                  dummy = sum [i = 1:int(n)] (substr(s, i, i) eq ' ' ? (blank = i, 0) : 0), \
+                  blank > n / 2 ? blank : int(n))
+fold(s, n) = strlen(s) <= n ? fit(s, n) : \
+             (at = blank_in(s, n), fit(substr(s, 1, at), n)."\n".fit(substr(s, at + 1, strlen(s)), n))
+
 # Range of values: low = NaN, then take() each, then wide() makes room around
 # them and never leaves an empty range. take() gives 1 for a number, else 0.
 low = NaN
@@ -93,14 +103,18 @@ away = -1e12
 dotted(s) = strstrt(s, 'e') && !strstrt(s, '.') ? s[1:strstrt(s, 'e') - 1].'.0'.s[strstrt(s, 'e'):*] : s
 field(row, k) = words(row) < k ? NaN : real(dotted(word(row, k)))
 
-# Title and subtitle, from the left edge.
+# Title and subtitle, from the left edge: in smaller type, then on two lines,
+# before anything is cut.
 left_edge = plain_text ? 0.02 : 0.022
 title_y = plain_text ? line(35) : 0.958
 subtitle_y = plain_text ? line(34) : 0.912
-title_fit = fit(title, plain_text ? 96 : columns * 0.66)
-subtitle_fit = fit(subtitle, plain_text ? 96 : columns * 0.93)
-set label 1 title_fit at screen left_edge, title_y left front font f_title
-set label 2 subtitle_fit at screen left_edge, subtitle_y left front font f_small textcolor rgb c_grey
+whole_line = columns * 0.93
+title_font = strlen(title) <= columns * 0.66 ? f_title : font_for(title, whole_line)
+title_fit = plain_text ? fit(title, 96) : fold(title, strlen(title) <= columns * 0.66 ? whole_line : whole_line * 1.36)
+subtitle_font = font_for(subtitle, whole_line)
+subtitle_fit = plain_text ? fold(subtitle, 96) : fold(subtitle, whole_line * 1.36)
+set label 1 title_fit at screen left_edge, title_y left front font title_font
+set label 2 subtitle_fit at screen left_edge, subtitle_y left front font subtitle_font textcolor rgb c_grey
 
 if (!plain_text) {
     set border 3 linewidth 1 linecolor rgb c_grey

@@ -80,7 +80,7 @@ if (plain_text) {
     set bmargin at screen line(6)
     set format x '%.5g'
     unset ytics
-    set label 4 fit(readiness_label, 60).', first day of the event; ----- 5-95 %' at screen 0.02, line(32) left
+    set label 4 fit(readiness_label, 60).', first day of the event; ----- 90 % range' at screen 0.02, line(32) left
     do for [k = 1:option_total] {
         set label 10 + k fit(value('option_name_'.k), 40) at screen 0.02, first -k left
     }
@@ -91,7 +91,7 @@ if (plain_text) {
     set xtics step * floor(x_low / step), step
     set ytics font f_small
     any_band = sum [k = 1:option_total] (banded[k] > 0)
-    legend = 'black: the taper named, with readiness at the event'.(any_band ? ' (5-95 %); grey: likely range' : '')
+    legend = 'black: the taper named, with readiness at the event'.(any_band ? ' (90 % range, grey)' : '')
     legend = legend.(option_total > 1 ? '; blue dashes: '.fit(option_name_1, 30) : '').'; shaded: the event'
     set multiplot
     set label 4 fit(readiness_label, columns * 0.45) at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(readiness_label, columns * 0.5)

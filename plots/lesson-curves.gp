@@ -43,6 +43,12 @@ set dashtype 7 (6, 3)
 set dashtype 8 (16, 4, 3, 4, 3, 4)
 array thick[8] = [4.2, 3.6, 3.4, 2.4, 3.6, 3, 3, 2.4]
 array symbol[8] = [7, 5, 9, 4, 6, 11, 8, 2]
+# Fitness and fatigue look the same in every picture.
+array dashes[8] = [1, 2, 3, 4, 5, 6, 7, 8]
+do for [k = 1:total] {
+    if (value('curve_name_'.k) eq 'fitness') { colour[k] = c_fitness; dashes[k] = 1 }
+    if (value('curve_name_'.k) eq 'fatigue') { colour[k] = c_fatigue; dashes[k] = 3 }
+}
 
 f_big = sprintf(',%.1f', 1.1 * f_base)
 longest_name = 0
@@ -84,8 +90,8 @@ if (plain_text) {
     plot for [k = 1:int(shade)] $curves using 1:(0):($2 < 0 ? $2 : 0) with filledcurves fillcolor rgb c_vermillion fillstyle pattern 4 noborder title 'training here hurts', \
          for [k = 1:int(shade)] $curves using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb '#BFE5D9' fillstyle solid 1 noborder title 'training here helps', \
          for [k = 1:has_zero] 0 with lines linewidth 1.2 linecolor rgb c_grey notitle, \
-         for [k = 1:total] $curves using 1:k + 1 with lines linewidth thick[k] linecolor rgb colour[k] dashtype k notitle, \
+         for [k = 1:total] $curves using 1:k + 1 with lines linewidth thick[k] linecolor rgb colour[k] dashtype dashes[k] notitle, \
          for [k = 1:total] $curves using 1:k + 1 every every_so::int((k - 1) * every_so / 8.0) with points pointtype symbol[k] pointsize 1.2 * p linecolor rgb colour[k] notitle, \
-         for [k = 1:total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype k pointtype symbol[k] pointsize 1.2 * p title fit(value('curve_name_'.k), 60), \
+         for [k = 1:total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype dashes[k] pointtype symbol[k] pointsize 1.2 * p title fit(value('curve_name_'.k), 60), \
          for [k = 1:int(has_marks)] $marks using 1:2:3 with yerrorbars linewidth 2.6 linecolor rgb c_black pointtype 13 pointsize 2 * p title fit(mark_name, 60)
 }

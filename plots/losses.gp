@@ -63,28 +63,28 @@ do for [k = 1:columns_total] {
 }
 own_total = columns_total - common_count
 if (plain_text) {
-    set label 3 'lost, % of the possible gain; [n]: the plan she gets; !: worse than no taper' at screen 0.02, line(2) left
-    set label 5 (own_total > 0 ? sprintf('the first %d column%s: plans of the squad; then the best of each athlete', common_count, common_count == 1 ? '' : 's') : '') at screen 0.02, line(1) left
+    set label 3 'lost, % of the possible gain; [n]: assigned taper; !: worse than no taper' at screen 0.02, line(2) left
+    set label 5 (own_total > 0 ? sprintf('the first %d column%s: common tapers; then the best of each athlete', common_count, common_count == 1 ? '' : 's') : '') at screen 0.02, line(1) left
     mark(v, g, f) = f > 0 ? '['.shown_loss(v).']' : shown_loss(v).(known(g) && g < -0.0005 ? '!' : '')
     plot $cells using 1:2:(mark($3, $4, $5)) with labels notitle
 } else {
-    set palette defined (0 '#FFFFFF', 0.2 '#D3E4F1', 1 '#5B9ACB')
+    set palette defined (0 '#FFFFFF', 0.5 '#ADCCE4', 1 '#5599CE')
     set cbrange [0:1]
     scaled(v) = v > 0.5 ? 1 : v / 0.5
     worse = sum [i = 1:|$cells|] (known(field($cells[i], 4)) && field($cells[i], 4) < -0.0005)
     framed = sum [i = 1:|$cells|] (field($cells[i], 5) > 0)
     low = NaN
     finite = sum [i = 1:|$cells|] take(lost($cells[i]))
-    set label 3 'number: what she loses, in per cent of the gain possible for her, against her own best; darker: more lost' at screen left_edge, 0.085 left font f_small
+    set label 3 'gain lost against the athlete''s own best (%); darker: more lost' at screen left_edge, 0.085 left font f_small
     set object 4 rectangle from screen 0.024, 0.028 to screen 0.056, 0.056 fillstyle empty border linecolor rgb c_black linewidth 3.5
-    set label 4 'the plan she gets' at screen 0.066, 0.042 left font f_small
+    set label 4 'assigned taper' at screen 0.066, 0.042 left font f_small
     if (worse) {
         set object 5 rectangle from screen 0.274, 0.028 to screen 0.306, 0.056 fillcolor rgb c_vermillion fillstyle pattern 4 border linecolor rgb c_vermillion
         set label 5 'worse than no taper' at screen 0.316, 0.042 left font f_small
     }
     if (own_total > 0) {
         set arrow 6 from first common_count + 0.5, graph 0 to first common_count + 0.5, graph 1.0 nohead front linewidth 2.5 linecolor rgb c_grey dashtype (6, 4)
-        set label 6 'left of the dashes: plans for the squad; right: athletes'' own best' at screen 0.535, 0.042 left font f_small
+        set label 6 'left of the dashes: common tapers; right: athletes'' own best' at screen 0.535, 0.042 left font f_small
     }
     plot NaN notitle, \
          for [j = 1:finite > 0] $cells using 1:2:($1 - 0.5):($1 + 0.5):($2 - 0.5):($2 + 0.5):(known($3) ? scaled($3) : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \

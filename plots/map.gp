@@ -88,7 +88,8 @@ if (plain_text) {
     set ytics 0, 10
     set ylabel 'volume cut (%)' offset 0.5, 0
     unset grid
-    set palette defined (0 '#FFFFFF', 0.25 '#D3E4F1', 0.5 '#8DB9DB', 0.75 '#3C82B5', 1 '#0B3A66')
+    # one hue, in even steps of lightness (L* 100, 81, 62, 43, 24), each 10 %
+    set palette maxcolors (top <= 100 ? top / 10 : 10) defined (0 '#FFFFFF', 0.25 '#AFCDE4', 0.5 '#599CCF', 0.75 '#256A9E', 1 '#0B3B61')
     set cbrange [0:top]
     set colorbox user origin screen 0.885, 0.255 size screen 0.022, 0.61
     set cblabel 'share of the possible gain (%)' offset 0.5, 0
@@ -156,7 +157,7 @@ if (plain_text) {
         set arrow 20 + k from screen 0.49 + 0.02 * k - 0.028, screen legend_2 to screen 0.49 + 0.02 * k - 0.012, screen legend_2 nohead linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3)
     }
     if (contours > 0) {
-        set label 16 '50, 75, 90 % chance to beat no taper' at screen 0.54, legend_2 left offset 0.6, 0 font f_small
+        set label 16 'helps in 50, 75, 90 of 100 likely models' at screen 0.54, legend_2 left offset 0.6, 0 font f_small
     }
     plot NaN notitle, \
          for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):(known && $3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \

@@ -123,7 +123,7 @@ if (plain_text) {
     plot NaN notitle, \
          $days using 1:2 with boxes fillstyle empty linecolor rgb c_grey notitle, \
          $days using 1:3 with boxes fillcolor rgb c_sky fillstyle solid 1 border linecolor rgb c_grey notitle, \
-         keyentry with lines linewidth 3 linecolor rgb c_readiness title 'readiness with the tapers'.(has_band ? ', 5-95 %' : ''), \
+         keyentry with lines linewidth 3 linecolor rgb c_readiness title 'readiness with the tapers'.(has_band ? ', 90 % range' : ''), \
          keyentry with lines linewidth 1.8 linecolor rgb c_vermillion dashtype (9, 6) title 'readiness without a taper', \
          keyentry with boxes fillcolor rgb c_sky fillstyle solid 1 border linecolor rgb c_grey title 'load of the day', \
          keyentry with boxes fillstyle empty linecolor rgb c_grey title 'cut by the taper'

@@ -87,7 +87,7 @@ set print
 has_prior = prior_count > 0
 has_posterior = posterior_count > 0
 range_of(a, b) = sprintf('%.3g to %.3g d', a, b)
-both(a, b, c, d) = '5-95 %: tau1 '.range_of(a, b).', tau2 '.range_of(c, d)
+both(a, b, c, d) = '90 % range: tau1 '.range_of(a, b).', tau2 '.range_of(c, d)
 prior_key = 'before the tests (prior)    '.both(prior_tau1_low, prior_tau1_high, prior_tau2_low, prior_tau2_high)
 posterior_key = 'given the tests (posterior)  '.both(posterior_tau1_low, posterior_tau1_high, posterior_tau2_low, posterior_tau2_high)
 best_key = sprintf('best fit: tau1 %.3g d, tau2 %.3g d', best_tau1, best_tau2)
@@ -109,7 +109,7 @@ set xlabel x_name
 put(on, v) = on ? v : far
 if (plain_text) {
     set label 3 y_name at screen 0.02, line(31) left
-    set label 4 '5-95 % of tau1, given the tests: |---|' at screen 0.98, line(31) right
+    set label 4 '90 % range of tau1, given the tests: |---|' at screen 0.98, line(31) right
     if (has_posterior) {
         set arrow 1 from first posterior_tau1_low, screen line(29) to first posterior_tau1_high, screen line(29) nohead linetype 0
     }
@@ -120,10 +120,10 @@ if (plain_text) {
          for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 'X' title best_key, \
          far notitle
 } else {
-    c_prior = '#BDBDBD'
-    c_prior_bar = '#9A9A9A'
+    c_prior = '#8A8A8A'
+    c_prior_bar = '#8A8A8A'
     set label 3 y_name at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(y_name, columns * 0.62 * (top - bottom))
-    set label 4 '5-95 %' at graph 1, graph 1 left offset 0.6, 0.75 font f_small textcolor rgb c_grey
+    set label 4 '90 % range' at screen 0.99, graph 1 right offset 0, 1.5 font f_small textcolor rgb c_grey
     set grid xtics ytics
     do for [k = 1:2] {
         on = k == 1 ? has_prior : has_posterior

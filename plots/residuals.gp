@@ -115,10 +115,10 @@ if (plain_text) {
     set format y ''
     set key at screen 0.5, 0.018 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot 0 with lines linewidth 1.4 linecolor rgb c_grey notitle, \
-         for [k = 1:known > 0] $residuals using (put($3)):2 with lines linewidth 1.2 linecolor rgb '#8FB4CC' notitle, \
+         for [k = 1:known > 0] $residuals using (put($3)):2 with lines linewidth 1.2 linecolor rgb '#5B93B5' notitle, \
          for [k = 1:known > 0] $residuals using (put($3)):2 with points pointtype 7 pointsize size * p linecolor rgb c_blue notitle, \
          for [k = 1:known > 0] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_blue title 'a test', \
-         for [k = 1:known > 1] keyentry with lines linewidth 1.6 linecolor rgb '#8FB4CC' title 'from test to test', \
+         for [k = 1:known > 1] keyentry with lines linewidth 1.6 linecolor rgb '#5B93B5' title 'from test to test', \
          for [k = 1:has_band] keyentry with boxes fillcolor rgb '#DCEBF5' fillstyle solid 1 noborder title band_key
 }
 unset multiplot

@@ -275,19 +275,19 @@ if (plain_text) {
     set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, room_2)
     set boxwidth 0.8 * day absolute
     if (thin < 1) { set style fill solid 1 noborder } else { set style fill solid 0.2 border }
-    planned_colour = thin < 1 ? '#DCE7EE' : '#7FA6BF'
+    planned_colour = thin < 1 ? '#DCE7EE' : '#5B93B5'
     set style line 20 linewidth 0.8 linecolor rgb planned_colour
     set key at screen 0.5, 0.02 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot NaN notitle, \
-         for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder notitle, \
+         for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb '#7FB0CF' fillstyle solid 1 noborder notitle, \
          for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linestyle 20 notitle, \
          for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 * thin linecolor rgb c_fatigue dashtype (10, 4) notitle, \
          for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 * thin linecolor rgb c_fitness notitle, \
          for [k = 1:has_readiness > 0] keyentry with lines linewidth 3.2 linecolor rgb c_readiness title 'readiness', \
          for [k = 1:has_fitness > 0] keyentry with lines linewidth 3.8 linecolor rgb c_fitness title 'fitness', \
          for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
-         for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb '#C9CED3' fillstyle solid 1 noborder title 'likely range', \
-         for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb '#A9C9DD' fillstyle solid 1 noborder title 'load, logged', \
+         for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb '#C9CED3' fillstyle solid 1 noborder title '90 % range', \
+         for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb '#7FB0CF' fillstyle solid 1 noborder title 'load, logged', \
          for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title 'load, planned', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
          for [k = 1:has_taper] keyentry with boxes fillcolor rgb '#F6F1D3' fillstyle solid 1 border linecolor rgb '#C9C08A' title 'taper'

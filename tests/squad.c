@@ -629,14 +629,14 @@ static void pictures(void) {
     write_squad(1);
     free(answer("taper @ --quiet --groups 2 --out @/p"));
     check_picture("squad-losses.svg",
-                  (const char *const[]){"back-01", "wing-07", "A: ", "B: ",
-                                        "the plan she gets", NULL});
+                  (const char *const[]){"back-01", "wing-07",
+                                        "A: ", "B: ", "assigned taper", NULL});
     free(answer("compare @ --quiet --athlete back-01 --model literature "
                 "--option none --option "
                 "rest=3x100 --option 14x50 --out @/p"));
     check_picture(
         "back-01-fan.svg",
-        (const char *const[]){"none", "rest", "14x50", "likely range", NULL});
+        (const char *const[]){"none", "rest", "14x50", "90 % range", NULL});
     free(answer("taper @ --quiet --groups 2 --out @/p --format text"));
     free(answer("compare @ --quiet --out @/p --format text"));
     test_folder_done();

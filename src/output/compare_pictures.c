@@ -95,7 +95,7 @@ static StatusCode draw_fan(const Comparison *k, const Strands *s,
         words[i] = row_words(k, &k->rows[i]);
     words_model_short(case_model(k->taper.c), &subtitle);
     if (!case_model(k->taper.c)->scaled && k->taper.draws.count)
-        text_add(&subtitle, "; likely range of the change since today");
+        text_add(&subtitle, "; 90 %% range of the change since today");
     fan.subtitle = text_of(&subtitle);
     code = picture_fan(&fan, gallery, name, paths, status);
     for (size_t i = 0; i < s->options; i++)

@@ -77,7 +77,7 @@ StatusCode curves_picture_draw(const Curves *v, const char *what,
     text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
     words_model_short(case_model(c), &words);
     if (v->low)
-        text_add(&words, "; likely range: 5-95 %%%s",
+        text_add(&words, "; 90 %% range grey%s",
                  case_model(c)->scaled ? "" : " of the change since today");
     words_readiness(case_model(c), &label);
     output_file_name(c, what, &name);

@@ -84,7 +84,7 @@ StatusCode event_days_picture_draw(const BestTaper *v, const Gallery *gallery,
              v->c->event->name);
     words_model_short(case_model(v->c), &words);
     if (w.none.draws)
-        text_add(&words, "; bars: 5-95 %%%s",
+        text_add(&words, "; bars: 90 %% range%s",
                  case_model(v->c)->scaled ? "" : " of the change since today");
     words_readiness(case_model(v->c), &label);
     option_write(option, &spec);

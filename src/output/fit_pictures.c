@@ -43,7 +43,7 @@ static StatusCode draw_posterior(const AthleteFit *f, const Gallery *gallery,
         bool known = f->best.exists;
         PosteriorPicture picture = {
             text_of(&title),
-            "each point a model that is likely, with 5-95 % intervals",
+            "each point a model that is likely, with 90 % ranges",
             column[0],
             column[1],
             f->posterior.draws.count,
@@ -118,7 +118,7 @@ static StatusCode draw_forecast(const AthleteFit *f, const Gallery *gallery,
              f->c->name);
     {
         ForecastPicture picture = {
-            text_of(&title), "with 5-95 % intervals, noise included",
+            text_of(&title), "with 90 % ranges, noise included",
             f->test,         f->own.date + 1,
             column[0],       column[1],
             column[2],       column[3],

@@ -11,8 +11,8 @@
 
 enum { COLUMNS_MOST = 14 /* more cannot be read */ };
 
-/* The columns of the picture: the squad's plans, then each athlete's own best,
- * as far as there is room. */
+/* The columns of the picture: the common tapers, then each athlete's own best
+ * that is none of them, as far as there is room. */
 static size_t choose_columns(const SquadPlans *s, const Common *g,
                              size_t columns[COLUMNS_MOST]) {
     size_t count = 0;
@@ -20,7 +20,7 @@ static size_t choose_columns(const SquadPlans *s, const Common *g,
         columns[count++] = g->option[p];
     for (size_t i = 0; i < s->count && count < COLUMNS_MOST; i++) {
         bool known = false;
-        for (size_t k = g->tapers; k < count; k++)
+        for (size_t k = 0; k < count; k++)
             known = known || columns[k] == s->own[i];
         if (!known)
             columns[count++] = s->own[i];
@@ -62,7 +62,7 @@ StatusCode squad_pictures_draw(const SquadPlans *s, const Gallery *gallery,
     Text title = {0}, name = {0};
     StatusCode code;
     LossesPicture picture = {.subtitle =
-                                 "each row an athlete, each column a plan",
+                                 "each row an athlete, each column a taper",
                              .athletes = names,
                              .rows = s->count,
                              .plans = (const char *const *)plans,
@@ -76,7 +76,7 @@ StatusCode squad_pictures_draw(const SquadPlans *s, const Gallery *gallery,
     for (size_t k = 0; k < count; k++)
         plans[k] = column_name(s, g, k, columns[k]);
     fill_cells(s, columns, count, loss, gained);
-    text_add(&title, "%s: what a common plan costs", s->v[0]->c->event->name);
+    text_add(&title, "%s: what a common taper costs", s->v[0]->c->event->name);
     picture.title = text_of(&title);
     text_add(&name, "squad");
     if (number > 1)

@@ -220,6 +220,41 @@ static void sure_strings(void) {
     test_folder_done();
 }
 
+/* A long title and subtitle stand whole, on two lines where they must. */
+static void long_titles(void) {
+    static const char *const script =
+        "import sys, xml.etree.ElementTree as E\n"
+        "svg = '{http://www.w3.org/2000/svg}'\n"
+        "text = ' '.join(t for e in E.parse(sys.argv[1]).iter(svg + 'text')\n"
+        "                for t in e.itertext())\n"
+        "text = ' '.join(text.split())\n"
+        "print(sys.argv[2] in text, sys.argv[3] in text,\n"
+        "      '\\u2026' in text)\n";
+    const char *folder = test_folder();
+    Gallery g = gallery(folder, PICTURE_SVG);
+    for (size_t count = 10; count <= 50; count += 20) {
+        Status status = {0};
+        Text title = {0}, subtitle = {0};
+        char here[1200], *out;
+        for (size_t i = 0; i < count; i++) {
+            text_add(&title, "%sT%04zu", i ? " " : "", i);
+            text_add(&subtitle, "%sS%04zu", i ? " " : "", i);
+        }
+        snprintf(here, sizeof here, "%s/long.svg", folder);
+        CU_ASSERT_EQUAL(picture_influence(&classic, text_of(&title),
+                                          text_of(&subtitle), &g, "long", NULL,
+                                          &status),
+                        0);
+        out = test_python(script, (const char *[]){here, text_of(&title),
+                                                   text_of(&subtitle), NULL});
+        ASSERT_TEXT(out, "True True False\n");
+        free(out);
+        text_free(&title);
+        text_free(&subtitle);
+    }
+    test_folder_done();
+}
+
 static void missing_gnuplot(void) {
     const char *folder = test_folder();
     Gallery g = gallery(folder, PICTURE_SVG);
@@ -314,14 +349,11 @@ static void same_bytes(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"file_names", file_names},
-                                 {"formats", formats},
-                                 {"hostile_names", hostile_names},
-                                 {"sure_strings", sure_strings},
-                                 {"missing_gnuplot", missing_gnuplot},
-                                 {"failing_gnuplot", failing_gnuplot},
-                                 {"wrong_script", wrong_script},
-                                 {"same_bytes", same_bytes},
-                                 {NULL, NULL}};
+static const TestCase cases[] = {
+    {"file_names", file_names},           {"formats", formats},
+    {"hostile_names", hostile_names},     {"sure_strings", sure_strings},
+    {"long_titles", long_titles},         {"missing_gnuplot", missing_gnuplot},
+    {"failing_gnuplot", failing_gnuplot}, {"wrong_script", wrong_script},
+    {"same_bytes", same_bytes},           {NULL, NULL}};
 
 const TestSuite suite_present_plot = {"present", cases};

@@ -46,7 +46,7 @@ static void fit_model(void) {
 static void fit_legends(void) {
     static const char *const names[][2] = {
         {"forecast", "<text>test</text>"},
-        {"forecast", "<text>predicted by the model, with its 5-95 % range<"},
+        {"forecast", "<text>predicted by the model, with its 90 % range<"},
         {"forecast", "<text>the test before<"},
         {"residuals", "<text>a test<"},
         {"residuals", "<text>from test to test<"},
