@@ -97,29 +97,43 @@ static char *python_file(const char *name, const char *argument) {
 }
 
 /* Every answer of every sheet from its words alone, by plain sums over the
- * sessions (tests/worksheet.py), for each model at hand. */
-static void worksheets(void) {
-    char **models = model_names("models");
+ * sessions (tests/worksheet.py), for each model at hand and a
+ * graded one. */
+static void solve_sheets(const char *model) {
     bool quick = getenv("PEAKWARD_QUICK") != NULL;
     int sheets = quick ? 2 : 30;
-    CU_ASSERT_PTR_NOT_NULL_FATAL(models);
-    for (size_t i = 0; models[i]; i++) {
-        const char *folder = test_folder();
-        char number[16], said[64], *out;
-        const char *words[] = {test_program(), "lesson", "all",  "--model",
-                               models[i],      "--out",  folder, "--sheets",
-                               number,         "--seed", "2385", NULL};
-        snprintf(number, sizeof number, "%d", sheets);
-        snprintf(said, sizeof said, "%d of %d with %d answers;", sheets, sheets,
-                 sheets);
-        CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
-        out = python_file("tests/worksheet.py", folder);
-        ASSERT_HAS(out, said);
-        if (!quick)
-            ASSERT_HAS(out, "several verdicts");
-        free(out);
-        test_folder_done();
+    const char *folder = test_folder();
+    char number[16], said[64], path[400], *out;
+    const char *words[] = {test_program(), "lesson", "all",  "--model",
+                           model,          "--out",  folder, "--sheets",
+                           number,         "--seed", "2385", NULL};
+    if (strcmp(model, "graded") == 0) {
+        snprintf(path, sizeof path, "%s",
+                 test_file(0, "graded.csv",
+                           "parameter,value,spread,unit,source\n"
+                           "kind,graded,,,invented\np0,0,,,\nk1,1,,,\n"
+                           "tau1,39,,d,\ntau2,12,,d,\ntau3,2.3,,d,\n"
+                           "ratio,2.1,,,\ngrowth,0.5,,,\n"));
+        words[4] = path;
     }
+    snprintf(number, sizeof number, "%d", sheets);
+    snprintf(said, sizeof said, "%d of %d with %d answers;", sheets, sheets,
+             sheets);
+    CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
+    out = python_file("tests/worksheet.py", folder);
+    ASSERT_HAS(out, said);
+    if (!quick)
+        ASSERT_HAS(out, "several verdicts");
+    free(out);
+    test_folder_done();
+}
+
+static void worksheets(void) {
+    char **models = model_names("models");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(models);
+    for (size_t i = 0; models[i]; i++)
+        solve_sheets(models[i]);
+    solve_sheets("graded");
     model_names_free(models);
 }
 

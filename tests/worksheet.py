@@ -38,7 +38,11 @@ class Model:
     def __init__(self, words):
         line = re.search(r"Model of this sheet: ([a-z-]+), (.*?); usual load (\S+) a day", words)
         self.kind, self.usual = line[1], float(line[3])
-        self.p = {k: float(v) for k, v in re.findall(r"(\w+) (\S+?)(?: d)?(?:,|$)", line[2])}
+        self.p = p = {k: float(v) for k, v in re.findall(r"(\w+) (\S+?)(?: d)?(?:,|$)", line[2])}
+        if self.kind == "graded":  # the share that grows is 1 at the usual load
+            gain, g = p["k1"] * p["ratio"], p["growth"]
+            memory = self.usual * sum(math.exp(-i / p["tau3"]) for i in range(200))
+            p["k2"], p["k3"] = gain * (1 - g), gain * g / memory
 
     # Readiness before the session of the last day, loads[0] the oldest; before
     # them the usual load, as far back as it counts.

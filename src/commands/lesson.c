@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "commands/commands.h"
+#include "lessons/curves.h"
 #include "lessons/lessons.h"
 #include "lessons/play.h"
 #include "lessons/worksheet.h"
@@ -360,8 +361,10 @@ StatusCode command_lesson(const Call *call, Status *status) {
     free(folder);
     code = notes_code(call->notes);
     call->say(call->notes);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK) {
+        response_settle(&model.params, lesson_usual_load(&model.params));
         code = answer(&model, call, status);
+    }
     model_free(&model);
     return code;
 }

@@ -15,7 +15,7 @@ enum { LINEAR_LOAD = 100, FARTHEST = 400 /* [d] looked back */ };
 double lesson_usual_load(const ResponseParams *p) {
     const double *v = p->value;
     double best, unit;
-    if (response_linear(p->kind))
+    if (p->kind != RESPONSE_VARIABLE_DOSE) /* any: in units of it */
         return LINEAR_LOAD;
     best = v[PARAM_K1] / expm1(1 / v[PARAM_TAU1]) * expm1(1 / v[PARAM_TAU2]) *
            -expm1(-1 / v[PARAM_TAU3]) / (2 * v[PARAM_K3]);
@@ -25,7 +25,7 @@ double lesson_usual_load(const ResponseParams *p) {
     return unit * round(best / unit);
 }
 
-/* Fatigue is k3 sum w(i) M(i) e^(-(n-i)/tau2), M(i) the loads so far weighted
+/* Of fatigue k3 sum w(i) M(i) e^(-(n-i)/tau2), M(i) the loads so far weighted
  * by e^(-age/tau3): a load counts by its own day's memory and by the memory of
  * it on each day after. */
 static double marginal(const double *v, double usual, int age) {
@@ -33,13 +33,14 @@ static double marginal(const double *v, double usual, int age) {
     double sum = memory * exp(-age / v[PARAM_TAU2]);
     for (int j = 0; j < age; j++)
         sum += usual * exp(-j / v[PARAM_TAU3] - (age - j) / v[PARAM_TAU2]);
-    return v[PARAM_K1] * exp(-age / v[PARAM_TAU1]) - v[PARAM_K3] * sum;
+    return v[PARAM_K3] * sum;
 }
 
 double lesson_influence(const ResponseParams *p, double usual, int age) {
     if (response_linear(p->kind))
         return kernel_influence(p, age);
-    return age > 0 ? marginal(p->value, usual, age) : 0;
+    return age > 0 ? kernel_influence(p, age) - marginal(p->value, usual, age)
+                   : 0;
 }
 
 Landmarks lesson_marks(const ResponseParams *p, double usual) {
@@ -48,7 +49,7 @@ Landmarks lesson_marks(const ResponseParams *p, double usual) {
     if (response_linear(p->kind))
         return marks;
     for (int age = 1; age < FARTHEST; age++) {
-        double here = marginal(p->value, usual, age);
+        double here = lesson_influence(p, usual, age);
         if (here < 0)
             marks.t_n = age;
         if (here > best) {
@@ -105,10 +106,13 @@ bool lesson_twin(const ResponseParams *p, double usual, double tau3,
         v[PARAM_K2] = NAN;
         return true;
     }
-    if (p->kind != RESPONSE_VARIABLE_DOSE)
+    if (response_linear(p->kind))
         return false;
     twin->kind = RESPONSE_TWO_COMPONENT;
-    v[PARAM_K2] = v[PARAM_K3] * usual / -expm1(-1 / v[PARAM_TAU3]);
-    v[PARAM_K3] = v[PARAM_TAU3] = NAN;
+    v[PARAM_K2] = (p->kind == RESPONSE_GRADED ? v[PARAM_K2] : 0) +
+                  v[PARAM_K3] * usual / -expm1(-1 / v[PARAM_TAU3]);
+    for (int i = 0; i < PARAMS; i++)
+        if (!response_has(twin->kind, (Param)i))
+            v[i] = NAN;
     return true;
 }

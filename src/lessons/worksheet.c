@@ -71,7 +71,10 @@ static void put_model(Sheet *s) {
         if (response_has(s->params.kind, (Param)i))
             text_add(&line, ", %s %.9g%s", param_names[i], s->params.value[i],
                      param_is_time((Param)i) ? " d" : "");
-    text_add(&line, "; usual load %.6g a day.", s->usual);
+    text_add(&line, "; usual load %.6g a day%s.", s->usual,
+             s->params.kind == RESPONSE_GRADED
+                 ? ", at which the gain of fatigue is ratio x k1"
+                 : "");
     page_paragraph(s->ask, text_of(&line));
     text_free(&line);
 }
