@@ -105,6 +105,34 @@ void manual_names(const Command *table, FILE *to) {
         fprintf(to, "%s\n", c->name);
 }
 
+/* Command lines; every one is run by a test (tests/examples.py). */
+static const char *const examples[][2] = {
+    {"check", "peakward check season\n"},
+    {"load", "peakward load season --weekly\n"},
+    {"simulate", "peakward simulate season --csv >days.csv\n"},
+    {"fit", "peakward fit season --next-test\n"
+            "peakward fit season --out fitted\n"},
+    {"taper", "peakward taper season\n"
+              "peakward taper season --event \"Selection weekend\" "
+              "--aim lowest\n"},
+    {"compare", "peakward compare season --option none --option recommended\n"},
+    {"plan", "peakward plan season --out printed\n"},
+    {"report", "peakward report season --out printed\n"},
+    {"models", "peakward models\n"},
+    {"lesson", "peakward lesson --list\n"
+               "peakward lesson all --out class --sheets 3\n"},
+    {"start", "peakward start club\n"},
+};
+
+static void put_examples(const char *command, FILE *to) {
+    for (size_t i = 0; i < sizeof examples / sizeof *examples; i++)
+        if (strcmp(examples[i][0], command) == 0) {
+            fputs(".SH EXAMPLES\n.EX\n", to);
+            put(to, examples[i][1]);
+            fputs(".EE\n", to);
+        }
+}
+
 void manual_command(const Command *c, const char *version, FILE *to) {
     Text name = {0};
     text_add(&name, "PEAKWARD-%s", c->name);
@@ -119,6 +147,7 @@ void manual_command(const Command *c, const char *version, FILE *to) {
     line(to, ".SH DESCRIPTION", c->more);
     fputs(".SH OPTIONS\n", to);
     request_options(c->bit, put_option, to);
+    put_examples(c->name, to);
     put_exit(to);
     put_foot(to);
     fputs(".SH SEE ALSO\n.BR peakward (1)\n", to);
