@@ -110,6 +110,11 @@ StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
     const Question *q = c->context->question;
     StatusCode code;
     Trail *trail = NULL;
+    if (model->params.kind == RESPONSE_GRADED) /* no columns, no posterior */
+        return status_fail(status, STATUS_DATA,
+                           "%s: tests cannot be fitted to a graded model, "
+                           "expected a model of another kind",
+                           model->name);
     f->c = c;
     f->test = c->context->season->test_names.items[f->own.test];
     athlete_tests_prior(model, &f->prior);
