@@ -72,7 +72,7 @@ void manual_program(const Command *table, const char *version, FILE *to) {
     head(to, "PEAKWARD", version);
     line(to, ".SH NAME",
          "peakward - from a training log to the taper that brings athletes to "
-         "an event fit and fresh");
+         "an event ready");
     fputs(".SH SYNOPSIS\n.B peakward\n.I COMMAND\n.RI [ SEASON ]\n.RI [ "
           "options ]\n",
           to);

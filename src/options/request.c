@@ -397,7 +397,7 @@ static StatusCode take_shapes(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
-/* Models to search under, one behind the other. */
+/* Models to search under, one after the other. */
 static StatusCode take_models(Request *r, const char *value, Status *status) {
     const char *at = value;
     for (;;) {
@@ -548,7 +548,7 @@ static const OptionRule rules[] = {
      TAKES(take_athlete)},
     {"model", "NAME|FILE", FOR_MODEL_USE | FOR_MODELS | FOR_FIT | FOR_LESSON,
      "response model (default: the athlete's own in athletes.csv, else "
-     "her tests on the literature's prior, else literature)",
+     "their tests on the literature's prior, else literature)",
      TAKES(take_model)},
     {"models", "NAME,NAME", FOR_TAPER,
      "search under each of these models and show whether the advice agrees; "
@@ -626,12 +626,11 @@ static const OptionRule rules[] = {
      "its sessions; full rest takes away those that may be cut (default 0)",
      TAKES(take_min_sessions)},
     {"max-day-rise", "LOAD", FOR_SEARCH,
-     "no day of the days searched has more than so much load above the day "
-     "before (default no limit)",
+     "largest rise in load from one day to the next (default no limit)",
      TAKES(take_day_rise)},
     {"max-week-rise", "PERCENT", FOR_SEARCH,
-     "no week, counted back from the event, has more than so much load above "
-     "the week before (default no limit)",
+     "largest rise in load from one week to the next, counted back from the "
+     "event (default no limit)",
      TAKES(take_week_rise)},
     {"no-gym", "N", FOR_SEARCH,
      "no gym session on the last N days before the event, taper or not "
@@ -682,7 +681,7 @@ static const OptionRule rules[] = {
     {"no-header", NULL, FOR_ROWS, "with --csv: no header row", SETS(no_header)},
     {"part", "K/N", FOR_ROWS,
      "with --csv: part K of N of the athletes; the rows of part 1, 2, ... N "
-     "one behind the other are those of all",
+     "concatenated are those of all",
      TAKES(take_part)},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
      TAKES(take_out)},

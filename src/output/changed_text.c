@@ -82,11 +82,9 @@ static void print_words(const BestTaper *v, const Change *k, size_t count,
     if (change.length)
         text_add(&text, "Change to the plan for the days left: %s. ",
                  text_of(&change));
-    text_add(&text, "'change', 'new plan brings': as a share of what the plan "
-                    "as it was gained over no taper; 'carried on': with the "
-                    "loads changed, the plan not. Where the interval holds 0 "
-                    "the likely models do not agree whether it helps or "
-                    "harms.");
+    text_add(&text, "'change', 'new plan brings': share of the original plan's "
+                    "gain; 'carried on': the loads changed, the plan not. "
+                    "Where the 90 %% range holds 0 it may help or harm.");
     if (count > 1)
         text_add(&text, " The change is made for all of them; --athlete ID "
                         "makes it for one.");
@@ -102,7 +100,7 @@ static void print_table(const BestTaper *v, const Change *k, size_t count,
                                          {"plan as\nit was", false},
                                          {"readiness\nbefore", true},
                                          {"carried\non", true},
-                                         {"change,\n5-95 %", true},
+                                         {"90 %\nrange", true},
                                          {"change", true},
                                          {"plan for\ndays left", false},
                                          {"new plan\nbrings", true}};

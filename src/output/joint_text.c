@@ -75,10 +75,9 @@ static void cell_gain(Grid *grid, const JointPeaks *p, double gain) {
 
 static void print_plan(const JointPeaks *p, FILE *to) {
     static const GridColumn columns[] = {
-        {"event", false},         {"weight", true},
-        {"taper\nbefore", false}, {"no\ntaper", true},
-        {"readi-\nness", true},   {"gain", true},
-        {"gain,\n5-95 %", true}};
+        {"event", false},     {"weight", true},       {"taper\nbefore", false},
+        {"no\ntaper", true},  {"readi-\nness", true}, {"gain", true},
+        {"90 %\nrange", true}};
     Grid grid;
     grid_start(&grid, columns, 7);
     for (size_t k = 0; k < p->count; k++) {
@@ -155,20 +154,19 @@ static void print_words(const JointPeaks *p, size_t k, FILE *to) {
 }
 
 static void print_one(const JointPeaks *p, FILE *to) {
-    char number[FIGURE_TEXT];
     Text text = {0};
     print_shown_line(to, p->c->name);
     fputc('\n', to);
     print_plan(p, to);
     fputc('\n', to);
-    fputs("Do this, with weights and speed as usual:\n", to);
+    fputs("What to do, weights and effort as usual:\n", to);
     for (size_t k = 0; k < p->count; k++)
         print_words(p, k, to);
     if (isfinite(p->beats_none)) {
         text_add(&text,
-                 "All tapers together beat none, weighed, in %s of the likely "
+                 "All tapers together, weighed, help in %.0f of 100 likely "
                  "models.",
-                 words_percent(number, p->beats_none));
+                 100 * p->beats_none);
         print_wrapped(to, text_of(&text), 79, 0);
     }
     fputs("\nWhat each event gives up for the others:\n\n", to);

@@ -92,7 +92,7 @@ static void print_sentence(const ModelsCompared *w, FILE *to) {
         text_add(&text, "Good under all: ");
         option_words(&f->option, &text);
         text_add(&text,
-                 ", at least %.0f %% of the possible gain whichever "
+                 ", at least %.0f %% of the largest gain possible, whichever "
                  "of them is right.",
                  100 * least);
     }
@@ -125,11 +125,12 @@ void models_text_print(const ModelsCompared *w, size_t count, const Output *o) {
     FILE *to = o->to;
     for (size_t i = 0; i < count; i++)
         print_one(&w[i], to);
-    print_wrapped(to,
-                  "Columns: share of the possible gain that the row's taper "
-                  "reaches if that model is right. That models agree does not "
-                  "make them right.",
-                  79, 0);
+    print_wrapped(
+        to,
+        "Columns: share of the largest gain possible that the row's taper "
+        "reaches if that model is right. That models agree does not "
+        "make them right.",
+        79, 0);
     fputc('\n', to);
     footer_print(w[0].tapers[0].c, w[0].tapers[0].longest, o);
 }

@@ -94,12 +94,12 @@ void simulate_text_foot(const Case *c, const Output *o) {
         print_wrapped(to,
                       case_model(c)->scaled
                           ? "Fitness, fatigue and readiness: means over the "
-                            "likely models. 5 % and 95 %: nine in ten of "
-                            "these models lie between."
+                            "likely models; 90 of 100 of these lie between "
+                            "5 % and 95 %."
                           : "Fitness, fatigue and readiness: means over the "
-                            "likely models. 5 % and 95 %: nine in ten of "
-                            "these models lie between, all set equal on the "
-                            "last logged day, since no test tells the level: "
+                            "likely models; 90 of 100 of these lie between "
+                            "5 % and 95 %, all set equal on the last logged "
+                            "day, since no test tells the level: "
                             "they show how sure the change since then is.",
                       79, 2);
     if (!case_model(c)->scaled)

@@ -209,13 +209,13 @@ static void print_athletes(const SquadPlans *s, const Common *g, FILE *to) {
         "lost\nby A", "lost\nby B", "lost\nby C", "lost\nby D",
         "lost\nby E", "lost\nby F", "lost\nby G", "lost\nby H"};
     GridColumn columns[SQUAD_PLANS_MOST + 6] = {{"athlete", false},
-                                                {"her own\nbest", false}};
+                                                {"own\nbest", false}};
     size_t k = 2;
     Grid grid;
     for (size_t p = 0; p < g->tapers; p++)
         columns[k++] = (GridColumn){letters[p], true};
     columns[k++] = (GridColumn){"amount\nlost", true};
-    columns[k++] = (GridColumn){"amount,\n5-95 %", true};
+    columns[k++] = (GridColumn){"90 %\nrange", true};
     columns[k++] = (GridColumn){"own is\nbetter", true};
     columns[k++] = (GridColumn){"own\nplan?", false};
     grid_start(&grid, columns, (int)k);
@@ -296,12 +296,12 @@ static void print_legend(FILE *to) {
         "much as a common plan may cost; 'perhaps' where their own would gain "
         "more but in "
         "fewer than 95 % of the likely models ('own is better'), so the "
-        "difference is smaller than what is not known of them; 'yes' where it "
-        "is worth a separate plan. 'lost': share of the most that any daily "
-        "loads within the limits could gain; 'amount': the same in "
+        "difference is smaller than the uncertainty; 'yes' where it "
+        "is worth a separate plan. 'lost': share of the largest gain possible "
+        "within the limits; 'amount': the same in "
         "readiness; 'worse': than no taper; *: "
-        "the plan they get. One plan for several is easier to carry out, and "
-        "what it costs here holds only if the models do. Weights, speed and "
+        "assigned taper. One plan for several is easier to carry out, and "
+        "what it costs here holds only if the models do. Weights, effort and "
         "number of sessions stay as usual.",
         79, 0);
 }

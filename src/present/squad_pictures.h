@@ -20,10 +20,10 @@ typedef struct {
     size_t common;          /* the first so many columns are the squad's plans,
                                the others athletes' own best */
     const double *loss;     /* [rows * columns] share of what is possible; not
-                               finite: not within her limits */
+                               finite: not within their limits */
     const double *possible; /* [rows * columns] share that the plan gains; below
                                0: worse than no taper */
-    const size_t *given;    /* [rows] column of the plan she gets */
+    const size_t *given;    /* [rows] column of the assigned taper */
 } LossesPicture;
 
 StatusCode picture_losses(const LossesPicture *picture, const Gallery *gallery,
