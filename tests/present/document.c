@@ -374,4 +374,4 @@ static const TestCase cases[] = {
     {NULL, NULL},
 };
 
-const TestSuite suite_document = {"document", cases};
+const TestSuite suite_present_document = {"present", cases};
