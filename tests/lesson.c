@@ -160,6 +160,64 @@ static void sheets_by_seed(void) {
     test_folder_done();
 }
 
+/* The overload's four figures again from the words alone, by sums over all days
+ * (Banister et al. 1975; Busso 2003, eq. 2 with the dose's memory tau3): the
+ * models' numbers come from `models --csv`. */
+static void overload(void) {
+    static const char *const script =
+        "import csv, io, re, subprocess, sys\n"
+        "from math import exp\n"
+        "def run(*words):\n"
+        "    return subprocess.run([sys.argv[1], *words], check=True,\n"
+        "                          capture_output=True, text=True).stdout\n"
+        "models = {r['model']: {k: float(v) for k, v in r.items()\n"
+        "                       if k in 'p0 k1 k2 tau1 tau2 k3 tau3'.split()"
+        " and v}\n"
+        "          for r in csv.DictReader(io.StringIO("
+        "run('models', '--csv')))}\n"
+        "def event(m, u, hard, rest):\n"
+        "    load = [u] * 3007 + [hard * u] * 21 + [rest * u] * 14\n"
+        "    n, memory, fit, tired = len(load), 0, 0, 0\n"
+        "    for i, w in enumerate(load):\n"
+        "        if 'k3' in m:\n"
+        "            memory = memory * exp(-1 / m['tau3']) + w\n"
+        "        k2 = m['k3'] * memory if 'k3' in m else m['k2']\n"
+        "        fit += m['k1'] * w * exp((i - n) / m['tau1'])\n"
+        "        tired += k2 * w * exp((i - n) / m['tau2'])\n"
+        "    return fit - tired\n"
+        "def four(m, u):\n"
+        "    a, b, c, d = (event(m, u, h, r) for h, r in\n"
+        "                  ((1.2, .5), (1, .5), (1.2, 1), (1, 1)))\n"
+        "    return [b - d, a - b, c - d]\n"
+        "tau3 = models['busso-2003']['tau3']\n"
+        "for name in 'classic', 'literature', 'busso-2003':\n"
+        "    m, text = models[name], ' '.join(run('lesson', 'overload',\n"
+        "                             '--model', name).split())\n"
+        "    u = float(re.search(r'the usual ([0-9.]+) a day', text)[1])\n"
+        "    if 'k3' in m:\n"
+        "        twin = dict(m, k2=m['k3'] * u / (1 - exp(-1 / tau3)))\n"
+        "        del twin['k3']\n"
+        "    else:\n"
+        "        twin = dict(m, tau3=tau3,\n"
+        "                    k3=m['k2'] * (1 - exp(-1 / tau3)) / u)\n"
+        "    want = four(m, u) + four(twin, u)[1:]\n"
+        "    seen = re.findall(r\"event's day by (\\S+?)\\. |with the taper, by"
+        " (\\S+);|any taper, by (\\S+)\\. \", text)\n"
+        "    seen = [float(a or b or c) for a, b, c in seen]\n"
+        "    near = [abs(x - y) <= .006 * abs(y) + .006\n"
+        "            for x, y in zip(seen, want)]\n"
+        "    linear = seen[1:3] if 'k3' not in m else seen[3:5]\n"
+        "    dose = seen[3:5] if 'k3' not in m else seen[1:3]\n"
+        "    print(len(seen), all(near), linear[0] == linear[1],\n"
+        "          dose[0] != dose[1])\n";
+    const char *program = getenv("PEAKWARD");
+    char *out = test_python(
+        script, (const char *[]){program ? program : "build/peakward", NULL});
+    ASSERT_TEXT(out, "5 True True True\n5 True True True\n"
+                     "5 True True True\n");
+    free(out);
+}
+
 /* Each curve of the bundle again from the table and the data, by sums: that it
  * meets the tests, what it makes of the taper, and that the gains part. */
 static void bundle(void) {
@@ -355,6 +413,7 @@ static const TestCase cases[] = {
     {"twin", twin},
     {"worksheets", worksheets},
     {"sheets_by_seed", sheets_by_seed},
+    {"overload", overload},
     {"bundle", bundle},
     {"animation", animation},
     {"no_animation", no_animation},

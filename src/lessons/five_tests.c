@@ -110,12 +110,17 @@ static void add_table(Lesson *l, const Bundle *b) {
 }
 
 static void say_fitting(Lesson *l, const Bundle *b, const LessonSeries *s) {
-    text_add(&l->words, "Of %zu likely parameter sets, ", b->drawn);
+    text_add(&l->words,
+             "Of %zu parameter sets, drawn from the published values as these "
+             "tests weigh them, so fitted already, ",
+             b->drawn);
     if (b->fitting >= b->count)
         text_add(&l->words,
                  "%zu meet all the tests to within their typical error of %.2g "
-                 "(root mean square); %s of them are drawn. Where tests are "
-                 "they agree; between and behind them they part. ",
+                 "(root mean square); %s of them are shown, picked at even "
+                 "steps from nearly the smallest gain to nearly the largest: "
+                 "how far apart such sets lie, not how many lie there. Where "
+                 "tests are they agree; between and behind them they part. ",
                  b->fitting, s->error, number_word(b->count));
     else
         text_add(&l->words,
@@ -143,9 +148,9 @@ static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
     text_add(&l->words, " under curve %c. ", (char)('A' + b->count - 1));
     if (free >= s->data.count)
         text_add(&l->words,
-                 "With as many parameters as tests or more, a curve can be "
-                 "made to meet the tests whatever they say, so a perfect fit "
-                 "is no evidence. ");
+                 "With as many parameters as tests or more a close fit is to "
+                 "be expected, though not of any tests whatever, since gains "
+                 "cannot be negative: it is little evidence. ");
     text_add(&l->words, "What helps: more tests, some tired and some rested, "
                         "and an honest range instead of one curve. ");
 }

@@ -157,36 +157,100 @@ static void make_deload(Lesson *l) {
     text_add(&l->words, ", the fitness given up. ");
 }
 
-static void make_overload(Lesson *l) {
-    double load[POINTS], *plain, *hard;
-    LessonRun run = {NULL, NULL, NULL};
-    lesson_days(l, -42, 43, "days before the event (day 0)");
-    hard = run.readiness =
-        lesson_curve(l, "3 weeks at +20 %, then 2 weeks half", NAN);
+/* The same athlete under the other kind: tau3 is the model's own, else that of
+ * the published variable-dose set. False where there is no such twin. */
+static bool find_twin(Lesson *l, const char *lesson, ResponseParams *twin) {
+    double tau3 = l->params->value[PARAM_TAU3];
+    Model busso = {0};
+    Notes notes = {0};
+    char *folder;
+    if (!lesson_twin(l->params, l->usual, 1, twin))
+        return false;
+    if (response_linear(l->params->kind)) {
+        folder = home_folder("models");
+        if (model_find("busso-2003", folder, &busso, &notes))
+            tau3 = busso.params.value[PARAM_TAU3];
+        else
+            status_fail(l->status, notes_code(&notes),
+                        "lesson %s: %s/busso-2003.csv, from which tau3 is "
+                        "taken, cannot be read",
+                        lesson, folder);
+        free(folder);
+        model_free(&busso);
+        notes_free(&notes);
+    }
+    return isfinite(tau3) && lesson_twin(l->params, l->usual, tau3, twin);
+}
+
+/* Readiness over six weeks: `hard` times the usual load in weeks 2 to 4, then
+ * `rest` times it until the event. */
+static double *add_weeks(Lesson *l, const char *name, const ResponseParams *p,
+                         double hard, double rest) {
+    double load[POINTS];
+    LessonRun run = {NULL, NULL, lesson_curve(l, name, NAN)};
     fill(load, 0, POINTS, l->usual);
-    fill(load, 7, 28, 1.2 * l->usual);
-    fill(load, 28, 42, .5 * l->usual);
-    lesson_run(l->params, load, 43, l->usual, &run);
-    plain = run.readiness =
-        lesson_curve(l, "usual training, then 2 weeks half", NAN);
-    fill(load, 0, 28, l->usual);
-    lesson_run(l->params, load, 43, l->usual, &run);
+    fill(load, 7, 28, hard * l->usual);
+    fill(load, 28, 42, rest * l->usual);
+    lesson_run(p, load, 43, l->usual, &run);
+    return run.readiness;
+}
+
+/* What the overload alone changes, with a taper behind it and without. */
+static void say_overload(Lesson *l, const ResponseParams *p, double with,
+                         double without) {
+    lesson_say(l, ": by the event's day, with the taper, by", with);
+    lesson_say(l, "; without any taper, by", without);
+    text_add(&l->words,
+             response_linear(p->kind)
+                 ? ". The same: in a linear model the overload's part has "
+                   "nothing to do with the taper, and the more load earlier "
+                   "than t_n, the better. That is its form, not evidence. "
+                 : ". Here fatigue grows with the load before, so the taper "
+                   "decides what the overload is worth. ");
+}
+
+static void add_twin_weeks(Lesson *l, const ResponseParams *twin) {
+    bool linear = response_linear(twin->kind);
+    double *hard = add_weeks(
+        l, linear ? "linear twin: +20 %, half" : "dose twin: +20 %, half", twin,
+        1.2, .5);
+    double *plain = add_weeks(
+        l, linear ? "linear twin: usual, half" : "dose twin: usual, half", twin,
+        1, .5);
+    double *on = add_weeks(l,
+                           linear ? "linear twin: +20 %, no taper"
+                                  : "dose twin: +20 %, no taper",
+                           twin, 1.2, 1);
+    text_add(&l->words,
+             "Its %s twin, whose sessions tire as much in usual "
+             "training, says of the overload",
+             linear ? "linear" : "variable-dose");
+    /* without overload or taper the twin stays where it was */
+    say_overload(l, twin, hard[42] - plain[42], on[42] - on[0]);
+}
+
+static void make_overload(Lesson *l) {
+    double *hard, *plain, *on, *none;
+    ResponseParams twin;
+    lesson_days(l, -42, 43, "days before the event (day 0)");
+    hard = add_weeks(l, "3 weeks +20 %, 2 weeks half", l->params, 1.2, .5);
+    plain = add_weeks(l, "usual, 2 weeks half", l->params, 1, .5);
+    on = add_weeks(l, "3 weeks +20 %, no taper", l->params, 1.2, 1);
+    none = add_weeks(l, "usual, no taper", l->params, 1, 1);
     text_add(&l->words,
              "Three weeks at 20 %% more than the usual %.4g a day, then two "
              "weeks at half of the usual; beside it the same taper from usual "
-             "training. ",
+             "training, and both without a taper. ",
              l->usual);
-    lesson_say(l,
-               "On the taper's first day the overload has changed "
-               "readiness by",
+    lesson_say(l, "The taper alone changes readiness on the event's day by",
+               plain[42] - none[42]);
+    lesson_say(l, ". The overload has changed it on the taper's first day by",
                hard[28] - plain[28]);
-    lesson_say(l, ", on the event's day by", hard[42] - plain[42]);
-    text_add(&l->words, ". %s",
-             hard[42] > plain[42]
-                 ? "The harder weeks pay by then, if health and motivation "
-                   "hold, which the model does not know. "
-                 : "The harder weeks have not paid by then: the taper would "
-                   "have to be longer. ");
+    say_overload(l, l->params, hard[42] - plain[42], on[42] - none[42]);
+    if (find_twin(l, "overload", &twin))
+        add_twin_weeks(l, &twin);
+    text_add(&l->words, "No model here knows health and motivation, which "
+                        "decide whether harder weeks can be borne. ");
 }
 
 static const char *const tapers[] = {"14x50", "7x50,7x75", "14x0-75", "14x100",
@@ -324,31 +388,6 @@ static void add_gains(Lesson *l, const char *name, const ResponseParams *p,
         y[i] = step_gain(p, l->usual, days, l->x[i]);
 }
 
-/* The same athlete under the other kind: tau3 is the model's own, else that of
- * the published variable-dose set. False where there is no such twin. */
-static bool find_twin(Lesson *l, ResponseParams *twin) {
-    double tau3 = l->params->value[PARAM_TAU3];
-    Model busso = {0};
-    Notes notes = {0};
-    char *folder;
-    if (!lesson_twin(l->params, l->usual, 1, twin))
-        return false;
-    if (response_linear(l->params->kind)) {
-        folder = home_folder("models");
-        if (model_find("busso-2003", folder, &busso, &notes))
-            tau3 = busso.params.value[PARAM_TAU3];
-        else
-            status_fail(l->status, notes_code(&notes),
-                        "lesson optimiser: %s/busso-2003.csv, from which tau3 "
-                        "is taken, cannot be read",
-                        folder);
-        free(folder);
-        model_free(&busso);
-        notes_free(&notes);
-    }
-    return isfinite(tau3) && lesson_twin(l->params, l->usual, tau3, twin);
-}
-
 static void say_twin(Lesson *l, const ResponseParams *twin) {
     if (response_linear(l->params->kind))
         text_add(&l->words,
@@ -388,7 +427,7 @@ static void say_no_twin(Lesson *l) {
 }
 
 static void make_optimiser(Lesson *l) {
-    static const int lengths[] = {7, 14, 28};
+    static const int lengths[] = {7, 14, 21, 28};
     ResponseParams twin;
     bool twins;
     if (!lesson_tires(l))
@@ -398,14 +437,13 @@ static void make_optimiser(Lesson *l) {
     l->picture.y_label = "gain at the event over no taper";
     for (size_t i = 0; i < 51; i++)
         l->x[i] = 2 * (double)i;
-    for (size_t k = 0; k < 3; k++)
+    for (size_t k = 0; k < 4; k++)
         add_gains(l, "days of taper:", l->params, lengths[k]);
-    twins = find_twin(l, &twin);
-    for (size_t k = 1; k < 3 && twins; k++)
+    twins = find_twin(l, "optimiser", &twin);
+    for (size_t k = 0; k < 4 && twins; k++)
         add_gains(l,
-                  response_linear(l->params->kind)
-                      ? "the same, variable-dose twin:"
-                      : "the same, linear twin:",
+                  response_linear(l->params->kind) ? "variable-dose twin:"
+                                                   : "linear twin:",
                   &twin, lengths[k]);
     if (twins)
         say_twin(l, &twin);
