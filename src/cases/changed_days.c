@@ -38,7 +38,8 @@ static bool judge_shared(Context *d, const Case *c, const DayChange *change) {
         char shown[TEXT_EXCERPT], day[DATE_TEXT];
         Place place = {"--missed/--did", 0, NULL};
         if (!event_concerns(other, c->athlete) ||
-            change->date <= d->season->last || change->date < other->start ||
+            change->date < c->daily.first + (Date)c->daily.days ||
+            change->date < other->start ||
             change->date >= other->start + other->days)
             continue;
         notes_add(d->notes, LEVEL_ERROR, place,

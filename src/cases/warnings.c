@@ -44,30 +44,22 @@ static void warn_of_log(Context *d, const Case *c) {
     }
 }
 
-static double recent_week(const Daily *d) {
-    size_t from = d->days > 28 ? d->days - 28 : 0;
-    double sum = 0;
-    for (size_t i = from; i < d->days; i++)
-        sum += d->load[i];
-    return d->days ? 7 * sum / (double)(d->days - from) : 0;
-}
-
 static void warn_of_week(Context *d, const Case *c) {
     double planned = usual_week_load(&c->usual);
-    double recent = recent_week(&c->daily);
+    double recent = c->usual.draft.week_load;
     char text[STATUS_TEXT / 2];
-    if (!d->season->has_week || c->usual.weekdays || recent <= 0 ||
+    if (!c->usual.written || c->usual.weekdays || recent <= 0 ||
         fabs(planned / recent - 1) <= .25)
         return;
-    snprintf(text, sizeof text,
-             "week.csv asks for a load of %.0f a week, %.0f %% %s than the "
-             "last four weeks' %.0f: that is a change of training, not a "
-             "usual week%s",
-             planned, 100 * fabs(planned / recent - 1),
-             planned > recent ? "more" : "less", recent,
-             planned > 2 * recent
-                 ? "; with so little base a taper changes little"
-                 : "");
+    snprintf(
+        text, sizeof text,
+        "week.csv asks for a load of %.0f a week, %.0f %% %s than the %.0f "
+        "of the log's last full weeks (deloads and missed ones apart): "
+        "that is a change of training, not a usual week%s",
+        planned, 100 * fabs(planned / recent - 1),
+        planned > recent ? "more" : "less", recent,
+        planned > 2 * recent ? "; with so little base a taper changes little"
+                             : "");
     case_warn(d, c, text);
 }
 

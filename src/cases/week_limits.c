@@ -14,6 +14,11 @@ static void refuse(Context *d, const Case *c, LimitName limit,
     text_free(&option);
 }
 
+/* The first day that is not logged. */
+static Date to_come(const Case *c) {
+    return c->daily.first + (Date)c->daily.days;
+}
+
 /* Line of a kept gym session in week.csv, or of any with its name. */
 static size_t line_of(const Case *c, const char *session) {
     const Season *s = c->usual.season;
@@ -45,8 +50,8 @@ static void look_for_kept(Context *d, const Case *c) {
     PlannedSession sessions[USUAL_MOST];
     Date end = c->event->start;
     Date date = end - d->question->limits.no_gym;
-    if (date <= d->season->last)
-        date = d->season->last + 1;
+    if (date < to_come(c))
+        date = to_come(c);
     for (; date < end; date++) {
         size_t count = usual_day(&c->usual, date, sessions);
         for (size_t i = 0; i < count; i++)
@@ -68,8 +73,8 @@ static unsigned kinds_to_cut(const Context *d, const Case *c) {
     PlannedSession sessions[USUAL_MOST];
     unsigned kinds = 0;
     Date date = c->event->start - d->question->limits.max_length;
-    if (date <= d->season->last)
-        date = d->season->last + 1;
+    if (date < to_come(c))
+        date = to_come(c);
     for (; date < c->event->start; date++) {
         size_t count = usual_day(&c->usual, date, sessions);
         for (size_t i = 0; i < count; i++)
@@ -100,13 +105,14 @@ static void set_kinds(Context *d, Case *c) {
 
 void week_limits_apply(Context *d, Case *c) {
     const Limits *l = &d->question->limits;
-    const char *why = "sessions to come have no kind, since there is no "
-                      "week.csv; expected one with the column kind";
+    const char *why = "sessions to come have no kind, since neither week.csv "
+                      "nor the log says one; expected the column kind in one "
+                      "of them";
     LimitName limits[] = {LIMIT_NO_GYM, LIMIT_CUT_KINDS};
     for (size_t i = 0; i < 2; i++) {
         if (!limits_given(l, limits[i]) || !c->event)
             continue;
-        if (!d->season->has_week)
+        if (!usual_has_kinds(&c->usual))
             refuse(d, c, limits[i], why);
         else if (limits[i] == LIMIT_NO_GYM)
             set_no_gym(d, c);

@@ -139,9 +139,9 @@ void footer_basis(const Context *d, const Case *c, Document *doc) {
         d->question->read.today == DATE_NONE ? "the last logged day"
                                              : "as given",
         text_of(&before),
-        s->has_week ? "week.csv"
-                    : "weekday means of the last 28 logged days, since there "
-                      "is no week.csv");
+        c->usual.written ? "week.csv"
+                         : "as in the log's last full weeks, those under 60 % "
+                           "of the median week left out");
     add_changes(d->question, doc);
     text_free(&before);
 }

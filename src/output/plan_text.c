@@ -31,11 +31,12 @@ static void add_broken(const Plan *p, Document *doc) {
 
 static void add_legend(const Plan *p, size_t count, Document *doc) {
     Text text = {0};
-    if (!p->taper.c->context->season->has_week)
-        document_words(doc, WORDS_ITEM,
-                       "There is no week.csv, so sets and minutes cannot be "
-                       "told: write the usual week into week.csv and the "
-                       "exercises into exercises.csv.");
+    if (!usual_has_minutes(&p->taper.c->usual))
+        document_words(
+            doc, WORDS_ITEM,
+            "Neither week.csv nor the log tells minutes, so only "
+            "loads can be planned: write the usual week into week.csv and the "
+            "exercises into exercises.csv.");
     document_words(doc, WORDS_ITEM,
                    "Kilograms, per cent of 1RM, repetitions and RPE stay as "
                    "usual: the volume is cut, not the intensity. Days not "

@@ -148,7 +148,7 @@ void plan_words_outcome(const Plan *p, Text *text) {
         return;
     text_add(text, "This plan brings %s of the largest gain possible",
              words_percent(number, share));
-    if (v->c->context->season->has_week)
+    if (usual_has_minutes(&v->c->usual))
         text_add(
             text, "; before rounding to whole sets and 5 minutes %s",
             words_percent(number, search_share(p->ideal - none, v->possible)));

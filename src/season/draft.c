@@ -49,27 +49,31 @@ static double median_week(const Daily *d) {
 }
 
 /* Marks the days of the last weeks that are like the others. */
-static size_t take_weeks(const Daily *d, bool *used) {
-    double least = least_share * median_week(d);
+static void take_weeks(const Daily *d, bool *used, Draft *draft) {
+    double least = least_share * median_week(d), load[DRAFT_WEEKS];
     size_t weeks = 0, monday = first_monday(d);
     size_t all = d->days > monday ? (d->days - monday) / 7 : 0;
     for (size_t k = all; k-- > 0 && weeks < DRAFT_WEEKS;) {
-        if (!(week_from(d, monday + 7 * k) >= least))
+        load[weeks] = week_from(d, monday + 7 * k);
+        if (!(load[weeks] >= least))
             continue;
         memset(used + monday + 7 * k, true, 7);
         weeks++;
     }
-    return 7 * weeks;
+    draft->days = 7 * weeks;
+    draft->week_load = load_median(load, weeks);
 }
 
 /* Of a log without a full week: its last days. */
-static size_t take_days(const Daily *d, bool *used) {
-    size_t days = 0, most = 7 * DRAFT_WEEKS;
+static void take_days(const Daily *d, bool *used, Draft *draft) {
+    size_t most = 7 * DRAFT_WEEKS;
+    double sum = 0;
     for (size_t i = d->days > most ? d->days - most : 0; i < d->days; i++) {
         used[i] = is_told(d, i);
-        days += used[i];
+        draft->days += used[i];
+        sum += used[i] ? d->load[i] : 0;
     }
-    return days;
+    draft->week_load = draft->days ? 7 * sum / (double)draft->days : 0;
 }
 
 /* ---- which sessions ---- */
@@ -187,24 +191,16 @@ static void keep_most_frequent(Habits *h, size_t days) {
         qsort(h->items, h->count, sizeof *h->items, by_day);
 }
 
-static double week_of(const Daily *d, const bool *used, size_t days) {
-    double sum = 0;
-    for (size_t i = 0; i < d->days; i++)
-        sum += used[i] ? d->load[i] : 0;
-    return 7 * sum / (double)days;
-}
-
 void draft_build(const Season *s, size_t athlete, const Daily *d,
                  Draft *draft) {
     bool *used = mem_new(d->days, sizeof *used);
     Habits h = {0};
     *draft = (Draft){0};
     if (d->days > 0)
-        draft->days = take_weeks(d, used);
-    if (d->days > 0 && draft->days == 0)
-        draft->days = take_days(d, used);
+        take_weeks(d, used, draft);
+    if (draft->days == 0)
+        take_days(d, used, draft);
     if (draft->days > 0) {
-        draft->week_load = week_of(d, used, draft->days);
         count_sessions(&h, &s->athletes[athlete], d, used);
         keep_most_frequent(&h, draft->days);
         draft->rows = mem_new(h.count, sizeof *draft->rows);

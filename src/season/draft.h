@@ -28,7 +28,8 @@ typedef struct {
     DraftRow *rows; /* by weekday, each in the order of the day */
     size_t count;
     size_t days;      /* [d] of the log they rest on */
-    double week_load; /* [load] of a week of these days, on average */
+    double week_load; /* [load] median of these weeks; of days, seven of their
+                         mean */
 } Draft;
 
 /* `daily` is the athlete's; days that --gaps filled tell nothing. */

@@ -253,6 +253,20 @@ void usual_free(Usual *u) {
     *u = (Usual){0};
 }
 
+bool usual_has_kinds(const Usual *u) {
+    bool has = u->written;
+    for (size_t i = 0; i < u->draft.count; i++)
+        has = has || u->draft.rows[i].kind != KIND_OTHER;
+    return has;
+}
+
+bool usual_has_minutes(const Usual *u) {
+    bool has = u->written;
+    for (size_t i = 0; i < u->draft.count; i++)
+        has = has || isfinite(u->draft.rows[i].minutes);
+    return has;
+}
+
 double usual_week_load(const Usual *u) {
     PlannedSession sessions[USUAL_MOST];
     Date monday = date_of((Civil){1900, 1, 1}); /* before any dated row */

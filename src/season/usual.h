@@ -60,6 +60,10 @@ enum { USUAL_MOST = 32 }; /* sessions a day */
 size_t usual_day(const Usual *usual, Date date,
                  PlannedSession sessions[USUAL_MOST]);
 
+/* Are the kinds of the sessions to come known, or their minutes? */
+bool usual_has_kinds(const Usual *usual);
+bool usual_has_minutes(const Usual *usual);
+
 /* Load of a usual calendar week without dated rows [load]. */
 double usual_week_load(const Usual *usual);
 
