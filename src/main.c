@@ -7,6 +7,7 @@
 #include "base/outfile.h"
 #include "commands/commands.h"
 #include "options/manual.h"
+#include "output/method.h"
 #include "present/grid.h"
 
 #include <errno.h>
@@ -62,8 +63,9 @@ static const Command commands[] = {
      "Cuts whole sets and minutes of the usual week (week.csv, exercises.csv) "
      "by the recommended taper or that of --option, with intensity kept."},
     {"report", FOR_REPORT, command_report,
-     "one HTML page for the squad or one athlete: curves, map, options, plan, "
-     "event week",
+     "one HTML page: the squad, who does what by session, a sheet an athlete, "
+     "a "
+     "letter, an appendix",
      "Writes DIR/report.html with --out DIR, else the page to standard output. "
      "It stands alone: to be read in a browser or printed, one athlete a "
      "sheet."},
@@ -108,11 +110,13 @@ static void print_help(FILE *to) {
         print_wrapped(to, c->answers, 66, 12);
     }
     fputs("\n", to);
-    print_wrapped(to,
-                  "`peakward help COMMAND` lists a command's options. Exit "
-                  "codes: 0 done, 1 the data allow no answer, 2 wrong usage, "
-                  "3 the system failed.",
-                  79, 0);
+    print_wrapped(
+        to,
+        "`peakward help COMMAND` lists a command's options, `peakward "
+        "help notes` says what the figures mean. Exit codes: 0 done, 1 the "
+        "data allow no answer, 2 wrong usage, "
+        "3 the system failed.",
+        79, 0);
 }
 
 static void print_command_help(const Command *c, FILE *to) {
@@ -247,6 +251,13 @@ static StatusCode help(int count, char *const *words, Status *status) {
     }
     if (strcmp(words[0], "--man") == 0 && count == 1) {
         manual_program(commands, VERSION, stdout);
+        return STATUS_OK;
+    }
+    if (strcmp(words[0], "notes") == 0) {
+        Document doc = {0};
+        method_notes(&doc);
+        document_print(&doc, true, stdout);
+        document_free(&doc);
         return STATUS_OK;
     }
     man = strcmp(words[0], "--man") == 0;
