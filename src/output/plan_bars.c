@@ -69,7 +69,7 @@ void plan_bars(const Plan *p, Text *svg) {
     double step = (double)WIDE / (double)(to - from), most;
     most = tallest(p, from, event->start);
     text_add(svg,
-             "<svg viewBox=\"0 0 %d %d\" font-family=\"sans-serif\" "
+             "<svg viewBox=\"0 0 %d %d\"><g font-family=\"sans-serif\" "
              "font-size=\"11\" fill=\"#1c1c1c\">",
              WIDE, HIGH);
     for (Date date = from; date < to; date++) {
@@ -87,5 +87,5 @@ void plan_bars(const Plan *p, Text *svg) {
         if (date == event->start)
             label(svg, x + .8 * step, date, true);
     }
-    text_add(svg, "</svg>");
+    text_add(svg, "</g></svg>");
 }
