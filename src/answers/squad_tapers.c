@@ -124,6 +124,8 @@ static void search_all(Squads *s, const size_t *changed, size_t count) {
     each_run(&all, &each);
     models_free(&all);
     free(all.chosen);
+    if (notes_code(&unsaid) == STATUS_SYSTEM) /* no answer to decide by */
+        notes_move(&unsaid, s->context->notes);
     notes_free(&unsaid);
 }
 

@@ -15,7 +15,7 @@ WRITERS = ["taper @ --out %", "fit @ --out %", "plan @ --out %",
 LOAD = "load @ --csv --athlete example-wing"
 NOBODY = {"user": 65534, "group": 65534, "extra_groups": []}
 SPAWNED = """#!/bin/sh
-file=$(sed -n "s/^set output '\\(.*\\)'$/\\1/p")
+file=$(printf %b "$(sed -n 's/^set output "\\(.*\\)"$/\\1/p' | sed 's/\\\\/\\\\0/g')")
 """
 
 
