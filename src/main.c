@@ -54,8 +54,8 @@ static const Command commands[] = {
      "best gain."},
     {"compare", FOR_COMPARE, command_compare,
      "named options side by side: no taper, volume cut, full rest, ...",
-     "Without --option it compares none, 7x50,7x75 (a week at half volume, "
-     "then a week at a quarter), 3x100 (three days of rest), 14x50 and the "
+     "Without --option it compares none, 7d-50,7d-75 (a week at half volume, "
+     "then a week at a quarter), 3d-100 (three days of rest), 14d-50 and the "
      "best."},
     {"plan", FOR_PLAN, command_plan,
      "the day-by-day plan with sets, repetitions and minutes, the event-week "

@@ -260,7 +260,7 @@ static void simulate_days(void) {
                 0, 1);
     check_curve("simulate @ --model @/own.csv --csv --option none",
                 first_mean(), false, 0, 1);
-    check_curve("simulate @ --model @/own.csv --csv --option 7x60",
+    check_curve("simulate @ --model @/own.csv --csv --option 7d-60",
                 first_mean(), false, EVENT - 7, .4);
     test_folder_done();
 }
@@ -280,7 +280,7 @@ static size_t count_dates(const char *text) {
 static void simulate_text(void) {
     char *out;
     open_season(false);
-    out = ask("simulate @ --model @/own.csv --option 7x60");
+    out = ask("simulate @ --model @/own.csv --option 7d-60");
     CU_ASSERT_EQUAL(count_dates(out), 44);
     ASSERT_HAS(out, "taper begins");
     free(out);
@@ -293,8 +293,8 @@ static void simulate_text(void) {
     ask_has("taper @ --model @/own.csv --out @/p --format text",
             "/p/wing-07-taper.txt"); /* not in the other's place */
     test_file(1, "events.csv", "event,start\nCup,2025-04-18\n");
-    ask_refused("simulate @ --option 7x60", 1,
-                "--option 7x60: wing-07 has no event to come, expected an "
+    ask_refused("simulate @ --option 7d-60", 1,
+                "--option 7d-60: wing-07 has no event to come, expected an "
                 "event to come with days to taper in");
     test_file(1, "events.csv", "event,start\nCup,2026-03-30\n");
     ask_refused("simulate @ --option best", 1,
@@ -641,7 +641,7 @@ static void one_readiness(void) {
     CU_ASSERT(draws.rows > 1000);
     none = ask_sheet("simulate @ --model @/p/wing-07-model.csv --csv");
     taper = ask_sheet(
-        "simulate @ --model @/p/wing-07-model.csv --csv --option 7x60");
+        "simulate @ --model @/p/wing-07-model.csv --csv --option 7d-60");
     check_means(&none, &draws, 0, 1);
     check_means(&taper, &draws, EVENT - 7, .4);
     mean_of_draws(&draws, EVENT, 0, 1, mean);
@@ -649,8 +649,8 @@ static void one_readiness(void) {
                 mean[2], 1e-7);
     mean_of_draws(&draws, EVENT, EVENT - 7, .4, mean);
     ASSERT_NEAR(told("compare @ --model @/p/wing-07-model.csv --csv "
-                     "--option none --option 7x60",
-                     "7x60"),
+                     "--option none --option 7d-60",
+                     "7d-60"),
                 mean[2], 1e-7);
     mean_of_draws(&draws, LOGGED - 1, 0, 1, mean);
     today = told_today("report @ --model @/p/wing-07-model.csv --quiet", &half);
@@ -769,23 +769,23 @@ static void kept_alike(void) {
     open_season(false);
     ASSERT_NEAR(kept_told("taper @ --model @/own.csv --csv --max-length 7 "
                           "--max-cut 60 --shapes step",
-                          "7x60"),
+                          "7d-60"),
                 own_kept(EVENT - 7, 7, .4), 1e-9);
     ASSERT_NEAR(kept_told("compare @ --model @/own.csv --csv --max-length 7 "
-                          "--option 7x60 --option 12x50",
-                          "7x60"),
+                          "--option 7d-60 --option 12d-50",
+                          "7d-60"),
                 own_kept(EVENT - 7, 7, .4), 1e-9);
     ASSERT_NEAR(kept_told("compare @ --model @/own.csv --csv --max-length 7 "
-                          "--option 7x60 --option 12x50",
-                          "12x50"),
+                          "--option 7d-60 --option 12d-50",
+                          "12d-50"),
                 own_kept(EVENT - 12, 12, .5), 1e-9);
     ASSERT_NEAR(kept_told("taper @ --model @/own.csv --csv --max-length 7 "
                           "--max-cut 60 --shapes step --build-up 10",
-                          "7x60"),
+                          "7d-60"),
                 own_kept(LOGGED, 7, .4), 1e-9);
     ASSERT_NEAR(kept_told("compare @ --model @/own.csv --csv --max-length 7 "
-                          "--option 7x60 --option 12x50 --build-up 10",
-                          "7x60"),
+                          "--option 7d-60 --option 12d-50 --build-up 10",
+                          "7d-60"),
                 own_kept(LOGGED, 7, .4), 1e-9);
     test_folder_done();
 }

@@ -634,7 +634,7 @@ static const char wide[] = "parameter,value,spread,unit,source\n"
                            "k1,.002,.5,,\nk2,.004,.6,,\ntau1,40,.4,d,\n"
                            "tau2,12,.7,d,\n";
 
-#define TAPER "4x60"
+#define TAPER "4d-60"
 
 static Printed print_round(const char *command, int round, const Plot *p) {
     char words[300];

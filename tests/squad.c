@@ -633,10 +633,10 @@ static void pictures(void) {
                                         "A: ", "B: ", "assigned taper", NULL});
     free(answer("compare @ --quiet --athlete back-01 --model literature "
                 "--option none --option "
-                "rest=3x100 --option 14x50 --out @/p"));
+                "rest=3d-100 --option 14d-50 --out @/p"));
     check_picture(
         "back-01-fan.svg",
-        (const char *const[]){"none", "rest", "14x50", "90 % range", NULL});
+        (const char *const[]){"none", "rest", "14d-50", "90 % range", NULL});
     free(answer("taper @ --quiet --groups 2 --out @/p --format text"));
     free(answer("compare @ --quiet --out @/p --format text"));
     test_folder_done();

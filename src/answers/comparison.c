@@ -9,8 +9,8 @@
 #include <stdlib.h>
 
 /* Compared when no --option is given. */
-static const char *const usual_options[] = {"none", "7x50,7x75", "3x100",
-                                            "14x50", "best"};
+static const char *const usual_options[] = {"none", "7d-50,7d-75", "3d-100",
+                                            "14d-50", "best"};
 
 enum { USUAL_OPTIONS = 5 };
 

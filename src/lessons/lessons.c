@@ -253,8 +253,8 @@ static void make_overload(Lesson *l) {
                         "decide whether harder weeks can be borne. ");
 }
 
-static const char *const tapers[] = {"14x50", "7x50,7x75", "14x0-75", "14x100",
-                                     "none"};
+static const char *const tapers[] = {"14d-50", "7d-50,7d-75", "14d-0..75",
+                                     "14d-100", "none"};
 static const char *const taper_names[] = {
     "14 days at half", "a week at half, a week at a quarter",
     "14 days falling to a quarter", "14 days of full rest", "no taper"};

@@ -579,8 +579,9 @@ static const OptionRule rules[] = {
      "which readiness over the event's days counts (default mean)",
      TAKES(take_aim)},
     {"option", "[NAME=]SPEC", FOR_OPTION,
-     "a taper: none, best, recommended, 14x50, 7x50,7x75, 3x100, 14x0-75, "
-     "14x0~75 (compare: may be repeated)",
+     "a taper: none, best, recommended, 14d-50, 7d-50,7d-75, 3d-100, "
+     "14d-0..75, "
+     "14d-0~75 (compare: may be repeated)",
      TAKES(take_option)},
     {"max-length", "DAYS", FOR_SEARCH, "longest taper searched (default 28)",
      TAKES(take_max_length)},

@@ -14,7 +14,7 @@
 
 /* ---- computing ---- */
 
-/* The tapers of the events up to one, "none; 3x100". */
+/* The tapers of the events up to one, "none; 3d-100". */
 static void add_specs(const Option *options, size_t count, Text *text) {
     for (size_t k = 0; k < count; k++) {
         text_add(text, "%s", k ? "; " : "");

@@ -18,12 +18,18 @@ static bool fail(char why[OPTION_WHY], const char *text) {
     return false;
 }
 
+static bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
 /* Reads one number of a part, to a thousandth, so that what is written can be
- * read again; `*at` moves behind it. */
+ * read again; `*at` moves behind it. Two dots are no part of it. */
 static bool take_number(const char **at, double *value) {
     char copy[32];
     const char *wanted;
-    size_t length = strspn(*at, "0123456789.");
+    size_t length = strspn(*at, "0123456789");
+    if ((*at)[length] == '.' && is_digit((*at)[length + 1]))
+        length += 1 + strspn(*at + length + 1, "0123456789");
     if (length == 0 || length >= sizeof copy)
         return false;
     memcpy(copy, *at, length);
@@ -61,30 +67,71 @@ static bool take_cut(const char **at, double *value) {
     return true;
 }
 
+/* The form of the first edition, DAYSxCUT, in the words of this one. */
+static bool refuse_old(const char *part, double days, char why[OPTION_WHY]) {
+    double from, to;
+    const char *at = part + 1;
+    bool more = *at == '+', falls;
+    char fall[3] = "";
+    at += more;
+    if (!take_cut(&at, &from))
+        return fail(why, "DAYSd-CUT, like 14d-50");
+    falls = *at == '-' || *at == '~';
+    if (falls) {
+        snprintf(fall, sizeof fall, "%s", *at == '-' ? ".." : "~");
+        at++;
+        falls = take_cut(&at, &to);
+    }
+    if (falls)
+        snprintf(why, OPTION_WHY, "%gd-%g%s%g, as it is written now", days,
+                 from, fall, to);
+    else
+        snprintf(why, OPTION_WHY, "%gd%c%g, as it is written now", days,
+                 more ? '+' : '-', from);
+    return false;
+}
+
+/* The last day's cut behind `..` or `~`, if there is one. */
+static bool take_fall(const char **at, OptionPart *part, char why[OPTION_WHY]) {
+    size_t sign = strncmp(*at, "..", 2) == 0 ? 2 : **at == '~' ? 1 : 0;
+    part->to = part->from;
+    part->fall = 'x';
+    if (!sign)
+        return true;
+    part->fall = sign == 2 ? '-' : '~';
+    *at += sign;
+    while (**at == ' ')
+        (*at)++;
+    return take_cut(at, &part->to) ||
+           fail(why, "the last day's cut behind .. or ~, like 14d-0..75");
+}
+
 static bool read_part(const char **at, OptionPart *part, char why[OPTION_WHY]) {
     double days;
-    if (!take_number(at, &days) || (**at != 'x' && **at != 'X'))
-        return fail(why, "parts like 14x50 (DAYSxCUT), 14x0-75 or 14x0~75, "
-                         "separated by commas");
+    char sign;
+    bool number = take_number(at, &days);
+    if (number && (**at == 'x' || **at == 'X'))
+        return refuse_old(*at, days, why);
+    if (!number || (**at != 'd' && **at != 'D'))
+        return fail(why, "parts like 14d-50 (DAYSd-CUT), 14d-0..75 or "
+                         "14d-0~75, separated by commas");
     (*at)++;
     while (**at == ' ')
         (*at)++;
     if (days < 1 || days > OPTION_LONGEST || days != floor(days))
-        return fail(why, "a whole number of days from 1 to 120 before the x");
+        return fail(why, "a whole number of days from 1 to 120 before the d");
     part->days = (int)days;
-    if (**at == '+')
+    sign = **at;
+    if (sign == '+')
         return take_more(at, part) ||
-               fail(why, "at most 50 per cent more behind the +, like 21x+20");
-    if (!take_cut(at, &part->from))
-        return fail(why, "a cut in per cent behind the x, like 14x50");
-    part->to = part->from;
-    part->fall = 'x';
-    if (**at == '-' || **at == '~') {
-        part->fall = *(*at)++;
-        if (!take_cut(at, &part->to))
-            return fail(why, "the last day's cut behind the sign, like "
-                             "14x0-75");
-    }
+               fail(why, "at most 50 per cent more behind the +, like 21d+20");
+    *at += sign == '-';
+    while (**at == ' ')
+        (*at)++;
+    if (sign != '-' || !take_cut(at, &part->from))
+        return fail(why, "a cut in per cent behind d-, like 14d-50");
+    if (!take_fall(at, part, why))
+        return false;
     if (part->from > 100 || part->to > 100)
         return fail(why, "cuts from 0 to 100 per cent");
     if (part->fall == '~' && (part->from >= 100 || part->to >= 100))
@@ -112,7 +159,7 @@ bool option_read(const char *spec, Option *option, char why[OPTION_WHY]) {
         if (*at == '\0')
             break;
         if (*at++ != ',')
-            return fail(why, "a comma between parts, like 7x50,7x75");
+            return fail(why, "a comma between parts, like 7d-50,7d-75");
     }
     if (days > OPTION_LONGEST)
         return fail(why, "at most 120 days in all");
@@ -124,10 +171,10 @@ void option_write(const Option *option, Text *text) {
         text_add(text, "none");
     for (int i = 0; i < option->count; i++) {
         const OptionPart *p = &option->part[i];
-        text_add(text, "%s%dx%s%.6g", i ? "," : "", p->days,
-                 p->from < 0 ? "+" : "", fabs(p->from));
+        text_add(text, "%s%dd%c%.6g", i ? "," : "", p->days,
+                 p->from < 0 ? '+' : '-', fabs(p->from));
         if (p->fall != 'x')
-            text_add(text, "%c%.6g", p->fall, p->to);
+            text_add(text, "%s%.6g", p->fall == '-' ? ".." : "~", p->to);
     }
 }
 

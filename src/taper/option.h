@@ -1,10 +1,10 @@
 /* option: a taper in words: how much of each day's volume is cut.
  *
- * Comma-separated parts DAYSxCUT, the last ending on the day before the event:
- * `7x50,7x75`; `14x50` a step; `14x0-75` a straight-line fall from no cut on
- * its first day to 75 % on its last; `14x0~75` the same ends with the load kept
- * falling by an equal share each day (exponential); `3x100` rest; `none`.
- * `21x+20,14x50` builds up first: three weeks at 20 % more than usual.
+ * Comma-separated parts DAYSd-CUT, the last ending on the day before the event:
+ * `7d-50,7d-75`; `14d-50` a step; `14d-0..75` a straight-line fall from no cut
+ * on its first day to 75 % on its last; `14d-0~75` the same ends with the load
+ * kept falling by an equal share each day (exponential); `3d-100` rest; `none`.
+ * `21d+20,14d-50` builds up first: three weeks at 20 % more than usual.
  * Cuts are per cent of the volume planned; intensity and frequency stay.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later

@@ -271,8 +271,8 @@ def links(lab):
 def two_at_once(lab):
     """Two runs into the same folder: every file is whole at any time, from the
     one or the other."""
-    for one, two in (("plan @ --out % --option 14x50",
-                      "plan @ --out % --option 3x100"),
+    for one, two in (("plan @ --out % --option 14d-50",
+                      "plan @ --out % --option 3d-100"),
                      ("report @ --out % --seed 1", "report @ --out % --seed 2"),
                      ("fit @ --out % --seed 1", "fit @ --out % --seed 2"),
                      ("taper @ --out % --seed 1", "taper @ --out % --seed 2")):

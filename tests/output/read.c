@@ -102,10 +102,11 @@ static void page_of_one_taper(void) {
     const char *folder = test_folder();
     char path[400], *read, *out, *err;
     snprintf(path, sizeof path, "%s/p/report.html", folder);
-    CU_ASSERT_EQUAL(test_command("report data/demo --quiet --option 7x50,7x75 "
-                                 "--out @/p",
-                                 folder, &out, &err),
-                    0);
+    CU_ASSERT_EQUAL(
+        test_command("report data/demo --quiet --option 7d-50,7d-75 "
+                     "--out @/p",
+                     folder, &out, &err),
+        0);
     free(out);
     free(err);
     read = test_python(script, (const char *[]){path, NULL});

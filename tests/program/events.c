@@ -42,7 +42,7 @@ static void after_event(void) {
                         "--max-length 1 --shapes step --max-cut 50 --quiet",
                         folder, &out, &err),
                     0);
-    ASSERT_HAS(out, "1x50");
+    ASSERT_HAS(out, "1d-50");
     snprintf(wanted, sizeof wanted, "after %d days,", back);
     ASSERT_HAS(out, wanted);
     free(out);

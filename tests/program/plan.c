@@ -56,8 +56,8 @@ static void first_hour(void) {
         "start_time\\nSpring cup,2026-04-18,2,2,700,10:00 16:00\\n')\n"
         "for words in (['check', 'data/first-hour/training.csv'],\n"
         "              ['taper', club],\n"
-        "              ['compare', club, '--option', '14x50', '--option',"
-        " '3x100'],\n"
+        "              ['compare', club, '--option', '14d-50', '--option',"
+        " '3d-100'],\n"
         "              ['plan', club, '--out', out],"
         " ['report', club, '--out', out]):\n"
         "    done = subprocess.run([program, *words, '--dates', 'dmy',"
@@ -172,7 +172,7 @@ static const char cost_by_hand[] =
     "taper = run('taper', folder, '--model', 'classic')\n"
     "possible = [float(r['gain']) for r in taper if r['tag'] =="
     " 'ceiling'][0]\n"
-    "plan = run('plan', folder, '--model', 'classic', '--option', '7x50',"
+    "plan = run('plan', folder, '--model', 'classic', '--option', '7d-50',"
     " '--plate', '2.5')\n"
     "shown = 0\n"
     "for r in plan:\n"
@@ -206,7 +206,8 @@ static void plan(void) {
         (const char *[]){program ? program : "build/peakward", folder, NULL});
     ASSERT_TEXT(seen, "True\n[2.0, 5.0, 100.0]\n");
     free(seen);
-    CU_ASSERT_EQUAL(run("plan @ --option 7x75 --quiet", folder, &out, &err), 0);
+    CU_ASSERT_EQUAL(run("plan @ --option 7d-75 --quiet", folder, &out, &err),
+                    0);
     ASSERT_HAS(out, "Curl: 6 -> ");
     free(out);
     free(err);
@@ -215,7 +216,8 @@ static void plan(void) {
     ASSERT_WORDS(out, "10 at 2 kg (stays)");
     free(out);
     free(err);
-    CU_ASSERT_EQUAL(run("plan @ --option 7x75 --quiet", folder, &out, &err), 0);
+    CU_ASSERT_EQUAL(run("plan @ --option 7d-75 --quiet", folder, &out, &err),
+                    0);
     ASSERT_HAS(out, "NOTE: fewer sets, but nearly as much weight moved");
     free(out);
     free(err);

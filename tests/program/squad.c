@@ -185,7 +185,7 @@ static void untested(void) {
         ASSERT_TEXT(all[i], all[0]);
         ASSERT_TEXT(own[i], all[0]);
     }
-    CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 8x50 --option "
+    CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 8d-50 --option "
                         "recommended --athlete wing-01",
                         folder, &out, &err),
                     0);

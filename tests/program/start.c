@@ -32,7 +32,7 @@ static void start_whole(void) {
     free(out);
     free(err);
     CU_ASSERT_EQUAL(
-        run("plan @/new --option 14x50 --quiet --athlete example-wing", folder,
+        run("plan @/new --option 14d-50 --quiet --athlete example-wing", folder,
             &out, &err),
         0);
     ASSERT_HAS(out, "Squat: 5 ->");

@@ -162,14 +162,14 @@ def cuts_of(spec):
     days = []
     if spec != 'none':
         for part in spec.split(','):
-            length, cut = part.split('x')
+            length, cut = part.split('d-')
             length = int(length)
             at = np.arange(length) / max(length - 1, 1)
             if '~' in cut:
                 a, b = (float(x) / 100 for x in cut.split('~'))
                 days += list(1 - (1 - a) * ((1 - b) / (1 - a)) ** at)
-            elif '-' in cut:
-                a, b = (float(x) / 100 for x in cut.split('-'))
+            elif '..' in cut:
+                a, b = (float(x) / 100 for x in cut.split('..'))
                 days += list(a + (b - a) * at)
             else:
                 days += [float(cut) / 100] * length
@@ -182,15 +182,15 @@ def cuts_of(spec):
 def list_tapers():
     """What is attainable: steps, falls and two steps of up to 28 days and
     75 %, and up to three days' rest."""
-    specs = ['none'] + [f'{d}x100' for d in (1, 2, 3)]
+    specs = ['none'] + [f'{d}d-100' for d in (1, 2, 3)]
     for days in range(1, WINDOW + 1):
         for cut in range(5, 80, 5):
-            specs.append(f'{days}x{cut}')
+            specs.append(f'{days}d-{cut}')
             if days > 1:
-                specs += [f'{days}x0-{cut}', f'{days}x0~{cut}']
+                specs += [f'{days}d-0..{cut}', f'{days}d-0~{cut}']
         for first in range(1, days):
             for a, b in ((25, 50), (25, 75), (50, 75)):
-                specs.append(f'{first}x{a},{days - first}x{b}')
+                specs.append(f'{first}d-{a},{days - first}d-{b}')
     return specs
 
 

@@ -41,9 +41,9 @@ static void deal_options(gsl_rng *rng, Game *g, size_t options) {
         bool alike = true;
         while (alike) {
             int days = test_whole(rng, 3, 21), cut = test_whole(rng, 1, 20);
-            snprintf(spec, sizeof spec, "%dx%d", days, 5 * cut);
+            snprintf(spec, sizeof spec, "%dd-%d", days, 5 * cut);
             if (gsl_rng_uniform(rng) < .3)
-                snprintf(spec, sizeof spec, "%dx50,%dx%d", days, 7, 5 * cut);
+                snprintf(spec, sizeof spec, "%dd-50,%dd-%d", days, 7, 5 * cut);
             g->option[o] = read(spec);
             alike = false;
             for (size_t k = 0; k < o; k++)
@@ -339,28 +339,28 @@ static void individual(void) {
 static void prefers(void) {
     static const char *const rows[][2] = {
         /* the band first */
-        {"10x50", "none"},
-        {"10x50", "7x50"},
-        {"14x60", "15x50"},
-        {"8x45", "14x40"},
-        {"14x60", "3x100"},
-        {"10x50", "10x40-60"},
+        {"10d-50", "none"},
+        {"10d-50", "7d-50"},
+        {"14d-60", "15d-50"},
+        {"8d-45", "14d-40"},
+        {"14d-60", "3d-100"},
+        {"10d-50", "10d-40..60"},
         /* then fewer parts */
-        {"none", "7x50"},
-        {"21x75", "7x50,7x75"},
-        {"7x50,7x75", "7x25,7x50,7x75"},
+        {"none", "7d-50"},
+        {"21d-75", "7d-50,7d-75"},
+        {"7d-50,7d-75", "7d-25,7d-50,7d-75"},
         /* then a coarse scale */
-        {"10x50", "9x50"},
-        {"14x60", "8x45"},
-        {"7x75", "7x35"},
-        {"7x50,7x75", "6x50,9x65"},
+        {"10d-50", "9d-50"},
+        {"14d-60", "8d-45"},
+        {"7d-75", "7d-35"},
+        {"7d-50,7d-75", "6d-50,9d-65"},
         /* then what cuts least */
-        {"8x50", "10x50"},
-        {"8x50", "8x60"},
-        {"7x40", "3x100"},
-        {"5x0-50", "5x50"},
-        {"7x25,7x50", "7x50,7x75"},
-        {"14x0-80", "14x0~80"}, /* means 40 %, about 1 - .8/ln 5 */
+        {"8d-50", "10d-50"},
+        {"8d-50", "8d-60"},
+        {"7d-40", "3d-100"},
+        {"5d-0..50", "5d-50"},
+        {"7d-25,7d-50", "7d-50,7d-75"},
+        {"14d-0..80", "14d-0~80"}, /* means 40 %, about 1 - .8/ln 5 */
     };
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) {
         Option a = read(rows[k][0]), b = read(rows[k][1]);
@@ -412,8 +412,9 @@ static void has_taper(const Game *g, const Common *c, size_t i,
 /* 8 days at half volume whatever the model says; for whom that is barred, what
  * is nearest. */
 static void unknown(void) {
-    static const char *const specs[] = {"none",  "8x45", "14x60",     "8x50",
-                                        "3x100", "5x50", "4x50,4x50", NULL};
+    static const char *const specs[] = {"none",        "8d-45",  "14d-60",
+                                        "8d-50",       "3d-100", "5d-50",
+                                        "4d-50,4d-50", NULL};
     const double gain[] = {0, 1,   9,   -1,  2,   3,   9,   /* */
                            0, 1,   9,   NAN, 2,   3,   9,   /* */
                            0, 1,   9,   2,   99,  3,   9,   /* */
@@ -422,10 +423,10 @@ static void unknown(void) {
     static Game g;
     Common c;
     ask(specs, gain, 5, COMMON_UNKNOWN, &c, &g);
-    has_taper(&g, &c, 0, "8x50");
-    has_taper(&g, &c, 1, "8x45");
-    has_taper(&g, &c, 2, "8x50");
-    has_taper(&g, &c, 3, "5x50");
+    has_taper(&g, &c, 0, "8d-50");
+    has_taper(&g, &c, 1, "8d-45");
+    has_taper(&g, &c, 2, "8d-50");
+    has_taper(&g, &c, 3, "5d-50");
     has_taper(&g, &c, 4, "none");
     CU_ASSERT(c.tapers == 4 && c.option[0] == 3);
     common_free(&c);
@@ -434,7 +435,7 @@ static void unknown(void) {
 /* Nobody gains: no taper. Somebody who only loses has none, though the others
  * taper. Two who have no option in common have one each, whatever the bound. */
 static void edges(void) {
-    static const char *const specs[] = {"none", "8x50", "14x50", NULL};
+    static const char *const specs[] = {"none", "8d-50", "14d-50", NULL};
     const double nobody[] = {0, -1, -2, 0, -.1, -.2};
     const double one[] = {0, 1, 2, 0, -1, -1, 0, 1, 2};
     const double apart[] = {NAN, 2, NAN, NAN, NAN, 1};
@@ -447,14 +448,14 @@ static void edges(void) {
     common_free(&c);
     ask(specs, one, 3, COMMON_FEWEST, &c, &g);
     CU_ASSERT(c.tapers == 2);
-    has_taper(&g, &c, 0, "14x50");
+    has_taper(&g, &c, 0, "14d-50");
     has_taper(&g, &c, 1, "none");
     common_free(&c);
     ask(specs, apart, 2, COMMON_BOUNDED, &c, &g);
     CU_ASSERT(c.tapers == 2);
     common_free(&c);
     ask(specs, worse, 1, COMMON_FEWEST, &c, &g);
-    has_taper(&g, &c, 0, "14x50");
+    has_taper(&g, &c, 0, "14d-50");
     common_free(&c);
 }
 

@@ -24,15 +24,15 @@ typedef struct {
 } Accepted;
 
 static const Accepted accepted[] = {
-    {"6x50%",
-     "6x50",
+    {"6d-50%",
+     "6d-50",
      SHAPE_STEP,
      6,
      50,
      {.5, .5, .5, .5, .5, .5},
      "6 days with 50 %"},
-    {"5x0%-80%",
-     "5x0-80",
+    {"5d-0%..80%",
+     "5d-0..80",
      SHAPE_LINEAR,
      5,
      80,
@@ -40,105 +40,105 @@ static const Accepted accepted[] = {
      "5 days with 0 to 80 %"},
     {"none", "none", SHAPE_NONE, 0, 0, {0}, "no taper"},
     {"NONE", "none", SHAPE_NONE, 0, 0, {0}, "no taper"},
-    {"3x100", "3x100", SHAPE_REST, 3, 100, {1, 1, 1}, "3 days of full rest"},
-    {"1x100", "1x100", SHAPE_REST, 1, 100, {1}, "1 day of full rest"},
-    {"6x50",
-     "6x50",
+    {"3d-100", "3d-100", SHAPE_REST, 3, 100, {1, 1, 1}, "3 days of full rest"},
+    {"1d-100", "1d-100", SHAPE_REST, 1, 100, {1}, "1 day of full rest"},
+    {"6d-50",
+     "6d-50",
      SHAPE_STEP,
      6,
      50,
      {.5, .5, .5, .5, .5, .5},
      "6 days with 50 % less volume"},
-    {"2X62.5",
-     "2x62.5",
+    {"2d-62.5",
+     "2d-62.5",
      SHAPE_STEP,
      2,
      62.5,
      {.625, .625},
      "2 days with 62.5 % less volume"},
-    {"14x40",
-     "14x40",
+    {"14d-40",
+     "14d-40",
      SHAPE_STEP,
      14,
      40,
      {.4, .4, .4, .4, .4, .4, .4, .4},
      "14 days with 40 % less volume"},
-    {"3x50,4x75",
-     "3x50,4x75",
+    {"3d-50,4d-75",
+     "3d-50,4d-75",
      SHAPE_TWO_STEP,
      7,
      75,
      {.75, .75, .75, .75, .5, .5, .5},
      "3 days with 50 % less volume, then 4 days with 75 % less volume"},
-    {" 3x50 , 4x75 ",
-     "3x50,4x75",
+    {" 3d-50 , 4d-75 ",
+     "3d-50,4d-75",
      SHAPE_TWO_STEP,
      7,
      75,
      {.75, .75, .75, .75, .5, .5, .5},
      "3 days with 50 %"},
-    {"2x75,5x25",
-     "2x75,5x25",
+    {"2d-75,5d-25",
+     "2d-75,5d-25",
      SHAPE_TWO_STEP,
      7,
      75,
      {.25, .25, .25, .25, .25, .75, .75},
      "2 days with 75 %"},
     /* from none on the first day to 80 % on the last, 20 % more each day */
-    {"5x0-80",
-     "5x0-80",
+    {"5d-0..80",
+     "5d-0..80",
      SHAPE_LINEAR,
      5,
      80,
      {.8, .6, .4, .2, 0},
      "5 days with 0 to 80 % less volume"},
-    {"3x20-50",
-     "3x20-50",
+    {"3d-20..50",
+     "3d-20..50",
      SHAPE_LINEAR,
      3,
      50,
      {.5, .35, .2},
      "3 days with 20 to 50 % less volume"},
     /* a quarter on the last day: kept 1, 1/2, 1/4, half as much each day */
-    {"3x0~75",
-     "3x0~75",
+    {"3d-0~75",
+     "3d-0~75",
      SHAPE_EXPONENTIAL,
      3,
      75,
      {.75, .5, 0},
      "3 days with 0 to 75 % less volume"},
     /* kept .8, .4, .2, .1 */
-    {"4x20~90",
-     "4x20~90",
+    {"4d-20~90",
+     "4d-20~90",
      SHAPE_EXPONENTIAL,
      4,
      90,
      {.9, .8, .6, .2},
      "4 days with 20 to 90 % less volume"},
-    {"1x0-75", "1x0-75", SHAPE_LINEAR, 1, 75, {.75}, "1 day "},
-    {"1x0~75", "1x0~75", SHAPE_EXPONENTIAL, 1, 75, {.75}, "1 day "},
-    {"2x0-100,1x100",
-     "2x0-100,1x100",
+    {"1d-0..75", "1d-0..75", SHAPE_LINEAR, 1, 75, {.75}, "1 day "},
+    {"1d-0~75", "1d-0~75", SHAPE_EXPONENTIAL, 1, 75, {.75}, "1 day "},
+    {"2d-0..100,1d-100",
+     "2d-0..100,1d-100",
      SHAPE_OTHER,
      3,
      100,
      {1, 1, 0},
      "then 1 day of full rest"},
-    {"1x10,1x20,1x30",
-     "1x10,1x20,1x30",
+    {"1d-10,1d-20,1d-30",
+     "1d-10,1d-20,1d-30",
      SHAPE_OTHER,
      3,
      30,
      {.3, .2, .1},
      "1 day with 10 %"},
-    {"120x5",
-     "120x5",
+    {"120d-5",
+     "120d-5",
      SHAPE_STEP,
      120,
      5,
      {.05, .05, .05, .05, .05, .05, .05, .05},
      "120 days with 5 %"},
-    {"2x0", "2x0", SHAPE_STEP, 2, 0, {0}, "2 days with 0 %"},
+    {"2d-0", "2d-0", SHAPE_STEP, 2, 0, {0}, "2 days with 0 %"},
 };
 
 static void test_option_accepted(void) {
@@ -176,38 +176,48 @@ static void test_shape_names(void) {
 static const struct {
     const char *spec, *said;
 } refused[] = {
-    {"", "parts like 14x50 (DAYSxCUT)"},
-    {"best", "parts like 14x50"},
-    {"14", "parts like 14x50"},
-    {"x50", "parts like 14x50"},
-    {"-7x50", "parts like 14x50"},
-    {"7*50", "parts like 14x50"},
-    {"7x50,", "parts like 14x50"},
-    {",7x50", "parts like 14x50"},
-    {"7x50,none", "parts like 14x50"},
-    {"0x50", "a whole number of days from 1 to 120"},
-    {"7.5x50", "a whole number of days from 1 to 120"},
-    {"121x50", "a whole number of days from 1 to 120"},
-    {"99999999999999999999x50", "a whole number of days from 1 to 120"},
-    {"7x", "a cut in per cent behind the x"},
-    {"7x-50", "a cut in per cent behind the x"},
-    {"7x5.5.5", "a cut in per cent behind the x"},
-    {"7xhalf", "a cut in per cent behind the x"},
-    {"7x0-", "the last day's cut behind the sign"},
-    {"7x0~", "the last day's cut behind the sign"},
-    {"7x0--50", "the last day's cut behind the sign"},
-    {"7x100.5", "cuts from 0 to 100 per cent"},
-    {"7x0-101", "cuts from 0 to 100 per cent"},
-    {"7x101-0", "cuts from 0 to 100 per cent"},
-    {"7x0~100", "cuts below 100 per cent in an exponential fall"},
-    {"7x100~50", "cuts below 100 per cent in an exponential fall"},
-    {"7x50;7x75", "a comma between parts"},
-    {"7x50 7x75", "a comma between parts"},
-    {"7x50%%", "a comma between parts"},
-    {"7%x50", "parts like 14x50"},
-    {"7x0-50-75", "a comma between parts"},
-    {"100x50,21x75", "at most 120 days in all"},
-    {"60x50,60x60,1x70", "at most 120 days in all"},
+    {"", "parts like 14d-50 (DAYSd-CUT)"},
+    {"best", "parts like 14d-50"},
+    {"14", "parts like 14d-50"},
+    {"x50", "parts like 14d-50"},
+    {"-7d-50", "parts like 14d-50"},
+    {"7*50", "parts like 14d-50"},
+    {"7d-50,", "parts like 14d-50"},
+    {",7d-50", "parts like 14d-50"},
+    {"7d-50,none", "parts like 14d-50"},
+    {"d-50", "parts like 14d-50"},
+    {"14d", "a cut in per cent behind d-"},
+    {"14d50", "a cut in per cent behind d-"},
+    {"14x50", "14d-50, as it is written now"},
+    {"7d-50,7X75", "7d-75, as it is written now"},
+    {"14x0-75", "14d-0..75, as it is written now"},
+    {"14x0~62.5%", "14d-0~62.5, as it is written now"},
+    {"21x+20", "21d+20, as it is written now"},
+    {"7x", "DAYSd-CUT, like 14d-50"},
+    {"0d-50", "a whole number of days from 1 to 120"},
+    {"7.5d-50", "a whole number of days from 1 to 120"},
+    {"121d-50", "a whole number of days from 1 to 120"},
+    {"99999999999999999999d-50", "a whole number of days from 1 to 120"},
+    {"7d-", "a cut in per cent behind d-"},
+    {"7d--50", "a cut in per cent behind d-"},
+    {"7d-5.5.5", "a comma between parts"},
+    {"7d-half", "a cut in per cent behind d-"},
+    {"7d-0..", "the last day's cut behind .. or ~"},
+    {"7d-0~", "the last day's cut behind .. or ~"},
+    {"7d-0..-50", "the last day's cut behind .. or ~"},
+    {"7d-0-50", "a comma between parts"},
+    {"7d-100.5", "cuts from 0 to 100 per cent"},
+    {"7d-0..101", "cuts from 0 to 100 per cent"},
+    {"7d-101..0", "cuts from 0 to 100 per cent"},
+    {"7d-0~100", "cuts below 100 per cent in an exponential fall"},
+    {"7d-100~50", "cuts below 100 per cent in an exponential fall"},
+    {"7d-50;7d-75", "a comma between parts"},
+    {"7d-50 7d-75", "a comma between parts"},
+    {"7d-50%%", "a comma between parts"},
+    {"7%d-50", "parts like 14d-50"},
+    {"7d-0..50-75", "a comma between parts"},
+    {"100d-50,21d-75", "at most 120 days in all"},
+    {"60d-50,60d-60,1d-70", "at most 120 days in all"},
 };
 
 static void test_option_refused(void) {
@@ -225,10 +235,10 @@ static void test_option_parts(void) {
     char why[OPTION_WHY] = "";
     Option option;
     for (int i = 0; i < OPTION_PARTS; i++)
-        text_add(&spec, "%s1x%d", i ? "," : "", i + 1);
+        text_add(&spec, "%s1d-%d", i ? "," : "", i + 1);
     CU_ASSERT(option_read(text_of(&spec), &option, why));
     CU_ASSERT_EQUAL(option.count, OPTION_PARTS);
-    text_add(&spec, ",1x50");
+    text_add(&spec, ",1d-50");
     CU_ASSERT_FALSE(option_read(text_of(&spec), &option, why));
     text_add(&wanted, "at most %d parts", OPTION_PARTS);
     ASSERT_HAS(why, text_of(&wanted));
@@ -276,7 +286,7 @@ static void test_option_cuts(void) {
 
 /* Less cut from day to day is a rise of volume, not a fall. */
 static void test_option_rising(void) {
-    static const char *const specs[] = {"14x75-25", "14x75~25"};
+    static const char *const specs[] = {"14d-75..25", "14d-75~25"};
     for (int i = 0; i < 2; i++) {
         Option option;
         Text text = {0};
@@ -289,12 +299,12 @@ static void test_option_rising(void) {
     }
 }
 
-/* 10x0-90 seen from four days before: .6 .7 .8 .9. */
+/* 10d-0..90 seen from four days before: .6 .7 .8 .9. */
 static void test_option_short_window(void) {
     Option option;
     char why[OPTION_WHY];
     double cut[5] = {0, 0, 0, 0, 2.385};
-    CU_ASSERT(option_read("5x30,10x0-90", &option, why));
+    CU_ASSERT(option_read("5d-30,10d-0..90", &option, why));
     option_cuts(&option, 4, cut);
     for (int u = 0; u < 4; u++)
         ASSERT_NEAR(cut[u], .9 - .1 * u, 1e-14);
@@ -306,7 +316,7 @@ static void test_option_equal_share(void) {
     Option option;
     char why[OPTION_WHY];
     double cut[14];
-    CU_ASSERT(option_read("14x0~75", &option, why));
+    CU_ASSERT(option_read("14d-0~75", &option, why));
     option_cuts(&option, 14, cut);
     CU_ASSERT_EQUAL(cut[13], 0);
     ASSERT_NEAR(cut[0], .75, 1e-14);
@@ -320,7 +330,7 @@ static void test_option_build_up(void) {
     char why[OPTION_WHY];
     double cut[6];
     Text text = {0};
-    CU_ASSERT(option_read("2x+20, 3x50", &option, why));
+    CU_ASSERT(option_read("2d+20, 3d-50", &option, why));
     option_cuts(&option, 6, cut);
     CU_ASSERT_EQUAL(cut[5], 0);
     CU_ASSERT_EQUAL(cut[4], -.2);
@@ -331,7 +341,7 @@ static void test_option_build_up(void) {
     CU_ASSERT_EQUAL(option_more(&option), 20);
     CU_ASSERT_EQUAL(option_shape(&option), SHAPE_STEP);
     option_write(&option, &text);
-    CU_ASSERT_STRING_EQUAL(text_of(&text), "2x+20,3x50");
+    CU_ASSERT_STRING_EQUAL(text_of(&text), "2d+20,3d-50");
     text_clear(&text);
     option_words(&option, &text);
     ASSERT_HAS(text_of(&text), "2 days with 20 % more volume");

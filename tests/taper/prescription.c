@@ -450,7 +450,7 @@ static void test_plan_without_week(void) {
     test_file(0, "events.csv",
               "event,start,load_per_day\nCup,2026-03-14,640\n");
     hand_open(&h, folder, NULL, DATE_NONE);
-    CU_ASSERT(option_read("4x33", &option, why)); /* 10 to 13 March */
+    CU_ASSERT(option_read("4d-33", &option, why)); /* 10 to 13 March */
     prescription_build(&h.outlook, &h.usual, &option, &plan);
     CU_ASSERT_EQUAL_FATAL(plan.count, 3); /* 9, 11 and 14 March */
     ASSERT_NEAR(plan.rows[0].load, 300, 1e-12);
@@ -536,7 +536,7 @@ static void demo_open(Hand *h, Prescription *plan, const char *spec) {
 static void test_plan_demo(void) {
     Hand h;
     Prescription plan;
-    demo_open(&h, &plan, "7x50,7x75");
+    demo_open(&h, &plan, "7d-50,7d-75");
     for (size_t i = 0; i < sizeof demo_rows / sizeof demo_rows[0]; i++)
         check_demo_row(&plan, &demo_rows[i]);
     CU_ASSERT_EQUAL(plan.rows[0].date, day_of(2026, 3, 30));
@@ -564,7 +564,7 @@ static void test_plan_demo_rest(void) {
     };
     Hand h;
     Prescription plan;
-    demo_open(&h, &plan, "5x100");
+    demo_open(&h, &plan, "5d-100");
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         check_demo_row(&plan, &rows[i]);
     CU_ASSERT_PTR_NULL(
@@ -631,7 +631,7 @@ static void test_cut_kinds(void) {
     hand_open(&h, "data/demo", "Regional cup", DATE_NONE);
     h.usual.cut_kinds = 1u << KIND_GYM | 1u << KIND_MOBILITY;
     outlook_build(&h.usual, &h.daily, h.outlook.event, 0, &o);
-    CU_ASSERT(option_read("14x50", &option, why));
+    CU_ASSERT(option_read("14d-50", &option, why));
     prescription_build(&o, &h.usual, &option, &plan);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         check_demo_row(&plan, &rows[i]);

@@ -673,7 +673,7 @@ static void test_search_kept(void) {
     test_file(0, "events.csv",
               "event,start,days,load_per_day\nCup,2026-03-21,2,640\n");
     hand_open(&h, folder, NULL, DATE_NONE);
-    CU_ASSERT(option_read("5x50,4x75", &option, why)); /* 12 to 20 March */
+    CU_ASSERT(option_read("5d-50,4d-75", &option, why)); /* 12 to 20 March */
     /* 12 days: Mondays 9 and 16, Wednesdays 11 and 18, Saturday 14; cut are
      * Saturday 252.5, Monday 155 of the gym, Wednesday 315 */
     ASSERT_NEAR(search_kept(&h.outlook, &option, 28),
