@@ -19,15 +19,18 @@ typedef struct {
     AthleteTests own;
     const char *test; /* its name */
     Model prior;      /* borrowed strings */
-    PosteriorPrior scale;
+    TestGroup kind;    /* of `own` */
     Fit best, one, constant; /* the kind asked for, one component, a mean */
     Posterior posterior;
     Forecast forecast;
     /* F tests of the kind asked for, against one component and against a
      * constant; NAN: cannot be told */
     double p_fatigue, p_training;
-    Date next;         /* best day for the next test; DATE_NONE: not asked */
-    double next_share; /* width of the gain's interval after it / now */
+    /* days for the next test that are worth about as much; DATE_NONE: not
+       asked, or none before a taper would begin */
+    Date next, next_last;
+    double next_worth; /* what it adds to the gain expected of the taper then
+                          chosen [test] */
 } AthleteFit;
 
 enum { LOW, MIDDLE, HIGH };

@@ -109,10 +109,14 @@ static void warn_of_posterior(Context *d, const Case *c) {
 static bool draw_own(Context *d, const Case *c, const AthleteTests *own,
                      Posterior *posterior) {
     const Model *model = &d->models[models_named(d, "literature")]->model;
-    PosteriorPrior scale = posterior_prior(&own->data);
+    TestGroup kind = athlete_tests_kind(d->season, own);
+    PosteriorAsked asked = {.model = model,
+                            .kind = &kind,
+                            .kinds = 1,
+                            .seed = d->question->seed};
     Status status = {0};
-    if (posterior_run(model, &own->data, &scale, DRAWS_DEFAULT,
-                      d->question->seed, posterior, &status) == STATUS_OK &&
+    if (posterior_run(&asked, DRAWS_DEFAULT, posterior, &status) ==
+            STATUS_OK &&
         posterior->ess >= POSTERIOR_LEAST)
         return true;
     warn_of_posterior(d, c);
