@@ -101,6 +101,18 @@ bool athlete_tests_read(const Season *s, size_t athlete, const Outlook *o,
     return true;
 }
 
+void athlete_tests_none(const Season *s, uint32_t test, const Outlook *o,
+                        AthleteTests *own) {
+    *own = (AthleteTests){.test = test};
+    own->data.timeline = o->timeline;
+    own->data.timeline.steps = log_steps(o);
+    own->data.error = NAN;
+    for (size_t i = 0; i < s->athlete_count; i++)
+        for (size_t k = 0; k < s->athletes[i].test_count; k++)
+            if (s->athletes[i].tests[k].test == test)
+                own->lower = s->athletes[i].tests[k].lower_better;
+}
+
 TestGroup athlete_tests_kind(const Season *s, const AthleteTests *own) {
     SquadReadings r = {0, NULL, NULL};
     size_t room = 0, *athlete;
