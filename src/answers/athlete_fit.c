@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/next.h"
+#include "cases/squad_prior.h"
 #include "response/landmarks.h"
 
 #include <math.h>
@@ -136,8 +137,8 @@ static void find_next(AthleteFit *f) {
     for (; days < NEXT_DAYS && o->log_days + days + CHOICE_DAYS < o->event_day;
          days++) {
         Choice choice = {CHOICES + 1, gain};
-        forecast_at(&some.draws, &o->timeline,
-                    o->read_step[o->log_days + days], READ_BEFORE, reading);
+        forecast_at(&some.draws, &o->timeline, o->read_step[o->log_days + days],
+                    READ_BEFORE, reading);
         worth[days] = next_worth(&some, reading, &choice);
     }
     if (days > 0)
@@ -146,37 +147,66 @@ static void find_next(AthleteFit *f) {
     free(gain);
 }
 
+/* The member of a graded family in which fatigue does not grow. */
+static void take_linear(Model *m) {
+    double *v = m->params.value;
+    if (m->params.kind != RESPONSE_GRADED)
+        return;
+    m->params.kind = RESPONSE_TWO_COMPONENT;
+    v[PARAM_K2] = v[PARAM_K1] * v[PARAM_RATIO];
+    m->spread[PARAM_K2] = m->spread[PARAM_RATIO];
+    for (int i = PARAM_K3; i < PARAMS; i++)
+        v[i] = m->spread[i] = NAN;
+}
+
+/* What the family says, in the light of the squad's tests. */
+static StatusCode find_family(const Case *c, const Model *model, AthleteFit *f,
+                              Status *status) {
+    PosteriorAsked asked = {.model = model,
+                            .kind = &f->kind,
+                            .kinds = 1,
+                            .seed = c->context->question->seed};
+    ShapePrior prior;
+    bool shared = squad_prior_of(c->context, c->athlete, &prior);
+    Trail *trail = NULL;
+    StatusCode code = trail_run(&asked, &trail, status);
+    if (code == STATUS_OK)
+        code = trail_posterior(trail, shared ? &prior : NULL, DRAWS_DEFAULT,
+                               &f->family, status);
+    trail_free(trail);
+    return code;
+}
+
 StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
                             Status *status) {
     const Question *q = c->context->question;
     PosteriorAsked asked = {.model = &f->prior, .kinds = 1, .seed = q->seed};
     StatusCode code;
     Trail *trail = NULL;
-    if (model->params.kind == RESPONSE_GRADED) /* no columns, no posterior */
-        return status_fail(status, STATUS_DATA,
-                           "%s: tests cannot be fitted to a graded model, "
-                           "expected a model of another kind",
-                           model->name);
     f->c = c;
     f->test = c->context->season->test_names.items[f->own.test];
+    f->graded = model->params.kind == RESPONSE_GRADED;
     athlete_tests_prior(model, &f->prior);
+    take_linear(&f->prior);
     f->kind = athlete_tests_kind(c->context->season, &f->own);
     f->own.data.fitted = q->before == BEFORE_FIT;
-    fit_best(model->params.kind, &f->own.data, &f->best);
+    fit_best(f->prior.params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
-    f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
+    f->p_fatigue = f->prior.params.kind == RESPONSE_ONE_COMPONENT
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
     asked.kind = &f->kind;
     code = trail_run(&asked, &trail, status);
     if (code == STATUS_OK)
-        code = trail_posterior(trail, NULL, DRAWS_DEFAULT, &f->posterior,
-                               status);
+        code =
+            trail_posterior(trail, NULL, DRAWS_DEFAULT, &f->posterior, status);
     if (code == STATUS_OK)
         forecast_run(&f->own.data, trail, &f->forecast);
     trail_free(trail);
+    if (code == STATUS_OK && f->graded)
+        code = find_family(c, model, f, status);
     if (code == STATUS_OK)
         find_next(f);
     return code;
@@ -185,6 +215,7 @@ StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
 void athlete_fit_free(AthleteFit *f) {
     athlete_tests_free(&f->own);
     posterior_free(&f->posterior);
+    posterior_free(&f->family);
     forecast_free(&f->forecast);
 }
 

@@ -17,11 +17,14 @@
 typedef struct {
     const Case *c;
     AthleteTests own;
-    const char *test; /* its name */
-    Model prior;      /* borrowed strings */
-    TestGroup kind;    /* of `own` */
+    const char *test;        /* its name */
+    Model prior;             /* borrowed strings */
+    TestGroup kind;          /* of `own` */
     Fit best, one, constant; /* the kind asked for, one component, a mean */
     Posterior posterior;
+    bool graded;      /* was the model asked for graded? Then `prior` and all
+                         above are of its two-component member, */
+    Posterior family; /* and this is of its whole family, over the squad */
     Forecast forecast;
     /* F tests of the kind asked for, against one component and against a
      * constant; NAN: cannot be told */

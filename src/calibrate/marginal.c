@@ -24,13 +24,13 @@ struct Marginal {
     int memories;  /* correlation times in use */
     double *y, *t; /* less the first reading; [season] since it */
     double *weight;
-    Quad *own, *before;   /* whitened: own x[i] - before x[i - 1] */
+    Quad *own, *before;         /* whitened: own x[i] - before x[i - 1] */
     Quad *one, *time, *reading; /* 1, t and y whitened */
-    double log_det[QUADS]; /* of the whitening */
+    double log_det[QUADS];      /* of the whitening */
     /* sums of whitened ones, trend and readings: level taken out */
-    double level[QUADS];                 /* root of the level's square */
+    double level[QUADS];                   /* root of the level's square */
     double t_level[QUADS], y_level[QUADS]; /* along the level */
-    double along[QUADS];  /* root of the trend's square; 0: there is none */
+    double along[QUADS]; /* root of the trend's square; 0: there is none */
     double y_trend[QUADS], yy[QUADS];
     Quad level_over, along_over; /* 1 over them, or 0 */
     /* cells */
@@ -76,8 +76,7 @@ static void whiten(Marginal *m) {
             double kept = i > 0 && f < m->memories ? kept_over(f, gap) : 0;
             double scale = 1 / sqrt(1 - kept * kept);
             m->own[i][f] = scale * sqrt(m->weight[i]);
-            m->before[i][f] =
-                i > 0 ? scale * kept * sqrt(m->weight[i - 1]) : 0;
+            m->before[i][f] = i > 0 ? scale * kept * sqrt(m->weight[i - 1]) : 0;
             m->log_det[f] += log(scale);
         }
     whiten_common(m);
@@ -144,8 +143,7 @@ static void set_cells(Marginal *m) {
         for (int f = 0; f < m->memories; f++) {
             double trend = m->prior->trend * m->along[f];
             m->by_trend[f][s] = 1 / (square + trend * trend);
-            m->constant[f][s] =
-                log_constant(m, f, log_sigma) + log(m->step);
+            m->constant[f][s] = log_constant(m, f, log_sigma) + log(m->step);
         }
     }
 }
@@ -298,8 +296,8 @@ INSIDE void scale_of(const Marginal *m, const Along *a, int f, Lane *lambda,
     lane_load(m->by_trend[f], LANES, &by_trend);
     *lambda = by_sigma * (a->xx[f] > 0 ? a->xx[f] : 0) +
               by_trend * (a->xt[f] * a->xt[f]) + over;
-    *mean = (by_sigma * a->xy[f] + by_trend * (a->xt[f] * m->y_trend[f])) /
-            *lambda;
+    *mean =
+        (by_sigma * a->xy[f] + by_trend * (a->xt[f] * m->y_trend[f])) / *lambda;
 }
 
 INSIDE double highest(int count, const Lane *x) {
@@ -468,8 +466,8 @@ Rest marginal_rest(const Marginal *m, const Gram *g, const double share[PARTS],
     square = rest.sigma * rest.sigma;
     kept = trend > 0 ? trend * trend / (square + trend * trend) : 0;
     left.level += rest.sigma * normal_at(dice->level);
-    left.trend = kept * left.trend +
-                 rest.sigma * sqrt(kept) * normal_at(dice->trend);
+    left.trend =
+        kept * left.trend + rest.sigma * sqrt(kept) * normal_at(dice->trend);
     rest.trend = left.trend * m->along_over[f];
     rest.level = (left.level - rest.trend * m->t_level[f]) * m->level_over[f];
     return rest;

@@ -29,8 +29,8 @@ enum {
     GOOD_ESS = 2 * POSTERIOR_LEAST,
     MOST = ROUNDS_MOST * ROUND,
     AGAIN = 2,
-    LEARNED = 64,    /* draws from which errors are learned */
-    DAYS = 64        /* of the log at least, for the SD over it */
+    LEARNED = 64, /* draws from which errors are learned */
+    DAYS = 64     /* of the log at least, for the SD over it */
 };
 
 static const double reach = 5.5;      /* SDs from the model's values */
@@ -40,8 +40,8 @@ static const double together = .8;    /* that a kind of test goes with all */
 static const double own_ratio = .25;  /* SD of ln of a kind's own ratio */
 
 PosteriorPrior posterior_prior(const TestData *data, double typical) {
-    PosteriorPrior prior = {1.2 * typical, .5 * typical, 1, typical, true,
-                            true};
+    PosteriorPrior prior = {1.2 * typical, .5 * typical, 1,
+                            typical,       true,         true};
     if (isfinite(data->error)) {
         prior.sigma = data->error;
         prior.sigma_shape = 4;
@@ -79,12 +79,12 @@ struct Trail {
     Round round[ROUNDS_MOST];
     size_t rounds, looks, count;
     double *theta[SHAPES];
-    double *like;       /* [(kind * members + member) * MOST + shape] ln */
-    double *density;    /* [member * MOST + shape] ln of the prior */
-    double *share;      /* [shape] density of all rounds */
-    double *weight;     /* [member * MOST + shape] */
-    double *total;      /* [shape] sum of its weights */
-    double evidence[MEMBERS], mix[MEMBERS]; /* as of the posterior */
+    double *like;    /* [(kind * members + member) * MOST + shape] ln */
+    double *density; /* [member * MOST + shape] ln of the prior */
+    double *share;   /* [shape] density of all rounds */
+    double *weight;  /* [member * MOST + shape] */
+    double *total;   /* [shape] sum of its weights */
+    double evidence[MEMBERS], mix[MEMBERS];      /* as of the posterior */
     double *sample[SHAPE_POOLED], *sample_ratio; /* once asked for */
     double *kind_bayes;
     gsl_rng *rng;
@@ -300,8 +300,8 @@ static double spread_over(const Spread *s, const double share[PARTS]) {
     for (int k = 0; k < PARTS; k++) {
         mean += fabs(share[k] * s->mean[k]);
         for (int j = 0; j <= k; j++, pair++)
-            variance += share[k] * share[j] * (k == j ? 1 : 2) *
-                        s->product[pair];
+            variance +=
+                share[k] * share[j] * (k == j ? 1 : 2) * s->product[pair];
     }
     least = 1e-9 * mean;
     if (least <= 0)
@@ -373,8 +373,8 @@ static void set_likes(Trail *t, size_t at) {
             if (!inside)
                 like[at] = -INFINITY;
             else if (j > 0)
-                like[at] = log_own_ratio(t, j, &gram, &spread, ratio,
-                                         t->growth[k]);
+                like[at] =
+                    log_own_ratio(t, j, &gram, &spread, ratio, t->growth[k]);
             else {
                 unit_share(&spread, ratio, t->growth[k], share);
                 like[at] = marginal_log(t->marginal[0], &gram, share, NULL);
@@ -391,8 +391,7 @@ static bool allowed(const Trail *t, const double shape[SHAPES]) {
         if (!(fabs(shape[at] - t->centre[at]) <= reach * t->spread[at]))
             return false;
     }
-    return shape[TAU1] - shape[TAU2] > SHAPE_APART &&
-           shape[TAU1] > shape[RISE];
+    return shape[TAU1] - shape[TAU2] > SHAPE_APART && shape[TAU1] > shape[RISE];
 }
 
 /* Standard normal numbers become a shape. */
@@ -756,8 +755,8 @@ static void learn_kind(Trail *t, size_t kind) {
     for (int i = 0; i < LEARNED; i++) {
         double m, s, u = gsl_rng_uniform(t->rng);
         RestDice dice = dice_of(t->rng);
-        size_t at = walk_to(t->total, t->count, (i + walk.offset) / LEARNED,
-                            &walk);
+        size_t at =
+            walk_to(t->total, t->count, (i + walk.offset) / LEARNED, &walk);
         size_t k = member_at(t, at, u);
         Rest rest;
         if (at != p.at)
@@ -779,8 +778,7 @@ static void learn_kind(Trail *t, size_t kind) {
     }
     if (own->prior.heavy && n > 3)
         marginal_reweigh(t->marginal[kind], factor);
-    marginal_aim(t->marginal[kind], mean,
-                 sqrt(fmax(0, square - mean * mean)));
+    marginal_aim(t->marginal[kind], mean, sqrt(fmax(0, square - mean * mean)));
     t->none[kind] = marginal_log_none(t->marginal[kind]);
     free(x);
 }
@@ -842,7 +840,7 @@ static double level_for(const Trail *t, const double share[PARTS], double b,
 
 /* What the draws sum up to, for the centre. */
 typedef struct {
-    double *shape[SHAPES]; /* of each draw */
+    double *shape[SHAPES];     /* of each draw */
     double growth, b, reading; /* means; at the last test */
 } Sums;
 
@@ -880,8 +878,8 @@ static void draw_all(Trail *t, Sums *sums, Posterior *out) {
     Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
     Picked p = {.at = (size_t)-1};
     for (size_t i = 0; i < out->draws.count; i++) {
-        size_t at = walk_to(t->total, t->count,
-                            ((double)i + walk.offset) / n, &walk);
+        size_t at =
+            walk_to(t->total, t->count, ((double)i + walk.offset) / n, &walk);
         size_t k = member_at(t, at, gsl_rng_uniform(t->rng));
         RestDice dice = dice_of(t->rng);
         ResponseParams *params = &out->draws.set[i];
@@ -965,8 +963,7 @@ static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
     size_t from = t->count;
     if (adapted)
         round->of_normal = fill(
-            t, round, true,
-            from + (size_t)((1 - from_prior) * (double)wanted));
+            t, round, true, from + (size_t)((1 - from_prior) * (double)wanted));
     round->of_prior = fill(t, round, false, from + wanted);
     if (t->count < from + wanted)
         return false;
@@ -1105,8 +1102,8 @@ ShapeSample trail_sample(Trail *t) {
     for (size_t i = 0; i < t->count; i++) {
         even[i] = .5 / (double)t->count;
         for (size_t k = 0; k < t->members; k++)
-            even[i] += .5 * t->weight[k * MOST + i] / t->mix[k] /
-                       (double)t->members;
+            even[i] +=
+                .5 * t->weight[k * MOST + i] / t->mix[k] / (double)t->members;
     }
     for (size_t i = 0; i < s.count; i++) {
         size_t at = walk_to(even, t->count,
@@ -1175,7 +1172,8 @@ static void early_weigh(Trail *t, Early *e) {
     for (size_t at = 0; at < e->count * t->members; at++)
         e->weight[at] /= all;
     t->sigma_mean = mean / all;
-    t->sigma_sd = sqrt(fmax(1e-6, square / all - t->sigma_mean * t->sigma_mean));
+    t->sigma_sd =
+        sqrt(fmax(1e-6, square / all - t->sigma_mean * t->sigma_mean));
     free(moment);
 }
 

@@ -52,10 +52,10 @@ typedef struct {
 } TestGroup;
 
 typedef struct {
-    const Model *model;       /* kind, and prior of the shape */
-    const TestGroup *kind;     /* all of one timeline */
-    size_t kinds;             /* 1 or more; the first one's unit is that of the
-                                 draws */
+    const Model *model;    /* kind, and prior of the shape */
+    const TestGroup *kind; /* all of one timeline */
+    size_t kinds;          /* 1 or more; the first one's unit is that of the
+                              draws */
     bool scale_drawn; /* without tests: is the scale drawn from its prior? Else
                          it is its mean */
     unsigned long seed;
@@ -101,8 +101,8 @@ void posterior_free(Posterior *posterior);
 ShapeSample trail_sample(Trail *trail);
 
 /* Draws from the posterior of the first `tests` readings of the first kind
- * alone, errors taken as normal: the `ahead` readings after them, without noise,
- * into reading[test * draws + draw], and sigma [test]. */
+ * alone, errors taken as normal: the `ahead` readings after them, without
+ * noise, into reading[test * draws + draw], and sigma [test]. */
 void trail_predict(Trail *trail, size_t tests, size_t ahead, size_t draws,
                    double *reading, double *sigma);
 void trail_free(Trail *trail);

@@ -30,8 +30,7 @@ struct Traces {
 static Axis axis_of(Span span, double distance) {
     Axis axis = {span.low - distance, distance, 0};
     if (span.low <= span.high)
-        axis.count =
-            (size_t)floor((span.high - span.low) / distance) + POINTS;
+        axis.count = (size_t)floor((span.high - span.low) / distance) + POINTS;
     return axis;
 }
 

@@ -162,10 +162,8 @@ static StatusCode draw(const Lesson *l, const LessonSeries *s,
     SquadReadings readings = {s->data.count, s->data.value, alone};
     TestGroup kind = {&s->data, {.effect = 0}};
     Model prior;
-    PosteriorAsked asked = {.model = &prior,
-                            .kind = &kind,
-                            .kinds = 1,
-                            .seed = l->question->seed};
+    PosteriorAsked asked = {
+        .model = &prior, .kind = &kind, .kinds = 1, .seed = l->question->seed};
     if (s->data.count < 3 || s->data.count > LESSON_MARKS || !(s->error > 0))
         return status_fail(l->status, STATUS_DATA,
                            "%s/tests.csv: %zu tests in the log, expected 3 to "

@@ -208,9 +208,9 @@ static void add_aicc(const AthleteFit *f, Text *text) {
 /* Better than all, worse than one, or a tie, by more than the noise of the
  * pairs. */
 static void add_contest(const Forecast *k, Text *text) {
-    static const char *const names[RIVALS] = {
-        "the last test carried forward", "the mean of the earlier tests",
-        "the mean of the last five"};
+    static const char *const names[RIVALS] = {"the last test carried forward",
+                                              "the mean of the earlier tests",
+                                              "the mean of the last five"};
     size_t beaten = 0;
     for (int r = 0; r < RIVALS; r++) {
         beaten += k->rival[r].better > 0;
@@ -229,8 +229,10 @@ static void add_contest(const Forecast *k, Text *text) {
                        "model predicts better.");
     for (int r = 0, said = 0; r < RIVALS && beaten > 0 && beaten < RIVALS; r++)
         if (k->rival[r].better > 0)
-            text_add(text, "%s%s", said++ ? " and " : "The model predicts "
-                                                      "better than ",
+            text_add(text, "%s%s",
+                     said++ ? " and "
+                            : "The model predicts "
+                              "better than ",
                      names[r]);
     if (beaten > 0 && beaten < RIVALS)
         text_add(text, "; with the rest it ties.");

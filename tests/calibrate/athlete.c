@@ -50,9 +50,9 @@ Model literature(void) {
 
 Model family(void) {
     static char name[] = "literature";
-    double value[PARAMS] = {[PARAM_K1] = 1,      [PARAM_TAU1] = 39,
-                            [PARAM_TAU2] = 12,   [PARAM_RATIO] = 2.1,
-                            [PARAM_GROWTH] = .5, [PARAM_TAU3] = 2.3};
+    double value[PARAMS] = {
+        [PARAM_K1] = 1,      [PARAM_TAU1] = 39,   [PARAM_TAU2] = 12,
+        [PARAM_RATIO] = 2.1, [PARAM_GROWTH] = .5, [PARAM_TAU3] = 2.3};
     Model m = {.name = name, .params = params_of(RESPONSE_GRADED, value)};
     for (int i = 0; i < PARAMS; i++)
         m.spread[i] = NAN;
@@ -166,7 +166,7 @@ double centred_sum(const TestData *d) {
 }
 
 void put_numbers(Text *text, const char *name, const double *value,
-                        size_t count) {
+                 size_t count) {
     text_add(text, "\"%s\": [", name);
     for (size_t i = 0; i < count; i++)
         text_add(text, "%s%.17g", i ? ", " : "", value[i]);

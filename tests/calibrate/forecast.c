@@ -113,10 +113,9 @@ static void check_errors(const Athlete *a, const Forecast *f) {
         ASSERT_NEAR(c->error, sqrt(gsl_stats_mean(square[r], 1, f->count)),
                     1e-11);
         ASSERT_NEAR(c->ahead, gsl_stats_mean(apart, 1, f->count), 1e-11);
-        ASSERT_NEAR(c->noise, gsl_stats_sd(apart, 1, f->count) / sqrt(n),
-                    1e-9);
-        CU_ASSERT_EQUAL(c->better, (c->ahead > 2 * c->noise) -
-                                       (c->ahead < -2 * c->noise));
+        ASSERT_NEAR(c->noise, gsl_stats_sd(apart, 1, f->count) / sqrt(n), 1e-9);
+        CU_ASSERT_EQUAL(c->better,
+                        (c->ahead > 2 * c->noise) - (c->ahead < -2 * c->noise));
     }
     ASSERT_NEAR(f->skill, 1 - pow(f->error / f->rival[RIVAL_LAST].error, 2),
                 1e-11);
@@ -219,7 +218,7 @@ static void test_forecast_at(void) {
         forecast_at(&p.draws, &a.data.timeline, 77, (ReadWhen)when, reading);
         for (size_t i = 0; i < 150; i++) {
             readiness_along(&p.draws.set[i], &a.data.timeline, (ReadWhen)when,
-                         all);
+                            all);
             ASSERT_NEAR(reading[i], all[77], 1e-11);
         }
     }
@@ -315,15 +314,14 @@ static void test_typical(void) {
     ASSERT_NEAR(typical_spread(&none), 1, 1e-13);
 }
 
-static const TestCase cases[] = {
-    {"forecast", test_forecast},
-    {"forecast_skill", test_forecast_skill},
-    {"forecast_noise", test_forecast_noise},
-    {"forecast_many", test_forecast_many},
-    {"forecast_at", test_forecast_at},
-    {"next_normal", test_next_normal},
-    {"next_worthless", test_next_worthless},
-    {"typical", test_typical},
-    {NULL, NULL}};
+static const TestCase cases[] = {{"forecast", test_forecast},
+                                 {"forecast_skill", test_forecast_skill},
+                                 {"forecast_noise", test_forecast_noise},
+                                 {"forecast_many", test_forecast_many},
+                                 {"forecast_at", test_forecast_at},
+                                 {"next_normal", test_next_normal},
+                                 {"next_worthless", test_next_worthless},
+                                 {"typical", test_typical},
+                                 {NULL, NULL}};
 
 const TestSuite suite_calibrate_forecast = {"calibrate", cases};

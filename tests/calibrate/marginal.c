@@ -105,9 +105,9 @@ static void ask(const Case *c, const PosteriorPrior *p, double wanted[2]) {
     text_add(&x, "{");
     put_numbers(&x, "x", response, c->a.data.count);
     text_add(&x, "}");
-    printed = test_python(
-        dense, (const char *[]){text_of(&athlete), word[0], word[1], word[2],
-                                word[3], word[4], text_of(&x), NULL});
+    printed = test_python(dense, (const char *[]){text_of(&athlete), word[0],
+                                                  word[1], word[2], word[3],
+                                                  word[4], text_of(&x), NULL});
     wanted[0] = wanted[1] = NAN;
     take_numbers(printed, wanted, 2);
     free(printed);
@@ -115,7 +115,8 @@ static void ask(const Case *c, const PosteriorPrior *p, double wanted[2]) {
     text_free(&x);
 }
 
-/* What the weights add to every likelihood alike, and the program leaves out. */
+/* What the weights add to every likelihood alike, and the program leaves out.
+ */
 static double of_weights(const Case *c) {
     double sum = 0;
     for (size_t i = 0; i < c->a.data.count; i++)

@@ -247,8 +247,7 @@ static void change(int which, Athlete *a, PosteriorPrior *prior) {
 
 /* Neither the zero of a test nor its unit nor the unit of load. */
 static void test_posterior_units(void) {
-    static const Changed by[CHANGES] = {
-        {1, 1, 512}, {7.3, 7.3, 0}, {.1, 1, 0}};
+    static const Changed by[CHANGES] = {{1, 1, 512}, {7.3, 7.3, 0}, {.1, 1, 0}};
     static Athlete a, other;
     gsl_rng *rng = test_random(20504);
     Model model = family();
@@ -410,7 +409,8 @@ static const char grid_sums[] =
     " + l2[js][:, None, None] + l3[None, :, None] + l4)\n"
     "    prior += np.exp(lp).sum()\n"
     "    for gi, g in enumerate(growth):\n"
-    "        Z = (F[:, i][:, None, None, None] - np.exp(x3)[None, None, :, None]"
+    "        Z = (F[:, i][:, None, None, None] - np.exp(x3)[None, None, :, "
+    "None]"
     " * ((1 - g) * G[:, js][:, :, None, None] + g * V[:, js][:, :, None, :]))\n"
     "        shape = Z.shape[1:]\n"
     "        Z = Z.reshape(len(rows), -1)\n"
@@ -514,8 +514,9 @@ static void check_grid(const Model *model, const Athlete *a,
     double value[GRID_SEEDS][GRID_NUMBERS], wanted[GRID_NUMBERS];
     int seeds = quick() ? 5 : GRID_SEEDS;
     bool graded = model->params.kind == RESPONSE_GRADED;
-    const double number[] = {prior->effect, prior->sigma,      prior->sigma_shape,
-                             prior->trend,  prior->correlated, !graded};
+    const double number[] = {prior->effect,      prior->sigma,
+                             prior->sigma_shape, prior->trend,
+                             prior->correlated,  !graded};
     char word[6][40], *printed;
     Text text = {0}, script = {0};
     for (int i = 0; i < seeds; i++) {
@@ -529,10 +530,10 @@ static void check_grid(const Model *model, const Athlete *a,
     for (int i = 0; i < 6; i++)
         snprintf(word[i], sizeof word[i], "%.17g", number[i]);
     text_add(&script, "%s%s", grid_tables, grid_sums);
-    printed = test_python(
-        text_of(&script),
-        (const char *[]){text_of(&text), word[0], word[1], word[2], word[3],
-                         word[4], word[5], NULL});
+    printed =
+        test_python(text_of(&script),
+                    (const char *[]){text_of(&text), word[0], word[1], word[2],
+                                     word[3], word[4], word[5], NULL});
     if (take_numbers(printed, wanted, GRID_NUMBERS))
         compare_with_grid((const double(*)[GRID_NUMBERS])value, seeds, wanted,
                           graded);
@@ -641,7 +642,8 @@ static const char jags_posterior[] =
     "lsigma <- -.5 * log(prec)\n"
     "}'''\n"
     "def vec(name, v):\n"
-    "    return '\"%s\" <- c(%s)\\n' % (name, ','.join('%.17g' % x for x in v))\n"
+    "    return '\"%s\" <- c(%s)\\n' % (name, ','.join('%.17g' % x for x in "
+    "v))\n"
     "data = ''.join('\"%s\" <- %.17g\\n' % k for k in (('before', d['before']),"
     " ('D', len(load)), ('J', len(days)), ('n', len(y)), ('effect', effect),"
     " ('a', a), ('s0', s0), ('trend', trend), ('ybar', y.mean()), ('one', 1),"
@@ -743,9 +745,8 @@ static void test_posterior_jags(void) {
         athlete_start(&a, 84, 4 + 2 * (size_t)i);
         random_loads(rng, &a);
         place_tests(rng, READ_BEFORE, &a);
-        a.truth = random_truth(i == 1 ? RESPONSE_VARIABLE_DOSE
-                                      : RESPONSE_TWO_COMPONENT,
-                               rng);
+        a.truth = random_truth(
+            i == 1 ? RESPONSE_VARIABLE_DOSE : RESPONSE_TWO_COMPONENT, rng);
         simulate_tests(rng, 2.3, .7, &a);
         check_jags(&a, &prior);
     }
@@ -808,8 +809,8 @@ static void draw_readings(gsl_rng *rng, const double *all, double k1,
         double gap = i > 0 ? (double)(a->step[i] - a->step[i - 1]) : INFINITY;
         double kept = at > 0 && i > 0 ? exp(-fmax(.5, gap) / at) : 0;
         e = kept * e + sqrt(1 - kept * kept) * gsl_ran_gaussian(rng, sigma);
-        a->value[i] = 83.7 + k1 * all[a->step[i]] +
-                      trend * (double)a->step[i] / 182 + e;
+        a->value[i] =
+            83.7 + k1 * all[a->step[i]] + trend * (double)a->step[i] / 182 + e;
     }
 }
 
@@ -830,17 +831,16 @@ static void sbc_athlete(gsl_rng *rng, size_t tests, Athlete *a, Truth *truth) {
     truth->value[0] = log(v[PARAM_TAU1]);
     truth->value[1] = log(v[PARAM_TAU2]);
     truth->value[2] = log(v[PARAM_RATIO]);
-    truth->value[3] = fabs(gsl_ran_gaussian(rng, family_prior.effect)) /
-                      sd_of_days(all, 120);
-    truth->value[4] =
-        family_prior.sigma * sqrt(a0 / gsl_ran_gamma(rng, a0, 1));
+    truth->value[3] =
+        fabs(gsl_ran_gaussian(rng, family_prior.effect)) / sd_of_days(all, 120);
+    truth->value[4] = family_prior.sigma * sqrt(a0 / gsl_ran_gamma(rng, a0, 1));
     draw_readings(rng, all, truth->value[3], truth->value[4], a);
 }
 
 typedef struct {
     int bin[SBC_QUANTITIES][SBC_BINS];
     int covered[SBC_QUANTITIES];
-    int low; /* athletes with too few effective draws */
+    int low;                /* athletes with too few effective draws */
     double given, expected; /* weight of the true member; of any */
 } Tally;
 
@@ -905,7 +905,8 @@ static void calibration(size_t tests, int athletes, unsigned long seed) {
         Posterior p;
         Truth truth;
         sbc_athlete(rng, tests, &a, &truth);
-        run_model(&model, &a, &family_prior, SBC_DRAWS, (unsigned long)i + 1, &p);
+        run_model(&model, &a, &family_prior, SBC_DRAWS, (unsigned long)i + 1,
+                  &p);
         tally_one(&truth, &p, bins, &tally);
         posterior_free(&p);
     }
@@ -1071,8 +1072,8 @@ static void test_posterior_sample(void) {
         log_mean[k] = log(sum / (double)sample.count);
     }
     for (size_t k = 1; k < MEMBERS; k++)
-        ASSERT_NEAR(log_mean[k] - log_mean[0],
-                    p.evidence[k] - p.evidence[0], .15);
+        ASSERT_NEAR(log_mean[k] - log_mean[0], p.evidence[k] - p.evidence[0],
+                    .15);
     free(density);
     posterior_free(&p);
     trail_free(trail);

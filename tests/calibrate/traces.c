@@ -86,9 +86,9 @@ static void test_traces(void) {
         a.data.timeline.gap = timed ? a.gap : NULL;
         a.data.timeline.before_age = timed ? .6 : 1;
         for (size_t i = 0; i < MOMENTS; i++)
-            moment[i] = (Moment){
-                gsl_rng_uniform_int(rng, a.data.timeline.steps),
-                gsl_rng_uniform(rng) < .5 ? READ_AFTER : READ_BEFORE};
+            moment[i] =
+                (Moment){gsl_rng_uniform_int(rng, a.data.timeline.steps),
+                         gsl_rng_uniform(rng) < .5 ? READ_AFTER : READ_BEFORE};
         check_tables(&a, moment, rng);
     }
     gsl_rng_free(rng);
