@@ -9,11 +9,34 @@
 
 #include <stdlib.h>
 
+/* A kind of test that nobody has would be answered from the literature. */
+static void check_test(const Context *d, const char *asked, Notes *notes) {
+    const Names *kinds = &d->season->test_names;
+    Place place = {"--test", 0, NULL};
+    char shown[TEXT_EXCERPT];
+    Text list = {0};
+    for (size_t i = 0; i < kinds->count; i++) {
+        if (text_same(kinds->items[i], asked)) {
+            text_free(&list);
+            return;
+        }
+        text_add(&list, "%s%s", i ? ", " : "one of ",
+                 text_excerpt(shown, kinds->items[i]));
+    }
+    notes_add(notes, LEVEL_ERROR, place,
+              "%s is no kind of test of this season, expected %s",
+              text_excerpt(shown, asked),
+              kinds->count ? text_of(&list) : "tests in tests.csv");
+    text_free(&list);
+}
+
 StatusCode context_open(const Question *question, Notes *notes, Context *d) {
     *d = (Context){.question = question, .notes = notes};
     d->season = season_read(question->season, &question->read, notes);
     if (notes->errors == 0)
         athletes_choose(d);
+    if (question->test && notes->errors == 0)
+        check_test(d, question->test, notes);
     if (question->parts && notes->errors == 0)
         athletes_choose_part(d);
     for (size_t i = 0; i < question->view_count && notes->errors == 0; i++)

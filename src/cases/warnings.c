@@ -85,7 +85,7 @@ static void warn_of_inside(Context *d, const Event *own, const Event *other) {
         snprintf(text, sizeof text,
                  "%s follows %d day%s after %s, and this plan does not look "
                  "at it; taper --joint weighs both",
-                 b, apart, apart == 1 ? "" : "s", a);
+                 b, apart + 1, apart == 0 ? "" : "s", a);
     case_warn(d, NULL, text);
 }
 

@@ -465,12 +465,12 @@ static StatusCode take_did(Request *r, const char *value, Status *status) {
     bool good =
         date_read(date, DATES_ISO, &change.date, why) &&
         number_read(equals + 1, (NumberStyle){false}, &change.load, &wanted) &&
-        change.load >= 0;
+        change.load >= 0 && change.load <= 1e6; /* as in week.csv */
     free(date);
     if (!good)
         return refuse(status, "did", value,
-                      "DATE=LOAD, the day's load of 0 or more in the unit of "
-                      "the log, like 2026-03-09=450");
+                      "DATE=LOAD, the day's load from 0 to 1000000 in the unit "
+                      "of the log, like 2026-03-09=450");
     return add_change(r, "did", change, status);
 }
 
@@ -733,7 +733,8 @@ static StatusCode read_option(int command, int count, char *const *words,
         return status_fail(status, STATUS_USAGE, "--%s takes no value",
                            rule->name);
     if (rule->value && !value) {
-        if (*at + 1 >= count)
+        bool option = *at + 1 < count && strncmp(words[*at + 1], "--", 2) == 0;
+        if (*at + 1 >= count || option)
             return status_fail(status, STATUS_USAGE,
                                "--%s needs a value: --%s %s", rule->name,
                                rule->name, rule->value);
