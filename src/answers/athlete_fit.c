@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/next.h"
+#include "cases/squad_prior.h"
 #include "response/landmarks.h"
 
 #include <math.h>
@@ -64,74 +65,148 @@ void athlete_fit_sigma(const AthleteFit *f, double at[3]) {
 
 /* ---- computing ---- */
 
-/* Gain of two weeks at half volume under each draw, at the next event. */
-static double *gains(const AthleteFit *f) {
-    const Draws *draws = &f->posterior.draws;
-    double *gain = mem_new(draws->count, sizeof *gain);
-    Option option = {.count = 1, .part = {{14, 50, 50, 'x'}}};
+/* Tapers among which a next test should help to choose; no taper is another. */
+static const Option choices[] = {
+    {{{3, 100, 100, 'x'}}, 1}, {{{7, 50, 50, 'x'}}, 1},
+    {{{8, 50, 50, 'x'}}, 1},   {{{14, 25, 25, 'x'}}, 1},
+    {{{14, 50, 50, 'x'}}, 1},  {{{7, 50, 50, 'x'}, {7, 75, 75, 'x'}}, 2},
+};
+
+enum {
+    CHOICES = sizeof choices / sizeof choices[0],
+    CHOICE_DAYS = 14, /* of the longest */
+    NEXT_DAYS = 21,   /* [d] in which the next test may lie */
+    NEXT_DRAWS = 512
+};
+
+/* Every so-manieth draw. */
+static void thin(const Posterior *all, ResponseParams *set, double *sigma,
+                 Posterior *some) {
+    size_t n = all->draws.count < NEXT_DRAWS ? all->draws.count : NEXT_DRAWS;
+    for (size_t i = 0; i < n; i++) {
+        set[i] = all->draws.set[i * all->draws.count / n];
+        sigma[i] = all->sigma[i * all->draws.count / n];
+    }
+    *some = (Posterior){.draws = {n, set}, .sigma = sigma};
+}
+
+/* Of each choice under each draw, at the next event; the first is no taper. */
+static double *gains(const AthleteFit *f, const Draws *draws) {
+    double *gain = mem_new((CHOICES + 1) * draws->count, sizeof *gain);
     for (size_t i = 0; i < draws->count; i++) {
         Score score;
         score_build(&f->c->outlook, &draws->set[i],
                     f->c->context->question->aim, &score);
-        gain[i] = score_option(&score, &option) - score_aim(&score, score.base);
+        for (size_t k = 0; k < CHOICES; k++)
+            gain[(k + 1) * draws->count + i] =
+                score_option(&score, &choices[k]) -
+                score_aim(&score, score.base);
         score_free(&score);
     }
     return gain;
 }
 
-enum { NEXT_DAYS = 21 }; /* [d] in which the next test may lie */
+/* Days that are worth at least nine tenths of the best, about it. */
+static void set_range(AthleteFit *f, const double *worth, size_t days,
+                      Date first) {
+    size_t best = 0, from, to;
+    for (size_t day = 1; day < days; day++)
+        best = worth[day] > worth[best] ? day : best;
+    for (from = best; from > 0 && worth[from - 1] >= .9 * worth[best];)
+        from--;
+    for (to = best; to + 1 < days && worth[to + 1] >= .9 * worth[best];)
+        to++;
+    f->next = first + (Date)from;
+    f->next_last = first + (Date)to;
+    f->next_worth = worth[best];
+}
 
+/* Days before the longest of these tapers begins. */
 static void find_next(AthleteFit *f) {
     const Outlook *o = &f->c->outlook;
-    double *reading, *gain;
+    double worth[NEXT_DAYS], reading[NEXT_DRAWS], sigma[NEXT_DRAWS], *gain;
+    ResponseParams *set;
+    Posterior some;
+    size_t days = 0;
     f->next = DATE_NONE;
     if (!f->c->context->question->next_test || !f->c->event || o->window == 0)
         return;
-    gain = gains(f);
-    reading = mem_new(f->posterior.draws.count, sizeof *reading);
-    f->next_share = INFINITY;
-    for (size_t day = o->log_days;
-         day < o->log_days + NEXT_DAYS && day < o->event_day; day++) {
-        double share;
-        forecast_at(&f->posterior.draws, &o->timeline, o->read_step[day],
+    set = mem_new(NEXT_DRAWS, sizeof *set);
+    thin(&f->posterior, set, sigma, &some);
+    gain = gains(f, &some.draws);
+    for (; days < NEXT_DAYS && o->log_days + days + CHOICE_DAYS < o->event_day;
+         days++) {
+        Choice choice = {CHOICES + 1, gain};
+        forecast_at(&some.draws, &o->timeline, o->read_step[o->log_days + days],
                     READ_BEFORE, reading);
-        share = next_narrowing(&f->posterior, reading, gain);
-        if (share < f->next_share) {
-            f->next_share = share;
-            f->next = o->first + (Date)day;
-        }
+        worth[days] = next_worth(&some, reading, &choice);
     }
-    free(reading);
+    if (days > 0)
+        set_range(f, worth, days, o->first + (Date)o->log_days);
+    free(set);
     free(gain);
+}
+
+/* The member of a graded family in which fatigue does not grow. */
+static void take_linear(Model *m) {
+    double *v = m->params.value;
+    if (m->params.kind != RESPONSE_GRADED)
+        return;
+    m->params.kind = RESPONSE_TWO_COMPONENT;
+    v[PARAM_K2] = v[PARAM_K1] * v[PARAM_RATIO];
+    m->spread[PARAM_K2] = m->spread[PARAM_RATIO];
+    for (int i = PARAM_K3; i < PARAMS; i++)
+        v[i] = m->spread[i] = NAN;
+}
+
+/* What the family says, in the light of the squad's tests. */
+static StatusCode find_family(const Case *c, const Model *model, AthleteFit *f,
+                              Status *status) {
+    PosteriorAsked asked = {.model = model,
+                            .kind = &f->kind,
+                            .kinds = 1,
+                            .seed = c->context->question->seed};
+    ShapePrior prior;
+    bool shared = squad_prior_of(c->context, c->athlete, &prior);
+    Trail *trail = NULL;
+    StatusCode code = trail_run(&asked, &trail, status);
+    if (code == STATUS_OK)
+        code = trail_posterior(trail, shared ? &prior : NULL, DRAWS_DEFAULT,
+                               &f->family, status);
+    trail_free(trail);
+    return code;
 }
 
 StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
                             Status *status) {
     const Question *q = c->context->question;
+    PosteriorAsked asked = {.model = &f->prior, .kinds = 1, .seed = q->seed};
     StatusCode code;
     Trail *trail = NULL;
-    if (model->params.kind == RESPONSE_GRADED) /* no columns, no posterior */
-        return status_fail(status, STATUS_DATA,
-                           "%s: tests cannot be fitted to a graded model, "
-                           "expected a model of another kind",
-                           model->name);
     f->c = c;
     f->test = c->context->season->test_names.items[f->own.test];
+    f->graded = model->params.kind == RESPONSE_GRADED;
     athlete_tests_prior(model, &f->prior);
-    f->scale = posterior_prior(&f->own.data);
+    take_linear(&f->prior);
+    f->kind = athlete_tests_kind(c->context->season, &f->own);
     f->own.data.fitted = q->before == BEFORE_FIT;
-    fit_best(model->params.kind, &f->own.data, &f->best);
+    fit_best(f->prior.params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);
     fit_constant(&f->own.data, &f->constant);
-    f->p_fatigue = model->params.kind == RESPONSE_ONE_COMPONENT
+    f->p_fatigue = f->prior.params.kind == RESPONSE_ONE_COMPONENT
                        ? NAN
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
-    code = posterior_run_kept(&f->prior, &f->own.data, &f->scale, DRAWS_DEFAULT,
-                              q->seed, &f->posterior, &trail, status);
+    asked.kind = &f->kind;
+    code = trail_run(&asked, &trail, status);
     if (code == STATUS_OK)
-        forecast_run(&f->own.data, q->seed, trail, &f->forecast);
+        code =
+            trail_posterior(trail, NULL, DRAWS_DEFAULT, &f->posterior, status);
+    if (code == STATUS_OK)
+        forecast_run(&f->own.data, trail, &f->forecast);
     trail_free(trail);
+    if (code == STATUS_OK && f->graded)
+        code = find_family(c, model, f, status);
     if (code == STATUS_OK)
         find_next(f);
     return code;
@@ -140,6 +215,7 @@ StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
 void athlete_fit_free(AthleteFit *f) {
     athlete_tests_free(&f->own);
     posterior_free(&f->posterior);
+    posterior_free(&f->family);
     forecast_free(&f->forecast);
 }
 

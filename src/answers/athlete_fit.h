@@ -17,17 +17,23 @@
 typedef struct {
     const Case *c;
     AthleteTests own;
-    const char *test; /* its name */
-    Model prior;      /* borrowed strings */
-    PosteriorPrior scale;
+    const char *test;        /* its name */
+    Model prior;             /* borrowed strings */
+    TestGroup kind;          /* of `own` */
     Fit best, one, constant; /* the kind asked for, one component, a mean */
     Posterior posterior;
+    bool graded;      /* was the model asked for graded? Then `prior` and all
+                         above are of its two-component member, */
+    Posterior family; /* and this is of its whole family, over the squad */
     Forecast forecast;
     /* F tests of the kind asked for, against one component and against a
      * constant; NAN: cannot be told */
     double p_fatigue, p_training;
-    Date next;         /* best day for the next test; DATE_NONE: not asked */
-    double next_share; /* width of the gain's interval after it / now */
+    /* days for the next test that are worth about as much; DATE_NONE: not
+       asked, or none before a taper would begin */
+    Date next, next_last;
+    double next_worth; /* what it adds to the gain expected of the taper then
+                          chosen [test] */
 } AthleteFit;
 
 enum { LOW, MIDDLE, HIGH };

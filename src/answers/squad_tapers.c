@@ -21,7 +21,9 @@ typedef struct {
     const Event *event;
     size_t *option;
     double *gain;
-    bool known;       /* tests that show an effect, or a model asked for */
+    bool asked; /* for a model */
+    bool tested;
+    double bayes;     /* ln of the Bayes factor against no effect */
     const char *unit; /* of the gains; NULL: the model's own scale */
     bool decided;
 } Row;
@@ -66,9 +68,8 @@ static size_t number_of(Squads *s, const Option *option, size_t guess) {
     return at;
 }
 
-static bool is_known(const Case *c) {
-    const CaseModel *m = c->context->models[c->model];
-    return m->own || c->context->question->model ||
+static bool is_asked(const Case *c) {
+    return c->context->question->model ||
            c->context->season->athletes[c->athlete].model;
 }
 
@@ -81,7 +82,9 @@ static bool take_row(void *with, EachAthlete *one) {
     if (slot->status.code == STATUS_OK) {
         const Model *model = case_model(&one->c);
         row.event = one->c.event;
-        row.known = is_known(&one->c);
+        row.asked = is_asked(&one->c);
+        row.tested = one->context.models[one->c.model]->tests > 0;
+        row.bayes = one->context.models[one->c.model]->bayes;
         row.unit = model->scaled ? mem_copy(model->unit) : NULL;
         row.option = mem_new(row.count, sizeof *row.option);
         row.gain = mem_new(row.count, sizeof *row.gain);
@@ -211,14 +214,25 @@ static void leave_out(const Row *row, Assigned *into) {
         .event = row->event, .sharing = 1, .athletes = 1, .known = true};
 }
 
+/* Do the tests of a squad show, all together, more than that training moves
+ * them not at all, or was a model asked for? */
+static bool is_known(const Squads *s, size_t first) {
+    double bayes = 0;
+    bool asked = false, tested = false;
+    for (size_t i = first; i < s->rows; i++)
+        if (together(s, &s->row[first], &s->row[i])) {
+            asked = asked || s->row[i].asked;
+            tested = tested || s->row[i].tested;
+            bayes += s->row[i].tested ? s->row[i].bayes : 0;
+        }
+    return asked || (tested && bayes > log(1. / 3));
+}
+
 /* Those who are decided with a row. */
 static void decide_with(Squads *s, size_t first, Assigned *into) {
     const Row **member = mem_new(s->rows, sizeof *member);
     size_t count = 0;
-    bool known = false;
-    for (size_t i = first; i < s->rows; i++)
-        if (together(s, &s->row[first], &s->row[i]))
-            known = known || s->row[i].known;
+    bool known = is_known(s, first);
     for (size_t i = first; i < s->rows; i++) {
         Row *row = &s->row[i];
         if (!together(s, &s->row[first], row))

@@ -4,9 +4,9 @@
  * All athletes of the season are searched, whoever was asked for, since each
  * one's answer hangs on the others': those of one squad on the way to one event
  * get as few common tapers as lose little (taper/common.h). Where nothing is
- * known of a squad (none of its athletes has tests that show an effect of
- * training, and no model was asked for), the gentle end of the published band
- * is for all.
+ * known of a squad (the Bayes factor of all tests together against no effect of
+ * training is under 1/3, or there are none, and no model was asked for), the
+ * gentle end of the published band is for all.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

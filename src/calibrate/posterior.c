@@ -6,34 +6,42 @@
 
 #include "base/mem.h"
 #include "calibrate/lanes.h"
-#include "calibrate/normal.h"
 #include "calibrate/traces.h"
-#include "calibrate/weights.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_randist.h>
+#include <gsl/gsl_qrng.h>
 #include <gsl/gsl_rng.h>
-#include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST = PARAM_TAU3 + 2 }; /* dimensions: shape and ln sigma */
-_Static_assert((int)MOST <= (int)POINTS_DIMENSIONS, "points of a shape");
+/* ln of what makes a shape; the first three are pooled. */
+enum { TAU1, TAU2, RATIO, RISE, TAU3, SHAPES };
 
-static const double apart = 1.3;      /* least tau1/tau2 */
+_Static_assert((int)RATIO + 1 == (int)SHAPE_POOLED, "the pooled come first");
+
+enum {
+    LOOK = 256,      /* shapes of each of the first rounds */
+    ROUND = 768,     /* of a later one */
+    LOOKS = 2,       /* the first ones; of many tests two more */
+    MANY = 40,       /* tests */
+    ROUNDS_MOST = 8, /* while too few draws are effective */
+    GOOD_ESS = 2 * POSTERIOR_LEAST,
+    MOST = ROUNDS_MOST * ROUND,
+    AGAIN = 2,
+    LEARNED = 64, /* draws from which errors are learned */
+    DAYS = 64     /* of the log at least, for the SD over it */
+};
+
+static const double reach = 5.5;      /* SDs from the model's values */
 static const double from_prior = .16; /* share of a later round */
 static const double widened = 1.3;    /* factor on the SD of a later round */
+static const double together = .8;    /* that a kind of test goes with all */
+static const double own_ratio = .25;  /* SD of ln of a kind's own ratio */
 
-PosteriorPrior posterior_prior(const TestData *data) {
-    double mean = 0;
-    PosteriorPrior prior = {1, 1, 1};
-    for (size_t i = 0; i < data->count; i++)
-        mean += fabs(data->value[i]) / (double)data->count;
-    if (mean > 0) {
-        prior.effect = .05 * mean;
-        prior.sigma = .02 * mean;
-    }
+PosteriorPrior posterior_prior(const TestData *data, double typical) {
+    PosteriorPrior prior = {1.2 * typical, .5 * typical, 1,
+                            typical,       true,         true};
     if (isfinite(data->error)) {
         prior.sigma = data->error;
         prior.sigma_shape = 4;
@@ -41,425 +49,553 @@ PosteriorPrior posterior_prior(const TestData *data) {
     return prior;
 }
 
-enum {
-    ROUNDS = 3,      /* usually */
-    ROUNDS_MOST = 7, /* while too few draws are effective */
-    GOOD_ESS = 2 * POSTERIOR_LEAST,
-    LOOKS_MOST = 4,
-    LOOK = POSTERIOR_ROUND / 2,                          /* shapes */
-    ROOM = (ROUNDS - 1) * LOOK + POSTERIOR_ROUND + LANES /* usually */
-};
-
-/* The rounds of a run: how many were drawn of the prior and of a normal to find
+/* Shapes were drawn from the model's prior and from a normal, so often to find
  * those that are allowed. */
 typedef struct {
-    size_t of_prior, of_normal;
-    Normal normal;
+    double of_prior, of_normal;
+    double mean[SHAPES], root[SHAPES][SHAPES]; /* covariance = root root^T */
+    double constant;
 } Round;
 
-/* Proposes the shapes of a round, into a part of the trail. */
-typedef struct {
-    const Model *model;
-    const TestData *data;
-    const PosteriorPrior *prior;
-    int shapes; /* parameters with a spread */
-    Param which[PARAMS];
-    double centre[PARAMS]; /* of the prior, of ln(parameter) */
-    double constant;       /* of its log density */
-    int dimensions;        /* shapes + 1 */
-    int place[PARAMS];     /* of a parameter among the shapes; -1: fixed */
-    double fixed[PARAMS];  /* its logarithm then */
-    size_t count;          /* proposals */
-    double *theta[MOST];   /* [dimension][count]; these columns, `first` and
-                              those of `w` are the trail's */
-    bool kept;             /* are rows wanted? */
-    double *z;             /* [count * tests] response at each test; one row
-                              where none are wanted */
-    double *first;         /* [count] at the first test */
-    Weights w;             /* of the proposals */
-    Round round;           /* they are of */
-    bool adapted;          /* is there a normal to propose from? */
-    Traces *traces;        /* NULL: the kind is not linear */
-    TraceShapes parts;     /* of the proposals' responses */
-    int part_place[COMPONENTS_MOST];  /* of their time constants, as `place` */
-    double *own[2 * COMPONENTS_MOST]; /* columns of parts that are not theta */
-} Sampler;
-
-/* All rounds of a run. */
 struct Trail {
-    Sampler s;
-    Round *round;
-    size_t rounds, rounds_room;
-    double *theta[MOST], *first, **z; /* [dimension], z[test] if kept */
-    size_t room;                      /* for shapes in them */
-    Known known; /* tests taken in so far, when not all of them count */
-    Weights w;
+    PosteriorAsked a;
+    size_t members;
+    double growth[MEMBERS];
+    double mean_load; /* [load/d] */
+    /* shapes */
+    int varied, which[SHAPES];
+    double centre[SHAPES], spread[SHAPES]; /* 0: fixed */
+    double constant[SHAPES];               /* ln, of the normals */
+    ShapePrior alone, squad;
+    const ShapePrior *prior; /* one of them */
+    /* responses */
+    Traces *traces;
+    Moment *moment;
+    size_t *from, tests, days; /* where a kind's tests are among the moments */
+    double *part[PARTS];
+    Marginal **marginal;
+    double *none; /* [kind] ln likelihood where nothing moves */
+    /* rounds */
+    Round round[ROUNDS_MOST];
+    size_t rounds, looks, count;
+    double *theta[SHAPES];
+    double *like;    /* [(kind * members + member) * MOST + shape] ln */
+    double *density; /* [member * MOST + shape] ln of the prior */
+    double *share;   /* [shape] density of all rounds */
+    double *weight;  /* [member * MOST + shape] */
+    double *total;   /* [shape] sum of its weights */
+    double evidence[MEMBERS], mix[MEMBERS];      /* as of the posterior */
+    double *sample[SHAPE_POOLED], *sample_ratio; /* once asked for */
+    double *kind_bayes;
+    gsl_rng *rng;
+    double sigma_mean, sigma_sd; /* ln, of trail_predict(); SD 0: none yet */
 };
 
-/* ---- densities ---- */
+/* ---- the model as shapes ---- */
 
-/* Centre of ln(parameter); gains of fatigue count relative to k1. */
-static double log_centre(const Sampler *s, Param param) {
-    const double *v = s->model->params.value;
-    bool gain = param == PARAM_K2 || param == PARAM_K3;
-    return log(gain ? v[param] / v[PARAM_K1] : v[param]);
+static double spread_of(const Model *model, Param param) {
+    double spread = model->spread[param];
+    return spread > 0 ? spread : 0;
 }
 
-static double scale_of_sigma(const Sampler *s) {
-    return s->prior->sigma_shape * s->prior->sigma * s->prior->sigma;
+static void set_shape(Trail *t, int shape, double value, double spread) {
+    t->centre[shape] = log(value);
+    t->spread[shape] = spread;
+    t->constant[shape] = spread > 0 ? -log(spread * sqrt(2 * M_PI)) : 0;
+    if (spread > 0)
+        t->which[t->varied++] = shape;
 }
 
-/* Of the spreads, and of sigma^2's inverse gamma as a density of ln sigma. */
-static double constant_of(const Sampler *s) {
-    double a = s->prior->sigma_shape, sum = 0;
-    for (int i = 0; i < s->shapes; i++)
-        sum -= log(s->model->spread[s->which[i]] * sqrt(2 * M_PI));
-    return sum + log(2) + a * log(scale_of_sigma(s)) - gsl_sf_lngamma(a);
+static double memory_mean(const Trail *t, double tau3) {
+    return -t->mean_load / expm1(-1 / tau3);
 }
 
-/* Of proposals whose precision is set. */
-WIDE static void set_log_priors(const Sampler *s, Weights *w) {
-    double by_sigma = 2 * s->prior->sigma_shape, rate = scale_of_sigma(s);
-    for (size_t i = 0; i < w->count; i += LANES) {
-        size_t left = w->count - i;
-        Lane sum = {0}, x;
-        for (int k = 0; k < s->shapes; k++) {
-            lane_load(s->theta[k] + i, left, &x);
-            x = (x - s->centre[k]) * (1 / s->model->spread[s->which[k]]);
-            sum -= x * x;
-        }
-        sum = s->constant + .5 * sum;
-        lane_load(w->log_sigma + i, left, &x);
-        sum -= by_sigma * x;
-        lane_load(w->precision + i, left, &x);
-        sum -= rate * x;
-        lane_store(&sum, left, w->prior + i);
-    }
-}
-
-/* ---- level and scale, in closed form ---- */
-
-static void sums_add(const TestData *d, size_t i, const double *z, Sums *sums) {
-    double x = z[i] - z[0], y = d->value[i] - d->value[0];
-    sums->z += d->weight[i] * x;
-    sums->zz += d->weight[i] * x * x;
-    sums->zy += d->weight[i] * x * y;
-}
-
-/* Less the first test's. */
-static Inner inner_of(const Weights *w, const Known *known, double effect,
-                      size_t at) {
-    Sums sums = {w->z[at], w->zz[at], w->zy[at]};
-    return weights_inner(known, &sums, w->spread[at], w->precision[at], effect);
-}
-
-static Known know(const Sampler *s) {
-    Known known = {0};
-    for (size_t i = 0; i < s->data->count; i++)
-        known_add(s->data, i, &known);
-    return known;
-}
-
-/* ---- proposals ---- */
-
-/* x of a gamma distribution of shape a and scale 1 below which a share u lies,
- * in place of u. Of whole shapes by Newton's method from Wilson and Hilferty's
- * value (1931, Proc Natl Acad Sci 17:684-688; from memory); false in lanes it
- * may not have got right. */
-INSIDE void gamma_some(int a, Lane *u, Bits *right) {
-    Lane x = *u, term, below, change = {0};
-    lane_normal(&x);
-    *right = (x > -3.5) & (x < 3.5);
-    x = 1 - 1 / (9. * a) + x * (1 / (3 * sqrt(a)));
-    x *= a * x * x;
-    for (int step = 0; step < 6; step++) {
-        term = -x;
-        lane_exp(&term);
-        below = 1 - term;
-        for (int k = 1; k < a; k++) {
-            term *= x * (1. / k);
-            below -= term;
-        }
-        change = (below - *u) / term;
-        x -= change;
-    }
-    *right &= (x > 0) & (change < 1e-9 * x) & (change > -1e-9 * x);
-    *u = x;
-}
-
-WIDE static void gamma_whole(int a, size_t count, double *u) {
-    for (size_t i = 0; i < count; i += LANES) {
-        Lane some, share;
-        Bits right = {0};
-        lane_load(u + i, count - i, &some);
-        share = some;
-        gamma_some(a, &some, &right);
-        for (int k = 0; k < LANES; k++)
-            if (!right[k])
-                some[k] = gsl_cdf_gamma_Pinv(share[k], a, 1);
-        lane_store(&some, count - i, u + i);
-    }
-}
-
-WIDE static void gamma_first(size_t count, double *u) {
-    for (size_t i = 0; i < count; i += LANES) {
-        Lane some;
-        lane_load(u + i, count - i, &some);
-        some = 1 - some;
-        lane_log(&some);
-        some = -some;
-        lane_store(&some, count - i, u + i);
-    }
-}
-
-static void gamma_quantiles(double a, size_t count, double *u) {
-    if (a == 1)
-        gamma_first(count, u);
-    else if (a == floor(a) && a <= 12)
-        gamma_whole((int)a, count, u);
+/* ratio of the gains at the mean load, and growth. */
+static void set_ratio(Trail *t, const Model *m) {
+    const double *v = m->params.value;
+    ResponseKind kind = m->params.kind;
+    t->members = 1;
+    if (kind == RESPONSE_GRADED) {
+        set_shape(t, RATIO, v[PARAM_RATIO], spread_of(m, PARAM_RATIO));
+        t->growth[0] = v[PARAM_GROWTH];
+        t->members = 0;
+        for (int k = 0; k < MEMBERS; k++)
+            if (fabs(member_growth[k] - v[PARAM_GROWTH]) <=
+                spread_of(m, PARAM_GROWTH) + 1e-9)
+                t->growth[t->members++] = member_growth[k];
+        t->members = t->members > 0 ? t->members : 1;
+    } else if (kind == RESPONSE_VARIABLE_DOSE) {
+        double mean = memory_mean(t, v[PARAM_TAU3]);
+        t->growth[0] = 1;
+        set_shape(t, RATIO, v[PARAM_K3] / v[PARAM_K1] * (mean > 0 ? mean : 1),
+                  spread_of(m, PARAM_K3));
+    } else if (response_has(kind, PARAM_K2))
+        set_shape(t, RATIO, v[PARAM_K2] / v[PARAM_K1], spread_of(m, PARAM_K2));
     else
-        for (size_t i = 0; i < count; i++)
-            u[i] = gsl_cdf_gamma_Pinv(u[i], a, 1);
+        set_shape(t, RATIO, 1, 0); /* of no use */
 }
 
-WIDE static void scale_logs(size_t count, double scale, double shift, bool logs,
-                            double *x) {
-    for (size_t i = 0; i < count; i += LANES) {
-        Lane some;
-        lane_load(x + i, count - i, &some);
-        if (logs)
-            lane_log(&some);
-        some = some * scale + shift;
-        lane_store(&some, count - i, x + i);
+static void set_shapes(Trail *t) {
+    const Model *m = t->a.model;
+    ResponseKind kind = m->params.kind;
+    static const struct {
+        int shape;
+        Param param;
+        double instead; /* where the kind has none */
+    } taus[] = {{TAU1, PARAM_TAU1, 1},
+                {TAU2, PARAM_TAU2, 1e-6},
+                {RISE, PARAM_TAU_RISE, 1e-6},
+                {TAU3, PARAM_TAU3, 1e-6}};
+    t->mean_load = traces_mean_load(&t->a.kind->data->timeline);
+    for (int i = 0; i < 4; i++) {
+        bool has = response_has(kind, taus[i].param);
+        set_shape(t, taus[i].shape,
+                  has ? m->params.value[taus[i].param] : taus[i].instead,
+                  has ? spread_of(m, taus[i].param) : 0);
     }
+    set_ratio(t, m);
+    shape_prior_alone(t->centre, t->spread, &t->alone);
+    t->prior = &t->alone;
 }
 
-/* Points between 0 and 1 become shapes of the prior. */
-static void draw_prior(const Sampler *s, double u[][POINTS_AT_ONCE]) {
-    double *sigma = u[s->shapes];
-    for (int k = 0; k < s->shapes; k++) {
-        normal_quantiles(POINTS_AT_ONCE, u[k]);
-        scale_logs(POINTS_AT_ONCE, s->model->spread[s->which[k]], s->centre[k],
-                   false, u[k]);
-    }
-    gamma_quantiles(s->prior->sigma_shape, POINTS_AT_ONCE, sigma);
-    scale_logs(POINTS_AT_ONCE, -.5, .5 * log(scale_of_sigma(s)), true, sigma);
+static bool grows(const Trail *t) {
+    return t->growth[t->members - 1] > 0;
 }
 
-/* With k1 = 1, p0 = 0; gains of fatigue count relative to k1. */
-static void set_unit(const Sampler *s, double *const *theta, size_t at,
-                     ResponseParams *unit) {
-    *unit = s->model->params;
-    for (int i = 0; i < PARAMS; i++)
-        if (response_has(unit->kind, (Param)i))
-            unit->value[i] =
-                exp(s->place[i] < 0 ? s->fixed[i] : theta[s->place[i]][at]);
-    unit->value[PARAM_P0] = 0;
-    unit->value[PARAM_K1] = 1;
+static Span span_of(const Trail *t, int shape) {
+    double wide = reach * t->spread[shape];
+    return (Span){t->centre[shape] - wide, t->centre[shape] + wide};
 }
 
-static double log_of(const Sampler *s, Param param,
-                     double theta[][POINTS_AT_ONCE], int i) {
-    return s->place[param] < 0 ? s->fixed[param] : theta[s->place[param]][i];
+static bool has_rise(const Trail *t) {
+    return t->a.model->params.kind == RESPONSE_DELAYED;
 }
 
-/* Are the time constants apart? */
-static bool allowed(const Sampler *s, double theta[][POINTS_AT_ONCE], int i) {
-    double tau1 = log_of(s, PARAM_TAU1, theta, i);
-    return tau1 < log(1000) &&
-           !(tau1 <= log(apart) + log_of(s, PARAM_TAU2, theta, i)) &&
-           !(tau1 <= log_of(s, PARAM_TAU_RISE, theta, i));
+static bool has_fatigue(const Trail *t) {
+    return t->a.model->params.kind != RESPONSE_ONE_COMPONENT;
 }
 
-/* Draws proposals from the normal or from the prior until there are `wanted`;
- * returns how many were drawn for that. */
-static size_t fill_from(Sampler *s, bool normal, size_t wanted, gsl_rng *rng) {
-    double theta[MOST][POINTS_AT_ONCE];
-    size_t tried = 0, most = 20 * (wanted - s->count);
-    Points points;
-    points_start(&points, s->dimensions, rng);
-    while (s->count < wanted && tried < most) {
-        points_next(&points, theta);
-        if (normal)
-            normal_draw(&s->round.normal, theta);
-        else
-            draw_prior(s, theta);
-        for (int i = 0; i < POINTS_AT_ONCE && s->count < wanted; i++) {
-            tried++;
-            if (!allowed(s, theta, i))
-                continue;
-            for (int k = 0; k < s->dimensions; k++)
-                s->theta[k][s->count] = theta[k][i];
-            s->count++;
-        }
-    }
-    points_free(&points);
-    return tried;
-}
-
-/* Once there is a normal, a share of it is of the prior, and what the normal
- * cannot give. */
-static void fill_round(Sampler *s, size_t wanted, gsl_rng *rng) {
-    Round *round = &s->round;
-    round->of_prior = round->of_normal = s->count = 0;
-    if (s->adapted)
-        round->of_normal = fill_from(
-            s, true, (size_t)((1 - from_prior) * (double)wanted), rng);
-    round->of_prior = fill_from(s, false, wanted, rng);
+static double ratio_of(const Trail *t, const double shape[SHAPES]) {
+    return has_fatigue(t) ? exp(shape[RATIO]) : 0;
 }
 
 /* ---- responses ---- */
 
-/* As many as the kernel carries side by side: their responses over two years
- * then stay in the processor's nearest memories. */
-enum { AT_ONCE = 16 };
+/* Every so-manieth step of the log: not every seventh. */
+static void choose_days(Trail *t) {
+    size_t steps = t->a.kind->data->timeline.steps, stride = steps / DAYS;
+    if (stride < 1)
+        stride = 1;
+    if (stride % 7 == 0)
+        stride--;
+    for (size_t i = 0; i < steps; i += stride)
+        t->moment[t->tests + t->days++] = (Moment){i, READ_BEFORE};
+}
 
-/* Inlined with a constant `n`, the compiler computes several at once. */
-static inline void add_row(size_t n, const double *row, const double *first,
-                           double *mean, double *square) {
-    for (size_t k = 0; k < n; k++) {
-        double z = row[k] - first[k]; /* less cancellation */
-        mean[k] += z;
-        square[k] += z * z;
+static void choose_moments(Trail *t) {
+    t->from = mem_new(t->a.kinds, sizeof *t->from);
+    for (size_t j = 0; j < t->a.kinds; j++) {
+        t->from[j] = t->tests;
+        t->tests += t->a.kind[j].data->count;
+    }
+    t->moment = mem_new(t->tests + t->a.kind->data->timeline.steps + 1,
+                        sizeof *t->moment);
+    for (size_t j = 0; j < t->a.kinds; j++)
+        for (size_t i = 0; i < t->a.kind[j].data->count; i++)
+            t->moment[t->from[j] + i] = (Moment){t->a.kind[j].data->step[i],
+                                                 t->a.kind[j].data->when[i]};
+    choose_days(t);
+}
+
+static Span both(Span a, Span b) {
+    return (Span){fmin(a.low, b.low), fmax(a.high, b.high)};
+}
+
+static void build_traces(Trail *t) {
+    Span none = {1, 0};
+    TracesAsked asked = {&t->a.kind->data->timeline, t->moment,
+                         t->tests + t->days,         span_of(t, TAU1),
+                         span_of(t, TAU2),           none};
+    if (has_fatigue(t))
+        asked.tau = both(asked.tau, span_of(t, TAU2));
+    if (has_rise(t))
+        asked.tau = both(asked.tau, span_of(t, RISE));
+    if (grows(t))
+        asked.tau3 = span_of(t, TAU3);
+    t->traces = traces_build(&asked);
+    for (int k = 0; k < PARTS; k++)
+        t->part[k] = mem_new(traces_room(t->traces), sizeof *t->part[k]);
+}
+
+/* Parts of a shape's response at every moment; those a model has not stay 0.
+ * False: outside the tables, which no allowed shape is. */
+static bool read_parts(Trail *t, const double shape[SHAPES]) {
+    bool inside = true;
+    if (has_rise(t)) {
+        inside = traces_read(t->traces, shape[RISE], t->part[1]);
+        inside = traces_read(t->traces, shape[TAU1], t->part[0]) && inside;
+        for (size_t i = 0; i < t->tests + t->days; i++)
+            t->part[0][i] -= t->part[1][i];
+    } else
+        inside = traces_read(t->traces, shape[TAU1], t->part[0]);
+    if (has_fatigue(t))
+        inside = traces_read(t->traces, shape[TAU2], t->part[1]) && inside;
+    if (has_fatigue(t) && grows(t))
+        inside = traces_read_grown(t->traces, shape[TAU2], shape[TAU3],
+                                   t->part[2]) &&
+                 inside;
+    return inside;
+}
+
+/* Covariances of the parts over the log. */
+typedef struct {
+    double mean[PARTS], product[PAIRS];
+} Spread;
+
+/* Days are read from the middle of what is read, and rows are filled up to
+ * whole lanes. */
+WIDE static void read_spread(const Trail *t, Spread *s) {
+    Lane sum[PARTS] = {{0}}, product[PAIRS] = {{0}}, mid[PARTS];
+    double n = (double)t->days;
+    int pair = 0;
+    for (int k = 0; k < PARTS; k++)
+        mid[k] = (Lane){0} + t->part[k][t->tests];
+    for (size_t i = 0; i < t->days; i += LANES) {
+        Lane x[PARTS];
+        for (int k = 0; k < PARTS; k++) {
+            double some[LANES];
+            for (size_t j = 0; j < LANES; j++)
+                some[j] = t->part[k][t->tests + (i + j < t->days ? i + j : 0)];
+            lane_load(some, LANES, &x[k]);
+            x[k] -= mid[k];
+            sum[k] += x[k];
+        }
+        product[0] += x[0] * x[0];
+        product[1] += x[1] * x[0];
+        product[2] += x[1] * x[1];
+        product[3] += x[2] * x[0];
+        product[4] += x[2] * x[1];
+        product[5] += x[2] * x[2];
+    }
+    for (int k = 0; k < PARTS; k++) {
+        double own = lane_sum(&sum[k]) / n;
+        s->mean[k] = own;
+        for (int j = 0; j <= k; j++, pair++)
+            s->product[pair] = lane_sum(&product[pair]) / n - own * s->mean[j];
+    }
+    for (int k = 0; k < PARTS; k++)
+        s->mean[k] += t->part[k][t->tests];
+}
+
+static void set_share(double ratio, double growth, double share[PARTS]) {
+    share[0] = 1;
+    share[1] = -ratio * (1 - growth);
+    share[2] = -ratio * growth;
+}
+
+/* SD over the log of the response that is a sum of parts. */
+static double spread_over(const Spread *s, const double share[PARTS]) {
+    double variance = 0, mean = 0, least;
+    int pair = 0;
+    for (int k = 0; k < PARTS; k++) {
+        mean += fabs(share[k] * s->mean[k]);
+        for (int j = 0; j <= k; j++, pair++)
+            variance +=
+                share[k] * share[j] * (k == j ? 1 : 2) * s->product[pair];
+    }
+    least = 1e-9 * mean;
+    if (least <= 0)
+        least = 1e-9;
+    return variance > least * least ? sqrt(variance) : least;
+}
+
+/* Shares of a response over its SD; returns the SD. */
+static double unit_share(const Spread *s, double ratio, double growth,
+                         double share[PARTS]) {
+    double spread;
+    set_share(ratio, growth, share);
+    spread = spread_over(s, share);
+    for (int k = 0; k < PARTS; k++)
+        share[k] /= spread;
+    return spread;
+}
+
+/* ---- likelihoods ---- */
+
+static double *like_of(const Trail *t, size_t kind, size_t member) {
+    return t->like + (kind * t->members + member) * MOST;
+}
+
+static void gram_of(const Trail *t, size_t kind, Gram *gram) {
+    const double *part[PARTS];
+    for (int k = 0; k < PARTS; k++)
+        part[k] = t->part[k] + t->from[kind];
+    marginal_gram(t->marginal[kind], part, gram);
+}
+
+/* ln of the likelihood of another kind than the first: over its own ratio. */
+static double log_own_ratio(const Trail *t, size_t kind, const Gram *gram,
+                            const Spread *s, double ratio, double growth) {
+    static const double place[] = {0, -1.7320508075688772, 1.7320508075688772};
+    static const double weight[] = {2 / 3., 1 / 6., 1 / 6.};
+    double value[3], top = -INFINITY, sum = 0;
+    int points = ratio > 0 ? 3 : 1;
+    for (int i = 0; i < points; i++) {
+        double share[PARTS];
+        unit_share(s, ratio * exp(own_ratio * place[i]), growth, share);
+        value[i] = marginal_log(t->marginal[kind], gram, share, NULL);
+        top = fmax(top, value[i]);
+    }
+    for (int i = 0; i < points; i++)
+        sum += (points > 1 ? weight[i] : 1) * exp(value[i] - top);
+    return top + log(sum);
+}
+
+static void shape_at(const Trail *t, size_t at, double shape[SHAPES]) {
+    for (int k = 0; k < SHAPES; k++)
+        shape[k] = t->theta[k][at];
+}
+
+static void set_likes(Trail *t, size_t at) {
+    double shape[SHAPES], share[PARTS];
+    Spread spread;
+    bool inside;
+    shape_at(t, at, shape);
+    inside = read_parts(t, shape);
+    read_spread(t, &spread);
+    for (size_t j = 0; j < t->a.kinds; j++) {
+        double ratio = ratio_of(t, shape);
+        Gram gram;
+        if (inside)
+            gram_of(t, j, &gram);
+        for (size_t k = 0; k < t->members; k++) {
+            double *like = like_of(t, j, k);
+            if (!inside)
+                like[at] = -INFINITY;
+            else if (j > 0)
+                like[at] =
+                    log_own_ratio(t, j, &gram, &spread, ratio, t->growth[k]);
+            else {
+                unit_share(&spread, ratio, t->growth[k], share);
+                like[at] = marginal_log(t->marginal[0], &gram, share, NULL);
+            }
+        }
     }
 }
 
-/* SD over all steps of `n` responses side by side. */
-static void set_spreads(size_t steps, size_t n, const double *all,
-                        double *spread) {
-    double mean[AT_ONCE] = {0}, square[AT_ONCE] = {0}, first[AT_ONCE];
-    memcpy(first, all, n * sizeof *first);
-    for (size_t step = 0; step < steps; step++)
-        if (n == AT_ONCE)
-            add_row(AT_ONCE, all + step * n, first, mean, square);
-        else
-            add_row(n, all + step * n, first, mean, square);
-    for (size_t k = 0; k < n; k++) {
-        double m = mean[k] / (double)steps;
-        double variance = square[k] / (double)steps - m * m;
-        spread[k] =
-            fmax(sqrt(fmax(0, variance)), 1e-12 * (1 + fabs(m + all[k])));
+/* ---- proposals ---- */
+
+static bool allowed(const Trail *t, const double shape[SHAPES]) {
+    for (int k = 0; k < t->varied; k++) {
+        int at = t->which[k];
+        if (!(fabs(shape[at] - t->centre[at]) <= reach * t->spread[at]))
+            return false;
+    }
+    return shape[TAU1] - shape[TAU2] > SHAPE_APART && shape[TAU1] > shape[RISE];
+}
+
+/* Standard normal numbers become a shape. */
+static void propose(const Trail *t, const Round *round, bool normal,
+                    const double *z, double shape[SHAPES]) {
+    memcpy(shape, t->centre, sizeof t->centre);
+    for (int k = 0; k < t->varied; k++) {
+        int at = t->which[k];
+        if (!normal)
+            shape[at] += t->spread[at] * z[k];
+        else {
+            shape[at] = round->mean[k];
+            for (int j = 0; j <= k; j++)
+                shape[at] += round->root[k][j] * z[j];
+        }
     }
 }
 
-static double *row_of(const Sampler *s, size_t at) {
-    return s->z + (s->kept || !s->traces ? at * s->data->count : 0);
-}
-
-/* Response at the tests, and its SD over the log, of some proposals. */
-static void respond_some(Sampler *s, size_t from, size_t n, ReadWhen when,
-                         double *all) {
-    const TestData *d = s->data;
-    size_t steps = d->timeline.steps;
-    ResponseParams unit[AT_ONCE];
-    for (size_t k = 0; k < n; k++)
-        set_unit(s, s->theta, from + k, &unit[k]);
-    kernel_batch(n, unit, &d->timeline, when, all);
-    for (size_t i = 0; i < d->count; i++)
-        for (size_t k = 0; k < n && d->when[i] == when; k++)
-            row_of(s, from + k)[i] = all[d->step[i] * n + k];
-    if (when == READ_BEFORE)
-        set_spreads(steps, n, all, s->w.spread + from);
-}
-
-static void sum_row(Sampler *s, size_t at) {
-    const double *z = row_of(s, at);
-    Sums sums = {0};
-    for (size_t k = 0; k < s->data->count; k++)
-        sums_add(s->data, k, z, &sums);
-    s->first[at] = z[0];
-    s->w.z[at] = sums.z;
-    s->w.zz[at] = sums.zz;
-    s->w.zy[at] = sums.zy;
-}
-
-/* Gains of fatigue, relative to k1, fall to the response. */
-static void set_gains(Sampler *s) {
-    int k = s->place[PARAM_K2];
-    double *gain = s->own[s->parts.parts - 1];
-    if (k < 0)
-        return;
-    memcpy(gain, s->theta[k], s->count * sizeof *gain);
-    weights_exp(s->count, gain);
-    for (size_t i = 0; i < s->count; i++)
-        gain[i] = -gain[i];
-}
-
-/* By the table where that will do; the others, few if any, by the kernel. */
-static void respond_by_traces(Sampler *s) {
-    TraceSums sums = {s->first, s->w.z, s->w.zz, s->w.zy, s->w.spread};
-    double *all = NULL;
-    set_gains(s);
-    s->parts.count = s->count;
-    for (int part = 0; part < s->parts.parts; part++)
-        if (s->part_place[part] >= 0)
-            s->parts.log_tau[part] = s->theta[s->part_place[part]];
-    traces_sums(s->traces, &s->parts, &sums);
-    if (s->kept)
-        traces_tests(s->traces, &s->parts, s->z);
-    for (size_t i = 0; i < s->count; i++) {
-        if (!isnan(s->w.spread[i]))
+/* Shapes until there are `wanted`; returns how many were tried. Sobol's
+ * sequence, shifted (Cranley, Patterson 1976, SIAM J Numer Anal 13:904-914;
+ * from memory). */
+static double fill(Trail *t, const Round *round, bool normal, size_t wanted) {
+    unsigned dimensions = t->varied > 0 ? (unsigned)t->varied : 1;
+    gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, dimensions);
+    double shift[SHAPES], z[SHAPES], shape[SHAPES];
+    size_t tried = 0, most = 20 * (wanted - t->count);
+    if (!sobol)
+        mem_out();
+    for (unsigned k = 0; k < dimensions; k++)
+        shift[k] = gsl_rng_uniform(t->rng);
+    while (t->count < wanted && tried++ < most) {
+        gsl_qrng_get(sobol, z);
+        for (unsigned k = 0; k < dimensions; k++) {
+            double u = z[k] + shift[k];
+            u -= floor(u);
+            z[k] = gsl_cdf_ugaussian_Pinv(fmin(fmax(u, 0x1p-40), 1 - 0x1p-40));
+        }
+        propose(t, round, normal, z, shape);
+        if (!allowed(t, shape))
             continue;
-        if (!all)
-            all = mem_new(s->data->timeline.steps, sizeof *all);
-        respond_some(s, i, 1, READ_BEFORE, all);
-        respond_some(s, i, 1, READ_AFTER, all);
-        sum_row(s, i);
+        for (int k = 0; k < SHAPES; k++)
+            t->theta[k][t->count] = shape[k];
+        t->count++;
     }
-    free(all);
+    gsl_qrng_free(sobol);
+    return (double)tried;
 }
 
-static void respond_by_kernel(Sampler *s) {
-    double *all = mem_new(AT_ONCE * s->data->timeline.steps, sizeof *all);
-    bool after = false;
-    for (size_t i = 0; i < s->data->count; i++)
-        after = after || s->data->when[i] == READ_AFTER;
-    for (size_t from = 0; from < s->count; from += AT_ONCE) {
-        size_t n = s->count - from < AT_ONCE ? s->count - from : AT_ONCE;
-        respond_some(s, from, n, READ_BEFORE, all);
-        if (after)
-            respond_some(s, from, n, READ_AFTER, all);
+static double log_model_density(const Trail *t, size_t i) {
+    double sum = 0;
+    for (int k = 0; k < t->varied; k++) {
+        int at = t->which[k];
+        double x = (t->theta[at][i] - t->centre[at]) / t->spread[at];
+        sum += t->constant[at] - .5 * x * x;
     }
-    for (size_t i = 0; i < s->count; i++)
-        sum_row(s, i);
-    free(all);
+    return sum;
 }
 
-static void respond(Sampler *s) {
-    if (s->traces)
-        respond_by_traces(s);
-    else
-        respond_by_kernel(s);
+static double log_normal_density(const Trail *t, const Round *round, size_t i) {
+    double z[SHAPES], sum = round->constant;
+    for (int k = 0; k < t->varied; k++) {
+        z[k] = t->theta[t->which[k]][i] - round->mean[k];
+        for (int j = 0; j < k; j++)
+            z[k] -= round->root[k][j] * z[j];
+        z[k] /= round->root[k][k];
+        sum -= .5 * z[k] * z[k];
+    }
+    return sum;
+}
+
+static void set_shares(Trail *t) {
+    double of_prior = 0;
+    for (size_t r = 0; r < t->rounds; r++)
+        of_prior += t->round[r].of_prior;
+    for (size_t i = 0; i < t->count; i++) {
+        t->share[i] = of_prior * exp(log_model_density(t, i));
+        for (size_t r = 0; r < t->rounds; r++)
+            if (t->round[r].of_normal > 0)
+                t->share[i] += t->round[r].of_normal *
+                               exp(log_normal_density(t, &t->round[r], i));
+    }
+}
+
+/* ln of the densities of the time constants that are not pooled. */
+static double log_unpooled(const Trail *t, size_t i) {
+    double sum = 0;
+    for (int k = SHAPE_POOLED; k < SHAPES; k++)
+        if (t->spread[k] > 0) {
+            double x = (t->theta[k][i] - t->centre[k]) / t->spread[k];
+            sum += t->constant[k] - .5 * x * x;
+        }
+    return sum;
+}
+
+/* ln of the prior of the shapes from a number on, of every member. */
+static void set_densities(Trail *t, size_t from) {
+    size_t n = t->count - from;
+    const double *theta[SHAPE_POOLED] = {t->theta[0] + from, t->theta[1] + from,
+                                         t->theta[2] + from};
+    double *density = mem_new(n * MEMBERS, sizeof *density);
+    shape_prior_log(t->prior, n, theta, density);
+    for (size_t i = 0; i < n; i++) {
+        double rest = log_unpooled(t, from + i);
+        for (size_t k = 0; k < t->members; k++) {
+            size_t member = t->members == MEMBERS ? k : 0;
+            t->density[k * MOST + from + i] = density[member * n + i] + rest;
+        }
+    }
+    free(density);
 }
 
 /* ---- weights ---- */
 
-/* What the likelihood does not tell: of all proposals of a round. */
-static void set_priors(Sampler *s) {
-    Weights *w = &s->w;
-    w->count = s->count;
-    memcpy(w->log_sigma, s->theta[s->shapes], s->count * sizeof(double));
-    for (size_t i = 0; i < s->count; i++)
-        w->precision[i] = -2 * w->log_sigma[i];
-    weights_exp(s->count, w->precision);
-    set_log_priors(s, w);
+/* Mean over the prior's shapes of the likelihood of one kind: its logarithm. */
+static double log_mean_like(const Trail *t, size_t kind) {
+    double top = -INFINITY, sum = 0, all = 0;
+    for (size_t k = 0; k < t->members; k++)
+        for (size_t i = 0; i < t->count; i++)
+            top = fmax(top, like_of(t, kind, k)[i]);
+    for (size_t k = 0; k < t->members; k++)
+        for (size_t i = 0; i < t->count; i++) {
+            double prior = exp(t->density[k * MOST + i]) / t->share[i];
+            all += prior;
+            sum += prior * exp(like_of(t, kind, k)[i] - top);
+        }
+    return top + log(sum / all);
 }
 
-/* Density of a round's proposals over the prior's, times how many were drawn,
- * for some shapes. */
-static void density_of(const Round *round, size_t count, double *const *theta,
-                       const double *prior, double *density) {
-    double of_prior = (double)round->of_prior;
-    double of_normal = (double)round->of_normal;
-    if (round->of_normal > 0) {
-        normal_density(&round->normal, count, theta, density);
-        for (size_t i = 0; i < count; i++)
-            density[i] -= prior[i];
-        weights_exp(count, density);
+/* ln likelihood of all kinds together. */
+static void set_together(Trail *t, const double *mean_like) {
+    memcpy(t->weight, t->like, t->members * MOST * sizeof *t->weight);
+    for (size_t j = 1; j < t->a.kinds; j++)
+        for (size_t k = 0; k < t->members; k++)
+            for (size_t i = 0; i < t->count; i++) {
+                double x = like_of(t, j, k)[i], y = mean_like[j];
+                double top = fmax(x, y);
+                t->weight[k * MOST + i] +=
+                    top + log(together * exp(x - top) +
+                              (1 - together) * exp(y - top));
+            }
+}
+
+/* Logarithms of weights become weights; returns the logarithm of their sum. */
+static double weigh_member(Trail *t, size_t k) {
+    double *w = t->weight + k * MOST, top = -INFINITY, sum = 0;
+    for (size_t i = 0; i < t->count; i++) {
+        w[i] += t->density[k * MOST + i] - log(t->share[i]);
+        top = fmax(top, w[i]);
     }
-    for (size_t i = 0; i < count; i++)
-        density[i] =
-            of_prior + (round->of_normal > 0 ? of_normal * density[i] : 0);
+    for (size_t i = 0; i < t->count; i++) {
+        w[i] = isfinite(top) ? exp(w[i] - top) : 0;
+        sum += w[i];
+    }
+    for (size_t i = 0; i < t->count && sum > 0; i++)
+        w[i] /= sum;
+    return sum > 0 ? top + log(sum) : -INFINITY;
+}
+
+/* Of each member: by its own evidence, or what the squad says. */
+static void weigh_members(const Trail *t, Posterior *out) {
+    double top = -INFINITY, sum = 0;
+    for (size_t k = 0; k < t->members; k++)
+        top = fmax(top, out->evidence[k]);
+    for (size_t k = 0; k < t->members; k++) {
+        out->weight[k] = exp(out->evidence[k] - top);
+        if (t->prior == &t->squad && t->members == MEMBERS)
+            out->weight[k] = t->squad.member[k];
+        sum += out->weight[k];
+    }
+    out->bayes = -INFINITY;
+    for (size_t k = 0; k < t->members; k++) {
+        out->weight[k] /= sum;
+        out->bayes = fmax(out->bayes, out->evidence[k]);
+    }
+    sum = 0;
+    for (size_t k = 0; k < t->members; k++)
+        sum += exp(out->evidence[k] - top) / (double)t->members;
+    out->bayes = top + log(sum);
+}
+
+static void weigh(Trail *t, Posterior *out) {
+    double *mean_like = mem_new(t->a.kinds, sizeof *mean_like), squares = 0;
+    double none = 0;
+    for (size_t j = 0; j < t->a.kinds; j++) {
+        mean_like[j] = log_mean_like(t, j);
+        out->kind_bayes[j] = mean_like[j] - t->none[j];
+        none += t->none[j];
+    }
+    set_together(t, mean_like);
+    free(mean_like);
+    for (size_t k = 0; k < t->members; k++)
+        out->evidence[k] = weigh_member(t, k) - none;
+    weigh_members(t, out);
+    memset(t->total, 0, t->count * sizeof *t->total);
+    for (size_t k = 0; k < t->members; k++)
+        for (size_t i = 0; i < t->count; i++) {
+            t->weight[k * MOST + i] *= out->weight[k];
+            t->total[i] += t->weight[k * MOST + i];
+        }
+    memcpy(t->evidence, out->evidence, sizeof t->evidence);
+    memcpy(t->mix, out->weight, sizeof t->mix);
+    for (size_t i = 0; i < t->count; i++)
+        squares += t->total[i] * t->total[i];
+    out->ess = squares > 0 ? 1 / squares : 0;
 }
 
 enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
@@ -468,421 +604,623 @@ enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
  * of where to look next: then the weights are evened out, to a power at which
  * enough of them count (tempering: Neal 2001, Stat Comput 11:125-139; from
  * memory). */
-static void even_out(size_t count, double *weight, double *scratch) {
-    double low = 1e-4, high = 1, squares = 0, sum;
-    for (size_t i = 0; i < count; i++)
-        squares += weight[i] * weight[i];
-    if (1 / squares >= ENOUGH)
-        return;
-    for (size_t i = 0; i < count; i++)
-        scratch[i] = fmax(weight[i], 1e-300);
-    weights_log(count, scratch);
-    for (size_t i = 0; i < count; i++)
-        scratch[i] = weight[i] > 0 ? scratch[i] : -INFINITY;
-    for (int step = 0; step < 6; step++) { /* to a seventh of the power */
-        double middle = sqrt(low * high);
-        sum = weights_power(count, scratch, middle, weight, &squares);
-        if (sum * sum / squares >= ENOUGH)
-            low = middle;
+static void even_out(const Trail *t, double *weight) {
+    double low = 0, high = 1, power = 1;
+    for (int step = 0; step < 12; step++) {
+        double sum = 0, squares = 0;
+        for (size_t i = 0; i < t->count; i++) {
+            weight[i] = t->total[i] > 0 ? pow(t->total[i], power) : 0;
+            sum += weight[i];
+            squares += weight[i] * weight[i];
+        }
+        for (size_t i = 0; i < t->count; i++)
+            weight[i] /= sum;
+        if (sum * sum >= ENOUGH * squares)
+            low = power;
         else
-            high = middle;
-    }
-    sum = weights_power(count, scratch, low, weight, &squares);
-    for (size_t i = 0; i < count; i++)
-        weight[i] /= sum;
-}
-
-/* Weighted mean and covariance become the next proposal, widened. The weights
- * and their factors are used up. */
-static bool adapt(Sampler *s, double *const *theta, Weights *w) {
-    even_out(w->count, w->weight, w->factor);
-    s->adapted = normal_fit(s->dimensions, w->count, theta, w->weight, widened,
-                            &s->round.normal);
-    return s->adapted;
-}
-
-/* ---- the rounds, all together ---- */
-
-static void column_room(const Trail *t, size_t need, double **column) {
-    size_t room = t->room;
-    *column = mem_grow(*column, &room, need, sizeof **column);
-}
-
-static void trail_room(Trail *t, size_t need) {
-    for (int k = 0; k < t->s.dimensions; k++)
-        column_room(t, need, &t->theta[k]);
-    column_room(t, need, &t->first);
-    for (size_t k = 0; k < t->s.data->count && t->s.kept; k++)
-        column_room(t, need, &t->z[k]);
-    weights_room(&t->w, need);
-    t->room = t->w.room;
-}
-
-/* Gives the sampler the columns behind the last round. */
-static void trail_open(Trail *t, size_t wanted) {
-    Sampler *s = &t->s;
-    size_t from = t->w.count;
-    trail_room(t, from + wanted > ROOM ? from + wanted : (size_t)ROOM);
-    for (int k = 0; k < s->dimensions; k++)
-        s->theta[k] = t->theta[k] + from;
-    s->first = t->first + from;
-    s->w = weights_from(&t->w, from);
-}
-
-/* Adds a round to the density from which all rounds together were drawn, each
- * as often as it was tried (the balance heuristic: Veach, Guibas 1995, Proc
- * SIGGRAPH 419-428; from memory), for shapes from a number on. */
-static void trail_share(Trail *t, const Round *round, size_t from) {
-    Weights *w = &t->w;
-    double *density = w->weight + from; /* to be set anew */
-    double *theta[MOST];
-    for (int k = 0; k < t->s.dimensions; k++)
-        theta[k] = t->theta[k] + from;
-    density_of(round, w->count - from, theta, w->prior + from, density);
-    for (size_t i = from; i < w->count; i++)
-        w->share[i] += w->weight[i];
-}
-
-/* Sums over the tests, one more of them, of shapes from a number on; of the
- * first, none. */
-static void trail_sums(Trail *t, size_t test, size_t from) {
-    const TestData *d = t->s.data;
-    const double *first = t->z[0], *z = t->z[test];
-    double weight = d->weight[test], y = d->value[test] - d->value[0];
-    Weights *w = &t->w;
-    for (size_t i = from; i < w->count; i++) {
-        double x = z[i] - first[i];
-        w->z[i] = (test > 0 ? w->z[i] : 0) + weight * x;
-        w->zz[i] = (test > 0 ? w->zz[i] : 0) + weight * x * x;
-        w->zy[i] = (test > 0 ? w->zy[i] : 0) + weight * x * y;
+            high = power;
+        if (low == 1 || (step > 5 && low == power))
+            return;
+        power = (low + high) / 2;
     }
 }
 
-/* Takes in the sampler's round, its priors set. */
-static void trail_close(Trail *t) {
-    const Sampler *s = &t->s;
-    size_t from = t->w.count, tests = s->data->count;
-    for (size_t k = 0; k < tests && s->kept; k++)
-        for (size_t i = 0; i < s->count; i++)
-            t->z[k][from + i] = s->z[i * tests + k];
-    memset(t->w.share + from, 0, s->count * sizeof(double));
-    t->w.count += s->count;
-    t->round =
-        mem_grow(t->round, &t->rounds_room, t->rounds + 1, sizeof *t->round);
-    for (size_t r = 0; r < t->rounds; r++)
-        trail_share(t, &t->round[r], from);
-    t->round[t->rounds++] = s->round;
-    trail_share(t, &t->round[t->rounds - 1], 0);
-    for (size_t k = 0; k < t->known.tests; k++)
-        trail_sums(t, k, from);
+/* Covariance becomes its root (Cholesky); false: it has none. */
+static bool take_root(int n, double a[SHAPES][SHAPES]) {
+    for (int k = 0; k < n; k++)
+        for (int j = 0; j <= k; j++) {
+            double sum = a[k][j];
+            for (int i = 0; i < j; i++)
+                sum -= a[k][i] * a[j][i];
+            if (j == k && !(sum > 1e-14))
+                return false;
+            a[k][j] = j == k ? sqrt(sum) : sum / a[j][j];
+        }
+    return true;
+}
+
+/* The normal of the next round. */
+static bool adapt(const Trail *t, Round *round) {
+    double *weight = mem_new(t->count, sizeof *weight);
+    int n = t->varied;
+    *round = (Round){.constant = -.5 * n * log(2 * M_PI)};
+    even_out(t, weight);
+    for (int k = 0; k < n; k++)
+        for (size_t i = 0; i < t->count; i++)
+            round->mean[k] += weight[i] * t->theta[t->which[k]][i];
+    for (int k = 0; k < n; k++)
+        for (int j = 0; j <= k; j++) {
+            for (size_t i = 0; i < t->count; i++)
+                round->root[k][j] +=
+                    weight[i] * (t->theta[t->which[k]][i] - round->mean[k]) *
+                    (t->theta[t->which[j]][i] - round->mean[j]);
+            round->root[k][j] *= widened * widened;
+        }
+    free(weight);
+    if (n == 0 || !take_root(n, round->root))
+        return false;
+    for (int k = 0; k < n; k++)
+        round->constant -= log(round->root[k][k]);
+    return true;
 }
 
 /* ---- draws ---- */
 
-/* Shapes drawn by their weights, and the numbers of a draw given its shape. */
+/* One shape that was drawn, with what its members' cells say. */
 typedef struct {
-    size_t count;
-    size_t *at;
-    Inner *in;
-    double *sigma, *scale, *level; /* level about its mean */
-    double *mu, *sd;
-} Picks;
+    size_t at; /* (size_t)-1: none yet */
+    double shape[SHAPES];
+    Spread spread;
+    Gram gram;
+    bool known[MEMBERS];
+    double share[MEMBERS][PARTS], sd[MEMBERS], cell[MEMBERS][CELLS];
+} Picked;
 
-/* Systematic resampling: draw number i is the proposal at which the sum of
- * weights passes (i + u)/n. */
-static void pick(const Weights *w, const Known *known, double effect,
-                 gsl_rng *rng, Picks *p) {
-    double offset = gsl_rng_uniform(rng), sum = w->weight[0];
-    size_t at = 0;
-    for (size_t i = 0; i < p->count; i++) {
-        double wanted = ((double)i + offset) / (double)p->count;
-        while (sum < wanted && at + 1 < w->count)
-            sum += w->weight[++at];
-        p->at[i] = at;
-        p->in[i] = i > 0 && p->at[i - 1] == at ? p->in[i - 1]
-                                               : inner_of(w, known, effect, at);
-        p->mu[i] = p->in[i].mu;
-        p->sd[i] = 1 / sqrt(p->in[i].lambda);
-        p->sigma[i] = w->log_sigma[at];
-        p->scale[i] = fmin(gsl_rng_uniform_pos(rng), 1 - 0x1p-36);
-        p->level[i] = fmin(fmax(gsl_rng_uniform(rng), 0x1p-36), 1 - 0x1p-36);
+static void pick_shape(Trail *t, size_t at, size_t kind, Picked *p) {
+    p->at = at;
+    shape_at(t, at, p->shape);
+    read_parts(t, p->shape);
+    read_spread(t, &p->spread);
+    gram_of(t, kind, &p->gram);
+    memset(p->known, 0, sizeof p->known);
+}
+
+static void pick_member(const Trail *t, size_t kind, size_t k, Picked *p) {
+    if (p->known[k])
+        return;
+    p->known[k] = true;
+    p->sd[k] = unit_share(&p->spread, ratio_of(t, p->shape), t->growth[k],
+                          p->share[k]);
+    marginal_log(t->marginal[kind], &p->gram, p->share[k], p->cell[k]);
+}
+
+/* Walks through the shapes by their weights (systematic resampling): draw
+ * number i is the shape at which their sum passes (i + u)/n. */
+typedef struct {
+    double offset, sum;
+    size_t at;
+} Walk;
+
+static size_t walk_to(const double *weight, size_t count, double wanted,
+                      Walk *w) {
+    if (w->at == 0 && w->sum == 0)
+        w->sum = weight[0];
+    while (w->sum < wanted && w->at + 1 < count)
+        w->sum += weight[++w->at];
+    return w->at;
+}
+
+/* Member of a shape, at a share `u` of its weight. */
+static size_t member_at(const Trail *t, size_t at, double u) {
+    double sum = 0;
+    size_t k = 0;
+    for (; k + 1 < t->members; k++) {
+        sum += t->weight[k * MOST + at];
+        if (sum > u * t->total[at])
+            break;
     }
-    weights_exp(p->count, p->sigma);
-    normal_cut(p->count, p->mu, p->sd, p->scale);
-    normal_quantiles(p->count, p->level);
-    for (size_t i = 0; i < p->count; i++)
-        p->level[i] *= p->sigma[i] / sqrt(known->w);
+    return k;
 }
 
-static void picks_start(size_t count, Picks *p) {
-    p->count = count;
-    p->at = mem_new(count, sizeof *p->at);
-    p->in = mem_new(count, sizeof *p->in);
-    p->sigma = mem_new(5 * count, sizeof *p->sigma);
-    p->scale = p->sigma + count;
-    p->level = p->scale + count;
-    p->mu = p->level + count;
-    p->sd = p->mu + count;
+static RestDice dice_of(gsl_rng *rng) {
+    RestDice dice;
+    dice.cell = gsl_rng_uniform(rng);
+    dice.sigma = gsl_rng_uniform(rng);
+    dice.b = gsl_rng_uniform(rng);
+    dice.level = gsl_rng_uniform(rng);
+    dice.trend = gsl_rng_uniform(rng);
+    return dice;
 }
 
-static void picks_free(Picks *p) {
-    free(p->at);
-    free(p->in);
-    free(p->sigma);
+/* The response of a pick at one kind's tests, less that at the first. */
+static void response_of(const Trail *t, size_t kind, size_t tests,
+                        const double share[PARTS], double *x) {
+    size_t from = t->from[kind];
+    for (size_t i = 0; i < tests; i++) {
+        x[i] = 0;
+        for (int k = 0; k < PARTS; k++)
+            x[i] += share[k] * (t->part[k][from + i] - t->part[k][from]);
+    }
 }
 
-/* The unit shape of a number becomes one of this scale and level. */
-static void set_scale(const Trail *t, size_t at, double z, double scale,
-                      double level, ResponseParams *p) {
-    double k1 = scale / t->w.spread[at];
-    p->value[PARAM_K1] = k1;
-    if (response_has(p->kind, PARAM_K2))
-        p->value[PARAM_K2] *= k1;
-    if (response_has(p->kind, PARAM_K3))
-        p->value[PARAM_K3] *= k1;
-    p->value[PARAM_P0] = level - k1 * z;
+/* What errors the draws leave: where sigma is, and the weights of the readings
+ * under Student's t. */
+static void learn_kind(Trail *t, size_t kind) {
+    const TestGroup *own = &t->a.kind[kind];
+    size_t n = own->data->count;
+    double *x = mem_new(2 * n + 1, sizeof *x), *factor = x + n;
+    double mean = 0, square = 0;
+    Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
+    Picked p = {.at = (size_t)-1};
+    for (int i = 0; i < LEARNED; i++) {
+        double m, s, u = gsl_rng_uniform(t->rng);
+        RestDice dice = dice_of(t->rng);
+        size_t at =
+            walk_to(t->total, t->count, (i + walk.offset) / LEARNED, &walk);
+        size_t k = member_at(t, at, u);
+        Rest rest;
+        if (at != p.at)
+            pick_shape(t, at, kind, &p);
+        pick_member(t, kind, k, &p);
+        marginal_sigma(t->marginal[kind], p.cell[k], &m, &s);
+        mean += m / LEARNED;
+        square += s / LEARNED;
+        response_of(t, kind, n, p.share[k], x);
+        rest = marginal_rest(t->marginal[kind], &p.gram, p.share[k], x,
+                             p.cell[k], &dice);
+        for (size_t r = 0; r < n; r++) {
+            double e = own->data->value[r] - own->data->value[0] - rest.level -
+                       rest.trend * marginal_time(t->marginal[kind], r) -
+                       rest.b * x[r];
+            e /= rest.sigma;
+            factor[r] += 5 / (4 + own->data->weight[r] * e * e) / LEARNED;
+        }
+    }
+    if (own->prior.heavy && n > 3)
+        marginal_reweigh(t->marginal[kind], factor);
+    marginal_aim(t->marginal[kind], mean, sqrt(fmax(0, square - mean * mean)));
+    t->none[kind] = marginal_log_none(t->marginal[kind]);
+    free(x);
 }
 
-static void resample(const Trail *t, size_t draws, gsl_rng *rng, Picks *p,
-                     Posterior *out) {
-    const Sampler *s = &t->s;
-    Known known = know(s);
-    ResponseParams unit = s->model->params;
-    picks_start(draws, p);
-    pick(&t->w, &known, s->prior->effect, rng, p);
+static void learn(Trail *t) {
+    for (size_t j = 0; j < t->a.kinds; j++)
+        if (t->a.kind[j].data->count > 0)
+            learn_kind(t, j);
+}
+
+/* Parameters of a shape with k1 = 1. */
+static ResponseParams unit_params(const Trail *t, const double shape[SHAPES],
+                                  double growth) {
+    ResponseParams p = t->a.model->params;
+    double *v = p.value, ratio = exp(shape[RATIO]);
+    static const Param tau[SHAPES] = {[TAU1] = PARAM_TAU1,
+                                      [TAU2] = PARAM_TAU2,
+                                      [RATIO] = PARAMS,
+                                      [RISE] = PARAM_TAU_RISE,
+                                      [TAU3] = PARAM_TAU3};
+    for (int k = 0; k < SHAPES; k++)
+        if (tau[k] != PARAMS && response_has(p.kind, tau[k]))
+            v[tau[k]] = exp(shape[k]);
+    v[PARAM_K1] = 1;
+    if (p.kind == RESPONSE_GRADED) {
+        v[PARAM_RATIO] = ratio;
+        v[PARAM_GROWTH] = growth;
+    } else if (p.kind == RESPONSE_VARIABLE_DOSE) {
+        double mean = memory_mean(t, v[PARAM_TAU3]);
+        v[PARAM_K3] = mean > 0 ? ratio / mean : ratio;
+    } else if (response_has(p.kind, PARAM_K2))
+        v[PARAM_K2] = ratio;
+    return p;
+}
+
+/* Gains times k1, and a level. */
+static void scale_params(const Trail *t, double k1, double level,
+                         ResponseParams *p) {
+    p->value[PARAM_P0] = level;
+    p->value[PARAM_K1] *= k1;
+    if (p->kind == RESPONSE_GRADED)
+        response_settle(p, t->mean_load);
+    else {
+        if (response_has(p->kind, PARAM_K2))
+            p->value[PARAM_K2] *= k1;
+        if (response_has(p->kind, PARAM_K3))
+            p->value[PARAM_K3] *= k1;
+    }
+}
+
+/* Level before training, so that the model reads `reading` at the last test. */
+static double level_for(const Trail *t, const double share[PARTS], double b,
+                        double reading) {
+    size_t last = t->a.kind->data->count - 1;
+    for (int k = 0; k < PARTS; k++)
+        reading -= b * share[k] * t->part[k][last];
+    return reading;
+}
+
+/* What the draws sum up to, for the centre. */
+typedef struct {
+    double *shape[SHAPES];     /* of each draw */
+    double growth, b, reading; /* means; at the last test */
+} Sums;
+
+/* Of a draw from tests: level, trend, scale and sigma of its own. */
+static void draw_from_tests(Trail *t, const Picked *p, size_t k,
+                            const RestDice *dice, double *x, Sums *sums,
+                            ResponseParams *params, double *sigma) {
+    const TestData *d = t->a.kind->data;
+    size_t last = d->count - 1;
+    Rest rest;
+    double reading;
+    response_of(t, 0, d->count, p->share[k], x);
+    rest = marginal_rest(t->marginal[0], &p->gram, p->share[k], x, p->cell[k],
+                         dice);
+    reading = d->value[0] + rest.level +
+              rest.trend * marginal_time(t->marginal[0], last) +
+              rest.b * x[last];
+    scale_params(t, rest.b / p->sd[k],
+                 level_for(t, p->share[k], rest.b, reading), params);
+    sums->b += rest.b;
+    sums->reading += reading;
+    *sigma = rest.sigma;
+}
+
+static double prior_scale(const Trail *t, double u) {
+    double effect = t->a.kind->prior.effect;
+    return t->a.scale_drawn ? effect * gsl_cdf_ugaussian_Pinv(.5 + .5 * u)
+                            : effect * sqrt(2 / M_PI);
+}
+
+static void draw_all(Trail *t, Sums *sums, Posterior *out) {
+    size_t tests = t->a.kind->data->count;
+    double n = (double)out->draws.count;
+    double *x = mem_new(tests + 1, sizeof *x);
+    Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
+    Picked p = {.at = (size_t)-1};
+    for (size_t i = 0; i < out->draws.count; i++) {
+        size_t at =
+            walk_to(t->total, t->count, ((double)i + walk.offset) / n, &walk);
+        size_t k = member_at(t, at, gsl_rng_uniform(t->rng));
+        RestDice dice = dice_of(t->rng);
+        ResponseParams *params = &out->draws.set[i];
+        if (at != p.at)
+            pick_shape(t, at, 0, &p);
+        pick_member(t, 0, k, &p);
+        *params = unit_params(t, p.shape, t->growth[k]);
+        for (int s = 0; s < SHAPES; s++)
+            sums->shape[s][i] = p.shape[s];
+        sums->growth += t->growth[k];
+        if (tests > 0)
+            draw_from_tests(t, &p, k, &dice, x, sums, params, &out->sigma[i]);
+        else {
+            double b = prior_scale(t, dice.b);
+            scale_params(t, b / p.sd[k], 0, params);
+            out->sigma[i] = t->a.kind->prior.sigma;
+            sums->b += b;
+        }
+    }
+    sums->growth /= n;
+    sums->b /= n;
+    sums->reading /= n;
+    free(x);
+}
+
+/* Medians of the shape, means of all else. */
+static void set_centre(Trail *t, const Sums *sums, Posterior *out) {
+    double shape[SHAPES], share[PARTS], sd;
+    Spread spread;
+    for (int k = 0; k < SHAPES; k++)
+        shape[k] = draws_quantile(sums->shape[k], out->draws.count, .5);
+    read_parts(t, shape);
+    read_spread(t, &spread);
+    sd = unit_share(&spread, ratio_of(t, shape), sums->growth, share);
+    out->centre = unit_params(t, shape, sums->growth);
+    scale_params(t, sums->b / sd,
+                 t->a.kind->data->count > 0
+                     ? level_for(t, share, sums->b, sums->reading)
+                     : 0,
+                 &out->centre);
+}
+
+static void resample(Trail *t, size_t draws, Posterior *out) {
+    Sums sums = {.growth = 0};
     out->draws.count = draws;
     out->draws.set = mem_new(draws, sizeof *out->draws.set);
     out->sigma = mem_new(draws, sizeof *out->sigma);
-    memcpy(out->sigma, p->sigma, draws * sizeof *out->sigma);
-    for (size_t i = 0; i < draws; i++) {
-        if (i == 0 || p->at[i] != p->at[i - 1])
-            set_unit(s, t->theta, p->at[i], &unit);
-        out->draws.set[i] = unit;
-        set_scale(t, p->at[i], p->in[i].z + t->first[p->at[i]], p->scale[i],
-                  p->in[i].y + s->data->value[0] + p->level[i],
-                  &out->draws.set[i]);
-    }
-}
-
-/* Medians of the shape, then level and scale expected given it. */
-static void set_centre(Trail *t, const Picks *p, Posterior *out) {
-    Sampler *s = &t->s;
-    double *values = mem_new(p->count, sizeof *values);
-    Known known = know(s);
-    Inner in;
-    double sd, at_zero;
-    trail_open(t, 1);
-    for (int k = 0; k < s->dimensions; k++) {
-        for (size_t i = 0; i < p->count; i++)
-            values[i] = t->theta[k][p->at[i]];
-        s->theta[k][0] = draws_quantile(values, p->count, .5);
-    }
-    s->count = 1;
-    respond(s);
-    set_priors(s);
-    in = inner_of(&s->w, &known, s->prior->effect, 0);
-    sd = 1 / sqrt(in.lambda);
-    at_zero = -in.mu / sd; /* mean of a normal cut at 0 */
-    set_unit(s, t->theta, t->w.count, &out->centre);
-    set_scale(t, t->w.count, in.z + s->first[0],
-              in.mu + sd * gsl_ran_ugaussian_pdf(at_zero) /
-                          fmax(gsl_cdf_ugaussian_Q(at_zero), 1e-300),
-              in.y + s->data->value[0], &out->centre);
-    free(values);
-}
-
-/* A column of one number. */
-static const double *column_of(double value, double **own) {
-    *own = mem_new(POSTERIOR_ROUND, sizeof **own);
-    for (size_t i = 0; i < POSTERIOR_ROUND; i++)
-        (*own)[i] = value;
-    return *own;
-}
-
-/* In the order of the parts' own columns: gains first. */
-static void add_part(Sampler *s, Param tau, double gain) {
-    int part = s->parts.parts++, k = s->place[tau];
-    s->parts.gain[part] = column_of(gain, &s->own[part]);
-    s->part_place[part] = k;
-    if (k < 0)
-        s->parts.log_tau[part] =
-            column_of(s->fixed[tau], &s->own[COMPONENTS_MOST + part]);
-}
-
-static void traces_start(Sampler *s) {
-    ResponseKind kind = s->model->params.kind;
-    s->traces = traces_build(s->data);
-    add_part(s, PARAM_TAU1, 1);
-    if (kind == RESPONSE_DELAYED)
-        add_part(s, PARAM_TAU_RISE, -1);
-    if (response_has(kind, PARAM_K2))
-        add_part(s, PARAM_TAU2, -exp(s->fixed[PARAM_K2]));
-}
-
-static void sampler_start(Sampler *s) {
-    bool linear = response_linear(s->model->params.kind);
-    for (int i = 0; i < PARAMS; i++) {
-        bool varies = s->model->spread[i] > 0 && i != PARAM_K1;
-        s->place[i] = varies ? s->shapes : -1;
-        s->fixed[i] = log_centre(s, (Param)i);
-        if (varies) {
-            s->centre[s->shapes] = s->fixed[i];
-            s->which[s->shapes++] = (Param)i;
-        }
-    }
-    s->constant = constant_of(s);
-    s->dimensions = s->shapes + 1;
-    s->z = mem_new((s->kept || !linear ? POSTERIOR_ROUND : 1) * s->data->count,
-                   sizeof *s->z);
-    if (linear)
-        traces_start(s);
-}
-
-static void sampler_free(Sampler *s) {
-    for (int k = 0; k < 2 * COMPONENTS_MOST; k++)
-        free(s->own[k]);
-    free(s->z);
-    traces_free(s->traces);
+    for (int k = 0; k < SHAPES; k++)
+        sums.shape[k] = mem_new(draws, sizeof *sums.shape[k]);
+    draw_all(t, &sums, out);
+    set_centre(t, &sums, out);
+    for (int k = 0; k < SHAPES; k++)
+        free(sums.shape[k]);
 }
 
 /* ---- a run ---- */
 
+static void trail_start(Trail *t) {
+    set_shapes(t);
+    choose_moments(t);
+    build_traces(t);
+    t->looks = t->tests > MANY ? LOOKS + 2 : LOOKS;
+    t->marginal = mem_new(t->a.kinds, sizeof(Marginal *));
+    t->none = mem_new(t->a.kinds, sizeof *t->none);
+    for (size_t j = 0; j < t->a.kinds; j++) {
+        t->marginal[j] = marginal_new(t->a.kind[j].data, &t->a.kind[j].prior);
+        t->none[j] = marginal_log_none(t->marginal[j]);
+    }
+    for (int k = 0; k < SHAPES; k++)
+        t->theta[k] = mem_new(MOST, sizeof *t->theta[k]);
+    t->like = mem_new(t->a.kinds * t->members * MOST, sizeof *t->like);
+    t->density = mem_new(t->members * MOST, sizeof *t->density);
+    t->weight = mem_new(t->members * MOST, sizeof *t->weight);
+    t->share = mem_new(MOST, sizeof *t->share);
+    t->total = mem_new(MOST, sizeof *t->total);
+    t->kind_bayes = mem_new(t->a.kinds, sizeof *t->kind_bayes);
+}
+
 /* Tries shapes of a round; false when too few are allowed. */
-static bool run_round(Trail *t, size_t wanted, gsl_rng *rng) {
-    trail_open(t, wanted);
-    fill_round(&t->s, wanted, rng);
-    if (t->s.count < wanted)
+static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
+    size_t from = t->count;
+    if (adapted)
+        round->of_normal = fill(
+            t, round, true, from + (size_t)((1 - from_prior) * (double)wanted));
+    round->of_prior = fill(t, round, false, from + wanted);
+    if (t->count < from + wanted)
         return false;
-    respond(&t->s);
-    set_priors(&t->s);
-    trail_close(t);
+    t->round[t->rounds++] = *round;
+    for (size_t i = from; i < t->count; i++)
+        set_likes(t, i);
+    set_densities(t, from);
+    set_shares(t);
     return true;
 }
 
-static StatusCode run_rounds(Trail *t, gsl_rng *rng, Posterior *out,
-                             Status *status) {
-    Sampler *s = &t->s;
-    Known known = know(s);
-    for (int round = 0; round < ROUNDS_MOST; round++) {
-        /* the first two rounds only look for the place */
-        if (!run_round(t, round + 1 < ROUNDS ? LOOK : POSTERIOR_ROUND, rng))
+/* More rounds until enough draws are effective; the first ones only look for
+ * the place, and learn of the errors. */
+static StatusCode run_rounds(Trail *t, Posterior *out, Status *status) {
+    Round round = {.of_prior = 0};
+    bool adapted = t->rounds > 0 && adapt(t, &round);
+    while (t->rounds < ROUNDS_MOST) {
+        bool look = t->rounds < t->looks;
+        if (!run_round(t, adapted, &round, look ? LOOK : ROUND))
             return status_fail(status, STATUS_DATA,
                                "%s: its spreads leave almost no shape with "
-                               "tau1 above %.1f tau2, expected time constants "
+                               "tau1 above 1.3 tau2, expected time constants "
                                "further apart",
-                               s->model->name, apart);
-        out->ess = weights_set(&t->w, &known, s->prior->effect);
-        if (round + 1 >= ROUNDS && out->ess >= GOOD_ESS)
+                               t->a.model->name);
+        weigh(t, out);
+        if (look)
+            learn(t);
+        for (int again = 0; again < AGAIN && t->rounds == t->looks; again++) {
+            for (size_t i = 0; i < t->count; i++)
+                set_likes(t, i);
+            weigh(t, out);
+            if (again + 1 < AGAIN)
+                learn(t);
+        }
+        if (!look && out->ess >= GOOD_ESS)
             break;
-        if (round + 1 < ROUNDS_MOST && !adapt(s, t->theta, &t->w))
+        adapted = adapt(t, &round);
+        if (!adapted && !look)
             break;
     }
     return STATUS_OK;
 }
 
-static StatusCode run(Trail *t, size_t draws, unsigned long seed,
-                      Posterior *out, Status *status) {
+StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
+                     Status *status) {
+    Posterior out = {.ess = 0};
+    Trail *t = *trail = mem_new(1, sizeof *t);
     StatusCode code;
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    if (!rng)
+    t->a = *asked;
+    t->rng = gsl_rng_alloc(gsl_rng_taus2);
+    if (!t->rng)
         mem_out();
-    gsl_rng_set(rng, seed);
-    sampler_start(&t->s);
-    code = run_rounds(t, rng, out, status);
-    if (code == STATUS_OK) {
-        Picks picks;
-        resample(t, draws, rng, &picks, out);
-        set_centre(t, &picks, out);
-        picks_free(&picks);
-    }
-    gsl_rng_free(rng);
+    gsl_rng_set(t->rng, asked->seed);
+    trail_start(t);
+    out.kind_bayes = t->kind_bayes;
+    code = run_rounds(t, &out, status);
     return code;
 }
 
-StatusCode posterior_run_kept(const Model *model, const TestData *data,
-                              const PosteriorPrior *prior, size_t draws,
-                              unsigned long seed, Posterior *out, Trail **trail,
-                              Status *status) {
-    *out = (Posterior){.centre = model->params};
-    if (data->count == 0) {
-        out->ess = (double)draws;
-        return draws_from_spreads(model, draws, seed, &out->draws, status);
+StatusCode trail_posterior(Trail *t, const ShapePrior *shapes, size_t draws,
+                           Posterior *out, Status *status) {
+    StatusCode code = STATUS_OK;
+    *out = (Posterior){.centre = t->a.model->params, .members = t->members};
+    memcpy(out->growth, t->growth, sizeof out->growth);
+    out->kind_bayes = mem_new(t->a.kinds, sizeof *out->kind_bayes);
+    if (shapes) {
+        t->squad = *shapes;
+        t->prior = &t->squad;
+        set_densities(t, 0);
     }
-    *trail = mem_new(1, sizeof **trail);
-    (*trail)->s =
-        (Sampler){.model = model, .data = data, .prior = prior, .kept = true};
-    (*trail)->z = mem_new(data->count, sizeof *(*trail)->z);
-    return run(*trail, draws, seed, out, status);
+    weigh(t, out);
+    if (out->ess < GOOD_ESS)
+        code = run_rounds(t, out, status);
+    if (code == STATUS_OK && draws > 0)
+        resample(t, draws, out);
+    return code;
 }
 
-StatusCode posterior_run(const Model *model, const TestData *data,
-                         const PosteriorPrior *prior, size_t draws,
-                         unsigned long seed, Posterior *out, Status *status) {
+StatusCode posterior_run(const PosteriorAsked *asked, size_t draws,
+                         Posterior *out, Status *status) {
     Trail *t;
-    StatusCode code;
-    *out = (Posterior){.centre = model->params};
-    if (data->count == 0) {
-        out->ess = (double)draws;
-        return draws_from_spreads(model, draws, seed, &out->draws, status);
-    }
-    t = mem_new(1, sizeof *t);
-    t->s = (Sampler){.model = model, .data = data, .prior = prior};
-    code = run(t, draws, seed, out, status);
+    StatusCode code = trail_run(asked, &t, status);
+    *out = (Posterior){.centre = asked->model->params};
+    if (code == STATUS_OK)
+        code = trail_posterior(t, NULL, draws, out, status);
     trail_free(t);
     return code;
-}
-
-/* ---- posteriors of fewer tests ---- */
-
-double trail_take(Trail *t, gsl_rng *rng) {
-    Sampler *s = &t->s;
-    size_t test = t->known.tests;
-    double ess;
-    known_add(s->data, test, &t->known);
-    trail_sums(t, test, 0);
-    ess = weights_set(&t->w, &t->known, s->prior->effect);
-    for (int look = 0; look < LOOKS_MOST && ess < POSTERIOR_LEAST; look++) {
-        if (!adapt(s, t->theta, &t->w) || !run_round(t, LOOK, rng))
-            break;
-        ess = weights_set(&t->w, &t->known, s->prior->effect);
-    }
-    return ess;
-}
-
-void trail_draw(const Trail *t, size_t draws, gsl_rng *rng, double *reading,
-                double *sigma) {
-    const Weights *w = &t->w;
-    const double *first = t->z[0], *next = t->z[t->known.tests];
-    Picks p;
-    picks_start(draws, &p);
-    pick(w, &t->known, t->s.prior->effect, rng, &p);
-    for (size_t i = 0; i < draws; i++) {
-        size_t at = p.at[i];
-        sigma[i] = p.sigma[i];
-        reading[i] =
-            t->s.data->value[0] + p.in[i].y + p.level[i] +
-            p.scale[i] / w->spread[at] * (next[at] - first[at] - p.in[i].z);
-    }
-    picks_free(&p);
 }
 
 void trail_free(Trail *t) {
     if (!t)
         return;
-    for (size_t k = 0; k < t->s.data->count && t->z; k++)
-        free(t->z[k]);
-    free(t->z);
-    for (int k = 0; k < t->s.dimensions; k++)
+    for (size_t j = 0; j < t->a.kinds; j++)
+        marginal_free(t->marginal[j]);
+    free(t->marginal);
+    free(t->none);
+    for (int k = 0; k < PARTS; k++)
+        free(t->part[k]);
+    for (int k = 0; k < SHAPES; k++)
         free(t->theta[k]);
-    free(t->first);
-    free(t->round);
-    weights_free(&t->w);
-    sampler_free(&t->s);
+    for (int k = 0; k < SHAPE_POOLED; k++)
+        free(t->sample[k]);
+    free(t->sample_ratio);
+    free(t->like);
+    free(t->density);
+    free(t->share);
+    free(t->weight);
+    free(t->total);
+    free(t->moment);
+    free(t->from);
+    free(t->kind_bayes);
+    gsl_rng_free(t->rng);
+    traces_free(t->traces);
     free(t);
 }
 
 void posterior_free(Posterior *p) {
     draws_free(&p->draws);
     free(p->sigma);
+    free(p->kind_bayes);
     *p = (Posterior){0};
+}
+
+/* ---- for a squad ---- */
+
+/* Half of the shapes by their weights under the members, which all count
+ * alike, half evenly. */
+ShapeSample trail_sample(Trail *t) {
+    ShapeSample s = {.count = POOL_SHAPES};
+    double *even = mem_new(t->count, sizeof *even);
+    Walk walk = {.5, 0, 0};
+    for (int k = 0; k < SHAPE_POOLED; k++)
+        s.theta[k] = t->sample[k] = mem_new(s.count, sizeof *t->sample[k]);
+    s.log_ratio = t->sample_ratio =
+        mem_new(s.count * t->members, sizeof *t->sample_ratio);
+    for (size_t i = 0; i < t->count; i++) {
+        even[i] = .5 / (double)t->count;
+        for (size_t k = 0; k < t->members; k++)
+            even[i] +=
+                .5 * t->weight[k * MOST + i] / t->mix[k] / (double)t->members;
+    }
+    for (size_t i = 0; i < s.count; i++) {
+        size_t at = walk_to(even, t->count,
+                            ((double)i + walk.offset) / (double)s.count, &walk);
+        for (int k = 0; k < SHAPE_POOLED; k++)
+            t->sample[k][i] = t->theta[k][at];
+        for (size_t k = 0; k < t->members; k++)
+            t->sample_ratio[k * s.count + i] =
+                t->weight[k * MOST + at] > 0
+                    ? log(t->weight[k * MOST + at] / t->mix[k] / even[at]) +
+                          t->evidence[k] - t->density[k * MOST + at] +
+                          log_unpooled(t, at)
+                    : -INFINITY;
+    }
+    free(even);
+    return s;
+}
+
+/* ---- readings to come ---- */
+
+enum { TRIED = 256 /* shapes, evenly of all */ };
+
+/* Those shapes under the first tests. */
+typedef struct {
+    TestData data;
+    Marginal *marginal;
+    size_t at[TRIED], count;
+    double weight[TRIED * MEMBERS]; /* [shape * members + member] */
+} Early;
+
+static void early_gram(const Trail *t, const Early *e, Gram *gram) {
+    const double *part[PARTS];
+    for (int k = 0; k < PARTS; k++)
+        part[k] = t->part[k];
+    marginal_gram(e->marginal, part, gram);
+}
+
+/* Weights, not scaled, and where sigma is. */
+static void early_weigh(Trail *t, Early *e) {
+    double top = -INFINITY, all = 0, mean = 0, square = 0;
+    double(*moment)[2] = mem_new(TRIED * MEMBERS, sizeof *moment);
+    for (size_t i = 0; i < e->count; i++) {
+        Picked p = {.at = e->at[i]};
+        shape_at(t, p.at, p.shape);
+        read_parts(t, p.shape);
+        read_spread(t, &p.spread);
+        early_gram(t, e, &p.gram);
+        for (size_t k = 0; k < t->members; k++) {
+            size_t at = i * t->members + k;
+            unit_share(&p.spread, ratio_of(t, p.shape), t->growth[k],
+                       p.share[k]);
+            e->weight[at] =
+                marginal_log(e->marginal, &p.gram, p.share[k], p.cell[k]) +
+                t->density[k * MOST + p.at] - log(t->share[p.at]);
+            marginal_sigma(e->marginal, p.cell[k], &moment[at][0],
+                           &moment[at][1]);
+            top = fmax(top, e->weight[at]);
+        }
+    }
+    for (size_t at = 0; at < e->count * t->members; at++) {
+        e->weight[at] = exp(e->weight[at] - top);
+        all += e->weight[at];
+        mean += e->weight[at] * moment[at][0];
+        square += e->weight[at] * moment[at][1];
+    }
+    for (size_t at = 0; at < e->count * t->members; at++)
+        e->weight[at] /= all;
+    t->sigma_mean = mean / all;
+    t->sigma_sd =
+        sqrt(fmax(1e-6, square / all - t->sigma_mean * t->sigma_mean));
+    free(moment);
+}
+
+/* Level, trend, scale of a draw make all of its readings to come. */
+static void early_draw(Trail *t, const Early *e, size_t ahead, size_t draws,
+                       double *reading, double *sigma) {
+    size_t tests = e->data.count, old = (size_t)-1;
+    double *x = mem_new(tests + ahead, sizeof *x);
+    Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
+    Picked p = {.at = (size_t)-1};
+    for (size_t i = 0; i < draws; i++) {
+        size_t at = walk_to(e->weight, e->count * t->members,
+                            ((double)i + walk.offset) / (double)draws, &walk);
+        size_t k = at % t->members;
+        RestDice dice = dice_of(t->rng);
+        Rest rest;
+        if (at / t->members != old) {
+            pick_shape(t, e->at[at / t->members], 0, &p);
+            early_gram(t, e, &p.gram);
+        }
+        old = at / t->members;
+        unit_share(&p.spread, ratio_of(t, p.shape), t->growth[k], p.share[k]);
+        marginal_log(e->marginal, &p.gram, p.share[k], p.cell[k]);
+        response_of(t, 0, tests + ahead, p.share[k], x);
+        rest = marginal_rest(e->marginal, &p.gram, p.share[k], x, p.cell[k],
+                             &dice);
+        sigma[i] = rest.sigma;
+        for (size_t r = 0; r < ahead; r++)
+            reading[r * draws + i] =
+                e->data.value[0] + rest.level + rest.b * x[tests + r] +
+                rest.trend * marginal_time(t->marginal[0], tests + r);
+    }
+    free(x);
+}
+
+void trail_predict(Trail *t, size_t tests, size_t ahead, size_t draws,
+                   double *reading, double *sigma) {
+    Early *e = mem_new(1, sizeof *e);
+    e->data = *t->a.kind->data;
+    e->data.count = tests;
+    e->marginal = marginal_new(&e->data, &t->a.kind->prior);
+    if (t->sigma_sd > 0)
+        marginal_aim(e->marginal, t->sigma_mean, 1.3 * t->sigma_sd);
+    for (size_t i = 0; i < TRIED && i < t->count; i++)
+        e->at[e->count++] = i * t->count / TRIED;
+    early_weigh(t, e);
+    early_draw(t, e, ahead, draws, reading, sigma);
+    marginal_free(e->marginal);
+    free(e);
 }

@@ -1,85 +1,110 @@
-/* posterior: what an athlete's tests say of her model, as equally likely
+/* posterior: what an athlete's tests say of their model, as equally likely
  * parameter sets.
  *
  * Which taper is best depends on the shape only: the time constants and the
- * ratio of the gains. The prior is on the shape, log-normal about a model
- * file's values by its spreads, with tau1 > 1.3 tau2. Given the shape, level
- * and scale are linear: the level has a flat prior; the scale is told by the SD
- * of k1 z over the log (z: the response for k1 = 1), half-normal; the residual
- * SD sigma has an inverse-gamma prior, weak unless a typical error is given.
- * Level and scale are integrated out in closed form; shape and sigma are drawn
- * by quasi-random importance sampling: from the prior first, then twice from a
- * widened normal about the weighted mean, mixed with the prior (Owen, Zhou
- * 2000, J Am Stat Assoc 95:135-143; from memory); all rounds count, weighted by
- * the density from which all were drawn together; where few shapes carry all
- * the weight, it is evened out before the next round.
+ * ratio of the gains. Given the shape, the response at a test is, with k1 = 1,
  *
- * With no tests the draws are those of the prior, so that answers move smoothly
- * from the literature to the athlete as tests arrive.
+ *     F(tau1) [- F(tau_rise)] - ratio ((1 - g) F(tau2) + g V(tau2, tau3))
+ *
+ * (traces.h), which is every kind of model: ratio 0 one-component, growth g of
+ * fatigue 0 two-component, 1 variable-dose. A model whose growth has a spread
+ * is a family of members, g = 0, 1/4, 1/2, 3/4, 1, all tried with each shape.
+ *
+ * Everything but the shape is integrated out (marginal.h). The scale of the
+ * response is told by its SD over the log, of which every so-manieth day is
+ * taken, so that all days of the week count and there are 64 to 127 of them.
+ *
+ * Several kinds of test of one athlete share the shape, but each has a ratio of
+ * its own, log-normal about the shared one with an SD of .25 (three points of
+ * Gauss and Hermite). A kind that does not go with the others gives way: its
+ * likelihood is mixed with its mean over the prior's shapes, four to one.
+ *
+ * The prior of the shape is shape_prior.h's, of the model file alone or of a
+ * squad. Shapes are drawn by quasi-random importance sampling: from the model
+ * file's prior first, then from a widened normal about the weighted mean, mixed
+ * with that prior (Owen, Zhou 2000, J Am Stat Assoc 95:135-143; from memory);
+ * all rounds count, weighted by the density from which all were drawn together
+ * (the balance heuristic: Veach, Guibas 1995, Proc SIGGRAPH 419-428; from
+ * memory).
+ *
+ * With no tests the draws are those of the prior, scaled so that the log moves
+ * readiness by what is expected, so that answers move smoothly from the
+ * literature to the athlete as tests arrive.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef CALIBRATE_POSTERIOR_H
 #define CALIBRATE_POSTERIOR_H
 
-#include "calibrate/basis.h"
 #include "calibrate/draws.h"
+#include "calibrate/marginal.h"
+#include "calibrate/pool.h"
 
-#include <gsl/gsl_rng.h>
+/* The prior of a test that varies by `typical` (SD within athletes: [test],
+ * above 0): effect 1.2 of it, sigma half of it, weak, or the typical error
+ * given; trend one of it a season. */
+PosteriorPrior posterior_prior(const TestData *data, double typical);
+
+/* One kind of test of an athlete. */
+typedef struct {
+    const TestData *data; /* may have no tests, but always the timeline */
+    PosteriorPrior prior;
+} TestGroup;
 
 typedef struct {
-    double effect;      /* [test] scale of the half-normal prior on the SD of
-                           k1 z over the log */
-    double sigma;       /* [test] about where sigma is expected */
-    double sigma_shape; /* of its inverse-gamma prior; 1 weak, 4 with a typical
-                           error given */
-} PosteriorPrior;
-
-/* The prior for tests of this size: an effect of a twentieth of the level (a
- * taper is published to bring .5-6 %), sigma
- * 2 % of it, weak; or the typical error given. */
-PosteriorPrior posterior_prior(const TestData *data);
+    const Model *model;    /* kind, and prior of the shape */
+    const TestGroup *kind; /* all of one timeline */
+    size_t kinds;          /* 1 or more; the first one's unit is that of the
+                              draws */
+    bool scale_drawn; /* without tests: is the scale drawn from its prior? Else
+                         it is its mean */
+    unsigned long seed;
+} PosteriorAsked;
 
 typedef struct {
     Draws draws;           /* in the orientation of TestData */
     double *sigma;         /* [test] of each draw */
     double ess;            /* effective sample size of all rounds */
     ResponseParams centre; /* medians of the shape, level and scale given it */
+    size_t members;        /* of the family; else 1 */
+    double growth[MEMBERS];
+    double weight[MEMBERS];   /* of each member, sum 1 */
+    double evidence[MEMBERS]; /* ln of the likelihood of all tests over that
+                                 where training moves none of them */
+    double bayes;             /* ln of the family's */
+    double *kind_bayes;       /* [kinds] of each kind of test alone */
 } Posterior;
 
 enum {
-    POSTERIOR_ROUND = 2560, /* shapes a round */
-    POSTERIOR_LEAST = 200   /* effective draws below which it is not to be
-                               relied on */
+    POSTERIOR_LEAST = 200 /* effective draws below which it is not to be
+                             relied on */
 };
 
-/* `model` gives the kind and the prior of the shape. Fails with STATUS_DATA
- * when nearly all weight falls on nothing. */
-StatusCode posterior_run(const Model *model, const TestData *data,
-                         const PosteriorPrior *prior, size_t draws,
-                         unsigned long seed, Posterior *posterior,
-                         Status *status);
-void posterior_free(Posterior *posterior);
-
-/* Every shape that a run has tried, with its response at the tests, so that
- * posteriors of fewer or more of the tests cost no more than new weights. */
+/* Every shape that a run has tried. */
 typedef struct Trail Trail;
 
-/* The posterior and its trail, to be freed whatever is returned. `model`,
- * `data` and `prior` must outlive it. With no tests there is none: *trail stays
- * as it is. */
-StatusCode posterior_run_kept(const Model *model, const TestData *data,
-                              const PosteriorPrior *prior, size_t draws,
-                              unsigned long seed, Posterior *posterior,
-                              Trail **trail, Status *status);
+/* Fails with STATUS_DATA when nearly all weight falls on nothing. *trail is to
+ * be freed whatever is returned; all that is asked must outlive it. */
+StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
+                     Status *status);
+/* The posterior with the squad's prior of the shape, which then also says what
+ * each member of the family weighs; NULL: the model's alone, and each member by
+ * its own evidence. Shapes are only tried anew where too few of them count. */
+StatusCode trail_posterior(Trail *trail, const ShapePrior *squad, size_t draws,
+                           Posterior *posterior, Status *status);
+/* Both, without a squad. */
+StatusCode posterior_run(const PosteriorAsked *asked, size_t draws,
+                         Posterior *posterior, Status *status);
+void posterior_free(Posterior *posterior);
 
-/* Takes in the next test, first the first, and tries more shapes where those of
- * the trail leave too few effective draws. Returns their number. */
-double trail_take(Trail *trail, gsl_rng *rng);
-/* Draws from the posterior of the tests taken in: reading of the test after
- * them, without noise, and sigma [test]. Not when all are taken in. */
-void trail_draw(const Trail *trail, size_t draws, gsl_rng *rng, double *reading,
-                double *sigma);
+/* What a pool needs of an athlete; as long as the trail. */
+ShapeSample trail_sample(Trail *trail);
+
+/* Draws from the posterior of the first `tests` readings of the first kind
+ * alone, errors taken as normal: the `ahead` readings after them, without
+ * noise, into reading[test * draws + draw], and sigma [test]. */
+void trail_predict(Trail *trail, size_t tests, size_t ahead, size_t draws,
+                   double *reading, double *sigma);
 void trail_free(Trail *trail);
 
 #endif

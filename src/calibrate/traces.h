@@ -1,54 +1,55 @@
-/* traces: what training has left at each test, and how it moves over the log,
- * for any time constants, from a table of one athlete's log.
+/* traces: what past training has left at some moments, for any time constants.
  *
- * In linear kinds the response with k1 = 1 is a sum of gains times traces
- * F(t; tau), the sum over the loads before t of load x e^(-age/tau). F is a
- * smooth function of ln tau, so it is run once for each of some ninety time
- * constants and interpolated between eight neighbours (Lagrange). The variance
- * of a sum of traces over the log is a quadratic form of their covariances,
- * tabled too, and so is their sum of squares over the tests. Agrees with the
- * kernel to about 1e-7 of the trace, and costs the same however long the log is
- * and however many tests there are.
+ * A table over ln tau of F(tau), the sum of past loads each times
+ * e^(-age/tau), and another over (ln tau2, ln tau3) of V, the same sum with
+ * each load times the memory M of loads up to it, divided by its mean
+ * w/(1 - e^(-1/tau3)) at the mean daily load w (Busso 2003, Med Sci Sports
+ * Exerc 35:1188-1195; from memory), so that F and V are both [load]. Between
+ * nodes, Lagrange's cubic; off by some 1e-6 of F and 1e-4 of V at most.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef CALIBRATE_TRACES_H
 #define CALIBRATE_TRACES_H
 
-#include "calibrate/basis.h"
+#include "response/kernel.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* A moment: at a step of the timeline, before or after its load. */
+typedef struct {
+    size_t step;
+    ReadWhen when;
+} Moment;
+
+/* Of ln tau; none where low > high. */
+typedef struct {
+    double low, high;
+} Span;
+
+typedef struct {
+    const Timeline *timeline;
+    const Moment *moment;
+    size_t count;
+    Span tau;        /* of F */
+    Span tau2, tau3; /* of V */
+} TracesAsked;
 
 typedef struct Traces Traces;
 
-Traces *traces_build(const TestData *data);
+Traces *traces_build(const TracesAsked *asked);
 void traces_free(Traces *traces);
 
-/* Response less p0 at each test, into z[tests], and its SD over all steps of
- * the log read before their loads. False, with nothing written, for a kind that
- * is not linear or a time constant outside 0.2 to 1000 d. */
-bool traces_read(const Traces *traces, const ResponseParams *params, double *z,
-                 double *spread);
+/* Columns have room for so many values: as many as moments, and up to seven
+ * more. */
+size_t traces_room(const Traces *traces);
+/* F or V at each moment. False when a time constant lies outside. */
+bool traces_read(const Traces *traces, double log_tau, double *value);
+bool traces_read_grown(const Traces *traces, double log_tau2, double log_tau3,
+                       double *value);
 
-/* Many sums of exponentials, a column for each part's time constants and gains.
- */
-typedef struct {
-    size_t count;
-    int parts;
-    const double *log_tau[COMPONENTS_MOST], *gain[COMPONENTS_MOST];
-} TraceShapes;
-
-/* Columns of what they come to. */
-typedef struct {
-    double *first;       /* response at the first test */
-    double *z, *zz, *zy; /* weighted sums over the tests: z less the first
-                            one's, its square, its product with the value less
-                            the first one */
-    double *spread;      /* SD over the log; NAN: a time constant is outside,
-                            and the others mean nothing */
-} TraceSums;
-
-void traces_sums(const Traces *traces, const TraceShapes *shapes,
-                 const TraceSums *sums);
-/* Their responses at the tests, a row of `tests` each; outside, 0. */
-void traces_tests(const Traces *traces, const TraceShapes *shapes, double *z);
+/* Mean daily load of a timeline [load/d]. */
+double traces_mean_load(const Timeline *timeline);
 
 #endif

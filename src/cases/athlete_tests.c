@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/fit.h"
+#include "calibrate/typical.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -98,6 +99,40 @@ bool athlete_tests_read(const Season *s, size_t athlete, const Outlook *o,
     set_weights(a, index, d);
     free(index);
     return true;
+}
+
+void athlete_tests_none(const Season *s, uint32_t test, const Outlook *o,
+                        AthleteTests *own) {
+    *own = (AthleteTests){.test = test};
+    own->data.timeline = o->timeline;
+    own->data.timeline.steps = log_steps(o);
+    own->data.error = NAN;
+    for (size_t i = 0; i < s->athlete_count; i++)
+        for (size_t k = 0; k < s->athletes[i].test_count; k++)
+            if (s->athletes[i].tests[k].test == test)
+                own->lower = s->athletes[i].tests[k].lower_better;
+}
+
+TestGroup athlete_tests_kind(const Season *s, const AthleteTests *own) {
+    SquadReadings r = {0, NULL, NULL};
+    size_t room = 0, *athlete;
+    double *value, typical;
+    for (size_t i = 0; i < s->athlete_count; i++)
+        room += s->athletes[i].test_count;
+    value = mem_new(room + 1, sizeof *value);
+    athlete = mem_new(room + 1, sizeof *athlete);
+    for (size_t i = 0; i < s->athlete_count; i++)
+        for (size_t k = 0; k < s->athletes[i].test_count; k++)
+            if (s->athletes[i].tests[k].test == own->test) {
+                value[r.count] = s->athletes[i].tests[k].value;
+                athlete[r.count++] = i;
+            }
+    r.value = value;
+    r.athlete = athlete;
+    typical = typical_spread(&r);
+    free(value);
+    free(athlete);
+    return (TestGroup){&own->data, posterior_prior(&own->data, typical)};
 }
 
 bool athlete_tests_flat(const AthleteTests *own) {

@@ -5,7 +5,7 @@
 #ifndef CASES_ATHLETE_TESTS_H
 #define CASES_ATHLETE_TESTS_H
 
-#include "calibrate/basis.h"
+#include "calibrate/posterior.h"
 #include "response/model.h"
 #include "taper/outlook.h"
 
@@ -22,6 +22,11 @@ typedef struct {
 bool athlete_tests_read(const Season *season, size_t athlete,
                         const Outlook *outlook, const char *name,
                         AthleteTests *own);
+/* No tests of a kind. */
+void athlete_tests_none(const Season *season, uint32_t test,
+                        const Outlook *outlook, AthleteTests *own);
+/* With the prior of its scale, from all athletes' readings of that test. */
+TestGroup athlete_tests_kind(const Season *season, const AthleteTests *own);
 /* Does the training hardly vary? Then tests tell nothing of time constants: the
  * SD of a response with tau 42 d over the log is under 1 % of its mean, or
  * there is no load at all. */

@@ -22,6 +22,8 @@ typedef struct {
                             model as read; NULL: for everybody */
     bool lower;          /* lower readings of its test are better */
     size_t tests;
+    double bayes; /* ln of the Bayes factor of own tests against no effect of
+                     training; 0 without */
 } CaseModel;
 
 /* The taper decided for an athlete together with others
@@ -35,6 +37,9 @@ typedef struct {
     size_t athletes;      /* those decided together */
     bool known;           /* else the gentle end of the published band */
 } Assigned;
+
+/* See squad_prior.h. */
+typedef struct SquadPrior SquadPrior;
 
 /* What the cases of a question share. */
 typedef struct {
@@ -52,6 +57,7 @@ typedef struct {
         *assigned; /* [athletes of the season]; NULL: each for themselves */
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */
+    SquadPrior *squad_prior;   /* NULL: each athlete for themselves */
     const size_t *changed; /* whose loads are otherwise; NULL: everybody's */
     size_t changed_count;
 } Context;

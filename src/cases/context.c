@@ -6,6 +6,7 @@
 
 #include "cases/athletes.h"
 #include "cases/models.h"
+#include "cases/squad_prior.h"
 
 #include <stdlib.h>
 
@@ -48,6 +49,7 @@ StatusCode context_open(const Question *question, Notes *notes, Context *d) {
 void context_close(Context *d) {
     models_free(d);
     free(d->chosen);
+    squad_prior_free(d->squad_prior);
     free(d->assigned);
     free(d->assigned_before);
     season_free(d->season);

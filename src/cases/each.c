@@ -56,6 +56,7 @@ static void work_on(void *with, size_t piece, void *slot) {
                    .chosen = line->context->chosen,
                    .chosen_count = line->context->chosen_count,
                    .own_later = line->context->own_later,
+                   .squad_prior = line->context->squad_prior,
                    .assigned = line->context->assigned,
                    .assigned_before = line->context->assigned_before,
                    .changed = line->context->changed,

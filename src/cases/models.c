@@ -6,6 +6,7 @@
 
 #include "base/home.h"
 #include "base/mem.h"
+#include "cases/squad_prior.h"
 #include "season/check.h"
 
 #include <math.h>
@@ -72,11 +73,16 @@ static void set_own(const AthleteTests *own, const Season *s,
                     CaseModel *entry) {
     const char *test = s->test_names.items[own->test];
     Text name = {0};
-    text_add(&name, "own tests (%zu of %s) on the literature's prior",
-             own->data.count, test);
+    if (own->data.count > 0)
+        text_add(&name, "own tests (%zu of %s) on the literature's prior",
+                 own->data.count, test);
+    else
+        text_add(&name, "the squad's tests (%s) on the literature's prior",
+                 test);
     entry->own = true;
     entry->lower = own->lower;
     entry->tests = own->data.count;
+    entry->bayes = posterior->bayes;
     entry->model = (Model){.name = mem_copy(text_of(&name)),
                            .source = mem_copy(prior->source),
                            .unit = mem_copy(test),
@@ -105,39 +111,113 @@ static void warn_of_posterior(Context *d, const Case *c) {
               "no posterior could be drawn; the literature is used alone");
 }
 
+bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
+    const Season *s = d->season;
+    AthleteTests *first = own->tests;
+    *own = (OwnTests){.kinds = 0};
+    if (!athlete_tests_read(s, c->athlete, &c->outlook, d->question->test,
+                            first))
+        return false;
+    own->kinds = 1;
+    check_tests(s, c->athlete, d->notes);
+    if (athlete_tests_flat(first)) {
+        case_warn(d, c,
+                  "the load hardly varies over the log, so the tests tell "
+                  "nothing of time constants; the literature is used alone");
+        models_own_free(own);
+        return false;
+    }
+    for (uint32_t i = 0; i < s->test_names.count && own->kinds < OWN_KINDS; i++)
+        if (i != first->test &&
+            athlete_tests_read(s, c->athlete, &c->outlook,
+                               s->test_names.items[i], &own->tests[own->kinds]))
+            own->kinds++;
+    for (size_t k = 0; k < own->kinds; k++)
+        own->group[k] = athlete_tests_kind(s, &own->tests[k]);
+    return true;
+}
+
+void models_own_free(OwnTests *own) {
+    for (size_t k = 0; k < own->kinds; k++)
+        athlete_tests_free(&own->tests[k]);
+    own->kinds = 0;
+}
+
+StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
+                        Status *status) {
+    size_t found = models_named(d, "literature");
+    own->asked = (PosteriorAsked){.model = &d->models[found]->model,
+                                  .kind = own->group,
+                                  .kinds = own->kinds,
+                                  .seed = d->question->seed};
+    return trail_run(&own->asked, trail, status);
+}
+
 /* Draws from the posterior; false with a warning. */
-static bool draw_own(Context *d, const Case *c, const AthleteTests *own,
+static bool draw_own(Context *d, const Case *c, OwnTests *own,
                      Posterior *posterior) {
-    const Model *model = &d->models[models_named(d, "literature")]->model;
-    PosteriorPrior scale = posterior_prior(&own->data);
+    ShapePrior prior;
+    bool shared = squad_prior_of(d, c->athlete, &prior);
+    Trail *trail = NULL;
     Status status = {0};
-    if (posterior_run(model, &own->data, &scale, DRAWS_DEFAULT,
-                      d->question->seed, posterior, &status) == STATUS_OK &&
-        posterior->ess >= POSTERIOR_LEAST)
+    StatusCode code = models_trail(d, own, &trail, &status);
+    if (code == STATUS_OK)
+        code = trail_posterior(trail, shared ? &prior : NULL, DRAWS_DEFAULT,
+                               posterior, &status);
+    trail_free(trail);
+    if (code == STATUS_OK && posterior->ess >= POSTERIOR_LEAST)
         return true;
     warn_of_posterior(d, c);
     return false;
 }
 
-/* The model of an athlete's own tests; false when there are none. */
-static bool find_own(Context *d, const Case *c, size_t *found) {
-    AthleteTests own;
-    Posterior posterior = {0};
-    bool drawn = false;
-    if (!athlete_tests_read(d->season, c->athlete, &c->outlook,
-                            d->question->test, &own))
+/* The kind of test that most of the season's tests are of, or that of --test.
+ */
+static uint32_t main_kind(const Context *d) {
+    const Season *s = d->season;
+    size_t *count = mem_new(s->test_names.count, sizeof *count);
+    uint32_t most = 0;
+    for (size_t i = 0; i < s->athlete_count; i++)
+        for (size_t k = 0; k < s->athletes[i].test_count; k++)
+            count[s->athletes[i].tests[k].test]++;
+    for (uint32_t i = 1; i < s->test_names.count; i++)
+        if (count[i] > count[most])
+            most = i;
+    for (uint32_t i = 0; i < s->test_names.count; i++)
+        if (d->question->test &&
+            text_same(s->test_names.items[i], d->question->test))
+            most = i;
+    free(count);
+    return most;
+}
+
+/* No tests, in a squad whose others have some. */
+static bool newcomer(Context *d, const Case *c, OwnTests *own) {
+    ShapePrior prior;
+    *own = (OwnTests){.kinds = 0};
+    if (!squad_prior_of(d, c->athlete, &prior))
         return false;
-    check_tests(d->season, c->athlete, d->notes);
-    if (athlete_tests_flat(&own))
-        case_warn(d, c,
-                  "the load hardly varies over the log, so the tests tell "
-                  "nothing of time constants; the literature is used alone");
-    else
-        drawn = draw_own(d, c, &own, &posterior);
+    athlete_tests_none(d->season, main_kind(d), &c->outlook, own->tests);
+    own->group[0] = athlete_tests_kind(d->season, own->tests);
+    own->kinds = 1;
+    return true;
+}
+
+/* The model of an athlete's own tests, or for want of them of their squad's;
+ * false when there are none. */
+static bool find_own(Context *d, const Case *c, size_t *found) {
+    OwnTests own;
+    Posterior posterior = {0};
+    bool drawn;
+    if (!models_own_tests(d, c, &own) &&
+        (d->season->athletes[c->athlete].test_count > 0 ||
+         !newcomer(d, c, &own)))
+        return false;
+    drawn = draw_own(d, c, &own, &posterior);
     if (drawn)
-        *found = add_own(d, c, &own, &posterior);
+        *found = add_own(d, c, &own.tests[0], &posterior);
     posterior_free(&posterior);
-    athlete_tests_free(&own);
+    models_own_free(&own);
     return drawn;
 }
 
@@ -200,7 +280,8 @@ size_t models_of(Context *d, const Case *c) {
 
 const Model *models_prior(Context *d, const Case *c) {
     const char *asked = models_asked(d, c->athlete);
-    return &d->models[models_named(d, asked ? asked : "literature")]->model;
+    size_t found = models_named(d, asked ? asked : "literature");
+    return &d->models[found]->model; /* which may have moved */
 }
 
 /* ---- words ---- */

@@ -31,6 +31,24 @@ void models_take_own(Context *context, Case *c, const AthleteTests *own,
  * log settles its gains; the same index for other kinds. */
 size_t models_settled(Context *d, const Case *c, size_t named);
 
+enum { OWN_KINDS = 8 /* of test that are used together */ };
+
+/* All tests of an athlete; the first kind's unit is shown: that of --test, else
+ * the one with most tests. */
+typedef struct {
+    size_t kinds;
+    AthleteTests tests[OWN_KINDS];
+    TestGroup group[OWN_KINDS];
+    PosteriorAsked asked; /* by models_trail() */
+} OwnTests;
+
+/* False when there are none, or they can tell nothing (said as a warning). To
+ * be freed; must not be moved while a trail of it lives. */
+bool models_own_tests(Context *d, const Case *c, OwnTests *own);
+StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
+                        Status *status);
+void models_own_free(OwnTests *own);
+
 /* Index of the case's model; each file is read once. */
 size_t models_of(Context *d, const Case *c);
 

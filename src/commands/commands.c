@@ -7,6 +7,7 @@
 #include "answers/squad_tapers.h"
 #include "cases/context.h"
 #include "cases/each.h"
+#include "cases/squad_prior.h"
 
 static StatusCode run(const Call *call, bool need_event, bool together,
                       Answer answer, Status *status) {
@@ -14,6 +15,8 @@ static StatusCode run(const Call *call, bool need_event, bool together,
     Case *cases = NULL;
     size_t count = 0;
     StatusCode code = context_open(call->question, call->notes, &d);
+    if (code == STATUS_OK)
+        squad_prior_build(&d);
     if (code == STATUS_OK && together)
         squad_tapers_decide(&d);
     if (code == STATUS_OK)

@@ -65,7 +65,8 @@ static void fit_work(void *with, EachAthlete *one) {
                                     &slot->status) == STATUS_OK;
     if (!slot->fitted)
         return;
-    models_take_own(d, &one->c, &f->own, &f->posterior);
+    models_take_own(d, &one->c, &f->own,
+                    f->graded ? &f->family : &f->posterior);
     print_fitted(job->call, f, spool_open(&slot->text));
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/posterior.h"
+#include "calibrate/typical.h"
 #include "cases/athlete_tests.h"
 #include "lessons/curves.h"
 #include "lessons/example_logs.h"
@@ -157,17 +158,20 @@ static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
 
 static StatusCode draw(const Lesson *l, const LessonSeries *s,
                        Posterior *posterior) {
-    PosteriorPrior scale;
+    size_t alone[LESSON_MARKS] = {0};
+    SquadReadings readings = {s->data.count, s->data.value, alone};
+    TestGroup kind = {&s->data, {.effect = 0}};
     Model prior;
+    PosteriorAsked asked = {
+        .model = &prior, .kind = &kind, .kinds = 1, .seed = l->question->seed};
     if (s->data.count < 3 || s->data.count > LESSON_MARKS || !(s->error > 0))
         return status_fail(l->status, STATUS_DATA,
                            "%s/tests.csv: %zu tests in the log, expected 3 to "
                            "%d, the last with its typical error",
                            s->path, s->data.count, LESSON_MARKS);
-    scale = posterior_prior(&s->data);
+    kind.prior = posterior_prior(&s->data, typical_spread(&readings));
     athlete_tests_prior(l->model, &prior);
-    return posterior_run(&prior, &s->data, &scale, DRAWS_DEFAULT,
-                         l->question->seed, posterior, l->status);
+    return posterior_run(&asked, DRAWS_DEFAULT, posterior, l->status);
 }
 
 void bundle_lesson(Lesson *l) {

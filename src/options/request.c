@@ -426,6 +426,13 @@ static StatusCode take_groups(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
+static StatusCode take_pool(Request *r, const char *value, Status *status) {
+    r->question.alone = text_same(value, "none");
+    if (!r->question.alone && !text_same(value, "squad"))
+        return refuse(status, "pool", value, "squad or none");
+    return STATUS_OK;
+}
+
 /* In order of date; a day is said once. */
 static StatusCode add_change(Request *r, const char *option, DayChange change,
                              Status *status) {
@@ -605,6 +612,9 @@ static const OptionRule rules[] = {
      "at most N (1 to 8) different tapers for the squad; with taper: who gets "
      "which, and what each athlete loses against one of their own",
      TAKES(take_groups)},
+    {"pool", "squad|none", FOR_SQUAD,
+     "do the tests of a squad's athletes tell of each other? (default squad)",
+     TAKES(take_pool)},
     {"individual", NULL, FOR_SQUAD,
      "recommend each athlete their own taper, not as few common ones as lose "
      "little",

@@ -62,6 +62,19 @@ static void csv_smaller(const AthleteFit *f, FILE *to) {
     csv_model_row(f, "constant", "aicc", f->constant.aicc, NULL, "", to);
 }
 
+/* Against no effect of training, and what each member of the family weighs. */
+static void csv_family(const AthleteFit *f, FILE *to) {
+    const char *graded = response_kind_names[RESPONSE_GRADED];
+    csv_model_row(f, graded, "ess", f->family.ess, NULL, "", to);
+    csv_model_row(f, graded, "bayes_factor", exp(f->family.bayes), NULL, "",
+                  to);
+    for (size_t k = 0; k < f->family.members; k++) {
+        char name[32];
+        snprintf(name, sizeof name, "growth_%.0f", 100 * f->family.growth[k]);
+        csv_model_row(f, graded, name, f->family.weight[k], NULL, "", to);
+    }
+}
+
 static const char *unit_of(Param param) {
     static const char *const units[PARAMS] = {"unit of the test",
                                               "unit of the test/load",
@@ -100,6 +113,9 @@ void fit_csv_print(const AthleteFit *f, FILE *to) {
     csv_row(f, "t_g", t_g, at, "d", to);
     csv_row(f, "skill", f->forecast.skill, NULL, "", to);
     csv_row(f, "ess", f->posterior.ess, NULL, "", to);
+    csv_row(f, "bayes_factor", exp(f->posterior.bayes), NULL, "", to);
+    if (f->graded)
+        csv_family(f, to);
     csv_row(f, "p_fatigue", f->p_fatigue, NULL, "", to);
     csv_row(f, "p_training", f->p_training, NULL, "", to);
     csv_correlations(f, to);

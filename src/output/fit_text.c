@@ -205,6 +205,39 @@ static void add_aicc(const AthleteFit *f, Text *text) {
     text_add(text, "%s", aicc_against_f(f, none <= own && none <= one));
 }
 
+/* Better than all, worse than one, or a tie, by more than the noise of the
+ * pairs. */
+static void add_contest(const Forecast *k, Text *text) {
+    static const char *const names[RIVALS] = {"the last test carried forward",
+                                              "the mean of the earlier tests",
+                                              "the mean of the last five"};
+    size_t beaten = 0;
+    for (int r = 0; r < RIVALS; r++) {
+        beaten += k->rival[r].better > 0;
+        if (k->rival[r].better >= 0)
+            continue;
+        text_add(text,
+                 "The model predicts later tests worse than %s does: do not "
+                 "rely on it.",
+                 names[r]);
+        return;
+    }
+    if (beaten == RIVALS)
+        text_add(text, "The model predicts better than all of these.");
+    else if (beaten == 0)
+        text_add(text, "That is a tie: so few tests cannot say whether the "
+                       "model predicts better.");
+    for (int r = 0, said = 0; r < RIVALS && beaten > 0 && beaten < RIVALS; r++)
+        if (k->rival[r].better > 0)
+            text_add(text, "%s%s",
+                     said++ ? " and "
+                            : "The model predicts "
+                              "better than ",
+                     names[r]);
+    if (beaten > 0 && beaten < RIVALS)
+        text_add(text, "; with the rest it ties.");
+}
+
 static void add_skill(const AthleteFit *f, Text *text) {
     const Forecast *k = &f->forecast;
     if (k->count < 3) {
@@ -213,22 +246,34 @@ static void add_skill(const AthleteFit *f, Text *text) {
     }
     text_add(text,
              "Each test predicted from the earlier ones: error %.3g; the last "
-             "test carried forward %.3g; the mean of the earlier ones %.3g. ",
-             k->model, k->last, k->mean);
-    if (k->model > k->last || k->model > k->mean)
-        text_add(text,
-                 "The model predicts later tests worse than %s does: do not "
-                 "rely on it.",
-                 k->model > k->last ? "the last test" : "their mean");
-    else if (k->skill < .1)
-        text_add(text, "The model predicts hardly better than the last test.");
-    else
-        text_add(text, "The model predicts better than both.");
+             "test carried forward %.3g; the mean of the earlier ones %.3g, of "
+             "the last five %.3g. ",
+             k->error, k->rival[RIVAL_LAST].error, k->rival[RIVAL_MEAN].error,
+             k->rival[RIVAL_RECENT].error);
+    add_contest(k, text);
+}
+
+static void add_next(const AthleteFit *f, Text *text) {
+    char from[DATE_TEXT], to[DATE_TEXT];
+    if (!f->c->context->question->next_test || !f->c->event)
+        return;
+    if (f->next == DATE_NONE) {
+        text_add(text, " No day is left for a test before a taper of two weeks "
+                       "would begin.");
+        return;
+    }
+    date_write_short(from, f->next);
+    date_write_short(to, f->next_last);
+    text_add(text, " The next test is worth most on %s%s%s%s",
+             f->next == f->next_last ? "" : "any day from ", from,
+             f->next == f->next_last ? "" : " to ",
+             f->next == f->next_last ? "" : to);
+    text_add(text, ": it should add %.2g to the gain of the taper then chosen.",
+             f->next_worth);
 }
 
 static void print_verdict(const AthleteFit *f, FILE *to) {
     Text text = {0};
-    char day[DATE_TEXT];
     add_effects(f, &text);
     add_undetermined(f, &text);
     add_no_taper(f, &text);
@@ -246,11 +291,7 @@ static void print_verdict(const AthleteFit *f, FILE *to) {
                  POSTERIOR_LEAST);
     else
         add_skill(f, &text);
-    if (f->next != DATE_NONE)
-        text_add(&text,
-                 " The next test would tell most on %s: it should narrow the "
-                 "interval of a taper's gain to about %.0f %% of its width.",
-                 date_write_short(day, f->next), 100 * f->next_share);
+    add_next(f, &text);
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
@@ -262,14 +303,17 @@ static void add_start(const AthleteFit *f, const char *what, double before,
     Outlook outlook;
     AthleteTests own = {.test = 0};
     Posterior posterior = {.sigma = NULL};
+    TestGroup kind = {&own.data, f->kind.prior};
+    PosteriorAsked asked = {
+        .model = &f->prior, .kind = &kind, .kinds = 1, .seed = q->seed};
     Score score;
     Search search;
     Status status = {0};
     outlook_build(&f->c->usual, &f->c->daily, f->c->event, before, &outlook);
     if (athlete_tests_read(f->c->context->season, f->c->athlete, &outlook,
                            q->test, &own) &&
-        posterior_run(&f->prior, &own.data, &f->scale, DRAWS_DEFAULT, q->seed,
-                      &posterior, &status) == STATUS_OK) {
+        posterior_run(&asked, DRAWS_DEFAULT, &posterior, &status) ==
+            STATUS_OK) {
         score_build(&outlook, &posterior.centre, q->aim, &score);
         if (search_run(&outlook, &score, &q->limits, &search, &status) ==
             STATUS_OK) {

@@ -116,7 +116,7 @@ static double time_posterior(const TestData *data, double *ess) {
     Model m = {
         .name = name,
         .params = {RESPONSE_TWO_COMPONENT, {0, 1, 1.9, 42, 13, NAN, NAN, NAN}}};
-    PosteriorPrior prior = posterior_prior(data);
+    PosteriorPrior prior = posterior_prior(data, 2.2);
     double time[RUNS];
     for (int i = 0; i < PARAMS; i++)
         m.spread[i] = NAN;

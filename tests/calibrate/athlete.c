@@ -48,6 +48,20 @@ Model literature(void) {
     return m;
 }
 
+Model family(void) {
+    static char name[] = "literature";
+    double value[PARAMS] = {
+        [PARAM_K1] = 1,      [PARAM_TAU1] = 39,   [PARAM_TAU2] = 12,
+        [PARAM_RATIO] = 2.1, [PARAM_GROWTH] = .5, [PARAM_TAU3] = 2.3};
+    Model m = {.name = name, .params = params_of(RESPONSE_GRADED, value)};
+    for (int i = 0; i < PARAMS; i++)
+        m.spread[i] = NAN;
+    m.spread[PARAM_RATIO] = m.spread[PARAM_GROWTH] = m.spread[PARAM_TAU3] = .5;
+    m.spread[PARAM_TAU1] = .4;
+    m.spread[PARAM_TAU2] = .7;
+    return m;
+}
+
 void athlete_start(Athlete *a, size_t steps, size_t tests) {
     *a = (Athlete){0};
     a->data = (TestData){
@@ -151,8 +165,8 @@ double centred_sum(const TestData *d) {
     return gsl_stats_wtss_m(d->weight, 1, d->value, 1, d->count, mean);
 }
 
-static void put_numbers(Text *text, const char *name, const double *value,
-                        size_t count) {
+void put_numbers(Text *text, const char *name, const double *value,
+                 size_t count) {
     text_add(text, "\"%s\": [", name);
     for (size_t i = 0; i < count; i++)
         text_add(text, "%s%.17g", i ? ", " : "", value[i]);

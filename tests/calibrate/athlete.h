@@ -23,7 +23,10 @@ ResponseParams unit_params(ResponseKind kind, const double *taus);
 /* The literature's two-component shape and spreads. */
 Model literature(void);
 
-/* One athlete with her arrays. */
+/* The family: graded, every growth. */
+Model family(void);
+
+/* One athlete with their arrays. */
 typedef struct {
     double gap[STEPS_MOST], load[STEPS_MOST];
     size_t step[TESTS_MOST];
@@ -61,6 +64,9 @@ void random_athlete(ResponseKind kind, gsl_rng *rng, size_t tests, double noise,
 double rss_of(const ResponseParams *p, const TestData *d);
 
 double centred_sum(const TestData *d);
+
+void put_numbers(Text *text, const char *name, const double *value,
+                 size_t count);
 
 /* An athlete as a JSON object: loads before each day's reading or after. */
 void put_athlete(Text *text, const Athlete *a);

@@ -63,11 +63,13 @@ double quantile_of(const Posterior *p, Quantity *of, double at) {
 void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
                    unsigned long seed, Posterior *out) {
     Model model = literature();
+    TestGroup kind = {&a->data, *prior};
+    PosteriorAsked asked = {
+        .model = &model, .kind = &kind, .kinds = 1, .seed = seed};
     Status status = {0};
-    StatusCode code =
-        posterior_run(&model, &a->data, prior, draws, seed, out, &status);
+    StatusCode code = posterior_run(&asked, draws, out, &status);
     CU_ASSERT_EQUAL_FATAL(code, STATUS_OK);
     CU_ASSERT_EQUAL(out->draws.count, draws);
 }
 
-const PosteriorPrior sbc_prior = {3.3, .66, 1};
+const PosteriorPrior sbc_prior = {3.3, .66, 1, 0, false, false};

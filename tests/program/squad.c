@@ -221,10 +221,62 @@ static void two_squads(void) {
     test_folder_done();
 }
 
+/* One without tests among others who have some: their scale and their prior,
+ * not the literature's alone. */
+static void newcomer(void) {
+    char *out, *err, *line;
+    const char *folder = test_folder();
+    write_squad(0, PEOPLE, true);
+    write_tests(0, PEOPLE - 1);
+    CU_ASSERT_EQUAL(
+        run("taper @ --quiet --athlete wing-08", folder, &out, &err), 0);
+    CU_ASSERT(strstr(out, "Nothing here tells more") == NULL);
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 10x50 --athlete "
+                        "wing-08 --athlete wing-07",
+                        folder, &out, &err),
+                    0);
+    line = strstr(out, "wing-08,");
+    CU_ASSERT_FATAL(line != NULL);
+    CU_ASSERT(strstr(line, "wing-08,Regional cup,10x50,") == line);
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
+/* Tests that training does not move: the published band, and it is said. */
+static void no_effect(void) {
+    static const double noise[] = {.9, -.4, .1, -1.1, .7, -.2, .3, -.6};
+    Date first = date_of((Civil){2026, 1, 5});
+    char all[PEOPLE][SPEC], day[DATE_TEXT], *out, *err;
+    const char *folder = test_folder();
+    Text text = {0};
+    write_squad(0, PEOPLE, false);
+    text_add(&text, "date,athlete,test,value\n");
+    for (int person = 0; person < PEOPLE; person++)
+        for (int k = 0; k < TESTED; k++)
+            text_add(&text, "%s,wing-%02d,Jump height (cm),%.2f\n",
+                     date_write(day, first + 20 + 15 * k + person), person + 1,
+                     40 + noise[(3 * k + 5 * person) % 8]);
+    test_file(1, "tests.csv", text_of(&text));
+    text_free(&text);
+    CU_ASSERT_EQUAL(recommended(folder, "", all), PEOPLE);
+    CU_ASSERT_EQUAL(different(all, PEOPLE), 1);
+    CU_ASSERT_EQUAL(run("taper @ --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "8 days with 50 % less volume");
+    ASSERT_HAS(out, "Nothing here tells more than the published evidence");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 static const TestCase cases[] = {{"squad_together", together},
                                  {"squad_every_command", every_command},
                                  {"squad_untested", untested},
                                  {"squad_two", two_squads},
+                                 {"squad_newcomer", newcomer},
+                                 {"squad_no_effect", no_effect},
                                  {NULL, NULL}};
 
 const TestSuite suite_program_squad = {"program", cases};
