@@ -215,11 +215,13 @@ static bool is_written(const Season *s, size_t athlete) {
 static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
     const Season *s = u->season;
     Place place = {s->log_path, 0, "athlete"};
+    if (d->days == 0)
+        return;
     Date last = d->first + (Date)d->days - 1;
     PlannedSession sessions[USUAL_MOST];
     char who[TEXT_EXCERPT], day[DATE_TEXT];
     size_t missing = 0;
-    for (Date date = last + 1; d->days > 0 && date <= s->last; date++)
+    for (Date date = last + 1; date <= s->last; date++)
         missing += usual_day(u, date, sessions) > 0;
     if (missing > 0)
         notes_add(notes, LEVEL_WARNING, place,
