@@ -96,7 +96,7 @@ $(BUILD)/run_tests: $(TEST_OBJECTS) $(OBJECTS)
 	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcunit $(LIBS)
 
 # Manual pages and completion are made by the program itself.
-$(BUILD)/share/made: $(BUILD)/peakward src/packaging/manual.sh
+$(BUILD)/share/made: $(BUILD)/peakward src/packaging/manual.sh $(wildcard data/help/*.md)
 	$(call say,MAN,$(@D))
 	$(Q)src/packaging/manual.sh $(BUILD)/peakward $(@D)
 	@touch $@
@@ -277,7 +277,7 @@ SECTIONS = 1 5 7
 install: all
 	install -d $(DESTDIR)$(PREFIX)/bin $(COMPLETE)
 	install -m 755 $(BUILD)/peakward $(DESTDIR)$(PREFIX)/bin
-	for folder in models plots data/demo data/first-hour data/lessons \
+	for folder in models plots data/help data/demo data/first-hour data/lessons \
 	        data/lessons/five-tests; do \
 	    install -d $(SHARE)/peakward/$$folder || exit 1; \
 	    for file in $$folder/*.csv $$folder/*.gp $$folder/*.md; do \

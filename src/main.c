@@ -7,7 +7,7 @@
 #include "base/outfile.h"
 #include "commands/commands.h"
 #include "options/manual.h"
-#include "output/method.h"
+#include "options/topics.h"
 #include "present/grid.h"
 
 #include <errno.h>
@@ -101,7 +101,7 @@ static void print_help(FILE *to) {
     fputs("peakward COMMAND [SEASON] [options]\n\n", to);
     print_wrapped(to,
                   "From a training log to the taper that brings athletes to "
-                  "an event fit and fresh. SEASON is a folder of CSV files "
+                  "an event ready. SEASON is a folder of CSV files "
                   "(default: here) or a single CSV file of sessions.",
                   79, 0);
     fputs("\nCommands:\n", to);
@@ -109,13 +109,14 @@ static void print_help(FILE *to) {
         fprintf(to, "  %-9s ", c->name);
         print_wrapped(to, c->answers, 66, 12);
     }
+    fputs("\nTopics, with `peakward help TOPIC`:\n", to);
+    for (size_t i = 0; topics_at(i); i++)
+        fprintf(to, "  %-9s %s\n", topics_at(i)->name, topics_at(i)->about);
     fputs("\n", to);
     print_wrapped(
         to,
-        "`peakward help COMMAND` lists a command's options, `peakward "
-        "help notes` says what the figures mean. Exit codes: 0 done, 1 the "
-        "data allow no answer, 2 wrong usage, "
-        "3 the system failed.",
+        "`peakward help COMMAND` lists a command's options. Exit codes: 0 "
+        "done, 1 the data allow no answer, 2 wrong usage, 3 the system failed.",
         79, 0);
 }
 
@@ -233,44 +234,43 @@ static StatusCode run(const Command *command, int count, char *const *words,
     return code;
 }
 
-static StatusCode help(int count, char *const *words, Status *status) {
-    const Command *command;
-    bool man; /* as a manual page, for `make install` */
+/* Help that is asked for by name: of a command or a topic, or as a manual page
+ * of it. */
+static StatusCode help_of(const char *name, bool man, Status *status) {
+    const Command *command = find_command(name);
+    const Topic *topic = topics_find(name);
     char shown[TEXT_EXCERPT];
-    if (count == 0) {
-        print_help(stdout);
-        return STATUS_OK;
-    }
-    if (strcmp(words[0], "--names") == 0) {
-        manual_names(commands, stdout);
-        return STATUS_OK;
-    }
-    if (strcmp(words[0], "--completion") == 0) {
-        manual_completion(commands, stdout);
-        return STATUS_OK;
-    }
-    if (strcmp(words[0], "--man") == 0 && count == 1) {
-        manual_program(commands, VERSION, stdout);
-        return STATUS_OK;
-    }
-    if (strcmp(words[0], "notes") == 0) {
-        Document doc = {0};
-        method_notes(&doc);
-        document_print(&doc, true, stdout);
-        document_free(&doc);
-        return STATUS_OK;
-    }
-    man = strcmp(words[0], "--man") == 0;
-    command = find_command(words[man]);
+    if (topic && man)
+        return topics_manual(topic, VERSION, stdout, status);
+    if (topic)
+        return topics_print(topic, stdout, status);
     if (!command)
         return status_fail(status, STATUS_USAGE,
                            "help: %s is not a command; 'peakward help' lists "
                            "them",
-                           text_excerpt(shown, words[man]));
+                           text_excerpt(shown, name));
     if (man)
         manual_command(command, VERSION, stdout);
     else
         print_command_help(command, stdout);
+    return STATUS_OK;
+}
+
+static StatusCode help(int count, char *const *words, Status *status) {
+    bool man = count > 0 && strcmp(words[0], "--man") == 0;
+    if (count == 0) {
+        print_help(stdout);
+    } else if (strcmp(words[0], "--names") == 0) {
+        manual_names(commands, stdout);
+    } else if (strcmp(words[0], "--topics") == 0) {
+        manual_topics(stdout);
+    } else if (strcmp(words[0], "--completion") == 0) {
+        manual_completion(commands, stdout);
+    } else if (man && count == 1) {
+        manual_program(commands, VERSION, stdout);
+    } else {
+        return help_of(words[man], man, status);
+    }
     return STATUS_OK;
 }
 

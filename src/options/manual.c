@@ -6,31 +6,16 @@
 
 #include "base/home.h"
 #include "options/request.h"
+#include "options/roff.h"
+#include "options/topics.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- roff ---- */
-
-/* A backslash, and a minus that shall be one. */
-static const char *roff(char c) {
-    return c == '\\' ? "\\e" : c == '-' ? "\\-" : NULL;
-}
-
-/* A dot or quote at a line's beginning is no request. */
-static void put(FILE *to, const char *text) {
-    Text escaped = {0};
-    if (*text == '.' || *text == '\'')
-        fputs("\\&", to);
-    text_escape(&escaped, text, roff);
-    fputs(text_of(&escaped), to);
-    text_free(&escaped);
-}
-
 static void line(FILE *to, const char *request, const char *text) {
     if (request)
         fprintf(to, "%s\n", request);
-    put(to, text);
+    roff_put(to, text);
     fputc('\n', to);
 }
 
@@ -43,10 +28,10 @@ static void put_option(const RequestOption *o, void *into) {
     FILE *to = into;
     fputs(".TP\n.B ", to);
     fputs("\\-\\-", to);
-    put(to, o->name);
+    roff_put(to, o->name);
     if (o->value) {
         fputs(" \\fI", to);
-        put(to, o->value);
+        roff_put(to, o->value);
         fputs("\\fR", to);
     }
     fputc('\n', to);
@@ -91,6 +76,12 @@ void manual_program(const Command *table, const char *version, FILE *to) {
          "program. SOURCE_DATE_EPOCH: the time told in calendar files. TMPDIR: "
          "where pictures of a page are drawn.");
     put_foot(to);
+    fputs(".SH SEE ALSO\n", to);
+    for (const Command *c = table; c->name; c++)
+        fprintf(to, ".BR peakward\\-%s (1),\n", c->name);
+    for (size_t i = 0; topics_at(i); i++)
+        fprintf(to, ".BR peakward\\-%s (%d)%s\n", topics_at(i)->name,
+                topics_at(i)->section, topics_at(i + 1) ? "," : "");
 }
 
 const char *manual_operand(const Command *c) {
@@ -103,6 +94,11 @@ const char *manual_operand(const Command *c) {
 void manual_names(const Command *table, FILE *to) {
     for (const Command *c = table; c->name; c++)
         fprintf(to, "%s\n", c->name);
+}
+
+void manual_topics(FILE *to) {
+    for (size_t i = 0; topics_at(i); i++)
+        fprintf(to, "%s %d\n", topics_at(i)->name, topics_at(i)->section);
 }
 
 /* Command lines; every one is run by a test (tests/examples.py). */
@@ -128,7 +124,7 @@ static void put_examples(const char *command, FILE *to) {
     for (size_t i = 0; i < sizeof examples / sizeof *examples; i++)
         if (strcmp(examples[i][0], command) == 0) {
             fputs(".SH EXAMPLES\n.EX\n", to);
-            put(to, examples[i][1]);
+            roff_put(to, examples[i][1]);
             fputs(".EE\n", to);
         }
 }
@@ -213,6 +209,8 @@ void manual_completion(const Command *table, FILE *to) {
     fputs("            help) words='", to);
     for (const Command *c = table; c->name; c++)
         fprintf(to, "%s ", c->name);
+    for (size_t i = 0; topics_at(i); i++)
+        fprintf(to, "%s ", topics_at(i)->name);
     fputs("' ;;\n            esac ;;\n        esac\n    fi\n"
           "    COMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n"
           "    case $word in -*) ;; *)\n"

@@ -29,6 +29,9 @@ void manual_command(const Command *command, const char *version, FILE *to);
 /* The commands' names, one a line. */
 void manual_names(const Command *table, FILE *to);
 
+/* The topics of help, one a line: name and section of the manual. */
+void manual_topics(FILE *to);
+
 /* What stands behind a command's name: "[SEASON] ", "" when nothing does. */
 const char *manual_operand(const Command *command);
 

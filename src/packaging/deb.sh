@@ -12,7 +12,7 @@ who='peakward maintainers <maintainers@peakward.invalid>'
 rm -rf "$root"
 make --no-print-directory -s install BUILD="$build" DESTDIR="$root" PREFIX=/usr
 strip --strip-unneeded "$root/usr/bin/peakward"
-gzip -9n "$root"/usr/share/man/man1/*.1
+gzip -9n "$root"/usr/share/man/man?/*.[157]
 
 doc=$root/usr/share/doc/peakward
 install -d "$doc" "$root/DEBIAN"

@@ -1,7 +1,7 @@
 #!/bin/sh
 # Manual pages and completion for bash, as the program writes them.
 #
-#   manual.sh PROGRAM FOLDER     makes FOLDER/man/*.1 and FOLDER/completion
+#   manual.sh PROGRAM FOLDER     makes FOLDER/man/*.[157] and FOLDER/completion
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -eu
@@ -11,5 +11,8 @@ mkdir -p "$folder/man"
 "$program" help --man >"$folder/man/peakward.1"
 for command in $("$program" help --names); do
     "$program" help --man "$command" >"$folder/man/peakward-$command.1"
+done
+"$program" help --topics | while read -r topic section; do
+    "$program" help --man "$topic" >"$folder/man/peakward-$topic.$section"
 done
 "$program" help --completion >"$folder/completion"
