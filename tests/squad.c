@@ -672,7 +672,6 @@ static char *question_commands(void) {
 static void questions(void) {
     static const char *const said[] = {
         "long rest *",
-        "The last session that still helps lies",
         "of the",
         "Tue and Thu only, from now on",
         "own plan",
