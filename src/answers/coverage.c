@@ -60,7 +60,6 @@ static void note_week(const Context *d, size_t athlete, Notes *notes) {
 static void look_at(const Context *d, size_t athlete, Coverage *c,
                     Notes *notes) {
     Season *s = d->season;
-    check_athlete(s, athlete, notes);
     if (c && s->athletes[athlete].session_count > 0) {
         season_require_loads(s, athlete, notes);
         note_week(d, athlete, notes);
@@ -73,6 +72,7 @@ size_t coverage_look(const Context *d, Coverage *c, Notes *notes) {
     Coverage **of = mem_new(d->season->athlete_count, sizeof *of);
     for (size_t i = 0; i < d->chosen_count; i++)
         of[d->chosen[i]] = &c[i];
+    check_season(d->season, notes);
     for (size_t i = 0; i < d->season->athlete_count; i++)
         look_at(d, i, of[i], notes);
     for (size_t i = 0; i < d->chosen_count; i++)

@@ -2,7 +2,6 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "season/check.h"
 #include "base/mem.h"
 #include "cases/context.h"
 #include "commands/commands.h"
@@ -19,7 +18,6 @@ StatusCode command_check(const Call *call, Status *status) {
     c = mem_new(d.chosen_count, sizeof *c);
     if (readable) {
         count = coverage_look(&d, c, call->notes);
-        check_common(d.season, call->notes);
         coverage_note_events(d.season, call->notes);
     }
     if (call->output.csv)

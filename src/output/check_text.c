@@ -120,24 +120,35 @@ static void print_note(const Context *d, const Note *note, FILE *to) {
     text_free(&text);
 }
 
-enum { SHOWN_ALIKE = 3 }; /* notes of one sort shown; --csv has all */
+enum {
+    SHOWN_ALIKE = 3
+}; /* of more notes of one sort one is shown; --csv has
+      all */
+
+/* The notes of one sort; returns how many. */
+static size_t print_sort(const Context *d, size_t sort, FILE *to) {
+    const Notes *notes = d->notes;
+    size_t count = notes->sorts[sort].count;
+    size_t shown = count > SHOWN_ALIKE ? 1 : count;
+    for (size_t i = notes->sorts[sort].first; i < notes->count; i++)
+        if (notes->items[i].sort == sort && notes->items[i].alike < shown)
+            print_note(d, &notes->items[i], to);
+    if (count > shown)
+        fprintf(to, "    and %zu more of this sort (--csv lists all)\n",
+                count - shown);
+    return count;
+}
 
 static size_t print_level(const Context *d, Level level, const char *title,
                           FILE *to) {
     const Notes *notes = d->notes;
     size_t count = 0;
-    for (size_t i = 0; i < notes->count; i++) {
-        const Note *note = &notes->items[i];
-        size_t all = notes->sorts[note->sort].count;
-        if (note->level != level)
+    for (size_t sort = 0; sort < notes->sort_count; sort++) {
+        if (notes->items[notes->sorts[sort].first].level != level)
             continue;
-        if (count++ == 0)
+        if (count == 0)
             fprintf(to, "\n%s\n", title);
-        if (note->alike < SHOWN_ALIKE)
-            print_note(d, note, to);
-        if (note->alike + 1 == SHOWN_ALIKE && all > SHOWN_ALIKE)
-            fprintf(to, "    and %zu more of this sort (--csv lists all)\n",
-                    all - SHOWN_ALIKE);
+        count += print_sort(d, sort, to);
     }
     return count;
 }

@@ -10,6 +10,8 @@
 #include "output/plan_words.h"
 #include "present/calendar.h"
 
+#include <ctype.h>
+
 typedef struct {
     const Plan *plan;
     const char *who; /* the athlete, for identifiers */
@@ -130,6 +132,18 @@ static void fill_calendar(const void *from, FILE *to) {
     text_free(&name);
 }
 
+/* The athlete's name for identifiers: bytes that are no letter, digit or - of
+ * ASCII as %XX (RFC 3986, 2.1), so that two names never give one. */
+static void put_identifier(Text *who, const char *name) {
+    for (; *name; name++) {
+        unsigned char c = (unsigned char)*name;
+        if (c < 0x80 && (isalnum(c) || c == '-'))
+            text_put(who, name, 1);
+        else
+            text_add(who, "%%%02X", c);
+    }
+}
+
 StatusCode plan_files_write(const Output *o, const Plan *p, size_t count,
                             Status *status) {
     static const struct {
@@ -145,7 +159,7 @@ StatusCode plan_files_write(const Output *o, const Plan *p, size_t count,
         Text name = {0}, who = {0};
         Sheet sheet = {&p[i], NULL};
         output_file_name(p[i].taper.c, "plan", &name);
-        output_file_name(p[i].taper.c, "plan", &who);
+        put_identifier(&who, p[i].taper.c->name);
         if (p[i].taper.c->context->question->event_count >
             0) { /* one of several plans */
             text_add(&name, "-");

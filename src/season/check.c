@@ -76,143 +76,6 @@ static void check_gaps(const Season *s, const Daily *d, const Athlete *a,
     }
 }
 
-/* Athletes whose names differ in letter case only: of each the one before in
- * such a chain, or NAMES_NONE. */
-static size_t *chain_alike(const Season *s) {
-    size_t *before = mem_new(s->athlete_count, sizeof *before);
-    size_t *last = mem_new(s->athlete_count, sizeof *last);
-    Names folded = {0};
-    Text name = {0};
-    for (size_t i = 0; i < s->athlete_count; i++) {
-        size_t known = folded.count, id;
-        text_clear(&name);
-        text_put_folded(&name, s->athletes[i].name);
-        id = names_add(&folded, text_of(&name), name.length);
-        before[i] = id < known ? last[id] : NAMES_NONE;
-        last[id] = i;
-    }
-    text_free(&name);
-    names_free(&folded);
-    free(last);
-    return before;
-}
-
-static void note_stranger(const Season *s, const Athlete *a, const char *like,
-                          Notes *notes) {
-    Text path = {0};
-    Place place = {NULL, 0, "athlete"};
-    char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-    text_add(&path, "%s/%s.csv", s->folder, a->listed ? "athletes" : "tests");
-    place.file = text_of(&path);
-    if (like)
-        notes_add(notes, LEVEL_WARNING, place,
-                  "%s has no sessions, but %s has; what stands here of %s "
-                  "(minor, mass) is not used",
-                  text_excerpt(shown, a->name), text_excerpt(other, like),
-                  shown);
-    else
-        notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
-                  text_excerpt(shown, a->name));
-    text_free(&path);
-}
-
-static bool is_stranger(const Athlete *a) {
-    /* of others it was said where they stand */
-    return a->session_count == 0 && (a->listed || a->test_count > 0);
-}
-
-/* Another athlete of the same name but for letter case; NULL: none. */
-static const char *alike(const Season *s, size_t athlete) {
-    for (size_t k = 0; k < s->athlete_count; k++)
-        if (k != athlete &&
-            text_same(s->athletes[athlete].name, s->athletes[k].name))
-            return s->athletes[k].name;
-    return NULL;
-}
-
-void check_strangers(const Season *s, Notes *notes) {
-    for (size_t i = 0; i < s->athlete_count; i++)
-        if (is_stranger(&s->athletes[i]))
-            note_stranger(s, &s->athletes[i], alike(s, i), notes);
-}
-
-enum { MANY = 8 }; /* sessions an athlete in a log worth the name */
-
-/* One session, where others have many, is no training. */
-static void check_single(const Season *s, const Athlete *a, Notes *notes) {
-    Place place = {s->log_path, 0, "athlete"};
-    char shown[TEXT_EXCERPT];
-    if (a->session_count == 1 && s->session_count >= MANY * s->athlete_count)
-        notes_add(notes, LEVEL_WARNING, place,
-                  "%s has one session only; is it a row of totals?",
-                  text_excerpt(shown, a->name));
-}
-
-static void check_names(const Season *s, Notes *notes) {
-    size_t *before = chain_alike(s);
-    Place place = {s->log_path, 0, "athlete"};
-    for (size_t i = 0; i < s->athlete_count; i++) {
-        char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-        check_single(s, &s->athletes[i], notes);
-        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
-            notes_add(notes, LEVEL_WARNING, place,
-                      "%s and %s differ only in letter case; are they one "
-                      "person?",
-                      text_excerpt(shown, s->athletes[i].name),
-                      text_excerpt(other, s->athletes[k].name));
-    }
-    free(before);
-}
-
-/* A test ten times the athlete's median of its kind, or a tenth: most likely
- * another unit. */
-static void check_units(const Season *s, const Athlete *a, const char *path,
-                        Notes *notes) {
-    double *values = mem_new(a->test_count, sizeof *values);
-    for (size_t i = 0; i < a->test_count; i++) {
-        const Test *test = &a->tests[i];
-        Place place = {path, 0, "value"};
-        char day[DATE_TEXT], shown[TEXT_EXCERPT], name[TEXT_EXCERPT];
-        size_t count = 0;
-        double median;
-        for (size_t k = 0; k < a->test_count; k++)
-            if (a->tests[k].test == test->test)
-                values[count++] = fabs(a->tests[k].value);
-        median = load_median(values, count);
-        if (count < 3 || !(median > 0) ||
-            (fabs(test->value) < 10 * median &&
-             fabs(test->value) > median / 10))
-            continue;
-        notes_add(notes, LEVEL_WARNING, place,
-                  "%s of %s on %s is %g where the median is %g; is it in "
-                  "another unit?",
-                  text_excerpt(name, s->test_names.items[test->test]),
-                  text_excerpt(shown, a->name), date_write(day, test->date),
-                  test->value, median);
-    }
-    free(values);
-}
-
-void check_tests(const Season *s, size_t athlete, Notes *notes) {
-    const Athlete *a = &s->athletes[athlete];
-    Text path = {0};
-    text_add(&path, "%s/tests.csv", s->folder);
-    for (size_t i = 0; i < a->test_count; i++) {
-        const Test *test = &a->tests[i];
-        Place place = {text_of(&path), 0, "date"};
-        char day[DATE_TEXT], shown[TEXT_EXCERPT];
-        bool before = a->session_count && test->date < a->sessions[0].date;
-        if (a->session_count && !before && test->date <= s->last)
-            continue;
-        notes_add(notes, LEVEL_WARNING, place,
-                  "a test of %s on %s lies %s the log",
-                  text_excerpt(shown, a->name), date_write(day, test->date),
-                  before ? "before" : "after");
-    }
-    check_units(s, a, text_of(&path), notes);
-    text_free(&path);
-}
-
 void check_mass(const Season *s, size_t athlete, Notes *notes) {
     const Athlete *a = &s->athletes[athlete];
     Text path = {0};
@@ -282,27 +145,95 @@ static void check_exercises(const Season *s, Notes *notes) {
     text_free(&path);
 }
 
-void check_athlete(const Season *s, size_t athlete, Notes *notes) {
-    const Athlete *a = &s->athletes[athlete];
-    Daily d;
-    check_twice(s, a, notes);
-    check_large(s, a, notes);
-    check_tests(s, athlete, notes);
-    check_mass(s, athlete, notes);
-    daily_build(s, athlete, false, &d);
-    check_gaps(s, &d, a, notes);
-    daily_free(&d);
+/* Over four hours is more often a slip than a session (common practice, no
+ * source). */
+static void check_minutes(const Season *s, const Athlete *a, Notes *notes) {
+    for (size_t i = 0; i < a->session_count; i++) {
+        const Session *session = &a->sessions[i];
+        Place place = {s->log_path, session->line, "minutes"};
+        char shown[TEXT_EXCERPT];
+        if (session->minutes > 240)
+            notes_add(notes, LEVEL_WARNING, place,
+                      "%g minutes in one session of %s; is it typed right?",
+                      session->minutes, text_excerpt(shown, a->name));
+    }
 }
 
-void check_common(const Season *s, Notes *notes) {
-    check_strangers(s, notes);
-    check_names(s, notes);
-    check_events(s, notes);
-    check_exercises(s, notes);
+/* Whose every RPE is an end of the scale. */
+static void check_ratings(const Season *s, const Athlete *a, Notes *notes) {
+    size_t rated = 0, ends = 0;
+    Place place = {s->log_path, 0, "rpe"};
+    char shown[TEXT_EXCERPT];
+    for (size_t i = 0; i < a->session_count; i++) {
+        double rpe = a->sessions[i].rpe;
+        rated += isfinite(rpe);
+        ends += rpe <= 0 || rpe >= 10;
+    }
+    if (rated >= 10 && ends * 10 >= rated * 9)
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s rates %zu of %zu sessions 0 or 10; talk over the scale "
+                  "with them",
+                  text_excerpt(shown, a->name), ends, rated);
+}
+
+enum { WEEKS = 8 }; /* with training, before one can be unlike the others */
+
+/* A week of twice the median load is a camp, or rows that stand twice (common
+ * practice, no source). */
+static void check_weeks(const Season *s, const Daily *d, const Athlete *a,
+                        Notes *notes) {
+    double *sums = mem_new(d->days / 7 + 1, sizeof *sums), *kept;
+    size_t offset = d->days ? (size_t)((7 - date_weekday(d->first)) % 7) : 0;
+    size_t weeks = d->days > offset ? (d->days - offset) / 7 : 0, count = 0;
+    double median;
+    kept = mem_new(weeks + 1, sizeof *kept);
+    for (size_t w = 0; w < weeks; w++) {
+        for (size_t k = 0; k < 7; k++)
+            sums[w] += d->load[offset + 7 * w + k];
+        if (sums[w] > 0)
+            kept[count++] = sums[w];
+    }
+    median = load_median(kept, count);
+    for (size_t w = 0; w < weeks && count >= WEEKS; w++) {
+        Place place = {s->log_path, 0, "date"};
+        char day[DATE_TEXT], shown[TEXT_EXCERPT];
+        if (sums[w] > 2 * median)
+            notes_add(notes, LEVEL_WARNING, place,
+                      "the week of %s has a load of %.0f for %s, over twice "
+                      "their median week of %.0f; a camp, or rows written "
+                      "twice?",
+                      date_write(day, d->first + (Date)(offset + 7 * w)),
+                      sums[w], text_excerpt(shown, a->name), median);
+    }
+    free(sums);
+    free(kept);
+}
+
+typedef void CheckSessions(const Season *, const Athlete *, Notes *);
+typedef void CheckDays(const Season *, const Daily *, const Athlete *, Notes *);
+
+static void check_days(const Season *s, CheckDays *check, Notes *notes) {
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        Daily d;
+        daily_build(s, i, false, &d);
+        check(s, &d, &s->athletes[i], notes);
+        daily_free(&d);
+    }
 }
 
 void check_season(const Season *s, Notes *notes) {
+    static CheckSessions *const sessions[] = {check_twice, check_minutes,
+                                              check_large, check_ratings};
+    check_strangers(s, notes);
+    check_names(s, notes);
+    check_events(s, notes);
+    check_all_tests(s, notes);
+    for (size_t k = 0; k < sizeof sessions / sizeof *sessions; k++)
+        for (size_t i = 0; i < s->athlete_count; i++)
+            sessions[k](s, &s->athletes[i], notes);
+    check_days(s, check_weeks, notes);
+    check_days(s, check_gaps, notes);
+    check_exercises(s, notes);
     for (size_t i = 0; i < s->athlete_count; i++)
-        check_athlete(s, i, notes);
-    check_common(s, notes);
+        check_mass(s, i, notes);
 }

@@ -7,26 +7,31 @@
 
 #include "season/daily.h"
 
-/* Adds warnings: rows that stand twice, loads far beyond an athlete's usual
- * ones, gaps, athletes without sessions or with names that differ only in
- * letter case, tests outside the log, events that overlap, exercises of a
- * session that the usual week does not have. */
+/* Adds warnings, what matters most first: athletes without sessions, names that
+ * look alike, events that overlap, tests that look wrong, rows that stand
+ * twice, sessions of over four hours, loads far beyond an athlete's usual ones,
+ * ratings that are all ends of the scale, weeks far beyond the usual, gaps,
+ * exercises of a session that the usual week does not have, body masses. */
 void check_season(const Season *season, Notes *notes);
 
-/* Its two parts: each athlete's own, then what concerns them all. */
-void check_athlete(const Season *season, size_t athlete, Notes *notes);
-void check_common(const Season *season, Notes *notes);
+/* Athletes without sessions: rows of athletes.csv whose name the log does not
+ * have, so that a minor may not be known as one. */
+void check_strangers(const Season *season, Notes *notes);
+
+/* Names that look alike (alike.h), and athletes with one session only. */
+void check_names(const Season *season, Notes *notes);
+
+/* All there is about tests: units that differ in the squad or of an athlete,
+ * tests outside the log, values far from an athlete's own, tests on match
+ * days. */
+void check_all_tests(const Season *season, Notes *notes);
 
 /* The part of it about one athlete's tests: those outside the log, and values
  * that look like another unit. */
 void check_tests(const Season *season, size_t athlete, Notes *notes);
 
-/* The part of it about athletes without sessions: rows of athletes.csv whose
- * name the log does not have, so that a minor may not be known as one. */
-void check_strangers(const Season *season, Notes *notes);
-
-/* The part of it about an athlete's body mass: one that looks like pounds under
- * kilograms, or the other way round. */
+/* An athlete's body mass: one that looks like pounds under kilograms, or the
+ * other way round. */
 void check_mass(const Season *season, size_t athlete, Notes *notes);
 
 #endif

@@ -9,6 +9,7 @@
 #include "test.h"
 
 #include "base/text.h"
+#include "season/alike.h"
 #include "season/check.h"
 
 #include <math.h>
@@ -155,6 +156,117 @@ static void check_doubts_totals(void) {
     text_free(&text);
 }
 
+/* Ten values about 34 (MAD .2, hand-made: 33.8 34 34.2 ...), one 345: a comma
+ * that was forgotten; and Lark's in metres. */
+static void check_finds_values_far_off(void) {
+    Text tests = {0};
+    text_add(&tests, "date,athlete,test,value\n");
+    for (int i = 0; i < 9; i++)
+        text_add(&tests, "2026-03-0%d,Kite,jump,%g\n", 1 + i % 8,
+                 33.8 + 0.2 * (i % 3));
+    text_add(&tests, "2026-03-08,Kite,jump,39\n2026-03-08,Kite,jump,35\n"
+                     "2026-03-03,Wren,jump,33\n2026-03-03,Lark,jump,0.34\n");
+    start();
+    file("sessions.csv", "date,athlete,load\n2026-03-01,Kite,10\n"
+                         "2026-03-01,Lark,10\n2026-03-01,Wren,10\n"
+                         "2026-03-08,Kite,10\n");
+    file("tests.csv", text_of(&tests));
+    look();
+    check_all_tests(season, &notes);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "far from their others"), 1);
+    assert_place(test_note(&notes, "'jump' of 'Kite' is 39, far from"),
+                 "warning tests.csv:11: value");
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "where the squad's is about"),
+                    1);
+    CU_ASSERT_PTR_NOT_NULL(
+        test_note(&notes, "'Lark' is about 0.34 where the squad's is about"));
+    stop();
+    text_free(&tests);
+}
+
+/* Sessions of 241 minutes but not of 240; who rates ten of ten sessions 10, and
+ * who one less than nine of ten; a test on the day of a match. */
+static void check_finds_odd_sessions(void) {
+    Text log = {0};
+    text_add(&log, "date,athlete,kind,minutes,rpe\n"
+                   "2026-03-01,Kite,match,241,10\n");
+    for (int i = 2; i < 11; i++)
+        text_add(&log, "2026-03-%02d,Kite,gym,240,10\n", i);
+    for (int i = 1; i < 11; i++)
+        text_add(&log, "2026-03-%02d,Lark,gym,60,%d\n", i, i < 3 ? 5 : 0);
+    start();
+    file("sessions.csv", text_of(&log));
+    file("tests.csv", "date,athlete,test,value\n2026-03-01,Kite,jump,34\n"
+                      "2026-03-02,Kite,jump,34\n");
+    look();
+    check_season(season, &notes);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "minutes in one session"), 1);
+    assert_place(test_note(&notes, "241 minutes in one session of 'Kite'"),
+                 "warning sessions.csv:2: minutes");
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "sessions 0 or 10"), 1);
+    CU_ASSERT_PTR_NOT_NULL(test_note(&notes, "'Kite' rates 10 of 10 sessions"));
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "a match day"), 1);
+    assert_place(test_note(&notes, "'Kite' on 2026-03-01, a match day"),
+                 "warning tests.csv:2: date");
+    stop();
+    text_free(&log);
+}
+
+/* Eight weeks of 7 x 100 from Monday 2026-01-05, the last with 1,401. */
+static void check_finds_large_weeks(void) {
+    for (int last = 800; last <= 801; last++) {
+        Text log = {0};
+        char day[DATE_TEXT];
+        text_add(&log, "date,athlete,load\n");
+        for (int i = 0; i < 56; i++)
+            text_add(&log, "%s,Kite,%d\n",
+                     date_write(day, date_of((Civil){2026, 1, 5}) + i),
+                     i == 55 ? last : 100);
+        check_log(text_of(&log));
+        CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "twice their median week"),
+                        last == 801);
+        stop();
+        text_free(&log);
+    }
+}
+
+/* What people type for one name; and names that are two. Unicode's own
+ * examples of composed and decomposed letters (UAX #15, figure 3, A with ring),
+ * a ligature (fi), a full-width letter, sharp s and its capitals. */
+static void names_look_alike(void) {
+    static const struct {
+        const char *a, *b;
+        bool alike;
+    } pairs[] = {
+        {"MID-8", "MID 8", true},
+        {"MID-8", "mid_8", true},
+        {"MID-8", "MID8", true},
+        {"MID-8", "MID-80", false},
+        {"MID-8", "MID-9", false},
+        {"\xC3\x85sa", "A\xCC\x8Asa", true},
+        {"\xC3\x85sa", "Asa", false},
+        {"\xE2\x80\x8B"
+         "Ada",
+         "Ada", true}, /* zero-width space */
+        {"\xE2\x80\x8F"
+         "Ada",
+         "Ada", true},                    /* right-to-left mark */
+        {"\xEF\xAC\x81nn", "finn", true}, /* ligature */
+        {"\xEF\xBC\xA1"
+         "da",
+         "ada", true},                  /* full-width A */
+        {"Wei\xC3\x9F", "WEISS", true}, /* sharp s */
+        {"Ada", "Ada", false},          /* the same name */
+        {"?", "!", false},              /* no letters */
+        {"A\xFF", "a", true},           /* no UTF-8: left out */
+        {"Ada", "", false},
+    };
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
+        CU_ASSERT_EQUAL(alike_names(pairs[i].a, pairs[i].b), pairs[i].alike);
+        CU_ASSERT_EQUAL(alike_names(pairs[i].b, pairs[i].a), pairs[i].alike);
+    }
+}
+
 static void check_finds_nothing_amiss(void) {
     start();
     file("sessions.csv", week_log);
@@ -182,6 +294,10 @@ static const TestCase cases[] = {
     {"check_finds_exercises_without_session",
      check_finds_exercises_without_session},
     {"check_doubts_totals", check_doubts_totals},
+    {"check_finds_values_far_off", check_finds_values_far_off},
+    {"check_finds_odd_sessions", check_finds_odd_sessions},
+    {"check_finds_large_weeks", check_finds_large_weeks},
+    {"names_look_alike", names_look_alike},
     {"check_finds_nothing_amiss", check_finds_nothing_amiss},
     {NULL, NULL}};
 

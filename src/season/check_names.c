@@ -1,0 +1,98 @@
+/* check_names: athletes' names that look wrong; see check.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "base/mem.h"
+#include "season/alike.h"
+#include "season/check.h"
+
+#include <stdlib.h>
+
+/* Athletes whose names look alike: of each the one before in such a chain, or
+ * NAMES_NONE. */
+static size_t *chain_alike(const Season *s) {
+    size_t *before = mem_new(s->athlete_count, sizeof *before);
+    size_t *last = mem_new(s->athlete_count, sizeof *last);
+    Names folded = {0};
+    Text name = {0};
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        size_t known = folded.count, id;
+        text_clear(&name);
+        alike_key(&name, s->athletes[i].name);
+        id = names_add(&folded, text_of(&name), name.length);
+        before[i] = id < known ? last[id] : NAMES_NONE;
+        last[id] = i;
+    }
+    text_free(&name);
+    names_free(&folded);
+    free(last);
+    return before;
+}
+
+static void note_stranger(const Season *s, const Athlete *a, const char *like,
+                          Notes *notes) {
+    Text path = {0};
+    Place place = {NULL, 0, "athlete"};
+    char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+    text_add(&path, "%s/%s.csv", s->folder, a->listed ? "athletes" : "tests");
+    place.file = text_of(&path);
+    if (like)
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s has no sessions, but %s has; what stands here of %s "
+                  "(minor, mass) is not used",
+                  text_excerpt(shown, a->name), text_excerpt(other, like),
+                  shown);
+    else
+        notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
+                  text_excerpt(shown, a->name));
+    text_free(&path);
+}
+
+static bool is_stranger(const Athlete *a) {
+    /* of others it was said where they stand */
+    return a->session_count == 0 && (a->listed || a->test_count > 0);
+}
+
+/* Another athlete whose name looks alike; NULL: none. */
+static const char *twin(const Season *s, size_t athlete) {
+    for (size_t k = 0; k < s->athlete_count; k++)
+        if (k != athlete &&
+            alike_names(s->athletes[athlete].name, s->athletes[k].name))
+            return s->athletes[k].name;
+    return NULL;
+}
+
+void check_strangers(const Season *s, Notes *notes) {
+    for (size_t i = 0; i < s->athlete_count; i++)
+        if (is_stranger(&s->athletes[i]))
+            note_stranger(s, &s->athletes[i], twin(s, i), notes);
+}
+
+enum { MANY = 8 }; /* sessions an athlete in a log worth the name */
+
+/* One session, where others have many, is no training. */
+static void check_single(const Season *s, const Athlete *a, Notes *notes) {
+    Place place = {s->log_path, 0, "athlete"};
+    char shown[TEXT_EXCERPT];
+    if (a->session_count == 1 && s->session_count >= MANY * s->athlete_count)
+        notes_add(notes, LEVEL_WARNING, place,
+                  "%s has one session only; is it a row of totals?",
+                  text_excerpt(shown, a->name));
+}
+
+void check_names(const Season *s, Notes *notes) {
+    size_t *before = chain_alike(s);
+    Place place = {s->log_path, 0, "athlete"};
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+        check_single(s, &s->athletes[i], notes);
+        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
+            notes_add(notes, LEVEL_WARNING, place,
+                      "%s and %s differ only in letter case, blanks, signs or "
+                      "invisible characters; if they are one person, write one "
+                      "of them everywhere",
+                      text_excerpt(shown, s->athletes[i].name),
+                      text_excerpt(other, s->athletes[k].name));
+    }
+    free(before);
+}
