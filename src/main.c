@@ -14,6 +14,7 @@
 #include <fcntl.h>
 #include <gsl/gsl_errno.h>
 #include <malloc.h>
+#include <poll.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
@@ -199,13 +200,13 @@ static void on_signal(int number) {
 }
 
 static void watch_signals(void) {
-    static const int numbers[] = {SIGINT, SIGTERM, SIGHUP};
+    static const int numbers[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT};
     struct sigaction ignore = {.sa_handler = SIG_IGN};
     struct sigaction leave = {.sa_handler = on_signal};
     sigfillset(&leave.sa_mask);
     sigaction(SIGPIPE, &ignore, NULL);
     sigaction(SIGXFSZ, &ignore, NULL); /* a file too large: write() says so */
-    for (size_t i = 0; i < 3; i++)
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
         sigaction(numbers[i], &leave, NULL);
 }
 
@@ -296,10 +297,25 @@ static StatusCode dispatch(int count, char *const *words, Status *status) {
     return run(command, count - 2, words + 2, status);
 }
 
+/* Has the reader of standard output gone, like `head` when it has enough? */
+static bool reader_gone(void) {
+    struct pollfd out = {.fd = 1};
+    return poll(&out, 1, 0) > 0 && out.revents & POLLERR;
+}
+
+/* Ends as other programs do whose reader has gone: without a word. */
+static void end_quietly(void) {
+    outfile_abandon_all();
+    signal(SIGPIPE, SIG_DFL);
+    raise(SIGPIPE);
+}
+
 /* The answer is done only when it has reached standard output. */
 static StatusCode finish_output(Status *status) {
     errno = 0;
-    if (fflush(stdout) != 0 || ferror(stdout))
+    if ((fflush(stdout) != 0 || ferror(stdout)) && reader_gone())
+        end_quietly();
+    if (ferror(stdout))
         return status_fail(status, STATUS_SYSTEM,
                            "standard output cannot be written: %s",
                            strerror(errno ? errno : EIO));
@@ -344,9 +360,7 @@ int main(int count, char **words) {
     if (status.code != STATUS_OK)
         say_line(status.text);
     if (finish_output(&output) != STATUS_OK) {
-        /* a reader that has seen enough (head, less) is no trouble */
-        if (errno != EPIPE)
-            say_line(output.text);
+        say_line(output.text);
         code = code == STATUS_OK ? output.code : code;
     }
     return (int)code;

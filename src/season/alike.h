@@ -11,8 +11,7 @@
  * case folded, in Unicode normal form NFKC, without blanks, signs, and
  * invisible characters (Unicode Standard Annex #15, and chapter 3.13 for case;
  * computed by libunistring). Names without letters and digits stand for
- * themselves. Bytes that are no UTF-8
- * are left out. */
+ * themselves. Bytes that are no UTF-8 are left out. */
 void alike_key(Text *key, const char *name);
 
 /* Different names with the same key. */

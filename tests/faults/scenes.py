@@ -109,7 +109,8 @@ def stopped_while_drawing(lab):
                         "for n in $(seq 500); do echo '<svg' >\"$file\"; "
                         "sleep .01; done\n")
     path = lab.stand_in("gnuplot", script)
-    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP,
+                   signal.SIGQUIT):
         for command in WRITERS[:1] + WRITERS[3:5]:
             place = Place(lab)
             child = place.start(command, {"PATH": path})

@@ -236,10 +236,27 @@ static void progress(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"odd_words", odd_words},
-                                 {"odd_cells", odd_cells},
-                                 {"odd_lines", odd_lines},
-                                 {"progress", progress},
-                                 {NULL, NULL}};
+/* `| head`: a reader that has gone ends the program as SIGPIPE does, without a
+ * word, whatever it would have printed. */
+static void reader_gone(void) {
+    static const char script[] =
+        "import os, subprocess, sys\n"
+        "for words in (['taper', 'data/demo', '--csv', '--quiet'],\n"
+        "              ['simulate', 'data/demo', '--csv', '--quiet'],\n"
+        "              ['help', 'files'], ['lesson', 'all']):\n"
+        "    read, write = os.pipe()\n"
+        "    os.close(read)\n"
+        "    done = subprocess.run([sys.argv[1], *words], stdout=write,"
+        " stderr=subprocess.PIPE)\n"
+        "    print(done.returncode, done.stderr)\n";
+    char *seen = test_python(script, (const char *[]){test_program(), NULL});
+    ASSERT_TEXT(seen, "-13 b''\n-13 b''\n-13 b''\n-13 b''\n");
+    free(seen);
+}
+
+static const TestCase cases[] = {
+    {"odd_words", odd_words},     {"odd_cells", odd_cells},
+    {"odd_lines", odd_lines},     {"progress", progress},
+    {"reader_gone", reader_gone}, {NULL, NULL}};
 
 const TestSuite suite_program_terminal = {"program", cases};
