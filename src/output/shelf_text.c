@@ -106,6 +106,10 @@ StatusCode shelf_text_draw(const Shelf *shelf, const Output *o,
         text_add(&title, "What a session does to readiness at the event: %s",
                  m->name);
         words_model(m, &words);
+        if (m->params.kind == RESPONSE_GRADED)
+            text_add(&words, "; in training at the usual load");
+        if (m->params.kind == RESPONSE_VARIABLE_DOSE)
+            text_add(&words, "; without fatigue, which grows with recent load");
         code = picture_influence(&m->params, text_of(&title), text_of(&words),
                                  &gallery, text_of(&name), &paths, status);
         text_free(&name);

@@ -132,33 +132,22 @@ static void map_outline(Plot *plot, const MapCells *m) {
     plot_block_end(plot);
 }
 
-enum { RUNS_MOST = 96 }; /* draws looked at where each is a run of its own */
-
-/* Share of the draws in which an option gains. */
-static double chance_of(const DrawScores *d, const Option *option) {
-    size_t stride = 1, looked = 0, better = 0;
-    if (!d->score[0].linear && d->count > RUNS_MOST)
-        stride = d->count / RUNS_MOST;
-    for (size_t i = 0; i < d->count; i += stride, looked++) {
-        const Score *s = &d->score[i];
-        better += score_option(s, option) > score_aim(s, s->base);
-    }
-    return 100 * (double)better / (double)looked;
-}
-
+/* In how many of 100 draws each cell's taper gains. */
 static void map_chances(Plot *plot, const MapPicture *p, const MapCells *m) {
+    double *work = mem_new(2 * p->draws->count, sizeof *work);
     plot_block(plot, "chance");
     for (size_t l = 0; l < m->longest && p->draws->count; l++) {
         for (size_t c = 1; c < m->cuts; c++) {
             double cut = (double)(c * CUT_STEP);
             Option step = {.count = 1, .part = {{(int)l + 1, cut, cut, 'x'}}};
-            const double row[] = {(double)l + 1, cut,
-                                  chance_of(p->draws, &step)};
+            Spread spread = draw_scores_option(p->draws, &step, work);
+            const double row[] = {(double)l + 1, cut, 100 * spread.beats_none};
             plot_row(plot, row, 3);
         }
         plot_row(plot, NULL, 0);
     }
     plot_block_end(plot);
+    free(work);
 }
 
 static void map_block(Plot *plot, const MapCells *m) {
@@ -248,10 +237,21 @@ StatusCode picture_comparison(const ComparisonPicture *p,
 
 /* ---- influence ---- */
 
+/* A graded model in training at the mean load: fatigue's gain is ratio x k1. */
+static ResponseParams at_mean_load(const ResponseParams *params) {
+    ResponseParams even = *params;
+    if (params->kind != RESPONSE_GRADED)
+        return even;
+    even.kind = RESPONSE_TWO_COMPONENT;
+    even.value[PARAM_K2] = params->value[PARAM_RATIO] * params->value[PARAM_K1];
+    return even;
+}
+
 StatusCode picture_influence(const ResponseParams *params, const char *title,
                              const char *subtitle, const Gallery *gallery,
                              const char *name, Text *path, Status *status) {
     Plot plot = {0};
+    ResponseParams even = at_mean_load(params);
     Landmarks marks = landmarks_of(params);
     double longest = isfinite(marks.t_g) ? fmax(60, ceil(1.6 * marks.t_g)) : 60;
     plot_string(&plot, "title", title);
@@ -263,7 +263,7 @@ StatusCode picture_influence(const ResponseParams *params, const char *title,
     plot_number(&plot, "longest", longest);
     plot_block(&plot, "influence");
     for (int i = 1; i <= 4 * (int)longest; i++) {
-        const double row[] = {i / 4.0, kernel_influence(params, i / 4.0)};
+        const double row[] = {i / 4.0, kernel_influence(&even, i / 4.0)};
         plot_row(&plot, row, 2);
     }
     plot_block_end(&plot);

@@ -1,0 +1,299 @@
+#!/usr/bin/python3
+"""What a picture shows is what the command says: every block of data sent to
+gnuplot is compared with the CSV of the same answer.
+
+    pictures.py PROGRAM
+
+A stand-in for gnuplot keeps what it is sent. Prints a line a picture with the
+number of figures compared, and ends with exit code 1 if one differs.
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import csv
+import io
+import math
+import os
+import re
+import subprocess
+import sys
+import tempfile
+from datetime import date, timedelta
+
+PROGRAM = os.path.abspath(sys.argv[1])
+SEASON = "data/demo"
+STAND_IN = r'''#!/usr/bin/python3
+import re, sys
+sent = sys.stdin.buffer.read().decode("utf8")
+for path in re.findall(r'^set output "(.*)"$', sent, re.M):
+    path = re.sub(r"\\([0-7]{3})", lambda m: chr(int(m[1], 8)), path)
+    with open(path, "w", encoding="utf8") as file:
+        file.write("<svg><![CDATA[" + sent + "]]></svg>\n")
+'''
+bad = []
+
+
+def run(*words):
+    done = subprocess.run([PROGRAM, *words, "--quiet"], capture_output=True,
+                          text=True, check=False)
+    if done.returncode:
+        raise SystemExit(f"{words}: exit {done.returncode}: {done.stderr}")
+    return done.stdout
+
+
+def table(*words):
+    return list(csv.DictReader(io.StringIO(run(*words, "--csv"))))
+
+
+def day_of(seconds):
+    return str(date(1970, 1, 1) + timedelta(days=round(float(seconds) / 86400)))
+
+
+class Picture:
+    """The blocks and variables of one picture; counts what is compared."""
+
+    def __init__(self, folder, name):
+        with open(f"{folder}/{name}.svg", encoding="utf8") as file:
+            text = file.read()
+        self.name, self.count = name, 0
+        self.blocks = {
+            key: [line.split() for line in rows.splitlines()]
+            for key, rows in re.findall(
+                r"^\$(\w+) << END_OF_ROWS\n(.*?)^END_OF_ROWS$", text,
+                re.M | re.S)}
+        self.values = dict(re.findall(r"^(\w+) = (.*)$", text, re.M))
+
+    def same(self, shown, said, where):
+        """A figure of the picture and one of a table, to nine digits."""
+        self.count += 1
+        shown = float(shown)
+        said = float(said) if said not in ("", None) else math.nan
+        if math.isnan(shown) and math.isnan(said):
+            return
+        if not math.isclose(shown, said, rel_tol=2e-9, abs_tol=2e-9):
+            bad.append(f"{self.name}: {where}: {shown} drawn, {said} said")
+
+    def text(self, key):
+        return re.sub(r"\\([0-7]{3})", lambda m: chr(int(m[1], 8)),
+                      self.values[key].strip('"'))
+
+    def done(self, least):
+        print(f"{self.name}: {self.count} figures")
+        if self.count < least:
+            bad.append(f"{self.name}: {self.count} figures compared, expected "
+                       f"{least}")
+
+
+def by_date(rows):
+    return {row["date"]: row for row in rows}
+
+
+def days_of_season(picture, rows):
+    """$days of season.gp against simulate's rows."""
+    said = by_date(rows)
+    for row in picture.blocks["days"]:
+        day = day_of(row[0])
+        for shown, column in zip(row[1:7], ("load", "fitness", "fatigue",
+                                            "readiness", "low", "high")):
+            picture.same(shown, said[day][column], f"{day} {column}")
+    if len(picture.blocks["days"]) != len(said):
+        bad.append(f"{picture.name}: {len(picture.blocks['days'])} days, "
+                   f"expected {len(said)}")
+
+
+def tests_of(picture, athlete, kind):
+    with open(f"{SEASON}/tests.csv", encoding="utf8") as file:
+        said = [(row["date"], row["value"]) for row in csv.DictReader(file)
+                if row["athlete"] == athlete and row["test"] == kind]
+    shown = picture.blocks["tests"]
+    for row, (day, value) in zip(shown, sorted(said), strict=True):
+        if day_of(row[0]) != day:
+            bad.append(f"{picture.name}: a test on {day_of(row[0])}, {day} said")
+        picture.same(row[1], value, f"test of {day}")
+
+
+def season(folder, who, kind):
+    run("simulate", SEASON, "--athlete", who, "--out", folder)
+    picture = Picture(folder, f"{who}-season")
+    days_of_season(picture, table("simulate", SEASON, "--athlete", who))
+    tests_of(picture, who, kind)
+    picture.done(1000)
+
+
+def taper(folder, who, kind):
+    """The taper's season, the map, the event's sessions."""
+    run("taper", SEASON, "--athlete", who, "--out", folder)
+    rows = table("taper", SEASON, "--athlete", who)
+    assigned = next(r["option"] for r in rows if r["tag"] == "recommended")
+    with_taper = table("simulate", SEASON, "--athlete", who, "--option",
+                       assigned)
+    picture = Picture(folder, f"{who}-taper")
+    days_of_season(picture, with_taper)
+    tests_of(picture, who, kind)
+    picture.done(1000)
+    cells(Picture(folder, f"{who}-map"), who)
+    readings(Picture(folder, f"{who}-sessions"), who, by_date(with_taper))
+
+
+def cells(picture, who):
+    """The map: shares, and in how many of 100 models each helps."""
+    shares = {(int(r[0]), int(r[1])): r[2] for r in picture.blocks["map"] if r}
+    chance = {(int(r[0]), int(r[1])): r[2] for r in picture.blocks["chance"] if r}
+    some = [(n, cut) for n in (1, 2, 7, 10, 13, 14, 21, 27)
+            for cut in (5, 40, 75) if (n, cut) in shares]
+    words = [w for n, cut in some for w in ("--option", f"{n}d-{cut}")]
+    said = {r["option"]: r for r in table("compare", SEASON, "--athlete", who,
+                                          *words)}
+    for n, cut in some:
+        row = said[f"{n}d-{cut}"]
+        picture.same(shares[n, cut], row["share"], f"share of {n}d-{cut}")
+        picture.same(float(chance[n, cut]) / 100, row["beats_none"],
+                     f"chance of {n}d-{cut}")
+    picture.done(20)
+
+
+def readings(picture, who, with_taper):
+    """Readiness by session: on whole days before the event as simulate has."""
+    without = by_date(table("simulate", SEASON, "--athlete", who))
+    event = next(iter(table("taper", SEASON, "--athlete", who)))["event"]
+    with open(f"{SEASON}/events.csv", encoding="utf8") as file:
+        start = date.fromisoformat(next(
+            r["start"] for r in csv.DictReader(file) if r["event"] == event))
+    for row in picture.blocks["readings"]:
+        day = str(start + timedelta(days=math.floor(float(row[0]))))
+        if float(row[0]) > 0 or day not in with_taper:
+            continue
+        for k, of in enumerate((without, with_taper)):
+            for j, column in enumerate(("readiness", "low", "high")):
+                picture.same(row[2 + 3 * k + j], of[day][column],
+                             f"{row[0]} {column}")
+    picture.done(18)
+
+
+def comparison(folder, who):
+    options = ("14d-50", "3d-100")
+    words = [w for option in options for w in ("--option", option)]
+    run("compare", SEASON, "--athlete", who, *words, "--out", folder)
+    said = [by_date(table("simulate", SEASON, "--athlete", who, "--option", o))
+            for o in options]
+    start = date(2026, 4, 25)
+    for name, per in (("comparison", 1), ("fan", 3)):
+        picture = Picture(folder, f"{who}-{name}")
+        for k, option in enumerate(options):
+            if picture.text(f"option_name_{k + 1}") != option:
+                bad.append(f"{picture.name}: {k + 1} is not {option}")
+        for row in picture.blocks["curves" if per == 1 else "fan"]:
+            day = str(start + timedelta(days=int(row[0])))
+            for k in range(len(options)):
+                for j, column in enumerate(("readiness", "low", "high")[:per]):
+                    if day in said[k]:
+                        picture.same(row[1 + per * k + j], said[k][day][column],
+                                     f"{day} {options[k]} {column}")
+        picture.done(40)
+
+
+def losses(folder):
+    """What each athlete loses under the common tapers."""
+    run("taper", SEASON, "--groups", "3", "--out", folder)
+    rows = table("taper", SEASON, "--groups", "3")
+    picture = Picture(folder, "squad-losses")
+    plans = picture.values["common_count"]
+    for row in picture.blocks["cells"]:
+        who = picture.text(f"row_name_{row[1]}")
+        option = picture.text(f"column_name_{row[0]}").split(": ")[-1]
+        for said in rows:
+            if (said["athlete"], said["option"], said["plans"]) == \
+                    (who, option, plans):
+                picture.same(row[2], said["loss"], f"{who} {option}")
+    picture.done(8)
+
+
+def peaks(folder, who):
+    run("taper", SEASON, "--joint", "--athlete", who, "--out", folder)
+    picture = Picture(folder, f"{who}-peaks")
+    rows = table("taper", SEASON, "--joint", "--athlete", who)
+    without = by_date(table("simulate", SEASON, "--athlete", who))
+    for row in picture.blocks["days"]:
+        day = day_of(row[0])
+        if day in without:
+            picture.same(row[1], without[day]["load"], f"load of {day}")
+            picture.same(row[3], without[day]["readiness"], f"none on {day}")
+    days = {day_of(r[0]): r for r in picture.blocks["days"]}
+    first = days[rows[0]["start"]]  # an event of one day
+    for shown, column in zip(first[4:7], ("readiness", "low", "high")):
+        picture.same(shown, rows[0][column], f"event's {column}")
+    picture.done(60)
+
+
+def fit(folder, who, kind):
+    run("fit", SEASON, "--athlete", who, "--out", folder)
+    with open(f"{SEASON}/tests.csv", encoding="utf8") as file:
+        said = {row["date"]: row["value"] for row in csv.DictReader(file)
+                if row["athlete"] == who and row["test"] == kind}
+    order = sorted(said)
+    picture = Picture(folder, f"{who}-forecast")
+    for row in next(iter(picture.blocks.values())):
+        day = day_of(row[0])
+        picture.same(row[1], said[day], f"test of {day}")
+        picture.same(row[5], said[order[order.index(day) - 1]],
+                     f"test before {day}")
+    picture.done(10)
+    picture = Picture(folder, f"{who}-fitted")
+    tests_of(picture, who, kind)
+    picture.done(10)
+    picture = Picture(folder, f"{who}-residuals")
+    rows = next(iter(picture.blocks.values()))
+    for i, (row, day) in enumerate(zip(rows, order, strict=True)):
+        picture.same(row[2], i + 1, "order")
+        if day_of(row[0]) != day:
+            bad.append(f"{picture.name}: {day_of(row[0])} drawn, {day} said")
+    picture.done(10)
+
+
+def ratio_of(model):
+    with open(f"models/{model}.csv", encoding="utf8") as file:
+        return next(float(r["value"]) for r in csv.DictReader(file)
+                    if r["parameter"] == "ratio")
+
+
+def influence(folder):
+    """k1 e^(-t/tau1) - k2 e^(-t/tau2), from the table of models."""
+    run("models", "--out", folder)
+    for model in table("models"):
+        if model["kind"] not in ("two-component", "one-component", "graded"):
+            continue
+        picture = Picture(folder, f"{model['model']}-influence")
+        k1, k2, tau1, tau2 = (float(model[key] or "nan")
+                              for key in ("k1", "k2", "tau1", "tau2"))
+        for row in picture.blocks["influence"]:
+            t = float(row[0])
+            value = k1 * math.exp(-t / tau1)
+            if model["kind"] == "graded":  # at the usual load, from the file
+                k2 = ratio_of(model["model"]) * k1
+            if model["kind"] != "one-component":
+                value -= k2 * math.exp(-t / tau2)
+            picture.same(row[1], value, f"{t} days before")
+        picture.done(100)
+
+
+def main():
+    who, kind = "wing-07", "Jump height (cm)"
+    with tempfile.TemporaryDirectory() as folder:
+        stand_in = f"{folder}/bin"
+        os.mkdir(stand_in)
+        with open(f"{stand_in}/gnuplot", "w", encoding="utf8") as file:
+            file.write(STAND_IN)
+        os.chmod(f"{stand_in}/gnuplot", 0o755)
+        os.environ["PATH"] = f"{stand_in}:{os.environ['PATH']}"
+        season(folder, who, kind)
+        taper(folder, who, kind)
+        comparison(folder, who)
+        losses(folder)
+        peaks(folder, "pivot-05")
+        fit(folder, who, kind)
+        influence(folder)
+    print(*bad[:20], sep="\n")
+    return len(bad) > 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
