@@ -6,7 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/next.h"
-#include "cases/squad_prior.h"
+#include "cases/models.h"
 #include "response/landmarks.h"
 
 #include <math.h>
@@ -159,26 +159,17 @@ static void take_linear(Model *m) {
         v[i] = m->spread[i] = NAN;
 }
 
-/* What the family says, in the light of the squad's tests. */
-static StatusCode find_family(const Case *c, const Model *model, AthleteFit *f,
-                              Status *status) {
-    PosteriorAsked asked = {.model = model,
-                            .kind = &f->kind,
-                            .kinds = 1,
-                            .seed = c->context->question->seed};
-    ShapePrior prior;
-    bool shared = squad_prior_of(c->context, c->athlete, &prior);
-    Trail *trail = NULL;
-    StatusCode code = trail_run(&asked, &trail, status);
-    if (code == STATUS_OK)
-        code = trail_posterior(trail, shared ? &prior : NULL, DRAWS_DEFAULT,
-                               &f->family, status);
-    trail_free(trail);
-    return code;
+/* What the family says: the model that the other commands use. */
+static bool find_family(Context *d, const Case *c, AthleteFit *f) {
+    OwnTests own;
+    bool found = models_own_tests(d, c, &own) &&
+                 models_own_posterior(d, c, &own, &f->family);
+    models_own_free(&own);
+    return found;
 }
 
-StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
-                            Status *status) {
+StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
+                            AthleteFit *f, Status *status) {
     const Question *q = c->context->question;
     PosteriorAsked asked = {.model = &f->prior, .kinds = 1, .seed = q->seed};
     StatusCode code;
@@ -206,7 +197,7 @@ StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
         forecast_run(&f->own.data, trail, &f->forecast);
     trail_free(trail);
     if (code == STATUS_OK && f->graded)
-        code = find_family(c, model, f, status);
+        f->graded = find_family(d, c, f);
     if (code == STATUS_OK)
         find_next(f);
     return code;

@@ -53,8 +53,8 @@ void athlete_fit_param(const AthleteFit *f, Param param, double at[3]);
 
 void athlete_fit_sigma(const AthleteFit *f, double at[3]);
 
-StatusCode athlete_fit_make(const Case *c, const Model *model, AthleteFit *f,
-                            Status *status);
+StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
+                            AthleteFit *f, Status *status);
 
 void athlete_fit_free(AthleteFit *f);
 

@@ -153,9 +153,8 @@ StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
     return trail_run(&own->asked, trail, status);
 }
 
-/* Draws from the posterior; false with a warning. */
-static bool draw_own(Context *d, const Case *c, OwnTests *own,
-                     Posterior *posterior) {
+bool models_own_posterior(Context *d, const Case *c, OwnTests *own,
+                          Posterior *posterior) {
     ShapePrior prior;
     bool shared = squad_prior_of(d, c->athlete, &prior);
     Trail *trail = NULL;
@@ -213,7 +212,7 @@ static bool find_own(Context *d, const Case *c, size_t *found) {
         (d->season->athletes[c->athlete].test_count > 0 ||
          !newcomer(d, c, &own)))
         return false;
-    drawn = draw_own(d, c, &own, &posterior);
+    drawn = models_own_posterior(d, c, &own, &posterior);
     if (drawn)
         *found = add_own(d, c, &own.tests[0], &posterior);
     posterior_free(&posterior);

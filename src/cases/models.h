@@ -49,6 +49,11 @@ StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
                         Status *status);
 void models_own_free(OwnTests *own);
 
+/* What all of an athlete's tests say, in the light of their squad's; false with
+ * a warning. */
+bool models_own_posterior(Context *d, const Case *c, OwnTests *own,
+                          Posterior *posterior);
+
 /* Index of the case's model; each file is read once. */
 size_t models_of(Context *d, const Case *c);
 

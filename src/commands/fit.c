@@ -8,6 +8,7 @@
 #include "cases/context.h"
 #include "cases/each.h"
 #include "cases/models.h"
+#include "cases/squad_prior.h"
 #include "commands/commands.h"
 #include "output/fit_csv.h"
 #include "output/fit_files.h"
@@ -61,7 +62,7 @@ static void fit_work(void *with, EachAthlete *one) {
     f->next = DATE_NONE;
     if (!athlete_fit_has_tests(d, &one->c, &f->own))
         return;
-    slot->fitted = athlete_fit_make(&one->c, models_prior(d, &one->c), f,
+    slot->fitted = athlete_fit_make(d, &one->c, models_prior(d, &one->c), f,
                                     &slot->status) == STATUS_OK;
     if (!slot->fitted)
         return;
@@ -146,10 +147,12 @@ static StatusCode answer(const Call *call, Context *d, Status *status) {
 StatusCode command_fit(const Call *call, Status *status) {
     Context d;
     StatusCode code = context_open(call->question, call->notes, &d);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK) {
+        squad_prior_build(&d);
         code = answer(call, &d, status);
-    else
+    } else {
         call->say(call->notes);
+    }
     context_close(&d);
     return code;
 }

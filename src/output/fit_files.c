@@ -19,11 +19,20 @@ static void write_row(FILE *to, const char *parameter, const char *value,
     csv_end(&csv);
 }
 
+/* What `--model` should know: of a graded model its whole family. */
+static const Posterior *posterior_of(const AthleteFit *f) {
+    return f->graded ? &f->family : &f->posterior;
+}
+
+static ResponseKind kind_of(const AthleteFit *f) {
+    return f->graded ? RESPONSE_GRADED : f->prior.params.kind;
+}
+
 static void write_parameter(FILE *to, const AthleteFit *f, Param param) {
     Csv csv;
     csv_begin(&csv, to);
     csv_text(&csv, param_names[param]);
-    csv_number(&csv, f->posterior.centre.value[param]);
+    csv_number(&csv, posterior_of(f)->centre.value[param]);
     csv_text(&csv, "");
     csv_text(&csv, param == PARAM_P0 ? f->test : "");
     csv_text(&csv, "median of the shape, level and scale given it");
@@ -43,10 +52,9 @@ static void write_model(const void *from, FILE *to) {
     csv_header(to, "parameter,value,spread,unit,source");
     text_add(&text, "peakward fit: %zu tests of %s of %s, prior %s",
              f->own.data.count, f->test, f->c->name, f->prior.name);
-    write_row(to, "kind", response_kind_names[f->prior.params.kind], "",
-              text_of(&text));
+    write_row(to, "kind", response_kind_names[kind_of(f)], "", text_of(&text));
     for (int i = 0; i < PARAMS; i++)
-        if (response_has(f->prior.params.kind, (Param)i))
+        if (response_has(kind_of(f), (Param)i))
             write_parameter(to, f, (Param)i);
     text_clear(&text);
     text_add(&text, "%s-draws.csv", source->name);
@@ -56,19 +64,19 @@ static void write_model(const void *from, FILE *to) {
 }
 
 static void write_draws(const void *from, FILE *to) {
-    const AthleteFit *f = ((const Source *)from)->f;
+    const Posterior *p = posterior_of(((const Source *)from)->f);
     Text heading = {0};
-    for (int p = 0; p < PARAMS; p++)
-        text_add(&heading, "%s,", param_names[p]);
+    for (int k = 0; k < PARAMS; k++)
+        text_add(&heading, "%s,", param_names[k]);
     text_add(&heading, "sigma");
     csv_header(to, text_of(&heading));
     text_free(&heading);
-    for (size_t i = 0; i < f->posterior.draws.count; i++) {
+    for (size_t i = 0; i < p->draws.count; i++) {
         Csv csv;
         csv_begin(&csv, to);
-        for (int p = 0; p < PARAMS; p++)
-            csv_number(&csv, f->posterior.draws.set[i].value[p]);
-        csv_number(&csv, f->posterior.sigma[i]);
+        for (int k = 0; k < PARAMS; k++)
+            csv_number(&csv, p->draws.set[i].value[k]);
+        csv_number(&csv, p->sigma[i]);
         csv_end(&csv);
     }
 }

@@ -233,13 +233,13 @@ static void newcomer(void) {
     CU_ASSERT(strstr(out, "Nothing here tells more") == NULL);
     free(out);
     free(err);
-    CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 10x50 --athlete "
+    CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 10d-50 --athlete "
                         "wing-08 --athlete wing-07",
                         folder, &out, &err),
                     0);
     line = strstr(out, "wing-08,");
     CU_ASSERT_FATAL(line != NULL);
-    CU_ASSERT(strstr(line, "wing-08,Regional cup,10x50,") == line);
+    CU_ASSERT(strstr(line, "wing-08,Regional cup,10d-50,") == line);
     free(out);
     free(err);
     test_folder_done();
