@@ -171,7 +171,8 @@ static bool find_family(Context *d, const Case *c, AthleteFit *f) {
 StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
                             AthleteFit *f, Status *status) {
     const Question *q = c->context->question;
-    PosteriorAsked asked = {.model = &f->prior, .kinds = 1, .seed = q->seed};
+    PosteriorAsked asked = {
+        .model = &f->prior, .kinds = 1, .seed = POSTERIOR_SEED};
     StatusCode code;
     Trail *trail = NULL;
     f->c = c;

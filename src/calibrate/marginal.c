@@ -8,7 +8,6 @@
 #include "calibrate/lanes.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_sf_gamma.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -114,11 +113,10 @@ static void sum_common(Marginal *m) {
 
 /* ---- the cells ---- */
 
-/* ln of the inverse gamma's density of ln sigma. */
+/* ln of the normal density of ln sigma. */
 static double log_prior(const PosteriorPrior *p, double log_sigma) {
-    double a = p->sigma_shape, rate = a * p->sigma * p->sigma;
-    return log(2) + a * log(rate) - gsl_sf_lngamma(a) - 2 * a * log_sigma -
-           rate * exp(-2 * log_sigma);
+    double off = (log_sigma - log(p->sigma)) / p->sigma_spread;
+    return -.5 * off * off - log(p->sigma_spread) - .5 * log(2 * M_PI);
 }
 
 /* ln of all but the response, at one sigma. */
@@ -148,15 +146,32 @@ static void set_cells(Marginal *m) {
     }
 }
 
-/* Where sigma can be at all: from what it would be were everything explained,
- * to what it would be were nothing. */
+/* Where sigma is when `left` is the sum of squares that is not explained: the
+ * normal prior of ln sigma times sigma^-free e^(-left/(2 sigma^2)), its mode by
+ * Newton's method and its SD there. */
+static double sigma_mode(const Marginal *m, double left, double *sd) {
+    double v = m->prior->sigma_spread * m->prior->sigma_spread;
+    double centre = log(m->prior->sigma), free = (double)m->count - 1;
+    double at = fmin(centre, .5 * log(left / (free + 1e-9))), bend = 1 / v;
+    for (int i = 0; i < 40; i++) {
+        double pull = left * exp(-2 * at);
+        double slope = -(at - centre) / v - free + pull;
+        bend = 1 / v + 2 * pull;
+        at += slope / bend;
+    }
+    *sd = 1 / sqrt(bend);
+    return at;
+}
+
+/* Where sigma is looked for first: from what it would be were all but a
+ * hundredth explained, to what it would be were nothing. */
 static void span_sigma(const Marginal *m, double *low, double *high) {
-    double a = m->prior->sigma_shape, free = (double)m->count - 1 + 2 * a;
-    double rate = 2 * a * m->prior->sigma * m->prior->sigma;
-    double sd = 1 / sqrt(2 * free);
-    double most = m->yy[0] + m->y_trend[0] * m->y_trend[0];
-    *low = .5 * log(rate / free) - 2.5 * sd;
-    *high = .5 * log((rate + most) / free) + 4 * sd;
+    double most = m->yy[0] + m->y_trend[0] * m->y_trend[0], sd;
+    most = fmax(most, 1e-6 * m->prior->sigma * m->prior->sigma);
+    *low = sigma_mode(m, .01 * most, &sd);
+    *low -= 2.5 * sd;
+    *high = sigma_mode(m, most, &sd);
+    *high += 4 * sd;
 }
 
 static void aim_wide(Marginal *m) {

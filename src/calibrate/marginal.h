@@ -8,9 +8,9 @@
  * 182 d] a normal one. Errors e are normal with SD sigma over the root of each
  * reading's weight, correlated in time with a correlation time of 0, 7 or 21 d,
  * equally likely (Ornstein-Uhlenbeck, so that whitening takes a step a
- * reading); readings less than half a day apart count as half a day. sigma^2
- * has an inverse-gamma prior. Level, trend and b go in closed form, sigma and
- * the correlation time by a sum over cells.
+ * reading); readings less than half a day apart count as half a day. sigma has
+ * a log-normal prior, so that exact tests are taken as exact. Level, trend and
+ * b go in closed form, sigma and the correlation time by a sum over cells.
  *
  * Errors with heavy tails (Student's t, 4 degrees of freedom) are normal ones
  * whose weights are learned (Lange, Little, Taylor 1989, J Am Stat Assoc
@@ -24,13 +24,13 @@
 #include "calibrate/basis.h"
 
 typedef struct {
-    double effect;      /* [test] of the half-normal prior of b */
-    double sigma;       /* [test] about where sigma is expected */
-    double sigma_shape; /* of its inverse gamma: 1 weak, 4 with a typical error
-                           given */
-    double trend;       /* [test a season] SD; 0: none */
-    bool correlated;    /* errors may be */
-    bool heavy;         /* tails of the errors */
+    double effect;       /* [test] of the half-normal prior of b */
+    double sigma;        /* [test] median of the log-normal prior of sigma */
+    double sigma_spread; /* SD of ln sigma: .7 weak, .3 with a typical error
+                            given */
+    double trend;        /* [test a season] SD; 0: none */
+    bool correlated;     /* errors may be */
+    bool heavy;          /* tails of the errors */
 } PosteriorPrior;
 
 /* Parts of a response: F(tau1), F(tau2), V(tau2, tau3). */

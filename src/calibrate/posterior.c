@@ -21,11 +21,12 @@ enum { TAU1, TAU2, RATIO, RISE, TAU3, SHAPES };
 _Static_assert((int)RATIO + 1 == (int)SHAPE_POOLED, "the pooled come first");
 
 enum {
-    LOOK = 256,      /* shapes of each of the first rounds */
-    ROUND = 768,     /* of a later one */
-    LOOKS = 2,       /* the first ones; of many tests two more */
-    MANY = 40,       /* tests */
-    ROUNDS_MOST = 8, /* while too few draws are effective */
+    LOOK = 256,       /* shapes of each of the first rounds */
+    ROUND = 768,      /* of a later one */
+    LOOKS = 2,        /* the first ones; of many tests two more */
+    MANY = 40,        /* tests */
+    ROUNDS = 8,       /* while too few draws are effective */
+    ROUNDS_MOST = 16, /* with those for a squad's prior */
     GOOD_ESS = 2 * POSTERIOR_LEAST,
     MOST = ROUNDS_MOST * ROUND,
     AGAIN = 2,
@@ -40,11 +41,11 @@ static const double together = .8;    /* that a kind of test goes with all */
 static const double own_ratio = .25;  /* SD of ln of a kind's own ratio */
 
 PosteriorPrior posterior_prior(const TestData *data, double typical) {
-    PosteriorPrior prior = {1.2 * typical, .5 * typical, 1,
+    PosteriorPrior prior = {1.2 * typical, .6 * typical, .7,
                             typical,       true,         true};
     if (isfinite(data->error)) {
         prior.sigma = data->error;
-        prior.sigma_shape = 4;
+        prior.sigma_spread = .3;
     }
     return prior;
 }
@@ -977,10 +978,11 @@ static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
 
 /* More rounds until enough draws are effective; the first ones only look for
  * the place, and learn of the errors. */
-static StatusCode run_rounds(Trail *t, Posterior *out, Status *status) {
+static StatusCode run_rounds(Trail *t, size_t most, Posterior *out,
+                             Status *status) {
     Round round = {.of_prior = 0};
     bool adapted = t->rounds > 0 && adapt(t, &round);
-    while (t->rounds < ROUNDS_MOST) {
+    while (t->rounds < most) {
         bool look = t->rounds < t->looks;
         if (!run_round(t, adapted, &round, look ? LOOK : ROUND))
             return status_fail(status, STATUS_DATA,
@@ -1019,7 +1021,7 @@ StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
     gsl_rng_set(t->rng, asked->seed);
     trail_start(t);
     out.kind_bayes = t->kind_bayes;
-    code = run_rounds(t, &out, status);
+    code = run_rounds(t, ROUNDS, &out, status);
     return code;
 }
 
@@ -1036,7 +1038,7 @@ StatusCode trail_posterior(Trail *t, const ShapePrior *shapes, size_t draws,
     }
     weigh(t, out);
     if (out->ess < GOOD_ESS)
-        code = run_rounds(t, out, status);
+        code = run_rounds(t, ROUNDS_MOST, out, status);
     if (code == STATUS_OK && draws > 0)
         resample(t, draws, out);
     return code;

@@ -76,8 +76,10 @@ typedef struct {
 } Posterior;
 
 enum {
-    POSTERIOR_LEAST = 200 /* effective draws below which it is not to be
-                             relied on */
+    POSTERIOR_LEAST = 200, /* effective draws below which it is not to be
+                              relied on */
+    POSTERIOR_SEED = 1     /* of commands: the shapes tried are a fixed
+                              quadrature, so that no advice hangs on --seed */
 };
 
 /* Every shape that a run has tried. */

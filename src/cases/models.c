@@ -149,7 +149,7 @@ StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
     own->asked = (PosteriorAsked){.model = &d->models[found]->model,
                                   .kind = own->group,
                                   .kinds = own->kinds,
-                                  .seed = d->question->seed};
+                                  .seed = POSTERIOR_SEED};
     return trail_run(&own->asked, trail, status);
 }
 

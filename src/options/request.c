@@ -698,7 +698,10 @@ static const OptionRule rules[] = {
      TAKES(take_out)},
     {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
      TAKES(take_format)},
-    {"seed", "N", FOR_ALL, "of random draws (default 1)", TAKES(take_seed)},
+    {"seed", "N", FOR_ALL,
+     "of random draws (default 1): of a model file's spreads, of worksheets; "
+     "what tests say does not hang on it",
+     TAKES(take_seed)},
     {"threads", "N", FOR_ALL,
      "athletes worked on at a time; changes no result (default: the "
      "processors)",

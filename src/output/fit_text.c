@@ -305,7 +305,7 @@ static void add_start(const AthleteFit *f, const char *what, double before,
     Posterior posterior = {.sigma = NULL};
     TestGroup kind = {&own.data, f->kind.prior};
     PosteriorAsked asked = {
-        .model = &f->prior, .kind = &kind, .kinds = 1, .seed = q->seed};
+        .model = &f->prior, .kind = &kind, .kinds = 1, .seed = POSTERIOR_SEED};
     Score score;
     Search search;
     Status status = {0};

@@ -48,8 +48,8 @@ static double prior_quantile(Param param, double p) {
 }
 
 /* Errors as of old: independent, normal, no trend. */
-static PosteriorPrior plain(double effect, double sigma, double shape) {
-    return (PosteriorPrior){effect, sigma, shape, 0, false, false};
+static PosteriorPrior plain(double effect, double sigma, double spread) {
+    return (PosteriorPrior){effect, sigma, spread, 0, false, false};
 }
 
 static void run_model(const Model *model, const Athlete *a,
@@ -88,7 +88,7 @@ static void check_prior_shape(const Posterior *p) {
 static void test_posterior_no_test(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20501);
-    PosteriorPrior prior = plain(3.3, .66, 1);
+    PosteriorPrior prior = plain(3.3, .66, .7);
     Posterior p;
     double wanted = 3.3 * sqrt(2 / M_PI), sum = 0;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 5, .66, &a);
@@ -124,7 +124,7 @@ static void test_posterior_scale_drawn(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20507);
     Model model = literature();
-    TestGroup kind = {&a.data, plain(3.3, .66, 1)};
+    TestGroup kind = {&a.data, plain(3.3, .66, .7)};
     PosteriorAsked asked = {.model = &model,
                             .kind = &kind,
                             .kinds = 1,
@@ -141,18 +141,18 @@ static void test_posterior_scale_drawn(void) {
 }
 
 /* The level of one test is free, so one test says nothing of shape, scale and
- * sigma: sigma^2 stays inverse gamma, the scale half-normal. */
+ * sigma: sigma stays log-normal, the scale half-normal. */
 static void test_posterior_one_test(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20502);
-    PosteriorPrior prior = plain(3.3, .66, 2.5);
+    PosteriorPrior prior = plain(3.3, .66, .4);
     Posterior p;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 1, .66, &a);
     run_posterior(&a, &prior, DRAWS_MOST, 12, &p);
     CU_ASSERT(p.ess > POSTERIOR_LEAST);
     check_prior_shape(&p);
     for (int i = 1; i < 10; i += 2) {
-        double wanted = .66 * sqrt(2.5 / gsl_cdf_gamma_Qinv(i / 10., 2.5, 1));
+        double wanted = .66 * exp(.4 * gsl_cdf_ugaussian_Pinv(i / 10.));
         ASSERT_NEAR(quantile_of(&p, sigma_of, i / 10.) / wanted, 1, .05);
     }
     check_scales(&p, &a, 3.3);
@@ -166,14 +166,14 @@ static void test_posterior_prior(void) {
     TestData d = {.count = 2, .value = value, .weight = weight, .error = NAN};
     PosteriorPrior p = posterior_prior(&d, 2.5);
     ASSERT_NEAR(p.effect, 3, 1e-14);
-    ASSERT_NEAR(p.sigma, 1.25, 1e-14);
-    ASSERT_NEAR(p.sigma_shape, 1, 1e-14);
+    ASSERT_NEAR(p.sigma, 1.5, 1e-14);
+    ASSERT_NEAR(p.sigma_spread, .7, 1e-14);
     ASSERT_NEAR(p.trend, 2.5, 1e-14);
     d.error = .385;
     p = posterior_prior(&d, 2.5);
     ASSERT_NEAR(p.effect, 3, 1e-14);
     ASSERT_NEAR(p.sigma, .385, 1e-14);
-    ASSERT_NEAR(p.sigma_shape, 4, 1e-14);
+    ASSERT_NEAR(p.sigma_spread, .3, 1e-14);
 }
 
 /* ---- what must not matter ---- */
@@ -181,7 +181,7 @@ static void test_posterior_prior(void) {
 static void test_posterior_seed(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20503);
-    PosteriorPrior prior = {3.3, .66, 1, 2.2, true, true};
+    PosteriorPrior prior = {3.3, .66, .7, 2.2, true, true};
     Model model = family();
     Posterior p, again, other;
     size_t same = 0, differ = 0;
@@ -252,7 +252,7 @@ static void test_posterior_units(void) {
     gsl_rng *rng = test_random(20504);
     Model model = family();
     for (size_t tests = 2; tests < 9; tests += 3) {
-        PosteriorPrior prior = {3.3, .66, 1, 2.2, true, true};
+        PosteriorPrior prior = {3.3, .66, .7, 2.2, true, true};
         Posterior p;
         random_athlete(RESPONSE_TWO_COMPONENT, rng, tests, .66, &a);
         run_model(&model, &a, &prior, 512, 7, &p);
@@ -280,7 +280,7 @@ static void test_posterior_impossible(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20505);
     Model model = literature();
-    TestGroup kind = {&a.data, plain(3.3, .66, 1)};
+    TestGroup kind = {&a.data, plain(3.3, .66, .7)};
     PosteriorAsked asked = {.model = &model, .kind = &kind, .kinds = 1};
     Status status = {0};
     Posterior p;
@@ -299,7 +299,7 @@ static void test_posterior_impossible(void) {
 static void test_posterior_members(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20506);
-    PosteriorPrior prior = {3.3, .66, 1, 2.2, true, false};
+    PosteriorPrior prior = {3.3, .66, .7, 2.2, true, false};
     Model graded = family(), two = literature(), dose = family();
     Posterior p, q, r;
     double mean;
@@ -334,7 +334,7 @@ static void test_posterior_members(void) {
 static const char grid_tables[] =
     "import sys, json\n"
     "import numpy as np\n"
-    "from scipy.special import gammaln, log_ndtr\n"
+    "from scipy.special import log_ndtr\n"
     "d = json.loads(sys.argv[1])\n"
     "effect, s0, a, trend, cor, two = (float(x) for x in sys.argv[2:8])\n"
     "load, y, w = (np.array(d[k]) for k in ('load', 'value', 'weight'))\n"
@@ -378,7 +378,7 @@ static const char grid_tables[] =
 static const char grid_sums[] =
     "n, t = len(y), at / 182.\n"
     "t = t - t[-1]\n"
-    "grid = np.linspace(np.log(s0) - 2.2, np.log(s0) + 3.2, 28)\n"
+    "grid = np.linspace(np.log(s0) - 3, np.log(s0) + 3.2, 32)\n"
     "cells = []\n"
     "gap = np.abs(at[:, None] - at[None, :])\n"
     "for memory in [0, 7, 21] if cor else [0]:\n"
@@ -390,8 +390,8 @@ static const char grid_sums[] =
     "        o = iV.sum(1)\n"
     "        P = iV - np.outer(o, o) / o.sum()\n"
     "        base = (.5 * np.linalg.slogdet(iV)[1] - .5 * np.log(o.sum())"
-    " - .5 * y @ P @ y + a * np.log(a * s0 * s0) - gammaln(a) + np.log(2)"
-    " - 2 * a * ls - a * s0 * s0 / np.exp(2 * ls))\n"
+    " - .5 * y @ P @ y - .5 * ((ls - np.log(s0)) / a)**2 - np.log(a)"
+    " - .5 * np.log(2 * np.pi))\n"
     "        cells.append((base, P, o / o.sum(), ls))\n"
     "none = np.array([c[0] for c in cells])\n"
     "none = none.max() + np.log(np.exp(none - none.max()).sum())\n"
@@ -514,9 +514,9 @@ static void check_grid(const Model *model, const Athlete *a,
     double value[GRID_SEEDS][GRID_NUMBERS], wanted[GRID_NUMBERS];
     int seeds = quick() ? 5 : GRID_SEEDS;
     bool graded = model->params.kind == RESPONSE_GRADED;
-    const double number[] = {prior->effect,      prior->sigma,
-                             prior->sigma_shape, prior->trend,
-                             prior->correlated,  !graded};
+    const double number[] = {prior->effect,       prior->sigma,
+                             prior->sigma_spread, prior->trend,
+                             prior->correlated,   !graded};
     char word[6][40], *printed;
     Text text = {0}, script = {0};
     for (int i = 0; i < seeds; i++) {
@@ -545,8 +545,8 @@ static void check_grid(const Model *model, const Athlete *a,
 /* Two-component: five tests of unequal weight, read before and after, and nine
  * with a typical error, a trend and correlation. */
 static void test_posterior_grid_two(void) {
-    static const PosteriorPrior prior[] = {{4.1, .9, 1.5, 0, false, false},
-                                           {2.9, .75, 4, 2.4, true, false}};
+    static const PosteriorPrior prior[] = {{4.1, .9, .6, 0, false, false},
+                                           {2.9, .75, .3, 2.4, true, false}};
     static const size_t tests[] = {5, 9};
     gsl_rng *rng = test_random(20601);
     Model model = literature();
@@ -570,8 +570,8 @@ static void test_posterior_grid_two(void) {
 
 /* The family, tests of a linear athlete and of one whose fatigue grows. */
 static void test_posterior_grid_family(void) {
-    static const PosteriorPrior prior[] = {{2.9, .75, 1, 0, false, false},
-                                           {2.9, .75, 4, 2.4, true, false}};
+    static const PosteriorPrior prior[] = {{2.9, .75, .7, 0, false, false},
+                                           {2.9, .75, .3, 2.4, true, false}};
     gsl_rng *rng = test_random(20602);
     Model model = family();
     static Athlete a;
@@ -629,7 +629,8 @@ static const char jags_posterior[] =
     "for (j in 1:J) { zd[j] <- z[days[j]] }\n"
     "s <- sd(zd) * sqrt((J - 1) / J)\n"
     "b ~ dnorm(0, 1 / effect^2) T(0,)\n"
-    "prec ~ dgamma(a, a * s0^2)\n"
+    "lsigma ~ dnorm(log(s0), 1 / a^2)\n"
+    "prec <- exp(-2 * lsigma)\n"
     "level ~ dnorm(ybar, 1.0E-6)\n"
     "tr ~ dnorm(0, 1 / trend^2)\n"
     "for (i in 1:n) { mu[i] <- level + b * (z[at[i]] - z[at[1]]) / s"
@@ -639,7 +640,6 @@ static const char jags_posterior[] =
     "  y[i] ~ dnorm(mu[i] + kept[i, fi] * (y[i-1] - mu[i-1]),"
     " prec / (1 - kept[i, fi]^2))\n"
     "}\n"
-    "lsigma <- -.5 * log(prec)\n"
     "}'''\n"
     "def vec(name, v):\n"
     "    return '\"%s\" <- c(%s)\\n' % (name, ','.join('%.17g' % x for x in "
@@ -701,7 +701,7 @@ static void means_of(const Posterior *p, const Athlete *a, double *mean) {
 static void check_jags(const Athlete *a, const PosteriorPrior *prior) {
     Model model = family();
     double mean[JAGS_QUANTITIES] = {0}, wanted[3 * JAGS_QUANTITIES];
-    const double number[] = {prior->effect, prior->sigma, prior->sigma_shape,
+    const double number[] = {prior->effect, prior->sigma, prior->sigma_spread,
                              prior->trend, quick() ? 4000 : 20000};
     char word[5][40], *printed;
     Text text = {0};
@@ -736,7 +736,7 @@ static void check_jags(const Athlete *a, const PosteriorPrior *prior) {
 }
 
 static void test_posterior_jags(void) {
-    static const PosteriorPrior prior = {2.9, .75, 4, 2.4, true, false};
+    static const PosteriorPrior prior = {2.9, .75, .3, 2.4, true, false};
     gsl_rng *rng = test_random(20603);
     static Athlete a;
     test_evidence("JAGS, posterior of the family",
@@ -760,7 +760,7 @@ static void test_posterior_jags(void) {
  * uniform. Here from the family's prior, with trend and correlated errors. */
 enum { SBC_DRAWS = 999, SBC_QUANTITIES = 5, SBC_BINS = 10 };
 
-static const PosteriorPrior family_prior = {3.3, .66, 1, 2.2, true, false};
+static const PosteriorPrior family_prior = {3.3, .66, .7, 2.2, true, false};
 
 typedef struct {
     double value[SBC_QUANTITIES]; /* ln tau1, ln tau2, ln ratio, k1, sigma */
@@ -815,7 +815,7 @@ static void draw_readings(gsl_rng *rng, const double *all, double k1,
 }
 
 static void sbc_athlete(gsl_rng *rng, size_t tests, Athlete *a, Truth *truth) {
-    double v[PARAMS] = {0}, all[STEPS_MOST], a0 = family_prior.sigma_shape;
+    double v[PARAMS] = {0}, all[STEPS_MOST];
     athlete_start(a, 120, tests);
     random_loads(rng, a);
     a->data.timeline.before = 301.5;
@@ -833,7 +833,8 @@ static void sbc_athlete(gsl_rng *rng, size_t tests, Athlete *a, Truth *truth) {
     truth->value[2] = log(v[PARAM_RATIO]);
     truth->value[3] =
         fabs(gsl_ran_gaussian(rng, family_prior.effect)) / sd_of_days(all, 120);
-    truth->value[4] = family_prior.sigma * sqrt(a0 / gsl_ran_gamma(rng, a0, 1));
+    truth->value[4] = family_prior.sigma *
+                      exp(family_prior.sigma_spread * gsl_ran_ugaussian(rng));
     draw_readings(rng, all, truth->value[3], truth->value[4], a);
 }
 
@@ -935,7 +936,7 @@ static void test_posterior_outlier(void) {
     for (int i = 0; i < 6; i++) {
         random_athlete(RESPONSE_TWO_COMPONENT, rng, 12, .4, &a);
         for (int heavy = 0; heavy < 2; heavy++) {
-            PosteriorPrior prior = {3.3, .66, 1, 0, false, heavy};
+            PosteriorPrior prior = {3.3, .66, .7, 0, false, heavy};
             Posterior clean, bad;
             run_model(&model, &a, &prior, 1000, 3, &clean);
             a.value[5] += 9;
@@ -975,7 +976,7 @@ static void test_posterior_kinds(void) {
     gsl_rng *rng = test_random(20802);
     double one = 0, three = 0, quiet = 0;
     for (int i = 0; i < ATHLETES; i++) {
-        PosteriorPrior prior = {3.3, .9, 1, 0, false, false};
+        PosteriorPrior prior = {3.3, .9, .7, 0, false, false};
         TestGroup kind[3] = {
             {&a.data, prior}, {&b.data, prior}, {&c.data, prior}};
         Posterior p;
@@ -1015,7 +1016,7 @@ static void test_posterior_squad(void) {
     static const double mean[] = {3.4, 2, .3}, spread[] = {.05, .05, .05};
     gsl_rng *rng = test_random(20803);
     Model model = family();
-    TestGroup kind = {&a.data, {3.3, .66, 1, 2.2, true, false}};
+    TestGroup kind = {&a.data, {3.3, .66, .7, 2.2, true, false}};
     PosteriorAsked asked = {
         .model = &model, .kind = &kind, .kinds = 1, .seed = 4};
     ShapePrior squad;
@@ -1045,7 +1046,7 @@ static void test_posterior_sample(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20804);
     Model model = family();
-    TestGroup kind = {&a.data, {3.3, .66, 1, 0, false, false}};
+    TestGroup kind = {&a.data, {3.3, .66, .7, 0, false, false}};
     PosteriorAsked asked = {
         .model = &model, .kind = &kind, .kinds = 1, .seed = 4};
     static const double mean[] = {3.6635616461296463, 2.4849066497880004,

@@ -72,4 +72,4 @@ void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
     CU_ASSERT_EQUAL(out->draws.count, draws);
 }
 
-const PosteriorPrior sbc_prior = {3.3, .66, 1, 0, false, false};
+const PosteriorPrior sbc_prior = {3.3, .66, .7, 0, false, false};
