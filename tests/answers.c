@@ -546,8 +546,8 @@ static void fit_words(void) {
     open_season(false);
     write_tests(1, false);
     out = ask_words("fit @ --next-test");
-    ASSERT_HAS(out, "show that training moves them (p =");
-    ASSERT_HAS(out, "The next test would tell most on ");
+    ASSERT_HAS(out, "They show clearly that training moves them (Bayes factor");
+    ASSERT_HAS(out, "The next test is worth most on ");
     free(out);
     out = ask_words("fit @ --before fit --notes");
     ASSERT_HAS(out, "Recommended by the training before the log: steady ");
@@ -555,13 +555,14 @@ static void fit_words(void) {
     ASSERT_HAS(out, "fitted ");
     ASSERT_HAS(out, "which fits wing-07's tests best");
     free(out);
-    out = ask_words("fit @ --model triathlete-swim");
+    out = ask_words("fit @ --notes --model triathlete-swim");
     ASSERT_HAS(out, "AICc: one-component ");
     free(out);
     write_tests(.02, false);
-    out = ask_words("fit @");
+    out = ask_words("fit @ --notes");
     ASSERT_HAS(out, "and a fatigue effect (p =");
-    ASSERT_HAS(out, "The model predicts better than both.");
+    ASSERT_HAS(out, "The model predicts later tests better than the last test, "
+                    "the mean of the earlier ones or of the last five does.");
     free(out);
     test_folder_done();
 }

@@ -591,8 +591,14 @@ static void likely_worth(void) {
     folder = test_folder();
     write_squad(1);
     test_file(3, "athletes.csv",
-              "athlete,model\nback-01,literature\nback-02,busso-2003\n"
-              "wing-07,busso-2003\n");
+              "athlete,model\nback-01,fast.csv\nback-02,slow.csv\n"
+              "wing-07,slow.csv\n");
+    test_file(4, "fast.csv",
+              "parameter,value,spread\nkind,two-component,\np0,0,\nk1,1,\n"
+              "k2,1.6,.6\ntau1,35,.4\ntau2,6,.8\n");
+    test_file(5, "slow.csv",
+              "parameter,value,spread\nkind,two-component,\np0,0,\nk1,1,\n"
+              "k2,3,.5\ntau1,50,.2\ntau2,12,.4\n");
     count = squad_rows("taper @ --csv --quiet --groups 1", rows);
     CU_ASSERT_EQUAL_FATAL(count, 3);
     for (size_t i = 0; i < count; i++) {

@@ -8,6 +8,7 @@
 #include "calibrate/next.h"
 #include "cases/models.h"
 #include "response/landmarks.h"
+#include "taper/score.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -168,6 +169,56 @@ static bool find_family(Context *d, const Case *c, AthleteFit *f) {
     return found;
 }
 
+enum { NARROW_DRAWS = 256 };
+
+/* Width of the 90 % range of the gain of a taper under every so-manieth of the
+ * draws: ten days at half volume, or as many as there are. */
+static double width_of(const Case *c, const Draws *draws) {
+    size_t step = draws->count / NARROW_DRAWS;
+    double work[2 * NARROW_DRAWS];
+    Draws some = {NARROW_DRAWS, mem_new(NARROW_DRAWS, sizeof *some.set)};
+    Option option = {
+        .count = 1,
+        .part = {{c->outlook.window < 10 ? (int)c->outlook.window : 10, 50, 50,
+                  'x'}}};
+    DrawScores scores;
+    Spread spread;
+    for (size_t i = 0; i < NARROW_DRAWS; i++)
+        some.set[i] = draws->set[i * step];
+    draw_scores_build(&c->outlook, &some, c->context->question->aim,
+                      case_anchor(c), &scores);
+    spread = draw_scores_option(&scores, &option, work);
+    draw_scores_free(&scores);
+    free(some.set);
+    return spread.gain_high - spread.gain_low;
+}
+
+/* How much the tests, the athlete's and the squad's, narrow that range. */
+static double narrowed_by(const AthleteFit *f, const Model *model) {
+    const Draws *known = f->graded ? &f->family.draws : &f->posterior.draws;
+    TestData none = f->own.data;
+    TestGroup kind = {&none, f->kind.prior};
+    PosteriorAsked asked = {.model = model,
+                            .kind = &kind,
+                            .kinds = 1,
+                            .scale_drawn = true,
+                            .seed = POSTERIOR_SEED};
+    Posterior prior = {.sigma = NULL};
+    Status status = {0};
+    double narrowed = NAN;
+    none.count = 0;
+    if (!f->c->event || f->c->outlook.window == 0 ||
+        known->count < NARROW_DRAWS)
+        return NAN;
+    if (posterior_run(&asked, DRAWS_DEFAULT, &prior, &status) == STATUS_OK &&
+        prior.draws.count >= NARROW_DRAWS) {
+        double before = width_of(f->c, &prior.draws);
+        narrowed = before > 0 ? width_of(f->c, known) / before : NAN;
+    }
+    posterior_free(&prior);
+    return narrowed;
+}
+
 StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
                             AthleteFit *f, Status *status) {
     const Question *q = c->context->question;
@@ -199,8 +250,11 @@ StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
     trail_free(trail);
     if (code == STATUS_OK && f->graded)
         f->graded = find_family(d, c, f);
-    if (code == STATUS_OK)
+    f->narrowed = NAN;
+    if (code == STATUS_OK) {
         find_next(f);
+        f->narrowed = narrowed_by(f, f->graded ? model : &f->prior);
+    }
     return code;
 }
 

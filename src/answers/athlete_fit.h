@@ -32,6 +32,8 @@ typedef struct {
     /* days for the next test that are worth about as much; DATE_NONE: not
        asked, or none before a taper would begin */
     Date next, next_last;
+    double narrowed;   /* width of the 90 % range of a taper's gain over that
+                          from the literature alone; NAN: cannot be told */
     double next_worth; /* what it adds to the gain expected of the taper then
                           chosen [test] */
 } AthleteFit;

@@ -6,13 +6,17 @@
 #ifndef CASES_SQUAD_PRIOR_H
 #define CASES_SQUAD_PRIOR_H
 
-#include "calibrate/shape_prior.h"
+#include "calibrate/pool.h"
 #include "cases/case.h"
 
-/* Hears everybody of the season who has tests and no model asked for, whoever
- * was asked for, each in their squad; nothing where the question says so
- * (--pool none). Fills context->squad_prior. */
-void squad_prior_build(Context *context);
+struct SquadPrior {
+    size_t squads;
+    Pool **pool;   /* [squads] NULL: nobody has tests */
+    size_t *voice; /* [athletes] in their squad's pool */
+};
+
+/* Nobody is heard yet. */
+SquadPrior *squad_prior_new(const Season *season);
 void squad_prior_free(SquadPrior *prior);
 
 /* The prior of an athlete's shape; false: the literature's alone, and each

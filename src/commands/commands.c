@@ -7,7 +7,7 @@
 #include "answers/squad_tapers.h"
 #include "cases/context.h"
 #include "cases/each.h"
-#include "cases/squad_prior.h"
+#include "cases/squad_hear.h"
 
 static StatusCode run(const Call *call, bool need_event, bool together,
                       Answer answer, Status *status) {
@@ -16,7 +16,7 @@ static StatusCode run(const Call *call, bool need_event, bool together,
     size_t count = 0;
     StatusCode code = context_open(call->question, call->notes, &d);
     if (code == STATUS_OK)
-        squad_prior_build(&d);
+        squad_hear(&d);
     if (code == STATUS_OK && together)
         squad_tapers_decide(&d);
     if (code == STATUS_OK)

@@ -8,7 +8,7 @@
 #include "cases/context.h"
 #include "cases/each.h"
 #include "cases/models.h"
-#include "cases/squad_prior.h"
+#include "cases/squad_hear.h"
 #include "commands/commands.h"
 #include "output/fit_csv.h"
 #include "output/fit_files.h"
@@ -21,7 +21,7 @@ static void print_fitted(const Call *call, const AthleteFit *f, FILE *to) {
     if (call->output.csv)
         fit_csv_print(f, to);
     else
-        fit_text_print(f, to);
+        fit_text_print(f, call->output.notes, to);
 }
 
 static StatusCode refuse_none(const Call *call, const Context *d) {
@@ -51,8 +51,14 @@ typedef struct {
     AthleteFit *fit; /* with files */
     size_t fitted, kept;
     Spool spool;
+    FitLines lines; /* of a squad */
     Status *status;
 } FitJob;
+
+/* Is a squad answered in one table? */
+static bool in_a_table(const FitJob *job) {
+    return job->context->chosen_count > 1 && !job->call->output.csv;
+}
 
 static void fit_work(void *with, EachAthlete *one) {
     const FitJob *job = with;
@@ -68,7 +74,8 @@ static void fit_work(void *with, EachAthlete *one) {
         return;
     models_take_own(d, &one->c, &f->own,
                     f->graded ? &f->family : &f->posterior);
-    print_fitted(job->call, f, spool_open(&slot->text));
+    if (!in_a_table(job) || job->call->output.notes)
+        print_fitted(job->call, f, spool_open(&slot->text));
 }
 
 static void keep_fit(FitJob *job, FitSlot *slot) {
@@ -85,6 +92,8 @@ static bool fit_take(void *with, EachAthlete *one) {
     if (slot->status.code != STATUS_OK && job->status->code == STATUS_OK)
         *job->status = slot->status;
     spool_move(&slot->text, &job->spool);
+    if (slot->fitted && in_a_table(job))
+        fit_text_add(&slot->fit, &job->lines);
     if (slot->fitted && job->call->output.folder)
         keep_fit(job, slot);
     else if (slot->fitted && job->fitted == 0)
@@ -100,6 +109,8 @@ static StatusCode print_job(FitJob *job, Status *status) {
     if (code != STATUS_OK)
         return code;
     fit_csv_header(o);
+    if (in_a_table(job))
+        fit_text_squad(&job->lines, o);
     code = spool_print(&job->spool, o->to, status);
     if (!o->csv)
         fit_text_foot(&job->cases[0], o);
@@ -118,6 +129,7 @@ static void free_job(FitJob *job) {
     free(job->fit);
     case_free_all(job->cases, job->kept ? job->kept : 1);
     spool_free(&job->spool);
+    fit_text_lines_free(&job->lines);
 }
 
 static StatusCode answer(const Call *call, Context *d, Status *status) {
@@ -148,7 +160,7 @@ StatusCode command_fit(const Call *call, Status *status) {
     Context d;
     StatusCode code = context_open(call->question, call->notes, &d);
     if (code == STATUS_OK) {
-        squad_prior_build(&d);
+        squad_hear(&d);
         code = answer(call, &d, status);
     } else {
         call->say(call->notes);

@@ -9,7 +9,7 @@
 #include "base/spool.h"
 #include "cases/context.h"
 #include "cases/each.h"
-#include "cases/squad_prior.h"
+#include "cases/squad_hear.h"
 #include "commands/taper_joint.h"
 #include "commands/taper_models.h"
 #include "commands/taper_squad.h"
@@ -145,7 +145,7 @@ StatusCode command_taper(const Call *call, Status *status) {
         return command_on_cases(call, true, other, status);
     code = context_open(q, call->notes, &d);
     if (code == STATUS_OK) {
-        squad_prior_build(&d);
+        squad_hear(&d);
         squad_tapers_decide(&d);
         code = answer(call, &d, status);
     } else

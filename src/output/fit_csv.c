@@ -68,6 +68,7 @@ static void csv_family(const AthleteFit *f, FILE *to) {
     csv_model_row(f, graded, "ess", f->family.ess, NULL, "", to);
     csv_model_row(f, graded, "bayes_factor", exp(f->family.bayes), NULL, "",
                   to);
+    csv_model_row(f, graded, "narrowed", f->narrowed, NULL, "", to);
     for (size_t k = 0; k < f->family.members; k++) {
         char name[32];
         snprintf(name, sizeof name, "growth_%.0f", 100 * f->family.growth[k]);
@@ -116,6 +117,8 @@ void fit_csv_print(const AthleteFit *f, FILE *to) {
     csv_row(f, "bayes_factor", exp(f->posterior.bayes), NULL, "", to);
     if (f->graded)
         csv_family(f, to);
+    else
+        csv_row(f, "narrowed", f->narrowed, NULL, "", to);
     csv_row(f, "p_fatigue", f->p_fatigue, NULL, "", to);
     csv_row(f, "p_training", f->p_training, NULL, "", to);
     csv_correlations(f, to);

@@ -4,12 +4,13 @@
  */
 #include "output/fit_text.h"
 
+#include "base/mem.h"
 #include "output/footer.h"
-#include "present/grid.h"
 #include "response/landmarks.h"
 #include "taper/search.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static void number_cell(Grid *grid, double value) {
     if (isfinite(value))
@@ -30,12 +31,12 @@ static void table_row(Grid *grid, const AthleteFit *f, const char *what,
         grid_cell(grid, "-");
 }
 
-static void print_table(const AthleteFit *f, FILE *to) {
+static void add_table(const AthleteFit *f, Document *doc) {
     static const GridColumn columns[] = {{"", false},
                                          {"best\nfit", true},
                                          {"standard\nerror", true},
                                          {"likely", true},
-                                         {"5 to 95 %", true}};
+                                         {"90 % range", true}};
     static const char *const names[PARAMS] = {
         "p0, level", "k1, gain of fitness", "k2, gain of fatigue", "tau1, d",
         "tau2, d",   "tau_rise, d",         "k3, gain of fatigue", "tau3, d"};
@@ -56,8 +57,7 @@ static void print_table(const AthleteFit *f, FILE *to) {
     table_row(&grid, f, "t_g, d", marks.t_g, NAN, at);
     athlete_fit_sigma(f, at);
     table_row(&grid, f, "residual SD", f->best.sigma, NAN, at);
-    grid_print(&grid, to, 30);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
 /* Which estimates lie on a bound. */
@@ -223,34 +223,39 @@ static void add_contest(const Forecast *k, Text *text) {
         return;
     }
     if (beaten == RIVALS)
-        text_add(text, "The model predicts better than all of these.");
+        text_add(text, "The model predicts later tests better than the last "
+                       "test, the mean of the earlier ones or of the last "
+                       "five does.");
     else if (beaten == 0)
-        text_add(text, "That is a tie: so few tests cannot say whether the "
-                       "model predicts better.");
+        text_add(text, "It is a tie whether the model predicts later tests "
+                       "better than the earlier ones' mean does.");
     for (int r = 0, said = 0; r < RIVALS && beaten > 0 && beaten < RIVALS; r++)
         if (k->rival[r].better > 0)
             text_add(text, "%s%s",
                      said++ ? " and "
                             : "The model predicts "
-                              "better than ",
+                              "later tests better than ",
                      names[r]);
     if (beaten > 0 && beaten < RIVALS)
         text_add(text, "; with the rest it ties.");
 }
 
 static void add_skill(const AthleteFit *f, Text *text) {
-    const Forecast *k = &f->forecast;
-    if (k->count < 3) {
+    if (f->forecast.count < 3)
         text_add(text, "Too few tests to say whether the model predicts. ");
-        return;
-    }
-    text_add(text,
-             "Each test predicted from the earlier ones: error %.3g; the last "
-             "test carried forward %.3g; the mean of the earlier ones %.3g, of "
-             "the last five %.3g. ",
-             k->error, k->rival[RIVAL_LAST].error, k->rival[RIVAL_MEAN].error,
-             k->rival[RIVAL_RECENT].error);
-    add_contest(k, text);
+    else
+        add_contest(&f->forecast, text);
+}
+
+static void add_errors(const AthleteFit *f, Text *text) {
+    const Forecast *k = &f->forecast;
+    if (k->count >= 3)
+        text_add(text,
+                 "Each test predicted from the earlier ones: error %.3g; the "
+                 "last test carried forward %.3g; the mean of the earlier ones "
+                 "%.3g, of the last five %.3g.",
+                 k->error, k->rival[RIVAL_LAST].error,
+                 k->rival[RIVAL_MEAN].error, k->rival[RIVAL_RECENT].error);
 }
 
 static void add_next(const AthleteFit *f, Text *text) {
@@ -272,16 +277,91 @@ static void add_next(const AthleteFit *f, Text *text) {
              f->next_worth);
 }
 
-static void print_verdict(const AthleteFit *f, FILE *to) {
+/* How likely the tests are where training moves them over where it does not:
+ * bounds of Kass, Raftery 1995, J Am Stat Assoc 90:773-795, in round numbers
+ * (from memory). */
+static double bayes_of(const AthleteFit *f) {
+    return exp(f->graded ? f->family.bayes : f->posterior.bayes);
+}
+
+static void add_evidence(const AthleteFit *f, Text *text) {
+    double bayes = bayes_of(f);
+    const char *what = bayes >= 20  ? "show clearly that training moves them"
+                       : bayes >= 3 ? "speak for training moving them"
+                       : bayes > 1. / 3
+                           ? "cannot tell whether training moves them"
+                           : "speak against training moving them";
+    char figure[40];
+    snprintf(figure, sizeof figure,
+             bayes >= 1000 ? "over 1000"
+             : bayes >= 20 ? "%.0f"
+                           : "%.2g",
+             bayes);
+    text_add(text, "%s %s (Bayes factor %s)",
+             f->own.data.count == 1 ? "It" : "They", what, figure);
+    if (bayes < 3)
+        text_add(text, ": the plan rests mostly on the literature%s",
+                 f->graded ? " and the squad" : "");
+    text_add(text, ". ");
+}
+
+/* A gain of a taper is known so much better than from the literature. */
+static void add_narrowed(const AthleteFit *f, Text *text) {
+    if (!isfinite(f->narrowed))
+        return;
+    if (f->narrowed > .9)
+        text_add(text,
+                 "The gain of a taper is as uncertain as from the literature "
+                 "alone. ");
+    else
+        text_add(text,
+                 "The range of a taper's gain is narrowed to %.0f %% of what "
+                 "the literature alone would say. ",
+                 100 * f->narrowed);
+}
+
+/* t_n of the likely models. */
+static void add_last_days(const AthleteFit *f, Text *text) {
+    double at[3];
+    athlete_fit_points(f, athlete_fit_t_n, PARAMS, at);
+    if (isfinite(at[HIGH]) && at[MIDDLE] >= .5)
+        text_add(text,
+                 "Training in the last %.0f days (90 %% range %.0f to %.0f) "
+                 "lowers readiness. ",
+                 at[MIDDLE], at[LOW], at[HIGH]);
+}
+
+/* Which members of the family the squad's tests favour. */
+static void add_growth(const AthleteFit *f, Text *text) {
+    double grows = 0;
+    for (size_t k = 0; k < f->family.members; k++)
+        if (f->family.growth[k] >= .5)
+            grows += f->family.weight[k];
+    if (!f->graded || f->family.members < 2)
+        return;
+    if (grows > .7)
+        text_add(text,
+                 "Fatigue seems to grow with recent load (%.0f %%): deep cuts "
+                 "overshoot. ",
+                 100 * grows);
+    else if (grows < .3)
+        text_add(text,
+                 "Fatigue seems to add up rather than to grow with recent "
+                 "load. ");
+}
+
+static void add_words(const AthleteFit *f, Document *doc) {
     Text text = {0};
-    add_effects(f, &text);
-    add_undetermined(f, &text);
-    add_no_taper(f, &text);
-    if (f->best.exists)
-        add_bounds(f, &text);
-    if (f->best.exists)
-        add_correlations(f, &text);
-    add_aicc(f, &text);
+    const TestData *d = &f->own.data;
+    char from[DATE_TEXT], until[DATE_TEXT];
+    text_add(&text, "%s: %zu test%s of %s%s, %s to %s. ", f->c->name, d->count,
+             d->count == 1 ? "" : "s", f->test,
+             f->own.lower ? " (lower is better)" : "",
+             date_write_short(from, f->own.date[0]),
+             date_write_short(until, f->own.date[d->count - 1]));
+    add_evidence(f, &text);
+    add_narrowed(f, &text);
+    add_last_days(f, &text);
     if (f->posterior.ess < POSTERIOR_LEAST)
         text_add(&text,
                  "Only %.0f of the draws %s effective, under %d: neither the "
@@ -292,7 +372,26 @@ static void print_verdict(const AthleteFit *f, FILE *to) {
     else
         add_skill(f, &text);
     add_next(f, &text);
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    text_free(&text);
+}
+
+/* What the rows of statistics say, for those who ask. */
+static void add_statistics(const AthleteFit *f, Document *doc) {
+    Text text = {0};
+    add_growth(f, &text);
+    add_effects(f, &text);
+    if (f->best.exists && isfinite(f->best.r2))
+        text_add(&text, "R2 of the best fit is %.2f. ", f->best.r2);
+    add_undetermined(f, &text);
+    add_no_taper(f, &text);
+    if (f->best.exists)
+        add_bounds(f, &text);
+    if (f->best.exists)
+        add_correlations(f, &text);
+    add_aicc(f, &text);
+    add_errors(f, &text);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
 
@@ -330,50 +429,121 @@ static void add_start(const AthleteFit *f, const char *what, double before,
 }
 
 /* --before fit: what difference the starting state makes to the answer. */
-static void print_starts(const AthleteFit *f, FILE *to) {
-    Text list = {0}, text = {0};
+static void add_starts(const AthleteFit *f, Document *doc) {
+    Text list = {0};
     if (f->c->context->question->before != BEFORE_FIT || !f->c->event ||
         f->c->outlook.window == 0)
         return;
     add_start(f, "steady", daily_first_mean(&f->c->daily), &list);
     add_start(f, "nothing", 0, &list);
     add_start(f, "fitted", f->c->before, &list);
-    text_add(&text, "Recommended by the training before the log: %s.",
-             text_of(&list));
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_PLAIN,
+                   "Recommended by the training before the log: %s.",
+                   text_of(&list));
     text_free(&list);
-    text_free(&text);
 }
 
-void fit_text_print(const AthleteFit *f, FILE *to) {
-    char from[DATE_TEXT], until[DATE_TEXT];
-    const TestData *d = &f->own.data;
-    Text text = {0};
-    text_add(&text, "%s: %zu test%s of %s%s, %s to %s; %s", f->c->name,
-             d->count, d->count == 1 ? "" : "s", f->test,
-             f->own.lower ? " (lower is better)" : "",
-             date_write(from, f->own.date[0]),
-             date_write(until, f->own.date[d->count - 1]),
-             response_kind_names[f->prior.params.kind]);
-    if (f->best.exists && isfinite(f->best.r2))
-        text_add(&text, ", R2 %.2f", f->best.r2);
-    print_wrapped(to, text_of(&text), 79, 2);
+void fit_text_print(const AthleteFit *f, bool notes, FILE *to) {
+    Document doc = {0};
+    add_words(f, &doc);
+    if (notes) {
+        add_table(f, &doc);
+        add_statistics(f, &doc);
+        add_starts(f, &doc);
+    }
+    document_print(&doc, notes, to);
     fputc('\n', to);
-    print_table(f, to);
-    fputc('\n', to);
-    print_verdict(f, to);
-    print_starts(f, to);
-    fputc('\n', to);
-    text_free(&text);
+    document_free(&doc);
+}
+
+void fit_text_add(const AthleteFit *f, FitLines *lines) {
+    FitLine *line;
+    double at[3];
+    lines->item = mem_grow(lines->item, &lines->room, lines->count + 1,
+                           sizeof *lines->item);
+    line = &lines->item[lines->count++];
+    athlete_fit_points(f, athlete_fit_t_n, PARAMS, at);
+    *line = (FitLine){.name = mem_copy(f->c->name),
+                      .tests = f->own.data.count,
+                      .bayes = bayes_of(f),
+                      .narrowed = f->narrowed,
+                      .t_n = {at[LOW], at[MIDDLE], at[HIGH]}};
+}
+
+static void count_words(const FitLines *lines, Document *doc) {
+    size_t moved = 0;
+    for (size_t i = 0; i < lines->count; i++)
+        moved += lines->item[i].bayes >= 3;
+    if (moved == lines->count)
+        document_words(doc, WORDS_LEAD,
+                       "Everybody's tests speak for training moving them.");
+    else
+        document_words(doc, WORDS_LEAD,
+                       "The tests of %zu of %zu athletes speak for training "
+                       "moving them; for the others plans rest mostly on the "
+                       "literature and the squad.",
+                       moved, lines->count);
+}
+
+void fit_text_squad(const FitLines *lines, const Output *o) {
+    static const GridColumn columns[] = {{"athlete", false},
+                                         {"tests", true},
+                                         {"Bayes\nfactor", true},
+                                         {"gain's range\nnarrowed to", true},
+                                         {"last days\nthat tire", true},
+                                         {"90 %\nrange", true}};
+    Document doc = {0};
+    Grid grid;
+    count_words(lines, &doc);
+    grid_start(&grid, columns, 6);
+    for (size_t i = 0; i < lines->count; i++) {
+        const FitLine *l = &lines->item[i];
+        grid_cell(&grid, "%s", l->name);
+        grid_cell(&grid, "%zu", l->tests);
+        grid_cell(&grid, l->bayes >= 1000 ? "> 1000" : "%.2g", l->bayes);
+        if (isfinite(l->narrowed))
+            grid_cell(&grid, "%.0f %%", 100 * l->narrowed);
+        else
+            grid_cell(&grid, "-");
+        if (isfinite(l->t_n[MIDDLE])) {
+            grid_cell(&grid, "%.0f", l->t_n[MIDDLE]);
+            grid_cell(&grid, "%.0f to %.0f", l->t_n[LOW], l->t_n[HIGH]);
+        } else {
+            grid_cell(&grid, "-");
+            grid_cell(&grid, "-");
+        }
+    }
+    document_table(&doc, &grid, "");
+    document_words(&doc, WORDS_ITEM,
+                   "Bayes factor: how much likelier the tests are if training "
+                   "moves them than if it does not; 3 and more speak for it, "
+                   "below 1/3 against.");
+    document_words(&doc, WORDS_ITEM,
+                   "Narrowed to: width of the range of a taper's gain over "
+                   "that from the literature alone.");
+    document_words(&doc, WORDS_ITEM,
+                   "One athlete's tests in words: --athlete ID.");
+    document_print(&doc, false, o->to);
+    fputc('\n', o->to);
+    document_free(&doc);
+}
+
+void fit_text_lines_free(FitLines *lines) {
+    for (size_t i = 0; i < lines->count; i++)
+        free(lines->item[i].name);
+    free(lines->item);
 }
 
 void fit_text_foot(const Case *first, const Output *o) {
-    print_wrapped(o->to,
-                  "'best fit': least squares, with standard errors. 'likely': "
-                  "median of what the tests and the literature's prior say "
-                  "together, with its 5-95 % interval; the other commands use "
-                  "these draws. k and p0 in units of the test; lower-is-better "
-                  "tests are negated for the gains.",
-                  79, 2);
+    if (o->notes)
+        print_wrapped(
+            o->to,
+            "Tables are of the two-component model, or of the kind named. "
+            "'best "
+            "fit': least squares, with standard errors. 'likely': median of "
+            "what the tests and the literature's prior say together, with its "
+            "90 % range. k and p0 in units of the test; tests of which lower "
+            "is better are negated for the gains.",
+            79, 2);
     footer_print(first, 0, o);
 }

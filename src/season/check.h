@@ -21,13 +21,12 @@ void check_strangers(const Season *season, Notes *notes);
 /* Names that look alike (alike.h), and athletes with one session only. */
 void check_names(const Season *season, Notes *notes);
 
-/* All there is about tests: units that differ in the squad or of an athlete,
- * tests outside the log, values far from an athlete's own, tests on match
- * days. */
+/* All there is about tests: that of each athlete, units that differ in the
+ * squad, tests on match days. */
 void check_all_tests(const Season *season, Notes *notes);
 
-/* The part of it about one athlete's tests: those outside the log, and values
- * that look like another unit. */
+/* The part of it about one athlete's tests: those outside the log, values that
+ * look like another unit, and values far from the athlete's own. */
 void check_tests(const Season *season, size_t athlete, Notes *notes);
 
 /* An athlete's body mass: one that looks like pounds under kilograms, or the

@@ -10,7 +10,7 @@
 
 enum {
     FEW = 3,    /* values of a kind before another unit can be told */
-    OWN = 6,    /* values of a kind before one can be far from the others */
+    OWN = 5,    /* values of a kind before one can be far from the others */
     DAILY = 60, /* values of a kind from which it is a daily answer */
     SQUAD = 3   /* athletes before one's unit can differ from theirs */
 };
@@ -171,6 +171,7 @@ void check_tests(const Season *s, size_t athlete, Notes *notes) {
     text_add(&path, "%s/tests.csv", s->folder);
     check_outside(s, a, text_of(&path), notes);
     check_units(s, a, text_of(&path), notes);
+    check_far(s, a, text_of(&path), notes);
     text_free(&path);
 }
 
@@ -181,8 +182,6 @@ void check_all_tests(const Season *s, Notes *notes) {
         check_squad_units(s, text_of(&path), kind, notes);
     for (size_t i = 0; i < s->athlete_count; i++)
         check_tests(s, i, notes);
-    for (size_t i = 0; i < s->athlete_count; i++)
-        check_far(s, &s->athletes[i], text_of(&path), notes);
     for (size_t i = 0; i < s->athlete_count; i++)
         check_match_days(s, &s->athletes[i], text_of(&path), notes);
     text_free(&path);
