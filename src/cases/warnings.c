@@ -44,6 +44,37 @@ static void warn_of_log(Context *d, const Case *c) {
     }
 }
 
+/* Absences of the last four weeks and to come. */
+static void warn_of_absence(Context *d, const Case *c, const Absence *a) {
+    char text[STATUS_TEXT], from[DATE_TEXT], to[DATE_TEXT];
+    Text back = {0};
+    if (a->return_days > 0)
+        text_add(&back,
+                 "; then a graded return over %d day%s (half, three quarters, "
+                 "the whole, no match)",
+                 a->return_days, a->return_days == 1 ? "" : "s");
+    snprintf(text, sizeof text, "off from %s to %s (%s)%s%s",
+             date_write(from, a->from), date_write(to, a->to),
+             absence_reasons[a->reason], text_of(&back),
+             a->reason == ABSENCE_ILLNESS || a->reason == ABSENCE_INJURY
+                 ? ", as a physician allows; readiness as computed knows "
+                   "nothing of health"
+                 : "");
+    text_free(&back);
+    case_warn(d, c, text);
+}
+
+static void warn_of_absences(Context *d, const Case *c) {
+    const Season *s = d->season;
+    Date until = c->event ? c->event->start : s->today + 28;
+    for (size_t i = 0; i < s->absence_count; i++) {
+        const Absence *a = &s->absences[i];
+        if (a->athlete == c->athlete && a->from <= until &&
+            a->to + a->return_days > s->today - 28)
+            warn_of_absence(d, c, a);
+    }
+}
+
 static void warn_of_week(Context *d, const Case *c) {
     double planned = usual_week_load(&c->usual);
     double recent = c->usual.draft.week_load;
@@ -175,6 +206,7 @@ static void warn_of_event(Context *d, const Case *c) {
 
 void warnings_add(Context *d, const Case *c) {
     warn_of_log(d, c);
+    warn_of_absences(d, c);
     if (!c->event)
         return;
     warn_of_week(d, c);

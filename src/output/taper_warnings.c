@@ -149,12 +149,36 @@ static void add_build_up(const BestTaper *v, Document *doc) {
                        "can.");
 }
 
+/* Off in the last weeks or soon. */
+static void warn_of_absence(const BestTaper *v, Warnings *w) {
+    const Season *s = v->c->context->season;
+    for (size_t i = 0; i < s->absence_count; i++) {
+        const Absence *a = &s->absences[i];
+        char to[DATE_TEXT];
+        Text text = {0};
+        if (a->athlete != v->c->athlete || a->from > v->c->event->start ||
+            a->to + a->return_days <= s->today - 28)
+            continue;
+        text_add(&text, "off until %s (%s)%s", date_write_short(to, a->to),
+                 absence_reasons[a->reason],
+                 a->return_days ? ", then a graded return" : "");
+        if (a->reason == ABSENCE_ILLNESS || a->reason == ABSENCE_INJURY)
+            text_add(&text, "; a physician decides when and how much, and "
+                            "what looks like readiness may be illness.");
+        else
+            text_add(&text, ".");
+        warn(w, v->c->name, text_of(&text));
+        text_free(&text);
+    }
+}
+
 void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
     Warnings w = {0};
     for (size_t i = 0; i < count; i++) {
         warn_no_gain(v[i], &w);
         warn_of_percent(v[i], &w);
         warn_of_time(v[i], &w);
+        warn_of_absence(v[i], &w);
     }
     for (size_t i = 0; i < w.words.count; i++) {
         document_words(doc, WORDS_ITEM, "%s: %s", text_of(&w.who[i]),

@@ -24,6 +24,14 @@ static void add_sessions(const Athlete *a, Daily *d) {
     }
 }
 
+/* Days without a row that are known to be off, or of the return after it. */
+static void find_absences(const Season *s, size_t athlete, Daily *d) {
+    for (size_t i = 0; i < d->days && s->absence_count > 0; i++)
+        if (d->kind[i] == DAY_REST &&
+            season_absence(s, athlete, d->first + (Date)i))
+            d->kind[i] = DAY_ABSENT;
+}
+
 static void find_gaps(Daily *d) {
     size_t from = 0;
     while (from < d->days) {
@@ -54,7 +62,8 @@ static void weekday_means(const Daily *d, size_t from, size_t to,
     size_t count[7] = {0};
     for (size_t i = from; i < to; i++) {
         int weekday = date_weekday(d->first + (Date)i);
-        if (d->kind[i] == DAY_UNRECORDED || in_gap(d, i))
+        if (d->kind[i] == DAY_UNRECORDED || d->kind[i] == DAY_ABSENT ||
+            in_gap(d, i))
             continue;
         sum[weekday] += d->load[i];
         count[weekday]++;
@@ -77,7 +86,7 @@ static void fill_gaps(Daily *d) {
 
 static void count_kinds(Daily *d) {
     for (size_t i = 0; i < d->days; i++) {
-        bool rest = d->kind[i] == DAY_REST ||
+        bool rest = d->kind[i] == DAY_REST || d->kind[i] == DAY_ABSENT ||
                     (d->kind[i] == DAY_TRAINED && d->load[i] <= 0);
         d->rest += rest;
         d->trained += d->kind[i] == DAY_TRAINED && !rest;
@@ -145,6 +154,7 @@ void daily_build(const Season *s, size_t athlete, bool gaps_typical, Daily *d) {
     d->load = mem_new(d->days, sizeof *d->load);
     d->kind = mem_new(d->days, sizeof *d->kind);
     add_sessions(a, d);
+    find_absences(s, athlete, d);
     find_gaps(d);
     if (gaps_typical)
         fill_gaps(d);

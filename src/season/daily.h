@@ -13,6 +13,7 @@ typedef enum {
     DAY_REST,       /* no row: a day without training */
     DAY_GAP,        /* inside a gap, filled by --gaps typical */
     DAY_UNRECORDED, /* a row without a load */
+    DAY_ABSENT,     /* no row, and known to be off: no gap */
 } DayKind;
 
 enum { GAP_DAYS = 7 }; /* [d] as many empty days in a row are a gap */

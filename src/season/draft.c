@@ -15,7 +15,8 @@
 static const double least_share = .6; /* of the median week */
 
 static bool is_told(const Daily *d, size_t day) {
-    return d->kind[day] != DAY_UNRECORDED && d->kind[day] != DAY_GAP;
+    return d->kind[day] != DAY_UNRECORDED && d->kind[day] != DAY_GAP &&
+           d->kind[day] != DAY_ABSENT;
 }
 
 /* Load of the week that begins on a day; NAN when some day is not known. */

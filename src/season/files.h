@@ -21,6 +21,8 @@ void read_week(Season *season, const char *path, const SeasonOptions *options,
                Notes *notes);
 void read_exercises(Season *season, const char *path,
                     const SeasonOptions *options, Notes *notes);
+void read_absences(Season *season, const char *path,
+                   const SeasonOptions *options, Notes *notes);
 
 /* Chooses the load method and computes the loads. */
 void loads_choose(Season *season, const SeasonOptions *options, Notes *notes);

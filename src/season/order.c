@@ -45,6 +45,8 @@ void order_athletes(Season *s) {
     for (size_t i = 0; i < s->week_count; i++)
         if (s->week[i].athlete != NAMES_NONE)
             s->week[i].athlete = place[s->week[i].athlete];
+    for (size_t i = 0; i < s->absence_count; i++)
+        s->absences[i].athlete = place[s->absences[i].athlete];
     free(order);
     free(place);
     free(sorted);

@@ -48,9 +48,9 @@ static bool is_model(const Season *s, const char *name) {
 
 /* CSV files that nobody reads: events.csv saved as event.csv, say. */
 static void note_other_files(const Season *s, Notes *notes) {
-    static const char *const known[] = {"athletes.csv", "sessions.csv",
-                                        "tests.csv",    "events.csv",
-                                        "week.csv",     "exercises.csv"};
+    static const char *const known[] = {
+        "athletes.csv", "sessions.csv",  "tests.csv",   "events.csv",
+        "week.csv",     "exercises.csv", "absences.csv"};
     DIR *folder = opendir(s->folder);
     struct dirent *entry;
     Text list = {0};
@@ -58,7 +58,7 @@ static void note_other_files(const Season *s, Notes *notes) {
     char shown[TEXT_EXCERPT];
     while (folder && (entry = readdir(folder)) != NULL) {
         bool ours = !is_csv(entry->d_name) || is_model(s, entry->d_name);
-        for (size_t i = 0; i < 6; i++)
+        for (size_t i = 0; i < sizeof known / sizeof *known; i++)
             ours = ours || strcmp(entry->d_name, known[i]) == 0;
         if (!ours)
             text_add(&list, "%s%s", list.length ? ", " : "",
@@ -69,8 +69,8 @@ static void note_other_files(const Season *s, Notes *notes) {
     if (list.length)
         notes_add(notes, LEVEL_NOTICE, place,
                   "not read: %s (a season's files are athletes.csv, "
-                  "sessions.csv, tests.csv, events.csv, week.csv and "
-                  "exercises.csv)",
+                  "sessions.csv, tests.csv, events.csv, week.csv, "
+                  "exercises.csv and absences.csv)",
                   text_of(&list));
     text_free(&list);
 }
@@ -86,6 +86,7 @@ static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
     read_file(s, "events.csv", read_events, o, notes);
     read_file(s, "week.csv", read_week, o, notes);
     read_file(s, "exercises.csv", read_exercises, o, notes);
+    read_file(s, "absences.csv", read_absences, o, notes);
     note_other_files(s, notes);
 }
 

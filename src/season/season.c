@@ -41,6 +41,7 @@ static void free_rows(Season *s) {
         free(s->exercises[i].exercise);
     }
     free(s->events);
+    free(s->absences);
     free(s->week);
     free(s->exercises);
 }
@@ -67,6 +68,34 @@ void season_free(Season *s) {
     free(s->folder);
     free(s->log_path);
     free(s);
+}
+
+/* ---- absences ---- */
+
+const char *const absence_reasons[] = {"illness", "injury", "travel", "other",
+                                       NULL};
+
+const Absence *season_absence(const Season *s, size_t athlete, Date date) {
+    const Absence *found = NULL;
+    for (size_t i = 0; i < s->absence_count; i++) {
+        const Absence *a = &s->absences[i];
+        if (a->athlete == athlete && date >= a->from &&
+            date <= a->to + a->return_days && (!found || a->from > found->from))
+            found = a;
+    }
+    return found;
+}
+
+double season_share(const Absence *a, Date date) {
+    int day; /* of the return, from 0 */
+    if (!a)
+        return 1;
+    if (date <= a->to)
+        return 0;
+    day = date - a->to - 1;
+    return 3 * day < a->return_days       ? .5
+           : 3 * day < 2 * a->return_days ? .75
+                                          : 1;
 }
 
 /* ---- questions ---- */

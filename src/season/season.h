@@ -118,6 +118,25 @@ typedef struct {
     size_t line;
 } WeekRow;
 
+typedef enum {
+    ABSENCE_ILLNESS,
+    ABSENCE_INJURY,
+    ABSENCE_TRAVEL,
+    ABSENCE_OTHER
+} AbsenceReason;
+
+/* "illness", "injury", ...; ends with NULL. */
+extern const char *const absence_reasons[];
+
+/* Days known to be without training. */
+typedef struct {
+    size_t athlete;
+    Date from, to;   /* first and last day off */
+    int reason;      /* AbsenceReason */
+    int return_days; /* [d] of a graded return after it */
+    size_t line;
+} Absence;
+
 typedef struct {
     char *session, *exercise;
     double sets, reps;
@@ -160,6 +179,8 @@ typedef struct {
     size_t week_count, week_room;
     Exercise *exercises;
     size_t exercise_count, exercise_room;
+    Absence *absences;
+    size_t absence_count, absence_room;
     bool has_week;
     bool log_read;    /* sessions.csv has been read: names after it are known */
     Date first, last; /* first and last logged day of anyone */
@@ -172,6 +193,13 @@ typedef struct {
 Season *season_read(const char *path, const SeasonOptions *options,
                     Notes *notes);
 void season_free(Season *season);
+
+/* The absence that a day lies in, or whose graded return; NULL: none. */
+const Absence *season_absence(const Season *season, size_t athlete, Date date);
+/* Share of the usual training on a day: 0 while absent; in a graded return a
+ * half, three quarters and the whole, each for a third of its days (common
+ * practice, no source: a physician decides); else 1. */
+double season_share(const Absence *absence, Date date);
 
 /* Sessions are always in memory. */
 static inline bool season_fetch(Season *season, size_t athlete, Notes *notes) {

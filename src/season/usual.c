@@ -188,11 +188,8 @@ static size_t day_as_written(const Usual *u, Date date, bool dated,
     return count;
 }
 
-size_t usual_day(const Usual *u, Date date,
-                 PlannedSession sessions[USUAL_MOST]) {
-    const DayChange *change = changed(u, date);
-    if (change)
-        return day_as_said(change, sessions);
+static size_t day_of_week(const Usual *u, Date date,
+                          PlannedSession sessions[USUAL_MOST]) {
     if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
         return 0;
     if (rows_of(u, date, true).any)
@@ -200,6 +197,34 @@ size_t usual_day(const Usual *u, Date date,
     if (u->written || rows_of(u, date, false).off)
         return day_as_written(u, date, false, sessions);
     return day_from_log(u, date, sessions);
+}
+
+/* What is left of a day in a graded return: no match before it ends. */
+static size_t grade(PlannedSession sessions[USUAL_MOST], size_t count,
+                    double share) {
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (sessions[i].kind == KIND_MATCH)
+            continue;
+        sessions[kept] = sessions[i];
+        sessions[kept].minutes *= share;
+        sessions[kept++].load *= share;
+    }
+    return kept;
+}
+
+size_t usual_day(const Usual *u, Date date,
+                 PlannedSession sessions[USUAL_MOST]) {
+    const DayChange *change = changed(u, date);
+    const Absence *absence = season_absence(u->season, u->athlete, date);
+    double share = season_share(absence, date);
+    size_t count;
+    if (change)
+        return day_as_said(change, sessions);
+    if (share <= 0)
+        return 0;
+    count = day_of_week(u, date, sessions);
+    return absence ? grade(sessions, count, share) : count;
 }
 
 /* Does week.csv have sessions for the athlete's weekdays? */

@@ -5,8 +5,9 @@
  * day. A row that names the athlete replaces the one for everyone with the same
  * session on that day. `off` clears what it names and no more: for everyone,
  * what is written for everyone or drafted on that day; with a name, all of that
- * athlete's day. What is said of a day apart from the files comes first: its
- * one load, which no taper cuts.
+ * athlete's day. On days of absences.csv there is nothing, in the graded return
+ * after them a share of the sessions and no match. What is said of a day apart
+ * from the files comes first: its one load, which no taper cuts.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

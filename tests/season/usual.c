@@ -441,6 +441,41 @@ static void log_that_ends_early(void) {
     }
 }
 
+/* Off Mon 16 to Sun 22 March, a return over six days: two at a half, two at
+ * three quarters, two whole, no match in it. */
+static void week_with_an_absence(void) {
+    PlannedSession some[USUAL_MOST];
+    Date day = date_of((Civil){2026, 3, 14});
+    start();
+    file("sessions.csv", usual_log);
+    file("absences.csv", "athlete,from,to,reason,return_days\n"
+                         "Ada,2026-03-16,2026-03-22,illness,6\n");
+    file("week.csv", "weekday,session,kind,minutes,rpe,load\n"
+                     "mon,Gym,gym,60,5,300\ntue,Cup,match,60,8,480\n"
+                     "thu,Gym,gym,60,5,300\nsat,Gym,gym,60,5,300\n");
+    look();
+    assert_no_errors();
+    build_usual("Ada");
+    /* Sat 14: whole; Mon 16, Sat 21: off; Mon 23: half; Tue 24: no match;
+       Thu 26: three quarters; Sat 28: whole; Tue 31: the match again */
+    CU_ASSERT_EQUAL(usual_day(&usual, day, some), 1);
+    ASSERT_NEAR(some[0].load, 300, 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 2, some), 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 7, some), 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 9, some), 1);
+    ASSERT_NEAR(some[0].load, 150, 0);
+    ASSERT_NEAR(some[0].minutes, 30, 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 10, some), 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 12, some), 1);
+    ASSERT_NEAR(some[0].load, 225, 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 14, some), 1);
+    ASSERT_NEAR(some[0].load, 300, 0);
+    CU_ASSERT_EQUAL(usual_day(&usual, day + 17, some), 1);
+    ASSERT_NEAR(some[0].load, 480, 0);
+    usual_free(&usual);
+    stop();
+}
+
 static void median_of_sessions(void) {
     read_log(week_log);
     ASSERT_NEAR(usual_median(season, index_of("Kite"), "Squats", 0), 340, 0);
@@ -470,6 +505,7 @@ static const TestCase cases[] = {
     {"week_off_and_names", week_off_and_names},
     {"week_with_no_minutes", week_with_no_minutes},
     {"week_rows_are_judged", week_rows_are_judged},
+    {"week_with_an_absence", week_with_an_absence},
     {"log_that_ends_early", log_that_ends_early},
     {"median_of_sessions", median_of_sessions},
     {NULL, NULL}};
