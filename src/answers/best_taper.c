@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "cases/models.h"
 #include "taper/common.h"
+#include "taper/prescription.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -71,6 +72,18 @@ const Assigned *best_taper_assigned(const Case *c) {
                : NULL;
 }
 
+/* Of the recommended taper in whole sets and minutes. */
+static double rounded_gain(const BestTaper *v) {
+    const Search *s = &v->search;
+    Prescription sheet;
+    double gain;
+    prescription_build(&v->c->outlook, &v->c->usual,
+                       &s->items[s->recommended].option, &sheet);
+    gain = score_cuts(&v->score, sheet.cut) - s->items[0].readiness;
+    prescription_free(&sheet);
+    return gain;
+}
+
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     const Question *q = c->context->question;
     StatusCode code;
@@ -86,6 +99,9 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
         recommend(&v->search, &best_taper_assigned(c)->option);
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
+    handed_find(c, &v->draws, &v->score, &v->handed);
+    if (code == STATUS_OK && v->handed.there)
+        v->handed.renewed = rounded_gain(v);
     if (code == STATUS_OK)
         v->spread = best_taper_spread(
             v, &v->search.items[v->search.recommended].option);

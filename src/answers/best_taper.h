@@ -5,7 +5,7 @@
 #ifndef ANSWERS_BEST_TAPER_H
 #define ANSWERS_BEST_TAPER_H
 
-#include "cases/case.h"
+#include "answers/handed.h"
 #include "taper/search.h"
 
 typedef struct {
@@ -17,6 +17,7 @@ typedef struct {
     size_t longest;  /* [d] longest taper there is time for */
     double possible; /* [readiness] gain of the ceiling */
     Spread spread;   /* of the recommended option */
+    Handed handed;   /* the plan that was handed out */
     bool given;      /* which was not found but asked for */
 } BestTaper;
 

@@ -72,6 +72,29 @@ static void find_change(const Case *now, const Case *before, Change *change) {
     free(other);
 }
 
+/* The plan handed out, carried on with the change, beside itself as it was. */
+static void carry_handed(const BestTaper *v, const Case *before,
+                         Change *change) {
+    Case now, was;
+    Handed old;
+    DrawScores draws;
+    Score score;
+    change->handed = true;
+    change->plan = (Option){.count = 0};
+    best_taper_score(before, &before->outlook, &draws, &score);
+    handed_find(before, &draws, &score, &old);
+    change->gain = old.gain;
+    score_free(&score);
+    draw_scores_free(&draws);
+    if (handed_case(v->c, &now)) {
+        if (handed_case(before, &was)) {
+            find_change(&now, &was, change);
+            handed_case_free(&was);
+        }
+        handed_case_free(&now);
+    }
+}
+
 StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
     Context was = *v->c->context;
     Case before;
@@ -85,9 +108,16 @@ StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
     if (code == STATUS_OK) {
         const Found *f = &old.search.items[old.search.recommended];
         *change = (Change){.plan = f->option, .gain = f->gain};
-        find_change(v->c, &before, change);
-        change->replanned = s->items[s->recommended].readiness -
-                            score_option(&v->score, &change->plan);
+        if (v->handed.there)
+            carry_handed(v, &before, change);
+        else
+            find_change(v->c, &before, change);
+        if (v->handed.there)
+            change->replanned =
+                s->items[s->recommended].readiness - v->handed.readiness;
+        else
+            change->replanned = s->items[s->recommended].readiness -
+                                score_option(&v->score, &change->plan);
     }
     best_taper_free(&old);
     unchanged_free(&before);

@@ -16,7 +16,8 @@
 /* Against the same athlete without --missed, --did and --only. Differences are
  * those of the mean over the draws, intervals those of the difference. */
 typedef struct {
-    Option plan;      /* recommended before the change */
+    bool handed;      /* the plan is the one handed out */
+    Option plan;      /* else: recommended before the change */
     double change;    /* [readiness] with that plan carried on */
     double low, high; /* 5 % and 95 % points; NAN without draws */
     double gain;      /* [readiness] of that plan over no taper, before */

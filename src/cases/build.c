@@ -35,6 +35,7 @@ bool build_case(Context *d, size_t athlete, Case *c) {
     daily_build(d->season, athlete, d->question->read.gaps_typical, &c->daily);
     season_require_loads(d->season, athlete, d->notes);
     usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
+    c->usual.handed = d->question->carried && !d->question->ignore_plan;
     if (event && events_judge(d, event))
         c->event = event;
     week_limits_apply(d, c);

@@ -37,10 +37,12 @@ typedef struct {
     Aim aim;
     ReadWhen when;
     Limits limits;
-    double plate;    /* [kg] step of weights on the bar; 0: as given */
-    size_t groups;   /* common tapers of a squad at most; 0: no bound */
-    bool alone;      /* --pool none: no athlete's tests tell of another */
-    bool individual; /* each athlete's own taper is recommended */
+    double plate;     /* [kg] step of weights on the bar; 0: as given */
+    size_t groups;    /* common tapers of a squad at most; 0: no bound */
+    bool alone;       /* --pool none: no athlete's tests tell of another */
+    bool ignore_plan; /* as if no plan had been handed out */
+    bool carried;     /* days are those of the plan handed out */
+    bool individual;  /* each athlete's own taper is recommended */
     bool weekly, joint, heat, next_test;
     unsigned long seed;
     int threads;

@@ -8,6 +8,7 @@
 #include "base/progress.h"
 #include "commands/commands.h"
 #include "output/event_sheet.h"
+#include "output/handout.h"
 #include "output/plan_csv.h"
 #include "output/plan_files.h"
 #include "output/plan_text.h"
@@ -47,6 +48,9 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
         print_text(p, count, &call->output);
     if (code == STATUS_OK && call->output.folder)
         code = plan_files_write(&call->output, p, count, status);
+    if (code == STATUS_OK && call->request->hand_out)
+        code = handout_write(d, p, count, call->request->replace, &call->output,
+                             status);
     for (size_t i = 0; i < count; i++)
         plan_free(&p[i]);
     free(p);

@@ -619,6 +619,17 @@ static const OptionRule rules[] = {
      "recommend each athlete their own taper, not as few common ones as lose "
      "little",
      SETS(question.individual)},
+    {"ignore-plan", NULL, FOR_SEARCH | FOR_SIMULATE,
+     "as if no plan had been handed out (plan.csv)",
+     SETS(question.ignore_plan)},
+    {"hand-out", NULL, FOR_PLAN,
+     "store the plan in the season as plan.csv: from then on it is what is "
+     "planned",
+     SETS(hand_out)},
+    {"replace", NULL, FOR_PLAN,
+     "with --hand-out: in the place of the plan handed out before, which is "
+     "kept with its date in its name",
+     SETS(replace)},
     {"missed", "DATE", FOR_SEARCH,
      "the day's sessions were not or will not be done (may be repeated)",
      TAKES(take_missed)},
@@ -872,6 +883,8 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     r->question.read.today = DATE_NONE;
     take_words(command, count, words, r, status);
     judge_together(command, r, status);
+    r->question.carried =
+        command == FOR_SIMULATE && r->question.option_count == 0;
     if (!r->question.season)
         r->question.season = mem_copy(".");
     r->question.read.read.maps = &r->maps;

@@ -39,6 +39,7 @@ typedef struct {
     PictureFormat format;
     bool csv, no_header;
     bool sessions, event_week; /* of a plan */
+    bool hand_out, replace;    /* the plan, and that handed out before */
     bool notes;                /* assumptions, method, sources as well */
     char *lesson;              /* its name; NULL: not given */
     int sheets;                /* worksheets, one a student; 0: not given */

@@ -23,11 +23,15 @@ static void add_share(Grid *grid, double value, double gain) {
 static void table_row(Grid *grid, const BestTaper *v, const Change *k) {
     const Search *s = &v->search;
     double scale = best_taper_scale(v);
-    double now = score_option(&v->score, &k->plan);
+    double now =
+        k->handed ? v->handed.readiness : score_option(&v->score, &k->plan);
     char number[FIGURE_TEXT], other[FIGURE_TEXT];
     Text plan = {0};
     grid_cell(grid, "%s", v->c->name);
-    option_write(&k->plan, &plan);
+    if (k->handed)
+        text_add(&plan, "handed out");
+    else
+        option_write(&k->plan, &plan);
     grid_cell(grid, "%s", text_of(&plan));
     grid_cell(grid, "%s",
               words_figure(number, case_shown(v->c, now - k->change), scale));

@@ -8,7 +8,9 @@
 
 #include <math.h>
 
-static void csv_row(const Case *c, const PlanRow *row, double cost, FILE *to) {
+/* `issued` may be NULL. */
+static void csv_row(const Case *c, const PlanRow *row, double cost,
+                    const char *issued, FILE *to) {
     char day[DATE_TEXT];
     Csv csv;
     csv_begin(&csv, to);
@@ -31,17 +33,23 @@ static void csv_row(const Case *c, const PlanRow *row, double cost, FILE *to) {
     csv_number(&csv, row->usual_load);
     csv_text(&csv, row->keep ? "yes" : "");
     csv_number(&csv, cost > 0 ? cost : NAN);
+    if (issued)
+        csv_text(&csv, issued);
     csv_end(&csv);
 }
 
 void plan_csv_header(const Output *o) {
-    output_header(o,
-                  "athlete,date,weekday,session,kind,exercise,sets,reps,kg,"
-                  "minutes,rpe,cut,load,percent_1rm,usual_sets,usual_minutes,"
-                  "usual_load,keep,cost_if_missed");
+    output_header(o, PLAN_CSV_COLUMNS);
 }
 
 void plan_csv_print(const Plan *p, FILE *to) {
     for (size_t i = 0; i < p->sheet.count; i++)
-        csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i], to);
+        csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i], NULL, to);
+}
+
+void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < p->sheet.count; i++)
+        csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i],
+                date_write(day, issued), to);
 }

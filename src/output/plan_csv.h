@@ -8,7 +8,13 @@
 #include "answers/plan.h"
 #include "output/output.h"
 
+#define PLAN_CSV_COLUMNS                                                       \
+    "athlete,date,weekday,session,kind,exercise,sets,reps,kg,minutes,rpe,cut," \
+    "load,percent_1rm,usual_sets,usual_minutes,usual_load,keep,cost_if_missed"
+
 void plan_csv_header(const Output *o);
+/* Rows with the day on which the plan was issued behind them. */
+void plan_csv_issued(const Plan *p, Date issued, FILE *to);
 
 void plan_csv_print(const Plan *p, FILE *to);
 

@@ -49,6 +49,31 @@ static void csv_row(const BestTaper *v, const Found *f, const char *spec,
     csv_end(&csv);
 }
 
+/* The plan handed out, as it stands today. */
+static void csv_handed(const BestTaper *v, FILE *to) {
+    const Handed *h = &v->handed;
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_text(&csv, "handed out");
+    csv_number(&csv, NAN);
+    csv_number(&csv, NAN);
+    csv_text(&csv, "");
+    csv_number(&csv, case_shown(v->c, h->readiness));
+    csv_number(&csv, NAN);
+    csv_number(&csv, NAN);
+    csv_number(&csv, h->gain);
+    csv_number(&csv, search_share(h->gain, v->possible));
+    csv_number(&csv, h->kept);
+    csv_number(&csv, h->beats_none);
+    csv_text(&csv, "");
+    csv_number(&csv, h->low);
+    csv_number(&csv, h->high);
+    csv_text(&csv, "");
+    csv_end(&csv);
+}
+
 void taper_csv_header(const Output *o) {
     output_header(o, "athlete,event,option,length,cut,shape,readiness,low,high,"
                      "gain,share,kept,beats_none,tag,gain_low,gain_high,"
@@ -73,5 +98,7 @@ void taper_csv_print(const BestTaper *v, FILE *to) {
         csv_row(v, &found, text_of(&spec), shape, to);
         text_free(&spec);
     }
+    if (v->handed.there)
+        csv_handed(v, to);
     csv_row(v, &ceiling, "ceiling", "", to);
 }

@@ -392,8 +392,35 @@ static void add_unknown(const BestTaper *v, Document *doc) {
 
 /* ---- one athlete ---- */
 
+/* Is another plan worth its trouble? Not within what cannot be told apart. */
+static bool worth_replanning(const BestTaper *v) {
+    double most = v->handed.renewed;
+    return most - v->handed.gain > SEARCH_EQUAL * fmax(most, 0) + 1e-9;
+}
+
+static void add_handed(const BestTaper *v, Document *doc) {
+    const Handed *h = &v->handed;
+    Spread spread = {NAN, NAN, h->low, h->high, h->beats_none};
+    char day[DATE_TEXT], gain[FIGURE_TEXT], more[FIGURE_TEXT];
+    Text range = {0};
+    if (!h->there)
+        return;
+    words_gain_range(v, &spread, &range);
+    document_words(
+        doc, WORDS_LEAD,
+        "%s: the plan handed out on %s gains %s%s%s%s. %s a new "
+        "plan would add %s.",
+        v->c->name, date_write_short(day, h->issued),
+        words_gain(gain, v, h->gain), range.length ? " (90 % range " : "",
+        text_of(&range), range.length ? ")" : "",
+        worth_replanning(v) ? "Replanning is worth it:" : "Carry it on:",
+        words_gain(more, v, h->renewed - h->gain));
+    text_free(&range);
+}
+
 void taper_text_one(const BestTaper *v, Document *doc) {
     Text text = {0};
+    add_handed(v, doc);
     taper_text_lead(v->c, &recommended(v)->option, &text);
     document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
     text_clear(&text);
@@ -570,8 +597,36 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
             "(week.csv, column athlete) tell an athlete apart.");
 }
 
+/* Whose plan handed out should be made anew. */
+static void add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
+    Text who = {0};
+    size_t there = 0, worth = 0;
+    Date issued = DATE_NONE;
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < count; i++) {
+        if (!v[i].handed.there)
+            continue;
+        there++;
+        issued = v[i].handed.issued;
+        if (worth_replanning(&v[i]))
+            text_add(&who, "%s%s", worth++ ? ", " : "", v[i].c->name);
+    }
+    if (there > 0 && worth == 0)
+        document_words(doc, WORDS_LEAD,
+                       "The plan handed out on %s stays the best there is: "
+                       "carry it on.",
+                       date_write_short(day, issued));
+    else if (there > 0)
+        document_words(doc, WORDS_LEAD,
+                       "Of the plan handed out on %s, replanning is worth it "
+                       "for %s; what follows is a new plan.",
+                       date_write_short(day, issued), text_of(&who));
+    text_free(&who);
+}
+
 void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_groups(v, count, doc);
+    add_squad_handed(v, count, doc);
     add_squad_sureness(v, count, doc);
     add_unknown(v, doc);
     add_squad_table(v, count, doc);

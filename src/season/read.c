@@ -49,15 +49,16 @@ static bool is_model(const Season *s, const char *name) {
 /* CSV files that nobody reads: events.csv saved as event.csv, say. */
 static void note_other_files(const Season *s, Notes *notes) {
     static const char *const known[] = {
-        "athletes.csv", "sessions.csv",  "tests.csv",   "events.csv",
-        "week.csv",     "exercises.csv", "absences.csv"};
+        "athletes.csv", "sessions.csv",  "tests.csv",    "events.csv",
+        "week.csv",     "exercises.csv", "absences.csv", "plan.csv"};
     DIR *folder = opendir(s->folder);
     struct dirent *entry;
     Text list = {0};
     Place place = {s->folder, 0, NULL};
     char shown[TEXT_EXCERPT];
     while (folder && (entry = readdir(folder)) != NULL) {
-        bool ours = !is_csv(entry->d_name) || is_model(s, entry->d_name);
+        bool ours = !is_csv(entry->d_name) || is_model(s, entry->d_name) ||
+                    strncmp(entry->d_name, "plan-", 5) == 0; /* kept ones */
         for (size_t i = 0; i < sizeof known / sizeof *known; i++)
             ours = ours || strcmp(entry->d_name, known[i]) == 0;
         if (!ours)
@@ -70,7 +71,7 @@ static void note_other_files(const Season *s, Notes *notes) {
         notes_add(notes, LEVEL_NOTICE, place,
                   "not read: %s (a season's files are athletes.csv, "
                   "sessions.csv, tests.csv, events.csv, week.csv, "
-                  "exercises.csv and absences.csv)",
+                  "exercises.csv, absences.csv and plan.csv)",
                   text_of(&list));
     text_free(&list);
 }
@@ -112,6 +113,7 @@ static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
         s->folder = slash ? mem_copy_part(s->path, (size_t)(slash - s->path))
                           : mem_copy(".");
     }
+    s->single = true;
     s->log_path = mem_copy(s->path);
     read_sessions(s, s->log_path, o, notes);
 }
@@ -188,5 +190,7 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     if (o->fill)
         loads_fill(s, notes);
     week_rows_judge(s, notes);
+    if (s->folder && !s->single)
+        read_file(s, "plan.csv", read_plan, o, notes);
     return s;
 }

@@ -41,6 +41,11 @@ static void free_rows(Season *s) {
         free(s->exercises[i].exercise);
     }
     free(s->events);
+    for (size_t i = 0; i < s->handed_count; i++) {
+        free(s->handed[i].session);
+        free(s->handed[i].exercise);
+    }
+    free(s->handed);
     free(s->absences);
     free(s->week);
     free(s->exercises);
@@ -68,6 +73,19 @@ void season_free(Season *s) {
     free(s->folder);
     free(s->log_path);
     free(s);
+}
+
+/* ---- the plan handed out ---- */
+
+const HandedRow *season_handed(const Season *s, size_t athlete, size_t *count) {
+    const HandedRow *first = NULL;
+    *count = 0;
+    for (size_t i = 0; i < s->handed_count; i++)
+        if (s->handed[i].athlete == athlete) {
+            first = first ? first : &s->handed[i];
+            (*count)++;
+        }
+    return first;
 }
 
 /* ---- absences ---- */

@@ -145,6 +145,20 @@ typedef struct {
     size_t line;
 } Exercise;
 
+/* A row of the plan handed out: a session, or an exercise of it. */
+typedef struct {
+    size_t athlete;
+    Date date, issued;
+    char *session, *exercise; /* exercise NULL: the session's own row */
+    int kind;                 /* SessionKind; of an event KINDS */
+    bool event, keep;
+    double sets, reps, kg, percent, minutes, rpe; /* NAN: not given */
+    double cut;                                   /* [%] */
+    double load; /* [load] NAN on an exercise's row */
+    double usual_sets, usual_minutes, usual_load;
+    size_t line;
+} HandedRow;
+
 typedef struct {
     ReadOptions read;
     LoadMethod load; /* LOAD_FIRST_COMPLETE: choose */
@@ -158,6 +172,7 @@ typedef struct {
     char *path;     /* as given */
     char *folder;   /* where its files are */
     char *log_path; /* the file of sessions */
+    bool single;    /* one file of sessions, no folder */
     bool wide;      /* a wide table of daily loads */
     LoadMethod method;
     bool method_given; /* by --load */
@@ -181,6 +196,8 @@ typedef struct {
     size_t exercise_count, exercise_room;
     Absence *absences;
     size_t absence_count, absence_room;
+    HandedRow *handed; /* by athlete, then by date */
+    size_t handed_count, handed_room;
     bool has_week;
     bool log_read;    /* sessions.csv has been read: names after it are known */
     Date first, last; /* first and last logged day of anyone */
@@ -193,6 +210,10 @@ typedef struct {
 Season *season_read(const char *path, const SeasonOptions *options,
                     Notes *notes);
 void season_free(Season *season);
+
+/* An athlete's rows of the plan handed out; NULL: none. */
+const HandedRow *season_handed(const Season *season, size_t athlete,
+                               size_t *count);
 
 /* The absence that a day lies in, or whose graded return; NULL: none. */
 const Absence *season_absence(const Season *season, size_t athlete, Date date);

@@ -213,6 +213,30 @@ static size_t grade(PlannedSession sessions[USUAL_MOST], size_t count,
     return kept;
 }
 
+/* Does the plan handed out tell of a day? From its first day to its last. */
+static bool handed_tells(const Usual *u, Date date) {
+    size_t count;
+    const HandedRow *rows = season_handed(u->season, u->athlete, &count);
+    return u->handed && count > 0 && date > rows[0].issued &&
+           date <= rows[count - 1].date;
+}
+
+static size_t day_as_handed(const Usual *u, Date date,
+                            PlannedSession sessions[USUAL_MOST]) {
+    size_t rows, count = 0;
+    const HandedRow *row = season_handed(u->season, u->athlete, &rows);
+    for (size_t i = 0; i < rows && count < USUAL_MOST; i++)
+        if (row[i].date == date && !row[i].exercise && !row[i].event)
+            sessions[count++] = (PlannedSession){.session = row[i].session,
+                                                 .kind = row[i].kind,
+                                                 .minutes = row[i].minutes,
+                                                 .rpe = row[i].rpe,
+                                                 .least_minutes = NAN,
+                                                 .load = row[i].load,
+                                                 .keep = row[i].keep};
+    return count;
+}
+
 size_t usual_day(const Usual *u, Date date,
                  PlannedSession sessions[USUAL_MOST]) {
     const DayChange *change = changed(u, date);
@@ -223,7 +247,8 @@ size_t usual_day(const Usual *u, Date date,
         return day_as_said(change, sessions);
     if (share <= 0)
         return 0;
-    count = day_of_week(u, date, sessions);
+    count = handed_tells(u, date) ? day_as_handed(u, date, sessions)
+                                  : day_of_week(u, date, sessions);
     return absence ? grade(sessions, count, share) : count;
 }
 

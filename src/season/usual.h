@@ -41,6 +41,7 @@ typedef struct {
     unsigned weekdays; /* bit 1 << weekday: trains on these only; 0: on all */
     double *row_load;  /* [load] of each row of week.csv for this athlete */
     bool written;      /* the usual week is week.csv's, not drafted */
+    bool handed;       /* days of the plan handed out are as it says */
     Draft draft;
     unsigned cut_kinds; /* bit 1 << SessionKind: sessions of other kinds count
                            as kept; 0: all may be cut but

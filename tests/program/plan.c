@@ -78,6 +78,71 @@ static void first_hour(void) {
     test_folder_done();
 }
 
+/* A plan is handed out and read back: its days are then those that simulate
+ * takes, to the load; what taper says of it is what simulate says on the
+ * event's day; without it all is as before; a second one needs --replace and
+ * leaves the first beside it. */
+static void handed_out(void) {
+    static const char script[] =
+        "import collections, csv, filecmp, io, shutil, subprocess, sys\n"
+        "program, folder = sys.argv[1:3]\n"
+        "season = folder + '/season'\n"
+        "shutil.copytree('data/demo', season)\n"
+        "def run(*words, code=0):\n"
+        "    done = subprocess.run([program, *words, '--quiet'],"
+        " capture_output=True, text=True)\n"
+        "    assert done.returncode == code, done.stderr\n"
+        "    return done.stdout + done.stderr * code\n"
+        "def table(*words):\n"
+        "    return list(csv.DictReader(io.StringIO(run(*words, '--csv'))))\n"
+        "was = run('simulate', season, '--csv')\n"
+        "run('plan', season, '--hand-out')\n"
+        "plan = list(csv.DictReader(open(season + '/plan.csv')))\n"
+        "loads = collections.Counter()\n"
+        "for row in plan:\n"
+        "    if not row['exercise']:\n"
+        "        loads[row['athlete'], row['date']] += float(row['load'])\n"
+        "days = table('simulate', season)\n"
+        "far = sum(abs(float(r['load']) - loads[r['athlete'], r['date']]) > "
+        "1e-6"
+        " for r in days if r['phase'] != 'logged')\n"
+        "print('days', far, len(plan) > 500)\n"
+        "print('ignored', run('simulate', season, '--csv', '--ignore-plan')"
+        " == was)\n"
+        "ready = {r['athlete']: float(r['readiness']) for r in days"
+        " if r['phase'] == 'event'}\n"
+        "said = {r['athlete']: float(r['readiness'])"
+        " for r in table('taper', season) if r['option'] == 'handed out'}\n"
+        "print('readiness', len(said), all(abs(ready[a] - said[a]) < 1e-7"
+        " for a in said))\n"
+        "shutil.copy(season + '/plan.csv', folder + '/first')\n"
+        "words = 'plan', season, '--hand-out', '--option', '14d-50'\n"
+        "print('refused', 'expected --replace' in run(*words, code=1),"
+        " filecmp.cmp(season + '/plan.csv', folder + '/first', False))\n"
+        "print('told', 'back-03: 10 days, the first Mon 13 Apr'"
+        " in run(*words, '--replace'))\n"
+        "print('kept', filecmp.cmp(season + '/plan-2026-03-29.csv',"
+        " folder + '/first', False),"
+        " filecmp.cmp(season + '/plan.csv', folder + '/first', False))\n"
+        "words = 'plan', season, '--hand-out', '--replace', '--athlete',"
+        " 'wing-07', '--option', '3d-100'\n"
+        "before = [r for r in csv.reader(open(season + '/plan.csv'))"
+        " if r[0] != 'wing-07']\n"
+        "run(*words)\n"
+        "after = [r for r in csv.reader(open(season + '/plan.csv'))"
+        " if r[0] != 'wing-07']\n"
+        "cut = lambda rows: sorted(r[:18] for r in rows)\n"
+        "print('others', cut(before) == cut(after))\n";
+    const char *folder = test_folder();
+    char *seen =
+        test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(seen, "days 0 True\nignored True\nreadiness 8 True\n"
+                      "refused True True\ntold True\nkept True False\n"
+                      "others True\n");
+    free(seen);
+    test_folder_done();
+}
+
 /* The first date of a plan's table, and its rows of 1 to 9 March. */
 static void plan_of(const char *folder, const char *arguments, char from[11],
                     size_t *sessions) {
@@ -243,6 +308,7 @@ static void examples(void) {
 
 static const TestCase cases[] = {
     {"first_hour", first_hour},
+    {"handed_out", handed_out},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
     {"event_on_the_way", event_on_the_way},

@@ -1,0 +1,32 @@
+/* handed: the plan handed out, looked at anew: what it still brings at the
+ * event, against the usual week without a taper.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_HANDED_H
+#define ANSWERS_HANDED_H
+
+#include "cases/case.h"
+
+typedef struct {
+    bool there;  /* is there one with days to come before the event? */
+    Date issued; /* the day it was made on */
+    double readiness, gain; /* [readiness] means over the draws */
+    double low, high;       /* 5 % and 95 % points of the gain; NAN without
+                               draws */
+    double beats_none;      /* share of the draws with a gain */
+    double renewed;         /* [readiness] gain of the plan that would be made
+                               today, as rounded */
+    double kept;            /* share of the usual load of the window */
+} Handed;
+
+/* `draws` and `score` are of the case's usual week without a taper. */
+void handed_find(const Case *c, const DrawScores *draws, const Score *score,
+                 Handed *handed);
+
+/* The case with the days of the plan handed out in the place of its usual week;
+ * false when there is none. To be freed. */
+bool handed_case(const Case *c, Case *handed);
+void handed_case_free(Case *handed);
+
+#endif

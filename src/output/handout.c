@@ -1,0 +1,157 @@
+/* handout: see handout.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/handout.h"
+
+#include "base/outfile.h"
+#include "output/plan_csv.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+typedef struct {
+    const Context *context;
+    const Plan *plan;
+    size_t count;
+} Source;
+
+/* ---- what changes ---- */
+
+static bool is_new(const Source *s, size_t athlete) {
+    for (size_t i = 0; i < s->count; i++)
+        if (s->plan[i].taper.c->athlete == athlete)
+            return true;
+    return false;
+}
+
+static double handed_load(const Season *s, size_t athlete, Date date) {
+    double sum = 0;
+    for (size_t i = 0; i < s->handed_count; i++)
+        if (s->handed[i].athlete == athlete && s->handed[i].date == date &&
+            isfinite(s->handed[i].load))
+            sum += s->handed[i].load;
+    return sum;
+}
+
+static double planned_load(const Plan *p, Date date) {
+    double sum = 0;
+    for (size_t i = 0; i < p->sheet.count; i++)
+        if (p->sheet.rows[i].date == date && !p->sheet.rows[i].exercise)
+            sum += p->sheet.rows[i].load;
+    return sum;
+}
+
+/* Days of a plan whose load is another than in the one handed out. */
+static void add_changes(const Season *s, const Plan *p, Text *text) {
+    const Case *c = p->taper.c;
+    size_t count = 0;
+    char day[DATE_TEXT];
+    Date first = DATE_NONE;
+    for (Date date = s->today + 1; date < c->event->start; date++) {
+        if (fabs(handed_load(s, c->athlete, date) - planned_load(p, date)) < .5)
+            continue;
+        if (count++ == 0)
+            first = date;
+    }
+    if (count > 0)
+        text_add(text, "%s: %zu day%s, the first %s\n", c->name, count,
+                 count == 1 ? "" : "s", date_write_short(day, first));
+}
+
+static void say_changes(const Source *from, const Output *o) {
+    Text text = {0};
+    for (size_t i = 0; i < from->count; i++)
+        add_changes(from->context->season, &from->plan[i], &text);
+    if (text.length == 0)
+        text_add(&text, "no day\n");
+    fputs("Changes in the plan handed out:\n", o->to);
+    print_lines(o->to, text_of(&text));
+    text_free(&text);
+}
+
+/* ---- writing ---- */
+
+static void write_kept(const HandedRow *row, const Season *s, FILE *to) {
+    char day[DATE_TEXT], issued[DATE_TEXT];
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, s->athletes[row->athlete].name);
+    csv_text(&csv, date_write(day, row->date));
+    csv_text(&csv, date_weekday_name(date_weekday(row->date)));
+    csv_text(&csv, row->session);
+    csv_text(&csv, row->event ? "event" : session_kind_names[row->kind]);
+    csv_text(&csv, row->exercise ? row->exercise : "");
+    csv_number(&csv, row->sets);
+    csv_number(&csv, row->reps);
+    csv_number(&csv, row->kg);
+    csv_number(&csv, row->minutes);
+    csv_number(&csv, row->rpe);
+    csv_number(&csv, row->cut);
+    csv_number(&csv, row->load);
+    csv_number(&csv, row->percent);
+    csv_number(&csv, row->usual_sets);
+    csv_number(&csv, row->usual_minutes);
+    csv_number(&csv, row->usual_load);
+    csv_text(&csv, row->keep ? "yes" : "");
+    csv_number(&csv, NAN);
+    csv_text(&csv, date_write(issued, row->issued));
+    csv_end(&csv);
+}
+
+static void fill(const void *with, FILE *to) {
+    const Source *from = with;
+    const Season *s = from->context->season;
+    csv_header(to, PLAN_CSV_COLUMNS ",issued");
+    for (size_t i = 0; i < s->handed_count; i++)
+        if (!is_new(from, s->handed[i].athlete))
+            write_kept(&s->handed[i], s, to);
+    for (size_t i = 0; i < from->count; i++)
+        plan_csv_issued(&from->plan[i], s->today, to);
+}
+
+/* plan.csv gets the day of its issue into its name. */
+static StatusCode keep_old(const Season *s, const char *path, Status *status) {
+    char day[DATE_TEXT];
+    Text kept = {0};
+    StatusCode code = STATUS_OK;
+    text_add(&kept, "%s/plan-%s.csv", s->folder,
+             date_write(day, s->handed[0].issued));
+    remove(text_of(&kept)); /* one of the same day is kept in its last form */
+    if (rename(path, text_of(&kept)) != 0)
+        code = status_fail(status, STATUS_SYSTEM, "%s: %s", text_of(&kept),
+                           strerror(errno));
+    text_free(&kept);
+    return code;
+}
+
+StatusCode handout_write(const Context *d, const Plan *plans, size_t count,
+                         bool replace, const Output *o, Status *status) {
+    const Season *s = d->season;
+    Source from = {d, plans, count};
+    Text path = {0};
+    StatusCode code = STATUS_OK;
+    if (s->single)
+        return status_fail(status, STATUS_USAGE,
+                           "--hand-out: %s is a single file, expected a season "
+                           "folder to keep the plan in",
+                           s->path);
+    text_add(&path, "%s/plan.csv", s->folder);
+    if (s->handed_count > 0)
+        say_changes(&from, o);
+    if (s->handed_count > 0 && !replace)
+        code = status_fail(status, STATUS_DATA,
+                           "%s: a plan was handed out already and stays; "
+                           "expected --replace to put the new one in its place",
+                           text_of(&path));
+    else if (s->handed_count > 0)
+        code = keep_old(s, text_of(&path), status);
+    if (code == STATUS_OK)
+        code = outfile_write(text_of(&path), fill, &from, status);
+    if (code == STATUS_OK && !o->csv)
+        output_list(o, "Handed out", &path);
+    text_free(&path);
+    return code;
+}
