@@ -70,6 +70,15 @@ static const Command commands[] = {
      "Writes DIR/report.html with --out DIR, else the page to standard output. "
      "It stands alone: to be read in a browser or printed, one athlete a "
      "sheet."},
+    {"experiment", FOR_EXPERIMENT, command_experiment,
+     "virtual athletes under tapers: which taper does best",
+     "DESIGN.csv has the columns factor and values (separated by ;). Factors: "
+     "model (its spreads are drawn from), assumed (what claims the gain), "
+     "taper, load (a week's, or seven days'), weeks, adherence (% of the "
+     "taper's days done as told); all are crossed. No tests are simulated. "
+     "--csv has a row a run. On several machines: `parallel peakward "
+     "experiment D.csv --csv --no-header --part {}/8 ::: 1 2 3 4 5 6 7 8`, "
+     "or in a Slurm array --part $SLURM_ARRAY_TASK_ID/8."},
     {"models", FOR_MODELS, command_models,
      "the model files at hand, with half-lives, t_n and t_g",
      "--model NAME shows one. With --out it draws what a session does to "
@@ -107,12 +116,12 @@ static void print_help(FILE *to) {
                   79, 0);
     fputs("\nCommands:\n", to);
     for (const Command *c = commands; c->name; c++) {
-        fprintf(to, "  %-9s ", c->name);
-        print_wrapped(to, c->answers, 66, 12);
+        fprintf(to, "  %-10s ", c->name);
+        print_wrapped(to, c->answers, 66, 13);
     }
     fputs("\nTopics, with `peakward help TOPIC`:\n", to);
     for (size_t i = 0; topics_at(i); i++)
-        fprintf(to, "  %-9s %s\n", topics_at(i)->name, topics_at(i)->about);
+        fprintf(to, "  %-10s %s\n", topics_at(i)->name, topics_at(i)->about);
     fputs("\n", to);
     print_wrapped(
         to,

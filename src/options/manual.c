@@ -85,10 +85,11 @@ void manual_program(const Command *table, const char *version, FILE *to) {
 }
 
 const char *manual_operand(const Command *c) {
-    return c->bit & FOR_SEASON   ? "[SEASON] "
-           : c->bit & FOR_START  ? "FOLDER "
-           : c->bit & FOR_LESSON ? "NAME|all "
-                                 : "";
+    return c->bit & FOR_SEASON       ? "[SEASON] "
+           : c->bit & FOR_START      ? "FOLDER "
+           : c->bit & FOR_LESSON     ? "NAME|all "
+           : c->bit & FOR_EXPERIMENT ? "[DESIGN.csv] "
+                                     : "";
 }
 
 void manual_names(const Command *table, FILE *to) {
@@ -118,6 +119,7 @@ static const char *const examples[][2] = {
     {"lesson", "peakward lesson --list\n"
                "peakward lesson all --out class --sheets 3\n"},
     {"start", "peakward start club\n"},
+    {"experiment", "peakward experiment --athletes 200\n"},
 };
 
 static void put_examples(const char *command, FILE *to) {

@@ -539,6 +539,13 @@ static StatusCode take_sheets(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
+static StatusCode take_athletes(Request *r, const char *value, Status *status) {
+    long athletes = 1;
+    take_whole("athletes", value, 1, 10000000, &athletes, status);
+    r->virtual_athletes = (size_t)athletes;
+    return status->code;
+}
+
 enum {
     FOR_EVENT = FOR_FIT | FOR_MODEL_USE,
     FOR_SEARCH = FOR_MODEL_USE,
@@ -693,6 +700,9 @@ static const OptionRule rules[] = {
      "with 'all --out': worksheets, one a student, and their answers "
      "(default 1)",
      TAKES(take_sheets)},
+    {"athletes", "N", FOR_EXPERIMENT,
+     "virtual athletes of each combination (default 1000)",
+     TAKES(take_athletes)},
     {"list", NULL, FOR_LESSON, "the lessons, one a line", SETS(list)},
     {"play", NULL, FOR_LESSON,
      "try the model in the terminal: keys change its time constants, gains and "
@@ -813,16 +823,19 @@ static void take_operand(int command, const char *word, Request *r,
     char shown[TEXT_EXCERPT];
     if (!r->question.season && (command & (FOR_SEASON | FOR_START)))
         r->question.season = mem_copy(word);
+    else if (!r->design && (command & FOR_EXPERIMENT))
+        r->design = mem_copy(word);
     else if (!r->lesson && (command & FOR_LESSON))
         r->lesson = mem_copy(word);
     else
         status_fail(status, STATUS_USAGE,
                     "%s is one word too many; expected %s",
                     text_excerpt(shown, word),
-                    command & FOR_SEASON   ? "one season folder or file"
-                    : command & FOR_LESSON ? "one lesson"
-                    : command & FOR_START  ? "one folder"
-                                           : "options only");
+                    command & FOR_SEASON       ? "one season folder or file"
+                    : command & FOR_LESSON     ? "one lesson"
+                    : command & FOR_START      ? "one folder"
+                    : command & FOR_EXPERIMENT ? "one design"
+                                               : "options only");
 }
 
 static void take_words(int command, int count, char *const *words, Request *r,
@@ -875,7 +888,8 @@ static void judge_together(int command, const Request *r, Status *status) {
 
 StatusCode request_read(int command, int count, char *const *words, Request *r,
                         Status *status) {
-    *r = (Request){.question = {.aim = AIM_MEAN,
+    *r = (Request){.virtual_athletes = 1000,
+                   .question = {.aim = AIM_MEAN,
                                 .seed = 1,
                                 .threads = crew_processors(),
                                 .limits = limits_default()}};
@@ -912,6 +926,7 @@ void request_free(Request *r) {
     free(r->question.season);
     free(r->question.model);
     free(r->lesson);
+    free(r->design);
     free(r->question.event);
     free(r->out);
     free(r->question.test);

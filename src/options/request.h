@@ -23,13 +23,16 @@ enum {
     FOR_REPORT = 256,
     FOR_LESSON = 512,
     FOR_START = 1024,
+    FOR_EXPERIMENT = 2048,
     FOR_MODEL_USE =
         FOR_SIMULATE | FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
     FOR_ROWS = FOR_LOAD | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
-               FOR_PLAN, /* tables that can be put together again */
+               FOR_PLAN |
+               FOR_EXPERIMENT, /* tables that can be put together again */
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
-    FOR_NOTES = FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE | FOR_PLAN,
-    FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START
+    FOR_NOTES = FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE | FOR_PLAN |
+                FOR_EXPERIMENT,
+    FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START | FOR_EXPERIMENT
 };
 
 typedef struct {
@@ -42,6 +45,8 @@ typedef struct {
     bool hand_out, replace;    /* the plan, and that handed out before */
     bool notes;                /* assumptions, method, sources as well */
     char *lesson;              /* its name; NULL: not given */
+    char *design;              /* of an experiment; NULL: not given */
+    size_t virtual_athletes;   /* of each of its combinations */
     int sheets;                /* worksheets, one a student; 0: not given */
     bool list;                 /* --list: the lessons */
     bool play;                 /* --play: try the model in the terminal */

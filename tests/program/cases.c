@@ -249,6 +249,7 @@ static const TestCase cases[] = {{"usage", cases_run},
                                  {"lesson", cases_run},
                                  {"no_start_time", cases_run},
                                  {"start", cases_run},
+                                 {"experiment", cases_run},
                                  {"every_file", every_file},
                                  {NULL, NULL}};
 

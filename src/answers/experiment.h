@@ -1,0 +1,71 @@
+/* experiment: virtual athletes, drawn from a model's spreads, under tapers,
+ * with their truth known. No tests are simulated: the claimed gain is what the
+ * assumed model alone says.
+ *
+ * An athlete of one model is the same in every combination that has it, so that
+ * tapers are compared on the same people. Each parameter with a spread is
+ * log-normal (growth: as likely anywhere in its range), drawn again while tau1
+ * is not above 1.3 tau2, as everywhere in this program (calibrate/draws.h).
+ * Training is steady before; the event is on the day after the last week.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_EXPERIMENT_H
+#define ANSWERS_EXPERIMENT_H
+
+#include "answers/design.h"
+
+#include <stddef.h>
+
+enum { RUNS_MOST = 10000000 };
+
+typedef struct {
+    const Design *design;
+    size_t athletes;    /* of each combination, 1 or more */
+    size_t part, parts; /* of the runs; 0 of 0: all */
+    unsigned long seed;
+    int threads;
+} ExperimentTask;
+
+/* One run. */
+typedef struct {
+    size_t run, athlete; /* from 1 */
+    size_t combination;  /* from 0 */
+    ResponseParams truth;
+    unsigned redrawn;   /* draws thrown away before it */
+    double gain;        /* [readiness] over no taper, true; NAN: failed */
+    double attainable;  /* [readiness] the most among those tried: 1-28 days at
+                           25, 50 or 75 % less, 1-3 days of rest, none, the
+                           taper itself if it is done as told */
+    const char *status; /* "ok", or what failed */
+} ExperimentRun;
+
+/* All runs of a combination. */
+typedef struct {
+    double claimed, low, high; /* [readiness] the assumed model's gain, 90 %
+                                  range; NAN: it has no spread */
+    size_t runs, failed, harmed, redrawn;
+    double mean, squares; /* of the true gain, sum of squares about it */
+    double attainable;    /* mean */
+} ExperimentSum;
+
+/* One call a run, in their order. */
+typedef void (*ExperimentTake)(void *with, const ExperimentRun *run,
+                               const ExperimentSum *sum);
+
+/* `sums` holds design_combinations() of them. Fails with STATUS_DATA when the
+ * spreads of an assumed model cannot be drawn. */
+StatusCode experiment_run(const ExperimentTask *task, ExperimentTake take,
+                          void *with, ExperimentSum *sums, Status *status);
+
+/* Fills `why` when there are too many runs. */
+bool experiment_too_many(const ExperimentTask *task, Text *why);
+
+/* SD of the true gain between athletes; half width of its mean's 95 %
+ * interval. */
+double experiment_sd(const ExperimentSum *sum);
+double experiment_half_width(const ExperimentSum *sum);
+/* 1 - gain reached/attainable, of the means; NAN: nothing to gain. */
+double experiment_regret(const ExperimentSum *sum);
+
+#endif

@@ -1,0 +1,200 @@
+/* experiment_text: see experiment_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/experiment_text.h"
+
+#include "answers/trial.h"
+
+#include <math.h>
+
+void experiment_text_header(const Output *output) {
+    output_header(
+        output, "run,athlete,squad,model,assumed,taper,load,weeks,adherence,"
+                "tau1,tau2,tau3,ratio,growth,option,true_gain,claimed_gain,"
+                "claimed_low,claimed_high,attainable,harm,status,seed,version,"
+                "redrawn");
+}
+
+static double ratio_of(const ResponseParams *p) {
+    return response_has(p->kind, PARAM_RATIO)
+               ? p->value[PARAM_RATIO]
+               : p->value[PARAM_K2] / p->value[PARAM_K1];
+}
+
+static void put_truth(Csv *csv, const ResponseParams *p) {
+    csv_number(csv, p->value[PARAM_TAU1]);
+    csv_number(csv, p->value[PARAM_TAU2]);
+    csv_number(csv, p->value[PARAM_TAU3]);
+    csv_number(csv, ratio_of(p));
+    csv_number(csv, p->value[PARAM_GROWTH]);
+}
+
+void experiment_text_row(void *with, const ExperimentRun *run,
+                         const ExperimentSum *sum) {
+    const ExperimentRows *rows = with;
+    const DesignValue *at[FACTORS];
+    Text spec = {0};
+    Csv csv;
+    design_at(rows->task->design, run->combination, at);
+    option_write(&at[FACTOR_TAPER]->option, &spec);
+    csv_begin(&csv, rows->output->to);
+    csv_whole(&csv, (long)run->run);
+    csv_whole(&csv, (long)run->athlete);
+    csv_whole(&csv, (long)run->athlete); /* squads of one */
+    for (int f = 0; f < FACTORS; f++)
+        csv_text(&csv, at[f]->text);
+    put_truth(&csv, &run->truth);
+    csv_text(&csv, text_of(&spec));
+    csv_number(&csv, run->gain);
+    csv_number(&csv, sum->claimed);
+    csv_number(&csv, sum->low);
+    csv_number(&csv, sum->high);
+    csv_number(&csv, run->attainable);
+    csv_number(&csv, isfinite(run->gain) ? run->gain < 0 : NAN);
+    csv_text(&csv, run->status);
+    csv_whole(&csv, (long)rows->task->seed);
+    csv_text(&csv, rows->version);
+    csv_whole(&csv, (long)run->redrawn);
+    csv_end(&csv);
+    text_free(&spec);
+}
+
+/* ---- for people ---- */
+
+static void number_cell(Grid *grid, const char *format, double value) {
+    char shown[40] = "unknown";
+    if (isfinite(value))
+        snprintf(shown, sizeof shown, *format == '%' ? "%.0f %%" : "%.4g",
+                 value);
+    grid_cell(grid, "%s", shown);
+}
+
+/* What tells a combination from the others: its taper, and the factors of
+ * which there are several values. */
+static void name_cell(Grid *grid, const Design *design, size_t at) {
+    const DesignValue *value[FACTORS];
+    Text name = {0};
+    design_at(design, at, value);
+    text_add(&name, "%s", value[FACTOR_TAPER]->text);
+    for (int f = 0; f < FACTORS; f++)
+        if (f != FACTOR_TAPER && design->count[f] > 1)
+            text_add(&name, ", %s %s", design_factors[f], value[f]->text);
+    grid_cell(grid, "%s", text_of(&name));
+    text_free(&name);
+}
+
+/* Athletes a group to tell the gains of two combinations apart. */
+static double size_of(const ExperimentSum *a, const ExperimentSum *b) {
+    double sd = sqrt((pow(experiment_sd(a), 2) + pow(experiment_sd(b), 2)) / 2);
+    double effect = (a->mean - b->mean) / sd;
+    return isfinite(effect) && effect != 0 ? trial_size(effect, .8) : NAN;
+}
+
+/* The combination of the largest mean gain among those that differ from `at`
+ * in the taper alone. */
+static size_t best_beside(const Design *design, const ExperimentSum *sums,
+                          size_t at) {
+    size_t tapers = design->count[FACTOR_TAPER], first = at / tapers * tapers;
+    size_t best = first;
+    for (size_t i = first; i < first + tapers; i++)
+        if (sums[i].runs &&
+            (!sums[best].runs || sums[i].mean > sums[best].mean))
+            best = i;
+    return best;
+}
+
+static void trial_cell(Grid *grid, const Design *design,
+                       const ExperimentSum *sums, size_t at) {
+    size_t best = best_beside(design, sums, at);
+    double size = best == at ? NAN : size_of(&sums[at], &sums[best]);
+    if (best == at && sums[at].runs)
+        grid_cell(grid, "best");
+    else if (isfinite(size))
+        grid_cell(grid, "%.0f", size);
+    else
+        grid_cell(grid, sums[at].runs ? "no number" : "unknown");
+}
+
+static void put_row(Grid *grid, const ExperimentTask *task,
+                    const ExperimentSum *sums, size_t i) {
+    const ExperimentSum *s = &sums[i];
+    double half = s->runs ? experiment_half_width(s) : NAN;
+    name_cell(grid, task->design, i);
+    number_cell(grid, "", s->runs ? s->mean : NAN);
+    number_cell(grid, "", half);
+    number_cell(grid, "", s->claimed);
+    number_cell(grid, "%", s->runs ? 100 * experiment_regret(s) : NAN);
+    number_cell(grid, "%",
+                s->runs ? 100 * (double)s->harmed / (double)s->runs : NAN);
+    trial_cell(grid, task->design, sums, i);
+}
+
+static void put_counts(const ExperimentTask *task, const ExperimentSum *sums,
+                       Document *doc) {
+    size_t failed = 0, redrawn = 0;
+    for (size_t i = 0; i < design_combinations(task->design); i++) {
+        failed += sums[i].failed;
+        redrawn += sums[i].redrawn;
+    }
+    if (failed)
+        document_words(doc, WORDS_PLAIN,
+                       "%zu runs failed; --csv has the reason of each in the "
+                       "column status.",
+                       failed);
+    if (redrawn)
+        document_words(doc, WORDS_PLAIN,
+                       "%zu draws were made again, since tau1 was not above "
+                       "1.3 tau2.",
+                       redrawn);
+}
+
+static void put_notes(Document *doc) {
+    document_words(
+        doc, WORDS_CAUTION,
+        "Invented athletes: the table says what follows if the model holds, "
+        "not what a real squad will do. No tests are simulated, so what is "
+        "claimed is the assumed model's alone; a real trial needs more "
+        "athletes "
+        "than shown, for its tests have errors too.");
+    document_open(doc, BLOCK_NOTES, "", "");
+    document_words(
+        doc, WORDS_PLAIN,
+        "Gains are over no taper, in the model's unit of readiness; +-: half "
+        "the 95 %% interval of the mean. Gain lost: 1 - mean gain/mean of the "
+        "most attainable among 1-28 days at 25, 50 or 75 %% less, 1-3 days of "
+        "rest and the taper itself. Harmed: worse than no taper. Trial: "
+        "athletes a group, two groups, two-sided t test at 5 %%, power 80 %%, "
+        "against the best taper of the same conditions; 'no number': over a "
+        "million, or no difference. Each athlete meets every taper. "
+        "'recommended' is what is advised where no tests are known, 8d-50.");
+    document_close(doc, BLOCK_NOTES);
+}
+
+void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
+                     Document *doc) {
+    static const GridColumn columns[] = {{"taper", false},
+                                         {"true\ngain", true},
+                                         {"+-", true},
+                                         {"claimed\ngain", true},
+                                         {"gain\nlost", true},
+                                         {"harmed", true},
+                                         {"trial: athletes\na group", true}};
+    const DesignValue *at[FACTORS];
+    size_t best = best_beside(task->design, sums, 0);
+    Grid grid;
+    design_at(task->design, best, at);
+    document_words(
+        doc, WORDS_LEAD, "%s gains most on average%s.", at[FACTOR_TAPER]->text,
+        design_combinations(task->design) > task->design->count[FACTOR_TAPER]
+            ? " in the first of the conditions"
+            : "");
+    document_words(doc, WORDS_PLAIN, "%zu virtual athletes a combination.",
+                   task->athletes);
+    grid_start(&grid, columns, 7);
+    for (size_t i = 0; i < design_combinations(task->design); i++)
+        put_row(&grid, task, sums, i);
+    document_table(doc, &grid, "");
+    put_counts(task, sums, doc);
+    put_notes(doc);
+}

@@ -1,0 +1,90 @@
+/* experiment: virtual athletes: their truth against a plain sum over the
+ * loads; the size of a trial against R.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "test.h"
+
+#include "answers/experiment.h"
+#include "answers/trial.h"
+#include "response/kernel.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* R 4: power.t.test(delta = 1, sd = 1, power = .8)$n is 16.71477, with delta =
+ * .5 63.76576; power.t.test(n = 20, delta = 1, sd = 1)$power .8689528. */
+static void trial_against_r(void) {
+    CU_ASSERT_EQUAL(trial_size(1, .8), 17);
+    CU_ASSERT_EQUAL(trial_size(.5, .8), 64);
+    CU_ASSERT_EQUAL(trial_size(-.5, .8), 64);
+    CU_ASSERT_DOUBLE_EQUAL(trial_power(1, 20), .8689528, 2e-4);
+    CU_ASSERT(isnan(trial_size(1e-5, .8)));
+}
+
+/* Readiness at the event as a plain double sum over the loads, training before
+ * the first day being steady for 4000 days. */
+static double plain(const ResponseParams *p, const double *day, int weeks,
+                    const double *cut, int days) {
+    const double *v = p->value;
+    double sum = 0, memory = 0, mean = 0;
+    int last = 7 * weeks;
+    for (int i = 0; i < 7; i++)
+        mean += day[i] / 7;
+    for (int i = -4000; i < last; i++) {
+        double load = i < 0 ? mean : day[i % 7];
+        int before = last - i;
+        if (before <= days)
+            load *= 1 - cut[before - 1];
+        memory = memory * exp(-1 / v[PARAM_TAU3]) + load;
+        sum += load * v[PARAM_K1] * exp(-before / v[PARAM_TAU1]);
+        sum -=
+            load * v[PARAM_K1] * v[PARAM_RATIO] * exp(-before / v[PARAM_TAU2]) *
+            (1 - v[PARAM_GROWTH] +
+             v[PARAM_GROWTH] * memory * (1 - exp(-1 / v[PARAM_TAU3])) / mean);
+    }
+    return sum;
+}
+
+static void check_run(void *with, const ExperimentRun *run,
+                      const ExperimentSum *sum) {
+    const Design *design = with;
+    const DesignValue *at[FACTORS];
+    double cut[OPTION_LONGEST] = {0}, gain;
+    int weeks, days;
+    (void)sum;
+    design_at(design, run->combination, at);
+    weeks = (int)at[FACTOR_WEEKS]->number;
+    days = option_days(&at[FACTOR_TAPER]->option);
+    option_cuts(&at[FACTOR_TAPER]->option, (size_t)days, cut);
+    gain = plain(&run->truth, at[FACTOR_LOAD]->day, weeks, cut, days) -
+           plain(&run->truth, at[FACTOR_LOAD]->day, weeks, cut, 0);
+    CU_ASSERT_DOUBLE_EQUAL(run->gain, gain, 1e-7 * (1 + fabs(gain)));
+    CU_ASSERT(run->attainable >= run->gain);
+    CU_ASSERT(run->truth.value[PARAM_TAU1] > run->truth.value[PARAM_TAU2]);
+}
+
+static void truth_is_the_model(void) {
+    Design design;
+    Notes notes = {0};
+    Status status = {0};
+    ExperimentSum *sums;
+    design_read(&design, NULL, &notes);
+    CU_ASSERT_EQUAL(notes.errors, 0);
+    CU_ASSERT_EQUAL(design_combinations(&design), 4);
+    sums = calloc(4, sizeof *sums);
+    ExperimentTask task = {
+        .design = &design, .athletes = 10, .seed = 7, .threads = 2};
+    CU_ASSERT_EQUAL(experiment_run(&task, check_run, &design, sums, &status),
+                    STATUS_OK);
+    CU_ASSERT_EQUAL(sums[3].runs, 10);
+    free(sums);
+    design_free(&design);
+    notes_free(&notes);
+}
+
+static const TestCase cases[] = {{"trial_against_r", trial_against_r},
+                                 {"truth_is_the_model", truth_is_the_model},
+                                 {NULL, NULL}};
+
+const TestSuite suite_experiment = {"experiment", cases};
