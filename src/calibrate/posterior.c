@@ -30,6 +30,8 @@ enum {
     GOOD_ESS = 2 * POSTERIOR_LEAST,
     MOST = ROUNDS_MOST * ROUND,
     AGAIN = 2,
+    BENT = 4,     /* rounds after which one normal is not enough */
+    NORMALS = 16, /* of a round then */
     LEARNED = 64, /* draws from which errors are learned */
     DAYS = 64     /* of the log at least, for the SD over it */
 };
@@ -37,6 +39,7 @@ enum {
 static const double reach = 5.5;      /* SDs from the model's values */
 static const double from_prior = .16; /* share of a later round */
 static const double widened = 1.3;    /* factor on the SD of a later round */
+static const double narrowed = .6;    /* the same of each of many normals */
 static const double together = .8;    /* that a kind of test goes with all */
 static const double own_ratio = .25;  /* SD of ln of a kind's own ratio */
 
@@ -50,11 +53,13 @@ PosteriorPrior posterior_prior(const TestData *data, double typical) {
     return prior;
 }
 
-/* Shapes were drawn from the model's prior and from a normal, so often to find
+/* Shapes were drawn from the model's prior and from normals, so often to find
  * those that are allowed. */
 typedef struct {
     double of_prior, of_normal;
-    double mean[SHAPES], root[SHAPES][SHAPES]; /* covariance = root root^T */
+    size_t normals;
+    double mean[NORMALS][SHAPES];
+    double root[SHAPES][SHAPES]; /* covariance of each = root root^T */
     double constant;
 } Round;
 
@@ -395,16 +400,17 @@ static bool allowed(const Trail *t, const double shape[SHAPES]) {
     return shape[TAU1] - shape[TAU2] > SHAPE_APART && shape[TAU1] > shape[RISE];
 }
 
-/* Standard normal numbers become a shape. */
-static void propose(const Trail *t, const Round *round, bool normal,
+/* Standard normal numbers become a shape, of the model's prior or (`mean`) of a
+ * normal of the round. */
+static void propose(const Trail *t, const Round *round, const double *mean,
                     const double *z, double shape[SHAPES]) {
     memcpy(shape, t->centre, sizeof t->centre);
     for (int k = 0; k < t->varied; k++) {
         int at = t->which[k];
-        if (!normal)
+        if (!mean)
             shape[at] += t->spread[at] * z[k];
         else {
-            shape[at] = round->mean[k];
+            shape[at] = mean[k];
             for (int j = 0; j <= k; j++)
                 shape[at] += round->root[k][j] * z[j];
         }
@@ -430,7 +436,8 @@ static double fill(Trail *t, const Round *round, bool normal, size_t wanted) {
             u -= floor(u);
             z[k] = gsl_cdf_ugaussian_Pinv(fmin(fmax(u, 0x1p-40), 1 - 0x1p-40));
         }
-        propose(t, round, normal, z, shape);
+        propose(t, round, normal ? round->mean[tried % round->normals] : NULL,
+                z, shape);
         if (!allowed(t, shape))
             continue;
         for (int k = 0; k < SHAPES; k++)
@@ -451,14 +458,19 @@ static double log_model_density(const Trail *t, size_t i) {
     return sum;
 }
 
-static double log_normal_density(const Trail *t, const Round *round, size_t i) {
-    double z[SHAPES], sum = round->constant;
-    for (int k = 0; k < t->varied; k++) {
-        z[k] = t->theta[t->which[k]][i] - round->mean[k];
-        for (int j = 0; j < k; j++)
-            z[k] -= round->root[k][j] * z[j];
-        z[k] /= round->root[k][k];
-        sum -= .5 * z[k] * z[k];
+/* Mean density of the normals of a round. */
+static double normal_density(const Trail *t, const Round *round, size_t i) {
+    double sum = 0;
+    for (size_t n = 0; n < round->normals; n++) {
+        double z[SHAPES], log_one = round->constant;
+        for (int k = 0; k < t->varied; k++) {
+            z[k] = t->theta[t->which[k]][i] - round->mean[n][k];
+            for (int j = 0; j < k; j++)
+                z[k] -= round->root[k][j] * z[j];
+            z[k] /= round->root[k][k];
+            log_one -= .5 * z[k] * z[k];
+        }
+        sum += exp(log_one) / (double)round->normals;
     }
     return sum;
 }
@@ -471,8 +483,8 @@ static void set_shares(Trail *t) {
         t->share[i] = of_prior * exp(log_model_density(t, i));
         for (size_t r = 0; r < t->rounds; r++)
             if (t->round[r].of_normal > 0)
-                t->share[i] += t->round[r].of_normal *
-                               exp(log_normal_density(t, &t->round[r], i));
+                t->share[i] +=
+                    t->round[r].of_normal * normal_density(t, &t->round[r], i);
     }
 }
 
@@ -640,24 +652,63 @@ static bool take_root(int n, double a[SHAPES][SHAPES]) {
     return true;
 }
 
-/* The normal of the next round. */
+/* Walks through the shapes by their weights (systematic resampling): draw
+ * number i is the shape at which their sum passes (i + u)/n. */
+typedef struct {
+    double offset, sum;
+    size_t at;
+} Walk;
+
+static size_t walk_to(const double *weight, size_t count, double wanted,
+                      Walk *w) {
+    if (w->at == 0 && w->sum == 0)
+        w->sum = weight[0];
+    while (w->sum < wanted && w->at + 1 < count)
+        w->sum += weight[++w->at];
+    return w->at;
+}
+
+/* Mean and covariance of the shapes by their weights. */
+static void fit_normal(const Trail *t, const double *weight, Round *round) {
+    double *mean = round->mean[0];
+    for (int k = 0; k < t->varied; k++)
+        for (size_t i = 0; i < t->count; i++)
+            mean[k] += weight[i] * t->theta[t->which[k]][i];
+    for (int k = 0; k < t->varied; k++)
+        for (int j = 0; j <= k; j++)
+            for (size_t i = 0; i < t->count; i++)
+                round->root[k][j] += weight[i] *
+                                     (t->theta[t->which[k]][i] - mean[k]) *
+                                     (t->theta[t->which[j]][i] - mean[j]);
+}
+
+/* Several narrower normals, about shapes drawn by their weights (West 1993, J R
+ * Stat Soc B 55:409-422; from memory): they follow a bend. */
+static void place_normals(const Trail *t, const double *weight, Round *round) {
+    Walk walk = {.5, 0, 0};
+    round->normals = NORMALS;
+    for (size_t n = 0; n < NORMALS; n++) {
+        size_t at = walk_to(weight, t->count,
+                            ((double)n + walk.offset) / NORMALS, &walk);
+        for (int k = 0; k < t->varied; k++)
+            round->mean[n][k] = t->theta[t->which[k]][at];
+    }
+}
+
+/* What the next round draws from. */
 static bool adapt(const Trail *t, Round *round) {
     double *weight = mem_new(t->count, sizeof *weight);
     int n = t->varied;
-    *round = (Round){.constant = -.5 * n * log(2 * M_PI)};
+    bool bent = t->rounds >= BENT;
+    *round = (Round){.normals = 1, .constant = -.5 * n * log(2 * M_PI)};
     even_out(t, weight);
-    for (int k = 0; k < n; k++)
-        for (size_t i = 0; i < t->count; i++)
-            round->mean[k] += weight[i] * t->theta[t->which[k]][i];
-    for (int k = 0; k < n; k++)
-        for (int j = 0; j <= k; j++) {
-            for (size_t i = 0; i < t->count; i++)
-                round->root[k][j] +=
-                    weight[i] * (t->theta[t->which[k]][i] - round->mean[k]) *
-                    (t->theta[t->which[j]][i] - round->mean[j]);
-            round->root[k][j] *= widened * widened;
-        }
+    fit_normal(t, weight, round);
+    if (bent)
+        place_normals(t, weight, round);
     free(weight);
+    for (int k = 0; k < n; k++)
+        for (int j = 0; j <= k; j++)
+            round->root[k][j] *= bent ? narrowed * narrowed : widened * widened;
     if (n == 0 || !take_root(n, round->root))
         return false;
     for (int k = 0; k < n; k++)
@@ -693,22 +744,6 @@ static void pick_member(const Trail *t, size_t kind, size_t k, Picked *p) {
     p->sd[k] = unit_share(&p->spread, ratio_of(t, p->shape), t->growth[k],
                           p->share[k]);
     marginal_log(t->marginal[kind], &p->gram, p->share[k], p->cell[k]);
-}
-
-/* Walks through the shapes by their weights (systematic resampling): draw
- * number i is the shape at which their sum passes (i + u)/n. */
-typedef struct {
-    double offset, sum;
-    size_t at;
-} Walk;
-
-static size_t walk_to(const double *weight, size_t count, double wanted,
-                      Walk *w) {
-    if (w->at == 0 && w->sum == 0)
-        w->sum = weight[0];
-    while (w->sum < wanted && w->at + 1 < count)
-        w->sum += weight[++w->at];
-    return w->at;
 }
 
 /* Member of a shape, at a share `u` of its weight. */
