@@ -10,7 +10,9 @@
 #include "response/kernel.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* R 4: power.t.test(delta = 1, sd = 1, power = .8)$n is 16.71477, with delta =
  * .5 63.76576; power.t.test(n = 20, delta = 1, sd = 1)$power .8689528. */
@@ -83,8 +85,46 @@ static void truth_is_the_model(void) {
     notes_free(&notes);
 }
 
+/* Word `nth` of the line of `text` that begins with `name`, as a number. */
+static double number_of(const char *text, const char *name, int nth) {
+    const char *at = strstr(text, name);
+    for (int i = 0; at && i < nth; i++) {
+        at = strchr(at, ' ');
+        at = at ? at + strspn(at, " ") : NULL;
+    }
+    return at ? strtod(at, NULL) : NAN;
+}
+
+static void output_of(const char *command, char *text, size_t room) {
+    FILE *from = popen(command, "r");
+    size_t length = fread(text, 1, room - 1, from);
+    text[length] = '\0';
+    CU_ASSERT_EQUAL(pclose(from), 0);
+}
+
+/* The table for people against the example analysis of the table for
+ * statistics, by R. */
+static void analysed_by_r(void) {
+    static const char *const tapers[] = {"3d-100", "14d-50", "recommended"};
+    char ours[8192], theirs[8192];
+    output_of("\"$PEAKWARD\" experiment", ours, sizeof ours);
+    output_of("\"$PEAKWARD\" experiment --csv | "
+              "Rscript data/experiment/analyse.R",
+              theirs, sizeof theirs);
+    for (int i = 0; i < 3; i++) {
+        const char *t = tapers[i];
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 1), number_of(theirs, t, 2),
+                               1e-6);
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 6), number_of(theirs, t, 6),
+                               1e-6);
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 8), number_of(theirs, t, 9),
+                               1e-6);
+    }
+}
+
 static const TestCase cases[] = {{"trial_against_r", trial_against_r},
                                  {"truth_is_the_model", truth_is_the_model},
+                                 {"analysed_by_r", analysed_by_r},
                                  {NULL, NULL}};
 
 const TestSuite suite_experiment = {"experiment", cases};

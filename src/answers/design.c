@@ -180,6 +180,32 @@ void design_read(Design *design, const char *path, Notes *notes) {
     free(folder);
 }
 
+static void judge_load(const DesignValue *model, const DesignValue *load,
+                       Notes *notes) {
+    const double *v = model->model.params.value;
+    double mean = 0, ratio;
+    if (model->model.params.kind != RESPONSE_VARIABLE_DOSE)
+        return;
+    for (int i = 0; i < 7; i++)
+        mean += load->day[i] / 7;
+    ratio = v[PARAM_K3] * mean / -expm1(-1 / v[PARAM_TAU3]) / v[PARAM_K1];
+    if (ratio < .1 || ratio > 20)
+        notes_add(notes, LEVEL_WARNING, (Place){NULL, 0, NULL},
+                  "load '%s' is far from the scale of the model %s: fatigue "
+                  "would have %.2g times the gain of fitness, expected loads "
+                  "in the unit of that model",
+                  load->text, model->text, ratio);
+}
+
+void design_judge(const Design *design, Notes *notes) {
+    static const Factor models[] = {FACTOR_MODEL, FACTOR_ASSUMED};
+    for (int m = 0; m < 2; m++)
+        for (size_t i = 0; i < design->count[models[m]]; i++)
+            for (size_t j = 0; j < design->count[FACTOR_LOAD]; j++)
+                judge_load(&design->value[models[m]][i],
+                           &design->value[FACTOR_LOAD][j], notes);
+}
+
 void design_free(Design *design) {
     for (int f = 0; f < FACTORS; f++) {
         for (size_t i = 0; i < design->count[f]; i++) {

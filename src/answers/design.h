@@ -45,6 +45,10 @@ typedef struct {
 /* Reads a design, NULL: all defaults. Faults are among the notes; the design is
  * freed either way. */
 void design_read(Design *design, const char *path, Notes *notes);
+/* Warns where a load is far from the scale of a variable-dose model, whose k3
+ * hangs on the unit of load: fatigue's gain at the mean load is then under a
+ * tenth or over twenty times that of fitness (limits of our own). */
+void design_judge(const Design *design, Notes *notes);
 void design_free(Design *design);
 
 /* Combinations of all values; SIZE_MAX when there are more than can be

@@ -52,6 +52,8 @@ StatusCode command_experiment(const Call *call, Status *status) {
     StatusCode code;
     design_read(&design, call->request->design, call->notes);
     code = notes_code(call->notes);
+    if (code == STATUS_OK)
+        design_judge(&design, call->notes);
     call->say(call->notes);
     if (code == STATUS_OK && experiment_too_many(&task, &why))
         code = status_fail(status, STATUS_DATA, "%s", text_of(&why));
