@@ -204,6 +204,14 @@ static bool known_column(const char *name) {
                                         "exercise",
                                         "percent_1rm",
                                         "born",
+                                        "from",
+                                        "to",
+                                        "reason",
+                                        "return_days",
+                                        "weeks",
+                                        "block",
+                                        "volume",
+                                        "rise",
                                         "keep",
                                         NULL};
     for (int i = 0; names[i]; i++)

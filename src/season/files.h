@@ -23,6 +23,9 @@ void read_exercises(Season *season, const char *path,
                     const SeasonOptions *options, Notes *notes);
 void read_absences(Season *season, const char *path,
                    const SeasonOptions *options, Notes *notes);
+/* After the log and the events, which it asks for. */
+void read_blocks(Season *season, const char *path, const SeasonOptions *options,
+                 Notes *notes);
 /* Last: it asks for the athletes and the load method there are. */
 void read_plan(Season *season, const char *path, const SeasonOptions *options,
                Notes *notes);

@@ -49,8 +49,8 @@ static bool is_model(const Season *s, const char *name) {
 /* CSV files that nobody reads: events.csv saved as event.csv, say. */
 static void note_other_files(const Season *s, Notes *notes) {
     static const char *const known[] = {
-        "athletes.csv", "sessions.csv",  "tests.csv",    "events.csv",
-        "week.csv",     "exercises.csv", "absences.csv", "plan.csv"};
+        "athletes.csv",  "sessions.csv", "tests.csv", "events.csv", "week.csv",
+        "exercises.csv", "absences.csv", "plan.csv",  "blocks.csv"};
     DIR *folder = opendir(s->folder);
     struct dirent *entry;
     Text list = {0};
@@ -71,7 +71,7 @@ static void note_other_files(const Season *s, Notes *notes) {
         notes_add(notes, LEVEL_NOTICE, place,
                   "not read: %s (a season's files are athletes.csv, "
                   "sessions.csv, tests.csv, events.csv, week.csv, "
-                  "exercises.csv, absences.csv and plan.csv)",
+                  "exercises.csv, absences.csv, blocks.csv and plan.csv)",
                   text_of(&list));
     text_free(&list);
 }
@@ -190,7 +190,9 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     if (o->fill)
         loads_fill(s, notes);
     week_rows_judge(s, notes);
-    if (s->folder && !s->single)
+    if (s->folder && !s->single) {
+        read_file(s, "blocks.csv", read_blocks, o, notes);
         read_file(s, "plan.csv", read_plan, o, notes);
+    }
     return s;
 }

@@ -47,6 +47,9 @@ static void free_rows(Season *s) {
     }
     free(s->handed);
     free(s->absences);
+    for (size_t i = 0; i < s->block_count; i++)
+        free(s->blocks[i].name);
+    free(s->blocks);
     free(s->week);
     free(s->exercises);
 }
@@ -114,6 +117,28 @@ double season_share(const Absence *a, Date date) {
     return 3 * day < a->return_days       ? .5
            : 3 * day < 2 * a->return_days ? .75
                                           : 1;
+}
+
+/* ---- blocks ---- */
+
+const WeekBlock *season_block(const Season *s, size_t athlete, Date date) {
+    const WeekBlock *found = NULL;
+    for (size_t i = 0; i < s->block_count; i++) {
+        const WeekBlock *b = &s->blocks[i];
+        if (date < b->start || date >= block_end(b))
+            continue;
+        if (b->athlete == athlete)
+            return b;
+        if (b->athlete == NAMES_NONE)
+            found = b;
+    }
+    return found;
+}
+
+double block_factor(const WeekBlock *b, Date date) {
+    if (!b)
+        return 1;
+    return b->volume / 100 * pow(1 + b->rise / 100, (date - b->start) / 7);
 }
 
 /* ---- questions ---- */

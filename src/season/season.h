@@ -137,6 +137,17 @@ typedef struct {
     size_t line;
 } Absence;
 
+/* Weeks to come that are a share of the usual one. */
+typedef struct {
+    Date start; /* a Monday */
+    int weeks;
+    char *name;
+    double volume;  /* [%] of the usual week, in the first week */
+    double rise;    /* [%] from one week to the next */
+    size_t athlete; /* NAMES_NONE: everyone */
+    size_t line;
+} WeekBlock;
+
 typedef struct {
     char *session, *exercise;
     double sets, reps;
@@ -196,6 +207,8 @@ typedef struct {
     size_t exercise_count, exercise_room;
     Absence *absences;
     size_t absence_count, absence_room;
+    WeekBlock *blocks;
+    size_t block_count, block_room;
     HandedRow *handed; /* by athlete, then by date */
     size_t handed_count, handed_room;
     bool has_week;
@@ -221,6 +234,17 @@ const Absence *season_absence(const Season *season, size_t athlete, Date date);
  * half, three quarters and the whole, each for a third of its days (common
  * practice, no source: a physician decides); else 1. */
 double season_share(const Absence *absence, Date date);
+
+/* The first day after a block. */
+static inline Date block_end(const WeekBlock *block) {
+    return block->start + 7 * block->weeks;
+}
+/* The block that a day lies in; one that names the athlete goes before one for
+ * everyone. NULL: none, the usual week. */
+const WeekBlock *season_block(const Season *season, size_t athlete, Date date);
+/* Share of the usual training on a day of a block: in its week w, from 1,
+ * volume (1 + rise)^(w - 1); without a block 1. */
+double block_factor(const WeekBlock *block, Date date);
 
 /* Sessions are always in memory. */
 static inline bool season_fetch(Season *season, size_t athlete, Notes *notes) {

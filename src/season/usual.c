@@ -141,7 +141,19 @@ static bool gym_free(const Usual *u, int kind, Date date) {
     return kind == KIND_GYM && date >= u->gym_free && date < u->gym_again;
 }
 
-static size_t day_from_log(const Usual *u, Date date,
+/* A block makes a session longer or shorter, but no match and none to keep, and
+ * none shorter than it may be. */
+static void scale(PlannedSession *session, bool keep, double factor) {
+    if (keep || session->kind == KIND_MATCH)
+        return;
+    if (factor < 1 && session->least_minutes > 0)
+        factor =
+            fmin(1, fmax(factor, session->least_minutes / session->minutes));
+    session->minutes *= factor;
+    session->load *= factor;
+}
+
+static size_t day_from_log(const Usual *u, Date date, double factor,
                            PlannedSession sessions[USUAL_MOST]) {
     size_t count = 0;
     for (size_t i = 0; i < u->draft.count && count < USUAL_MOST; i++) {
@@ -158,11 +170,13 @@ static size_t day_from_log(const Usual *u, Date date,
             .rpe = row->rpe,
             .load = row->load,
             .keep = !may_be_cut(u, row->kind)};
+        scale(&sessions[count - 1], false, factor);
     }
     return count;
 }
 
 static size_t day_as_written(const Usual *u, Date date, bool dated,
+                             double factor,
                              PlannedSession sessions[USUAL_MOST]) {
     const Season *s = u->season;
     DayRows day = rows_of(u, date, dated);
@@ -184,19 +198,22 @@ static size_t day_as_written(const Usual *u, Date date, bool dated,
                              .rpe = row->rpe,
                              .load = u->row_load[i],
                              .keep = row->keep || !may_be_cut(u, row->kind)};
+        scale(&sessions[count - 1], row->keep, factor);
     }
     return count;
 }
 
 static size_t day_of_week(const Usual *u, Date date,
                           PlannedSession sessions[USUAL_MOST]) {
+    double factor;
     if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
         return 0;
-    if (rows_of(u, date, true).any)
-        return day_as_written(u, date, true, sessions);
+    if (rows_of(u, date, true).any) /* said of that day as it will be */
+        return day_as_written(u, date, true, 1, sessions);
+    factor = block_factor(season_block(u->season, u->athlete, date), date);
     if (u->written || rows_of(u, date, false).off)
-        return day_as_written(u, date, false, sessions);
-    return day_from_log(u, date, sessions);
+        return day_as_written(u, date, false, factor, sessions);
+    return day_from_log(u, date, factor, sessions);
 }
 
 /* What is left of a day in a graded return: no match before it ends. */

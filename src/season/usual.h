@@ -5,9 +5,12 @@
  * day. A row that names the athlete replaces the one for everyone with the same
  * session on that day. `off` clears what it names and no more: for everyone,
  * what is written for everyone or drafted on that day; with a name, all of that
- * athlete's day. On days of absences.csv there is nothing, in the graded return
- * after them a share of the sessions and no match. What is said of a day apart
- * from the files comes first: its one load, which no taper cuts.
+ * athlete's day. In a block of blocks.csv the sessions of weekdays have a share
+ * of their minutes and load; matches, rows to keep and rows of a date stay as
+ * they are. The plan handed out replaces all that. On days of absences.csv
+ * there is nothing, in the graded return after them a share of the sessions and
+ * no match. What is said of a day apart from the files comes first: its one
+ * load, which no taper cuts.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -66,7 +69,7 @@ size_t usual_day(const Usual *usual, Date date,
 bool usual_has_kinds(const Usual *usual);
 bool usual_has_minutes(const Usual *usual);
 
-/* Load of a usual calendar week without dated rows [load]. */
+/* Load of a usual calendar week without dated rows, outside blocks [load]. */
 double usual_week_load(const Usual *usual);
 
 /* Median load of the athlete's sessions with this name, or with `name` NULL of

@@ -476,6 +476,81 @@ static void week_with_an_absence(void) {
     stop();
 }
 
+/* Load and minutes of a day's first session; 0: none. */
+static PlannedSession first_of(Date date) {
+    PlannedSession some[USUAL_MOST];
+    some[0] = (PlannedSession){0};
+    usual_day(&usual, date, some);
+    return some[0];
+}
+
+#define BLOCK_WEEK                                                             \
+    "weekday,session,kind,minutes,least_minutes,rpe,load,keep\n"               \
+    "mon,Gym,gym,60,,5,300,\ntue,Cup,match,60,,8,480,\n"                       \
+    "wed,Skill,skill,60,45,5,300,\nthu,Care,gym,30,,2,60,yes\n"                \
+    "2026-03-20,Test,other,60,,5,300,\n"
+
+/* A build that rises by a tenth a week, then a deload of Ada's own. */
+static void week_with_blocks(void) {
+    Date day = date_of((Civil){2026, 3, 16}); /* a Monday */
+    start();
+    file("sessions.csv", usual_log);
+    file("blocks.csv", "start,weeks,block,volume,rise,athlete\n"
+                       "2026-03-16,3,build,80,10,\n"
+                       "2026-03-30,1,deload,50,,Ada\n");
+    file("week.csv", BLOCK_WEEK);
+    look();
+    assert_no_errors();
+    build_usual("Ada");
+    /* 80, 88 %, then Ada's 50 in place of the 96.8 for everyone */
+    ASSERT_NEAR(first_of(day).load, 240, 1e-9);
+    ASSERT_NEAR(first_of(day).minutes, 48, 1e-9);
+    ASSERT_NEAR(first_of(day + 7).load, 264, 1e-9);
+    ASSERT_NEAR(first_of(day + 14).load, 150, 1e-9);
+    ASSERT_NEAR(first_of(day + 21).load, 300, 0);
+    /* matches, rows to keep and of a date stay; none below its least */
+    ASSERT_NEAR(first_of(day + 1).load, 480, 0);
+    ASSERT_NEAR(first_of(day + 3).load, 60, 0);
+    ASSERT_NEAR(first_of(day + 4).load, 300, 0);
+    ASSERT_NEAR(first_of(day + 16).minutes, 45, 1e-9);
+    ASSERT_NEAR(first_of(day + 16).load, 225, 1e-9);
+    ASSERT_NEAR(usual_week_load(&usual), 300 + 480 + 300 + 60, 0);
+    usual_free(&usual);
+    stop();
+}
+
+/* A block of 100 % is none, with a written week and with a drafted one. */
+static void block_that_changes_nothing(void) {
+    static const char *const weeks[] = {BLOCK_WEEK, NULL};
+    for (int w = 0; w < 2; w++) {
+        PlannedSession some[2][60][USUAL_MOST];
+        size_t count[2][60], sessions = 0;
+        for (int with = 0; with < 2; with++) {
+            start();
+            file("sessions.csv", usual_log);
+            if (weeks[w])
+                file("week.csv", weeks[w]);
+            if (with)
+                file("blocks.csv", "start,weeks,block,volume\n"
+                                   "2026-03-16,6,build,100\n");
+            look();
+            assert_no_errors();
+            build_usual("Ada");
+            for (int i = 0; i < 60; i++)
+                count[with][i] = usual_day(
+                    &usual, date_of((Civil){2026, 3, 14}) + i, some[with][i]);
+            usual_free(&usual);
+            stop();
+        }
+        for (int i = 0; i < 60; i++) {
+            CU_ASSERT_EQUAL(count[0][i], count[1][i]);
+            for (size_t k = 0; k < count[0][i]; k++, sessions++)
+                CU_ASSERT_EQUAL(some[0][i][k].load, some[1][i][k].load);
+        }
+        CU_ASSERT(sessions > 0);
+    }
+}
+
 static void median_of_sessions(void) {
     read_log(week_log);
     ASSERT_NEAR(usual_median(season, index_of("Kite"), "Squats", 0), 340, 0);
@@ -506,6 +581,8 @@ static const TestCase cases[] = {
     {"week_with_no_minutes", week_with_no_minutes},
     {"week_rows_are_judged", week_rows_are_judged},
     {"week_with_an_absence", week_with_an_absence},
+    {"week_with_blocks", week_with_blocks},
+    {"block_that_changes_nothing", block_that_changes_nothing},
     {"log_that_ends_early", log_that_ends_early},
     {"median_of_sessions", median_of_sessions},
     {NULL, NULL}};
