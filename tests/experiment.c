@@ -122,9 +122,33 @@ static void analysed_by_r(void) {
     }
 }
 
+static void truth_is_simulates(void) {
+    char text[512];
+    output_of("/usr/bin/python3 tests/experiment_simulate.py \"$PEAKWARD\"",
+              text, sizeof text);
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "12 runs"));
+}
+
+/* The same bytes for any number of threads, and by parts put together. */
+static void same_bytes(void) {
+    char text[128];
+    output_of("d=$(mktemp -d) && e='experiment --csv --athletes 150' && "
+              "\"$PEAKWARD\" $e --threads 1 >\"$d\"/one && "
+              "\"$PEAKWARD\" $e --threads 5 >\"$d\"/five && "
+              "\"$PEAKWARD\" $e --part 1/3 >\"$d\"/parts && "
+              "\"$PEAKWARD\" $e --part 2/3 --no-header >>\"$d\"/parts && "
+              "\"$PEAKWARD\" $e --part 3/3 --no-header >>\"$d\"/parts && "
+              "cmp \"$d\"/one \"$d\"/five && cmp \"$d\"/one \"$d\"/parts && "
+              "wc -l <\"$d\"/one; code=$?; rm -r \"$d\"; exit $code",
+              text, sizeof text);
+    CU_ASSERT_EQUAL(strtol(text, NULL, 10), 601);
+}
+
 static const TestCase cases[] = {{"trial_against_r", trial_against_r},
                                  {"truth_is_the_model", truth_is_the_model},
                                  {"analysed_by_r", analysed_by_r},
+                                 {"same_bytes", same_bytes},
+                                 {"truth_is_simulates", truth_is_simulates},
                                  {NULL, NULL}};
 
 const TestSuite suite_experiment = {"experiment", cases};
