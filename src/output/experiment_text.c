@@ -171,6 +171,23 @@ static void put_notes(Document *doc) {
     document_close(doc, BLOCK_NOTES);
 }
 
+static void put_sure(const ExperimentTask *task, const ExperimentSum *best,
+                     Document *doc) {
+    double half = experiment_half_width(best);
+    if (best->runs > 1)
+        document_words(doc, WORDS_PLAIN,
+                       "Its mean gain lies between %.4g and %.4g (95 %% "
+                       "interval); %.0f in 100 athletes are worse off than "
+                       "with no taper. %zu virtual athletes a combination.",
+                       best->mean - half, best->mean + half,
+                       100 * (double)best->harmed / (double)best->runs,
+                       task->athletes);
+    else
+        document_words(doc, WORDS_PLAIN,
+                       "Too few athletes to say how sure: ask for more "
+                       "--athletes.");
+}
+
 void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
                      Document *doc) {
     static const GridColumn columns[] = {{"taper", false},
@@ -184,13 +201,15 @@ void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
     size_t best = best_beside(task->design, sums, 0);
     Grid grid;
     design_at(task->design, best, at);
-    document_words(
-        doc, WORDS_LEAD, "%s gains most on average%s.", at[FACTOR_TAPER]->text,
-        design_combinations(task->design) > task->design->count[FACTOR_TAPER]
-            ? " in the first of the conditions"
-            : "");
-    document_words(doc, WORDS_PLAIN, "%zu virtual athletes a combination.",
-                   task->athletes);
+    document_words(doc, WORDS_LEAD,
+                   sums[best].runs ? "%s gains most on average%s."
+                                   : "%s: no run could be made%s.",
+                   at[FACTOR_TAPER]->text,
+                   design_combinations(task->design) >
+                           task->design->count[FACTOR_TAPER]
+                       ? " in the first of the conditions"
+                       : "");
+    put_sure(task, &sums[best], doc);
     grid_start(&grid, columns, 7);
     for (size_t i = 0; i < design_combinations(task->design); i++)
         put_row(&grid, task, sums, i);
