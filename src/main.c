@@ -79,6 +79,11 @@ static const Command commands[] = {
      "--csv has a row a run. On several machines: `parallel peakward "
      "experiment D.csv --csv --no-header --part {}/8 ::: 1 2 3 4 5 6 7 8`, "
      "or in a Slurm array --part $SLURM_ARRAY_TASK_ID/8."},
+    {"review", FOR_REVIEW, command_review,
+     "planned against done so far; after the event forecast against outcome",
+     "Reads the plan handed out (plan.csv) and the log since. After the event "
+     "the forecast is that of the day on which the plan was issued, beside "
+     "what was measured then."},
     {"models", FOR_MODELS, command_models,
      "the model files at hand, with half-lives, t_n and t_g",
      "--model NAME shows one. With --out it draws what a session does to "

@@ -48,6 +48,7 @@ StatusCode command_report(const Call *call, Status *status);
 StatusCode command_lesson(const Call *call, Status *status);
 StatusCode command_start(const Call *call, Status *status);
 StatusCode command_experiment(const Call *call, Status *status);
+StatusCode command_review(const Call *call, Status *status);
 StatusCode command_models(const Call *call, Status *status);
 
 #endif

@@ -115,6 +115,7 @@ static const char *const examples[][2] = {
     {"compare", "peakward compare season --option none --option recommended\n"},
     {"plan", "peakward plan season --out printed\n"},
     {"report", "peakward report season --out printed\n"},
+    {"review", "peakward review season\n"},
     {"models", "peakward models\n"},
     {"lesson", "peakward lesson --list\n"
                "peakward lesson all --out class --sheets 3\n"},

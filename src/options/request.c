@@ -906,7 +906,8 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     take_words(command, count, words, r, status);
     judge_together(command, r, status);
     r->question.carried =
-        command == FOR_SIMULATE && r->question.option_count == 0;
+        command == FOR_REVIEW ||
+        (command == FOR_SIMULATE && r->question.option_count == 0);
     if (!r->question.season)
         r->question.season = mem_copy(".");
     r->question.read.read.maps = &r->maps;

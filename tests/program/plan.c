@@ -143,6 +143,22 @@ static void handed_out(void) {
     test_folder_done();
 }
 
+/* A plan carried out to the letter shows no difference, the forecast is that of
+ * the day of its issue, and what is said of the test's noise is what Python's
+ * statistics and SciPy say (tests/review.py). */
+static void reviewed(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/review.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "carried out True 8\ndone\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* The first date of a plan's table, and its rows of 1 to 9 March. */
 static void plan_of(const char *folder, const char *arguments, char from[11],
                     size_t *sessions) {
@@ -309,6 +325,7 @@ static void examples(void) {
 static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"handed_out", handed_out},
+    {"reviewed", reviewed},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
     {"event_on_the_way", event_on_the_way},

@@ -1,0 +1,73 @@
+/* review: what was planned beside what was done, and the forecast of the day on
+ * which the plan was issued beside what came of it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#ifndef ANSWERS_REVIEW_H
+#define ANSWERS_REVIEW_H
+
+#include "cases/case.h"
+
+/* One calendar week of one athlete, as far as it is over. */
+typedef struct {
+    Date monday;
+    double sessions[2], minutes[2], load[2]; /* planned, done */
+    double sets;                             /* planned; what was done is not
+                                                logged */
+} ReviewWeek;
+
+typedef struct {
+    size_t athlete;
+    const char *name;
+    const Event *event; /* NULL: none, or cancelled since */
+    bool planned;       /* a plan was handed out; else the usual weeks count */
+    Date issued;
+    ReviewWeek *week;
+    size_t weeks;
+    double total[2]; /* [load] planned, done, over the weeks */
+    /* readiness at the event in the unit of the test: as forecast on the day of
+       the issue, from what was known then, and as it is expected now; NAN
+       without a model that tells it */
+    double forecast, low, high, now;
+    const char *unit; /* the test's name; NULL: the model's own scale */
+    /* what was measured at the event or nearest after it */
+    bool measured, lower;   /* lower readings are better */
+    double outcome, before; /* before: mean of the last three tests until the
+                               issue */
+    Date measured_on;
+    /* the chance that the change from `before` is better than the smallest
+       worthwhile one */
+    double chance_better;
+} Review;
+
+/* Of the squad. */
+typedef struct {
+    Review *item;
+    size_t count;
+    bool over;            /* is every reviewed event over? */
+    double typical_error; /* of the test, from the differences of an athlete's
+                             successive tests until the issue: their SD over
+                             the root of 2 (Hopkins 2000, Sports Med 30:1-15);
+                             or the `error` given with them; NAN */
+    double worthwhile;    /* .2 of the SD between athletes' means (Hopkins 2004,
+                             Sportscience 8:1-7; from memory); NAN */
+} Reviews;
+
+/* The day on which the plan of the athletes asked for was issued; without one
+ * four weeks before today. */
+Date review_issued(const Context *context, bool *planned);
+
+/* `then`: cases as of the day of issue, which carry the plan; `now`: the season
+ * as it is, and the cases of those whose event is still to come. */
+void review_make(const Context *now, const Case *cases_now, size_t count_now,
+                 const Case *then, size_t count, bool planned,
+                 Reviews *reviews);
+void review_free(Reviews *reviews);
+
+/* Leaves out what was measured after a day. */
+void review_forget_tests(Season *season, Date after);
+
+/* Did the outcome fall into the forecast's range? */
+bool review_inside(const Review *r);
+
+#endif

@@ -1,0 +1,239 @@
+/* review_text: see review_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/review_text.h"
+
+#include "output/footer.h"
+#include "output/words.h"
+#include "present/document.h"
+
+#include <math.h>
+
+/* ---- CSV ---- */
+
+static void row(const Review *r, const char *quantity, double planned,
+                double done, const char *unit, const char *week, FILE *to) {
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, r->name);
+    csv_text(&csv, quantity);
+    csv_number(&csv, planned);
+    csv_number(&csv, done);
+    csv_text(&csv, unit ? unit : "");
+    csv_text(&csv, week);
+    csv_end(&csv);
+}
+
+static void csv_weeks(const Review *r, FILE *to) {
+    for (size_t i = 0; i < r->weeks; i++) {
+        const ReviewWeek *w = &r->week[i];
+        char day[DATE_TEXT];
+        date_write(day, w->monday);
+        row(r, "sessions", w->sessions[0], w->sessions[1], "", day, to);
+        row(r, "minutes", w->minutes[0], w->minutes[1], "min", day, to);
+        row(r, "load", w->load[0], w->load[1], "load", day, to);
+        row(r, "sets", w->sets, NAN, "", day, to);
+    }
+}
+
+void review_text_csv(const Reviews *all, const Output *o) {
+    output_header(o, "athlete,quantity,planned,done,unit,week");
+    for (size_t i = 0; i < all->count; i++) {
+        const Review *r = &all->item[i];
+        csv_weeks(r, o->to);
+        row(r, "readiness", r->forecast, r->now, r->unit, "", o->to);
+        row(r, "forecast", r->forecast, NAN, r->unit, "", o->to);
+        row(r, "low", r->low, NAN, r->unit, "", o->to);
+        row(r, "high", r->high, NAN, r->unit, "", o->to);
+        row(r, "outcome", NAN, r->measured ? r->outcome : NAN, r->unit, "",
+            o->to);
+        row(r, "error", NAN, r->measured ? r->outcome - r->forecast : NAN,
+            r->unit, "", o->to);
+        row(r, "typical_error", NAN, r->unit ? all->typical_error : NAN,
+            r->unit, "", o->to);
+        row(r, "worthwhile", NAN, r->unit ? all->worthwhile : NAN, r->unit, "",
+            o->to);
+        row(r, "chance_better", NAN, r->chance_better, "", "", o->to);
+    }
+}
+
+/* ---- text ---- */
+
+/* What the squad's outcomes add up to. */
+typedef struct {
+    size_t measured, inside, better;
+    double error; /* mean, as higher is better */
+    double planned, done;
+} Sum;
+
+static Sum sum_of(const Reviews *all) {
+    Sum s = {0};
+    for (size_t i = 0; i < all->count; i++) {
+        const Review *r = &all->item[i];
+        s.planned += r->total[0];
+        s.done += r->total[1];
+        if (!r->measured || isnan(r->forecast))
+            continue;
+        s.measured++;
+        s.inside += review_inside(r);
+        s.better += r->chance_better > .75;
+        s.error +=
+            r->lower ? r->forecast - r->outcome : r->outcome - r->forecast;
+    }
+    s.error = s.measured ? s.error / (double)s.measured : NAN;
+    return s;
+}
+
+static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
+    double share = s->planned > 0 ? 100 * s->done / s->planned : NAN;
+    Text text = {0};
+    if (isfinite(share))
+        text_add(&text, "%.0f %% of the load planned was done. ", share);
+    if (s->measured > 0)
+        text_add(&text,
+                 "%zu of %zu outcomes lie inside the range that was forecast; "
+                 "on average they were %s by %.2g. %zu of %zu changed by more "
+                 "than the smallest worthwhile amount with a chance of over "
+                 "75 %%.",
+                 s->inside, s->measured,
+                 s->error >= 0 ? "better than forecast" : "worse than forecast",
+                 fabs(s->error), s->better, s->measured);
+    else if (all->over)
+        text_add(&text, "No test was made at the event or in the two weeks "
+                        "after it, so whether it worked cannot be told.");
+    else if (share > 115)
+        text_add(&text, "That is more than planned: taper says what it costs, "
+                        "and whether to plan anew.");
+    else if (share < 85)
+        text_add(&text, "That is less than planned. What was missed is not "
+                        "added back; taper says whether to plan anew.");
+    else
+        text_add(&text, "Carry on.");
+    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
+    text_free(&text);
+}
+
+static void figure_cell(Grid *grid, double value, double scale) {
+    char text[FIGURE_TEXT];
+    grid_cell(grid, "%s",
+              isfinite(value) ? words_figure(text, value, scale) : "-");
+}
+
+static void add_outcomes(const Reviews *all, Document *doc) {
+    static const GridColumn columns[] = {
+        {"athlete", false},    {"load\nplanned", true},  {"done", true},
+        {"fore-\ncast", true}, {"90 %\nrange", true},    {"ex-\npected", true},
+        {"mea-\nsured", true}, {"better\nby more", true}};
+    Grid grid;
+    grid_start(&grid, columns, 8);
+    for (size_t i = 0; i < all->count; i++) {
+        const Review *r = &all->item[i];
+        char low[FIGURE_TEXT], high[FIGURE_TEXT];
+        double scale = isfinite(r->high) ? r->high - r->low : 1;
+        grid_cell(&grid, "%s", r->name);
+        grid_cell(&grid, "%.0f", r->total[0]);
+        grid_cell(&grid, "%.0f", r->total[1]);
+        figure_cell(&grid, r->forecast, scale);
+        if (isfinite(r->low))
+            grid_cell(&grid, "%s to %s", words_figure(low, r->low, scale),
+                      words_figure(high, r->high, scale));
+        else
+            grid_cell(&grid, "-");
+        figure_cell(&grid, r->now, scale);
+        figure_cell(&grid, r->measured ? r->outcome : NAN, scale);
+        if (isfinite(r->chance_better))
+            grid_cell(&grid, "%.0f of 100", 100 * r->chance_better);
+        else
+            grid_cell(&grid, "-");
+    }
+    document_table(doc, &grid, "");
+}
+
+static void add_weeks(const Review *r, Document *doc) {
+    static const GridColumn columns[] = {
+        {"week of", false}, {"sessions\nplanned", true},
+        {"done", true},     {"min\nplanned", true},
+        {"done", true},     {"load\nplanned", true},
+        {"done", true},     {"sets\nplanned", true}};
+    Grid grid;
+    grid_start(&grid, columns, 8);
+    for (size_t i = 0; i < r->weeks; i++) {
+        const ReviewWeek *w = &r->week[i];
+        char day[DATE_TEXT];
+        grid_cell(&grid, "%s", date_write_short(day, w->monday));
+        for (int k = 0; k < 2; k++)
+            grid_cell(&grid, "%.0f", w->sessions[k]);
+        for (int k = 0; k < 2; k++)
+            grid_cell(&grid, "%.0f", w->minutes[k]);
+        for (int k = 0; k < 2; k++)
+            grid_cell(&grid, "%.0f", w->load[k]);
+        grid_cell(&grid, "%.0f", w->sets);
+    }
+    document_table(doc, &grid, "");
+}
+
+static void add_noise(const Reviews *all, const Sum *s, Document *doc) {
+    if (isfinite(all->typical_error))
+        document_words(doc, WORDS_ITEM,
+                       "%s: typical error %.2g, smallest worthwhile change "
+                       "%.2g.",
+                       all->item[0].unit ? all->item[0].unit : "The test",
+                       all->typical_error, all->worthwhile);
+    if (s->measured > 0)
+        document_words(doc, WORDS_ITEM,
+                       "What cannot be known: without a control group nobody "
+                       "can say what had come without the taper; who tested "
+                       "badly before tends to test better anyway (regression "
+                       "to the mean), and so does who is tested again "
+                       "(practice).");
+    if (s->measured > 0)
+        document_words(doc, WORDS_ITEM,
+                       "Next time: these tests count from now on; fit says "
+                       "how the models moved, taper what it would be now.");
+}
+
+static void add_notes(Document *doc) {
+    document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
+    document_words(
+        doc, WORDS_PLAIN,
+        "The forecast is that of the day on which the plan was "
+        "issued, from what was logged and tested until then; its "
+        "range holds the test's noise. Measured: the first test at "
+        "the event or in the 14 days after it. Typical error: SD of "
+        "the differences of successive tests over the root of 2 "
+        "(Hopkins 2000, Sports Med 30:1-15), or the one given. "
+        "Smallest worthwhile change: .2 of the SD between athletes. "
+        "Better by more: chance that the change from the mean of the "
+        "last three tests before the plan exceeds it.");
+    document_close(doc, BLOCK_NOTES);
+}
+
+void review_text(const Context *d, const Reviews *all, const Output *o) {
+    Document doc = {0};
+    Sum sum = sum_of(all);
+    char day[DATE_TEXT];
+    const Review *first = &all->item[0];
+    if (first->planned)
+        document_title(&doc, "Review of the plan handed out on %s%s%s.",
+                       date_write_short(day, first->issued),
+                       first->event ? " for " : "",
+                       first->event ? first->event->name : "");
+    else
+        document_title(&doc, "No plan was handed out: the last four weeks "
+                             "beside the usual ones.");
+    add_lead(all, &sum, &doc);
+    add_outcomes(all, &doc);
+    if (all->count == 1)
+        add_weeks(first, &doc);
+    if (first->planned && !first->event)
+        document_words(&doc, WORDS_ITEM,
+                       "The event that was planned for is in events.csv no "
+                       "more.");
+    add_noise(all, &sum, &doc);
+    if (all->count > 1)
+        document_words(&doc, WORDS_ITEM, "Week by week: --athlete ID.");
+    footer_caution(d, &doc);
+    add_notes(&doc);
+    output_document(o, &doc);
+}
