@@ -61,8 +61,8 @@ static void add_planned(const Case *then, Review *r, Date last) {
     for (Date date = r->issued + 1; date <= last; date++) {
         ReviewWeek *week = week_of(r, date);
         size_t count = usual_day(&then->usual, date, sessions);
-        week->sessions[0] += (double)count;
         for (size_t i = 0; i < count; i++) {
+            week->sessions[0] += sessions[i].load > 0;
             week->load[0] += sessions[i].load;
             if (isfinite(sessions[i].minutes))
                 week->minutes[0] += sessions[i].minutes;
