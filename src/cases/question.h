@@ -43,7 +43,7 @@ typedef struct {
     bool ignore_plan; /* as if no plan had been handed out */
     bool carried;     /* days are those of the plan handed out */
     bool individual;  /* each athlete's own taper is recommended */
-    bool weekly, joint, heat, next_test;
+    bool weekly, ahead, joint, heat, next_test;
     unsigned long seed;
     int threads;
     bool quiet; /* no progress line */

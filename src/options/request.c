@@ -634,7 +634,7 @@ static const OptionRule rules[] = {
      "recommend each athlete their own taper, not as few common ones as lose "
      "little",
      SETS(question.individual)},
-    {"ignore-plan", NULL, FOR_SEARCH | FOR_SIMULATE,
+    {"ignore-plan", NULL, FOR_SEARCH | FOR_SIMULATE | FOR_LOAD,
      "as if no plan had been handed out (plan.csv)",
      SETS(question.ignore_plan)},
     {"hand-out", NULL, FOR_PLAN,
@@ -677,6 +677,10 @@ static const OptionRule rules[] = {
      "only sessions of these kinds are cut, like gym,conditioning; the others "
      "stay whole (default all)",
      TAKES(take_cut_kinds)},
+    {"ahead", NULL, FOR_LOAD,
+     "the weeks to come as planned: usual week, blocks.csv, absences, events, "
+     "the plan handed out",
+     SETS(question.ahead)},
     {"weekly", NULL, FOR_LOAD, "one row a week, with monotony and strain",
      SETS(question.weekly)},
     {"when", "before|after", FOR_SIMULATE,

@@ -36,6 +36,20 @@ static const Event *other_event(const Usual *u, const Event *event, Date day) {
     return NULL;
 }
 
+double outlook_day(const Usual *u, Date date, const Event **event) {
+    PlannedSession sessions[USUAL_MOST];
+    double sum = 0;
+    bool guessed;
+    size_t count;
+    *event = other_event(u, NULL, date);
+    if (*event)
+        return event_load(u, *event, &guessed);
+    count = usual_day(u, date, sessions);
+    for (size_t i = 0; i < count; i++)
+        sum += sessions[i].load;
+    return sum;
+}
+
 /* Sessions of the log, for the weeks that reach into it; a load of 0 is rest.
  */
 static void count_logged(Outlook *o, const Usual *u) {

@@ -57,6 +57,10 @@ enum {
     OUTLOOK_TAIL = 14      /* [d] looked at after an event */
 };
 
+/* Planned load of a day to come: an event's, which is then given, or the usual
+ * day's. */
+double outlook_day(const Usual *usual, Date date, const Event **event);
+
 /* Builds an outlook; with `event` NULL it ends with the log. `before` is the
  * steady training before the log [load/d]. Daily and Usual may be freed
  * afterwards. */
