@@ -7,6 +7,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "base/workbook.h"
 
 #include <csv.h>
 #include <errno.h>
@@ -532,10 +533,31 @@ Table *table_open_stream(void *stream, const char *name, TableMaps *maps,
     return open_stream(stream, false, name, maps, notes);
 }
 
+/* FILE.xlsx or FILE.xlsx#SHEET. */
+static Table *open_workbook(const char *path, TableMaps *maps, Notes *notes) {
+    const char *mark = strchr(path, '#');
+    char *file =
+        mem_copy_part(path, mark ? (size_t)(mark - path) : strlen(path));
+    FILE *stream = workbook_open(file, mark ? mark + 1 : NULL, notes);
+    free(file);
+    return stream ? open_stream(stream, true, path, maps, notes) : NULL;
+}
+
+bool table_is_workbook(const char *path) {
+    const char *mark = strchr(path, '#');
+    char *file =
+        mem_copy_part(path, mark ? (size_t)(mark - path) : strlen(path));
+    bool is = workbook_is(file);
+    free(file);
+    return is;
+}
+
 Table *table_open(const char *path, TableMaps *maps, Notes *notes) {
     Place place = {path, 0, NULL};
     struct stat about;
     FILE *stream;
+    if (table_is_workbook(path))
+        return open_workbook(path, maps, notes);
     /* a named pipe would be waited for; the shell's own are fine */
     if (stat(path, &about) == 0 && S_ISFIFO(about.st_mode) &&
         strncmp(path, "/dev/", 5) != 0 && strncmp(path, "/proc/", 6) != 0) {

@@ -44,7 +44,11 @@ typedef struct {
     const char *const *cells; /* NUL-terminated, valid until the next row */
 } TableRow;
 
-/* Opens a file and reads its header. `path` also names it in notes. NULL when
+/* Is it the path of a workbook: FILE.xlsx, or FILE.xlsx#SHEET? */
+bool table_is_workbook(const char *path);
+
+/* Opens a file, or the sheet of a workbook (workbook.h; the first one unless it
+ * is named), and reads its header. `path` also names it in notes. NULL when
  * there is nothing to read; the reason is then among the notes. `maps` may be
  * NULL and must outlive the table. */
 Table *table_open(const char *path, TableMaps *maps, Notes *notes);

@@ -693,6 +693,9 @@ static const OptionRule rules[] = {
     {"fill", NULL, FOR_SEASON,
      "sessions without a load get the athlete's median for their kind",
      SETS(question.read.fill)},
+    {"leave-out", NULL, FOR_SEASON,
+     "rows that cannot be read are left out, counted and listed",
+     SETS(question.read.read.leave_out)},
     {"gaps", "rest|typical", FOR_SEASON,
      "gaps of 7 days or more: no training (default) or the athlete's weekday "
      "means",

@@ -21,13 +21,33 @@ static bool exists(const char *path) {
 typedef void (*FileReader)(Season *, const char *, const SeasonOptions *,
                            Notes *);
 
+/* NAME.csv of the folder, or NAME.xlsx where there is only that; both are an
+ * error. To be freed. */
+static char *path_of(const Season *s, const char *name, Notes *notes) {
+    Text csv = {0}, workbook = {0};
+    Place place = {NULL, 0, NULL};
+    bool both;
+    char *path;
+    text_add(&csv, "%s/%s.csv", s->folder, name);
+    text_add(&workbook, "%s/%s.xlsx", s->folder, name);
+    both = exists(text_of(&csv)) && exists(text_of(&workbook));
+    place.file = text_of(&workbook);
+    if (both)
+        notes_add(notes, LEVEL_ERROR, place,
+                  "stands beside %s.csv, expected one of the two", name);
+    path = mem_copy(
+        text_of(exists(text_of(&workbook)) && !both ? &workbook : &csv));
+    text_free(&csv);
+    text_free(&workbook);
+    return path;
+}
+
 static void read_file(Season *s, const char *name, FileReader reader,
                       const SeasonOptions *o, Notes *notes) {
-    Text path = {0};
-    text_add(&path, "%s/%s", s->folder, name);
-    if (exists(text_of(&path)))
-        reader(s, text_of(&path), o, notes);
-    text_free(&path);
+    char *path = path_of(s, name, notes);
+    if (exists(path))
+        reader(s, path, o, notes);
+    free(path);
 }
 
 static bool is_csv(const char *name) {
@@ -77,31 +97,29 @@ static void note_other_files(const Season *s, Notes *notes) {
 }
 
 static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
-    Text path = {0};
-    read_file(s, "athletes.csv", read_athletes, o, notes);
-    text_add(&path, "%s/sessions.csv", s->folder);
-    s->log_path = mem_copy(text_of(&path));
-    text_free(&path);
+    read_file(s, "athletes", read_athletes, o, notes);
+    s->log_path = path_of(s, "sessions", notes);
     read_sessions(s, s->log_path, o, notes);
-    read_file(s, "tests.csv", read_tests, o, notes);
-    read_file(s, "events.csv", read_events, o, notes);
-    read_file(s, "week.csv", read_week, o, notes);
-    read_file(s, "exercises.csv", read_exercises, o, notes);
-    read_file(s, "absences.csv", read_absences, o, notes);
+    read_file(s, "tests", read_tests, o, notes);
+    read_file(s, "events", read_events, o, notes);
+    read_file(s, "week", read_week, o, notes);
+    read_file(s, "exercises", read_exercises, o, notes);
+    read_file(s, "absences", read_absences, o, notes);
     note_other_files(s, notes);
 }
 
 static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
     struct stat about;
     Place place = {s->path, 0, NULL};
-    if (stat(s->path, &about) != 0) {
+    bool workbook = table_is_workbook(s->path);
+    if (!workbook && stat(s->path, &about) != 0) {
         notes_add_system(notes, place,
                          "cannot be opened: %s; expected a season folder or a "
                          "CSV file",
                          strerror(errno));
         return;
     }
-    if (S_ISDIR(about.st_mode)) {
+    if (!workbook && S_ISDIR(about.st_mode)) {
         s->folder = mem_copy(s->path);
         while (strlen(s->folder) > 1 && s->folder[strlen(s->folder) - 1] == '/')
             s->folder[strlen(s->folder) - 1] = '\0';
@@ -191,8 +209,8 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
         loads_fill(s, notes);
     week_rows_judge(s, notes);
     if (s->folder && !s->single) {
-        read_file(s, "blocks.csv", read_blocks, o, notes);
-        read_file(s, "plan.csv", read_plan, o, notes);
+        read_file(s, "blocks", read_blocks, o, notes);
+        read_file(s, "plan", read_plan, o, notes);
     }
     return s;
 }

@@ -9,10 +9,14 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 bool reader_open_any(Reader *r, const char *path, const Column *columns,
                      const ReadOptions *options, Notes *notes) {
-    *r = (Reader){.notes = notes, .dates = options->dates, .columns = columns};
+    *r = (Reader){.notes = notes,
+                  .dates = options->dates,
+                  .columns = columns,
+                  .leave_out = options->leave_out};
     r->table = table_open(path, options->maps, notes);
     if (!r->table)
         return false;
@@ -95,7 +99,27 @@ bool reader_next(Reader *r) {
     return table_next(r->table, &r->row);
 }
 
+static void say_left_out(const Reader *r) {
+    Place place = {table_name(r->table), 0, NULL};
+    if (r->missing > 0) {
+        place.column = r->missing_in;
+        notes_add(r->notes, LEVEL_NOTICE, place,
+                  "%zu cell%s of this file say%s NA or -, taken as not "
+                  "recorded",
+                  r->missing, r->missing == 1 ? "" : "s",
+                  r->missing == 1 ? "s" : "");
+        place.column = NULL;
+    }
+    if (r->left > 0)
+        notes_add(r->notes, LEVEL_WARNING, place,
+                  "%zu row%s left out (--leave-out)", r->left,
+                  r->left == 1 ? " that cannot be read is"
+                               : "s that cannot be read are");
+}
+
 void reader_close(Reader *r) {
+    if (r->table)
+        say_left_out(r);
     table_close(r->table);
     text_free(&r->scratch);
     r->table = NULL;
@@ -125,10 +149,20 @@ static void note(Reader *r, Level level, int column, const char *format,
     notes_add(r->notes, level, place, "%s", text);
 }
 
+/* What an error is where rows are left out. */
+static Level refusal(Reader *r) {
+    if (!r->leave_out)
+        return LEVEL_ERROR;
+    if (r->latest != r->row.line)
+        r->left++;
+    r->latest = r->row.line;
+    return LEVEL_WARNING;
+}
+
 void reader_error(Reader *r, int column, const char *format, ...) {
     va_list list;
     va_start(list, format);
-    note(r, LEVEL_ERROR, column, format, list);
+    note(r, refusal(r), column, format, list);
     va_end(list);
 }
 
@@ -143,7 +177,7 @@ static void bad_at(Reader *r, size_t place, const char *wanted) {
     char shown[TEXT_EXCERPT];
     Place where = {table_name(r->table), r->row.line,
                    table_heading_raw(r->table, place)};
-    notes_add(r->notes, LEVEL_ERROR, where, "%s, expected %s",
+    notes_add(r->notes, refusal(r), where, "%s, expected %s",
               text_excerpt(shown, r->row.cells[place]), wanted);
 }
 
@@ -151,11 +185,29 @@ static void bad(Reader *r, int column, const char *wanted) {
     bad_at(r, (size_t)r->at[column], wanted);
 }
 
+/* Does a cell of a column of numbers say that there is none? */
+static bool not_recorded(Reader *r, size_t place) {
+    static const char *const words[] = {"NA", "N/A", "#N/A", "-",
+                                        "\xE2\x80\x93"};
+    size_t length;
+    const char *cell = text_trim(r->row.cells[place], &length);
+    bool found = false;
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        found = found || (strlen(words[i]) == length &&
+                          strncasecmp(cell, words[i], length) == 0);
+    if (found && r->missing++ == 0)
+        snprintf(r->missing_in, sizeof r->missing_in, "%.60s",
+                 table_heading_raw(r->table, place));
+    return found;
+}
+
 bool reader_number_at(Reader *r, size_t place, double low, double high,
                       double *value) {
     const char *wanted;
     char range[96];
     double read;
+    if (not_recorded(r, place))
+        return true;
     if (!number_read(r->row.cells[place], r->style, &read, &wanted)) {
         bad_at(r, place, wanted);
         return false;
@@ -177,7 +229,7 @@ bool reader_number(Reader *r, int column, double low, double high,
 }
 
 bool reader_whole(Reader *r, int column, int low, int high, int *value) {
-    double number = 0;
+    double number = *value;
     char wanted[64];
     if (reader_blank(r, column))
         return true;

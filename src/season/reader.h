@@ -30,12 +30,17 @@ typedef struct {
     NumberStyle style;
     TableRow row;
     Text scratch;
+    bool leave_out;      /* rows that cannot be read are left out */
+    size_t left, latest; /* of them so far, and the line of the last */
+    size_t missing;      /* cells that say "not recorded" */
+    char missing_in[64]; /* heading of the first */
 } Reader;
 
 /* How files of a season are read. */
 typedef struct {
     DateOrder dates;
     TableMaps *maps;
+    bool leave_out; /* rows that cannot be read are left out, not refused */
 } ReadOptions;
 
 /* Opens a file and finds its columns; `columns` ends with a NULL name. Notes
@@ -70,14 +75,15 @@ static inline bool reader_blank(const Reader *reader, int column) {
 /* The cell without blanks at its ends; valid until the next call. */
 const char *reader_cell(Reader *reader, int column);
 
-/* An error at the current row. */
+/* An error at the current row; a warning where such rows are left out. */
 void reader_error(Reader *reader, int column, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 void reader_warning(Reader *reader, int column, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
 /* Each of these returns false after noting what is wrong. A blank cell leaves
- * the value as it was and is fine. */
+ * the value as it was and is fine; so does a number that says it was not
+ * recorded: NA, N/A, #N/A or -, counted and told when the file is closed. */
 bool reader_number(Reader *reader, int column, double low, double high,
                    double *value);
 bool reader_whole(Reader *reader, int column, int low, int high, int *value);

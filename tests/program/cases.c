@@ -227,19 +227,32 @@ static void every_file(void) {
     globfree(&found);
 }
 
-static const TestCase cases[] = {
-    {"usage", cases_run},       {"contradictions", cases_run},
-    {"limits", cases_run},      {"help", cases_run},
-    {"logs", cases_run},        {"mixed_methods", cases_run},
-    {"other_files", cases_run}, {"events", cases_run},
-    {"event_times", cases_run}, {"event_rules", cases_run},
-    {"joint", cases_run},       {"strangers", cases_run},
-    {"absences", cases_run},    {"blocks", cases_run},
-    {"plan_file", cases_run},   {"squads_and_changes", cases_run},
-    {"slips", cases_run},       {"models", cases_run},
-    {"fit", cases_run},         {"poor_tests", cases_run},
-    {"lesson", cases_run},      {"no_start_time", cases_run},
-    {"start", cases_run},       {"experiment", cases_run},
-    {"every_file", every_file}, {NULL, NULL}};
+static const TestCase cases[] = {{"usage", cases_run},
+                                 {"contradictions", cases_run},
+                                 {"limits", cases_run},
+                                 {"help", cases_run},
+                                 {"logs", cases_run},
+                                 {"mixed_methods", cases_run},
+                                 {"other_files", cases_run},
+                                 {"events", cases_run},
+                                 {"event_times", cases_run},
+                                 {"event_rules", cases_run},
+                                 {"joint", cases_run},
+                                 {"strangers", cases_run},
+                                 {"absences", cases_run},
+                                 {"not_recorded", cases_run},
+                                 {"blocks", cases_run},
+                                 {"plan_file", cases_run},
+                                 {"squads_and_changes", cases_run},
+                                 {"slips", cases_run},
+                                 {"models", cases_run},
+                                 {"fit", cases_run},
+                                 {"poor_tests", cases_run},
+                                 {"lesson", cases_run},
+                                 {"no_start_time", cases_run},
+                                 {"start", cases_run},
+                                 {"experiment", cases_run},
+                                 {"every_file", every_file},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_cases = {"program", cases};
