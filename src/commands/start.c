@@ -1,5 +1,6 @@
 /* start: a season folder to fill in: every file with its header and example
- * rows to replace. Overwrites nothing.
+ * rows to replace; into a season that is there, weeks to come as blocks.
+ * Overwrites nothing.
  *
  * The rows are invented and fit together: eight weeks of a plain week up to
  * today, a test every other week, an event four weeks ahead, so that every
@@ -15,7 +16,17 @@
 #include <string.h>
 #include <sys/stat.h>
 
-enum { WEEKS = 8, AHEAD = 28 /* [d] */ };
+enum {
+    WEEKS = 8,
+    AHEAD = 28,       /* [d] from today to the event */
+    AFTER_BLOCKS = 12 /* [d] from their end: the second Saturday */
+};
+
+/* What the examples hang on. */
+typedef struct {
+    Date today, event;
+    BlockPlan blocks;
+} Example;
 
 static const char *const athletes[] = {"example-wing", "example-back"};
 
@@ -57,7 +68,7 @@ static bool is_there(const char *path) {
 
 /* Every fourth week is lighter; two athletes differ a little. */
 static void write_sessions(const void *from, FILE *to) {
-    Date today = *(const Date *)from;
+    Date today = ((const Example *)from)->today;
     fputs("date,athlete,time,session,kind,minutes,rpe\n", to);
     for (Date date = today - 7 * WEEKS + 1; date <= today; date++)
         for (int a = 0; a < 2; a++)
@@ -82,7 +93,7 @@ static void write_athletes(const void *from, FILE *to) {
 }
 
 static void write_tests(const void *from, FILE *to) {
-    Date today = *(const Date *)from;
+    Date today = ((const Example *)from)->today;
     static const int before[2] = {41, 13};
     static const double values[2][2] = {{32.0, 32.3}, {34.6, 34.8}};
     fputs("date,athlete,test,value,error,better,when\n", to);
@@ -96,13 +107,12 @@ static void write_tests(const void *from, FILE *to) {
 }
 
 static void write_events(const void *from, FILE *to) {
-    Date today = *(const Date *)from;
     char day[DATE_TEXT];
     fputs("event,start,days,weight,athlete,sessions_per_day,load_per_day,"
           "start_time,session_minutes\n",
           to);
     fprintf(to, "Example tournament,%s,2,1,,2,700,09:30 15:00,60\n",
-            date_write(day, today + AHEAD));
+            date_write(day, ((const Example *)from)->event));
 }
 
 static void write_week(const void *from, FILE *to) {
@@ -123,17 +133,32 @@ static void write_exercises(const void *from, FILE *to) {
           to);
 }
 
+static void write_blocks(const void *from, FILE *to) {
+    blocks_file_write(&((const Example *)from)->blocks, to);
+}
+
 static const struct {
     const char *name;
-    void (*write)(const void *today, FILE *to);
+    void (*write)(const void *example, FILE *to);
 } files[] = {
     {"sessions.csv", write_sessions}, {"athletes.csv", write_athletes},
     {"tests.csv", write_tests},       {"events.csv", write_events},
-    {"week.csv", write_week},         {"exercises.csv", write_exercises}};
-enum { FILES = sizeof files / sizeof *files };
+    {"week.csv", write_week},         {"exercises.csv", write_exercises},
+    {"blocks.csv", write_blocks}};
+enum {
+    FILES = sizeof files / sizeof *files,
+    BLOCKS = FILES - 1 /* written where asked for */
+};
 
-static void say_next(const char *folder, FILE *to) {
+static void say_next(const char *folder, bool adds, FILE *to) {
     static const char *const commands[] = {"check", "taper", "plan"};
+    if (adds) {
+        fputs("\nThe blocks are yours to edit; matches and rows with keep stay "
+              "as they are.\nThen: peakward load --ahead ",
+              to);
+        print_shown_line(to, folder);
+        return;
+    }
     fputs("\nThe rows are examples: put your own in their place, keep the "
           "headers, and\ndelete the columns and files you do not need (only "
           "sessions.csv is needed).\nThen: ",
@@ -145,29 +170,118 @@ static void say_next(const char *folder, FILE *to) {
     fputc('\n', to);
 }
 
-StatusCode command_start(const Call *call, Status *status) {
+/* Writes one unless it is there; counts it. */
+static StatusCode write_file(const Call *call, int file, const Example *example,
+                             size_t *written, Status *status) {
+    Text path = {0};
+    Place place = {NULL, 0, NULL};
+    StatusCode code = STATUS_OK;
+    text_add(&path, "%s/%s", call->request->question.season, files[file].name);
+    place.file = text_of(&path);
+    if (is_there(place.file)) {
+        notes_add(call->notes, LEVEL_WARNING, place,
+                  "is there already and stays as it is");
+    } else {
+        code = outfile_write(place.file, files[file].write, example, status);
+        *written += code == STATUS_OK;
+        if (code == STATUS_OK)
+            print_shown_line(call->output.to, place.file);
+    }
+    text_free(&path);
+    return code;
+}
+
+/* Is there a season in the folder, not one to be made? */
+static bool has_season(const char *folder) {
+    Text path = {0};
+    bool there;
+    text_add(&path, "%s/sessions.csv", folder);
+    there = is_there(text_of(&path));
+    text_free(&path);
+    return there;
+}
+
+/* The first event after the blocks have begun; NULL: none. */
+static const Event *event_after(const Season *s, Date monday) {
+    for (size_t i = 0; i < s->event_count; i++)
+        if (s->events[i].start + s->events[i].days > monday)
+            return &s->events[i];
+    return NULL;
+}
+
+/* Blocks begin on the first Monday to come and end before the event's week. */
+static StatusCode fit_blocks(const Call *call, const Season *s, BlockPlan *plan,
+                             Status *status) {
+    const Event *event;
+    char name[TEXT_EXCERPT];
+    int asked = plan->weeks, room;
+    plan->monday = blocks_file_monday(s->today);
+    event = event_after(s, plan->monday);
+    if (!event)
+        return STATUS_OK;
+    room = event->start > plan->monday ? (event->start - plan->monday) / 7 : 0;
+    text_excerpt(name, event->name);
+    if (room == 0)
+        return status_fail(status, STATUS_DATA,
+                           "--blocks: no whole week lies between today and the "
+                           "event %s, expected an event farther off",
+                           name);
+    if (room < asked) {
+        Place place = {"--weeks", 0, NULL};
+        plan->weeks = room;
+        notes_add(call->notes, LEVEL_WARNING, place,
+                  "%d of %d weeks are written, since they end before the week "
+                  "of the event %s",
+                  room, asked, name);
+    }
+    return STATUS_OK;
+}
+
+/* Weeks to come for a season that is there; nothing else is written. */
+static StatusCode add_blocks(const Call *call, size_t *written,
+                             Status *status) {
+    const Question *q = &call->request->question;
+    Example example = {.blocks = call->request->blocks};
+    size_t errors = call->notes->errors;
+    Season *s = season_read(q->season, &q->read, call->notes);
+    StatusCode code = STATUS_OK;
+    if (call->notes->errors > errors)
+        code = STATUS_DATA;
+    else if (s->today != DATE_NONE)
+        code = fit_blocks(call, s, &example.blocks, status);
+    else
+        code = status_fail(status, STATUS_DATA,
+                           "%s: no session is logged, expected one at least",
+                           q->season);
+    season_free(s);
+    if (code == STATUS_OK)
+        code = write_file(call, BLOCKS, &example, written, status);
+    return code;
+}
+
+static StatusCode write_season(const Call *call, size_t *written,
+                               Status *status) {
     const Request *r = call->request;
-    Date today;
-    StatusCode code = find_today(r, &today, status);
-    size_t written = 0;
+    Example example = {.blocks = r->blocks};
+    BlockPlan *plan = &example.blocks;
+    StatusCode code = find_today(r, &example.today, status);
     if (code == STATUS_OK)
         code = outfile_make_folder(r->question.season, status);
-    for (int i = 0; i < FILES && code == STATUS_OK; i++) {
-        Text path = {0};
-        Place place = {NULL, 0, NULL};
-        text_add(&path, "%s/%s", r->question.season, files[i].name);
-        place.file = text_of(&path);
-        if (is_there(place.file)) {
-            notes_add(call->notes, LEVEL_WARNING, place,
-                      "is there already and stays as it is");
-        } else {
-            code = outfile_write(place.file, files[i].write, &today, status);
-            written += code == STATUS_OK;
-            if (code == STATUS_OK)
-                print_shown_line(call->output.to, place.file);
-        }
-        text_free(&path);
-    }
+    plan->monday = blocks_file_monday(example.today);
+    example.event = plan->build ? plan->monday + 7 * plan->weeks + AFTER_BLOCKS
+                                : example.today + AHEAD;
+    for (int i = 0; i < FILES && code == STATUS_OK; i++)
+        if (i != BLOCKS || plan->build)
+            code = write_file(call, i, &example, written, status);
+    return code;
+}
+
+StatusCode command_start(const Call *call, Status *status) {
+    const Request *r = call->request;
+    size_t written = 0;
+    bool adds = r->blocks.build > 0 && has_season(r->question.season);
+    StatusCode code = adds ? add_blocks(call, &written, status)
+                           : write_season(call, &written, status);
     call->say(call->notes);
     if (code == STATUS_OK && written == 0)
         return status_fail(status, STATUS_DATA,
@@ -175,6 +289,6 @@ StatusCode command_start(const Call *call, Status *status) {
                            "expected a new folder",
                            r->question.season);
     if (code == STATUS_OK && !r->question.quiet)
-        say_next(r->question.season, call->output.to);
+        say_next(r->question.season, adds, call->output.to);
     return code;
 }

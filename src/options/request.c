@@ -441,6 +441,39 @@ static StatusCode take_pool(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+/* Weeks that build and lighter ones, like 3:1. */
+static StatusCode take_blocks(Request *r, const char *value, Status *status) {
+    long build = 0, deload = 0;
+    const char *colon = strchr(value, ':');
+    char *first = mem_copy_part(value, colon ? (size_t)(colon - value) : 0);
+    bool good = colon && number_read_whole(first, 1, 12, &build) &&
+                number_read_whole(colon + 1, 1, 4, &deload);
+    free(first);
+    if (!good)
+        return refuse(status, "blocks", value,
+                      "weeks that build and lighter ones, like 3:1 (1 to 12, "
+                      "1 to 4)");
+    r->blocks.build = (int)build;
+    r->blocks.deload = (int)deload;
+    return STATUS_OK;
+}
+
+static StatusCode take_weeks(Request *r, const char *value, Status *status) {
+    long weeks = 0;
+    take_whole("weeks", value, 1, 48, &weeks, status);
+    r->blocks.weeks = (int)weeks;
+    return status->code;
+}
+
+static StatusCode take_rise(Request *r, const char *value, Status *status) {
+    const char *wanted;
+    if (!number_read(value, (NumberStyle){false}, &r->blocks.rise, &wanted) ||
+        r->blocks.rise < 0 || r->blocks.rise > 20)
+        return refuse(status, "rise", value,
+                      "per cent a week from 0 to 20, like 5");
+    return STATUS_OK;
+}
+
 /* In order of date; a day is said once. */
 static StatusCode add_change(Request *r, const char *option, DayChange change,
                              Status *status) {
@@ -677,6 +710,15 @@ static const OptionRule rules[] = {
      "only sessions of these kinds are cut, like gym,conditioning; the others "
      "stay whole (default all)",
      TAKES(take_cut_kinds)},
+    {"blocks", "BUILD:DELOAD", FOR_START,
+     "write blocks.csv: weeks that build and lighter ones in turn, like 3:1; "
+     "into a season that is there nothing else",
+     TAKES(take_blocks)},
+    {"weeks", "N", FOR_START, "with --blocks: so many weeks (default 12)",
+     TAKES(take_weeks)},
+    {"rise", "PERCENT", FOR_START,
+     "with --blocks: from one build week to the next (default 5)",
+     TAKES(take_rise)},
     {"ahead", NULL, FOR_LOAD,
      "the weeks to come as planned: usual week, blocks.csv, absences, events, "
      "the plan handed out",
@@ -871,6 +913,28 @@ static void take_words(int command, int count, char *const *words, Request *r,
     }
 }
 
+/* What is not said of --blocks, to which both others belong. */
+enum { BLOCKS_WEEKS = 12, BLOCKS_RISE = 5, BLOCKS_HIGHEST = 150 /* [%] */ };
+
+static void complete_blocks(Request *r, Status *status) {
+    BlockPlan *plan = &r->blocks;
+    if (!plan->build && (plan->weeks || plan->rise >= 0))
+        status_fail(status, STATUS_USAGE,
+                    "--%s: expected --blocks with it, like --blocks 3:1",
+                    plan->weeks ? "weeks" : "rise");
+    if (!plan->weeks)
+        plan->weeks = BLOCKS_WEEKS;
+    if (plan->rise < 0)
+        plan->rise = BLOCKS_RISE;
+    if (plan->build && blocks_file_highest(plan) > BLOCKS_HIGHEST)
+        status_fail(status, STATUS_USAGE,
+                    "--rise: %g %% a week over %d weeks leads to %.0f %% of "
+                    "the usual week, expected a rise or weeks that stay within "
+                    "%d %%",
+                    plan->rise, plan->weeks, blocks_file_highest(plan),
+                    BLOCKS_HIGHEST);
+}
+
 /* Options that cannot go together; the first trouble stays. */
 static void judge_together(int command, const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
@@ -908,10 +972,12 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                                 .seed = 1,
                                 .threads = crew_processors(),
                                 .limits = limits_default()}};
+    r->blocks.rise = -1; /* not given */
     r->question.read.load = LOAD_FIRST_COMPLETE;
     r->question.read.today = DATE_NONE;
     take_words(command, count, words, r, status);
     judge_together(command, r, status);
+    complete_blocks(r, status);
     r->question.carried =
         command == FOR_REVIEW ||
         (command == FOR_SIMULATE && r->question.option_count == 0);

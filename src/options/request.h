@@ -8,6 +8,7 @@
 #ifndef OPTIONS_REQUEST_H
 #define OPTIONS_REQUEST_H
 
+#include "output/blocks_file.h"
 #include "output/output.h"
 
 /* Commands as bits, for the option table. */
@@ -50,6 +51,7 @@ typedef struct {
     size_t virtual_athletes;   /* of each of its combinations */
     int sheets;                /* worksheets, one a student; 0: not given */
     bool list;                 /* --list: the lessons */
+    BlockPlan blocks;          /* of a new folder */
     bool play;                 /* --play: try the model in the terminal */
     bool help;
 } Request;

@@ -60,7 +60,7 @@ static void week_row(const WeeksAhead *a, const WeekAhead *w, Grid *grid) {
     else
         grid_cell(grid, "-");
     if (isfinite(w->rise))
-        grid_cell(grid, "%+.0f", 100 * w->rise);
+        grid_cell(grid, "%+.0f", round(100 * w->rise) + 0.0); /* no -0 */
     else
         grid_cell(grid, "-");
     grid_cell(grid, "%s", text_of(&what));

@@ -84,7 +84,49 @@ static void start_clock(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"start_whole", start_whole}, {"start_clock", start_clock}, {NULL, NULL}};
+/* 100, 105, 110 % and a lighter week, then one rise higher: 105, 110.25 (110)
+ * and the two that are left; the event comes on the second Saturday after the
+ * blocks. 26 Nov 2026 is a Thursday. */
+static void start_blocks(void) {
+    const char *folder = test_folder();
+    char path[600], *out, *err, *blocks;
+    CU_ASSERT_EQUAL(
+        run("start @/new --blocks 3:1 --weeks 10 --rise 5 --today 2026-11-26",
+            folder, &out, &err),
+        0);
+    ASSERT_HAS(out, "/new/blocks.csv");
+    free(out);
+    free(err);
+    snprintf(path, sizeof path, "%s/new/blocks.csv", folder);
+    blocks = test_read(path, NULL);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(blocks);
+    CU_ASSERT_STRING_EQUAL(blocks, "start,weeks,block,volume,rise,athlete\n"
+                                   "2026-11-30,3,build,100,5,\n"
+                                   "2026-12-21,1,deload,60,,\n"
+                                   "2026-12-28,3,build,105,5,\n"
+                                   "2027-01-18,1,deload,60,,\n"
+                                   "2027-01-25,2,build,110,5,\n");
+    free(blocks);
+    CU_ASSERT_EQUAL(run("check @/new --csv", folder, &out, &err), 0);
+    CU_ASSERT(strstr(out, "warning") == NULL && strstr(out, "error") == NULL);
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("load @/new --ahead --csv", folder, &out, &err), 0);
+    ASSERT_HAS(out, "example-back,2026-12-21,0,");
+    ASSERT_HAS(out, ",deload,,\n");
+    ASSERT_HAS(out, ",,Example tournament,\n");
+    free(out);
+    free(err);
+    CU_ASSERT_EQUAL(run("taper @/new --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "Example tournament, Sat 20 Feb 2027 (2 days)");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
+static const TestCase cases[] = {{"start_whole", start_whole},
+                                 {"start_clock", start_clock},
+                                 {"start_blocks", start_blocks},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_start = {"program", cases};
