@@ -64,6 +64,14 @@ static bool split_times(const char *cell, Event *event) {
     return true;
 }
 
+/* Do sessions EVENT_APART after each other begin on the same day? */
+static bool day_is_long_enough(const Event *event) {
+    return event->starts != 1 || event->sessions_per_day < 2 ||
+           event->start_minute[0] +
+                   EVENT_APART * (event->sessions_per_day - 1) <
+               24 * 60;
+}
+
 /* One time is that of the first session; several say how many there are. */
 static bool read_times(Reader *r, Event *event) {
     char shown[TEXT_EXCERPT];
@@ -84,6 +92,15 @@ static bool read_times(Reader *r, Event *event) {
                      "sessions_per_day, or the first one's time only",
                      text_excerpt(shown, cell), event->starts,
                      event->sessions_per_day);
+        return false;
+    }
+    if (!day_is_long_enough(event)) {
+        reader_error(r, E_TIME,
+                     "%s alone, with %d sessions a day: %d h apart they do not "
+                     "all begin before midnight, expected the time of each, "
+                     "like 09:00 15:30",
+                     text_excerpt(shown, cell), event->sessions_per_day,
+                     EVENT_APART / 60);
         return false;
     }
     if (event->starts > 1)
