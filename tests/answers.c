@@ -294,11 +294,10 @@ static void simulate_text(void) {
             "/p/wing-07-taper.txt"); /* not in the other's place */
     test_file(1, "events.csv", "event,start\nCup,2025-04-18\n");
     ask_refused("simulate @ --option 7d-60", 1,
-                "--option 7d-60: wing-07 has no event to come, expected an "
-                "event to come with days to taper in");
+                "event: no event after today, 2026-03-29; expected");
     test_file(1, "events.csv", "event,start\nCup,2026-03-30\n");
     ask_refused("simulate @ --option best", 1,
-                "--option best: wing-07 has no day left before the event");
+                "wing-07: no day is left to taper in before 'Cup'");
     test_folder_done();
 }
 

@@ -21,14 +21,6 @@ static StatusCode choose_option(const Case *c, Option *option, Status *status) {
         return STATUS_OK;
     asked = text_same(q->options[0].spec, "best") ||
             text_same(q->options[0].spec, "recommended");
-    if (!text_same(q->options[0].spec, "none") &&
-        (!c->event || c->outlook.window == 0))
-        return status_fail(status, STATUS_DATA,
-                           "--option %s: %s has %s, expected an event to "
-                           "come with days to taper in",
-                           q->options[0].spec, c->name,
-                           c->event ? "no day left before the event"
-                                    : "no event to come");
     if (!asked) {
         char why[OPTION_WHY];
         option_read(q->options[0].spec, option, why);
@@ -86,8 +78,9 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
 
 StatusCode command_simulate(const Call *call, Status *status) {
     const Question *q = call->question;
-    bool together =
-        q->option_count > 0 && text_same(q->options[0].spec, "recommended");
-    return together ? command_on_squad(call, false, answer, status)
-                    : command_on_cases(call, false, answer, status);
+    const char *spec = q->option_count > 0 ? q->options[0].spec : "none";
+    bool tapers = !text_same(spec, "none"); /* on the way to an event */
+    return text_same(spec, "recommended")
+               ? command_on_squad(call, tapers, answer, status)
+               : command_on_cases(call, tapers, answer, status);
 }
