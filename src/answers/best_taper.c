@@ -72,13 +72,27 @@ const Assigned *best_taper_assigned(const Case *c) {
                : NULL;
 }
 
+Option best_taper_common(const Case *c, const Option *own) {
+    const Context *d = c->context;
+    const Assigned *most = best_taper_assigned(c);
+    for (size_t i = 0; most && i < d->season->athlete_count; i++) {
+        const Assigned *a = &d->assigned[i];
+        if (a->event == c->event &&
+            (a->sharing > most->sharing ||
+             (a->sharing == most->sharing && a->taper < most->taper)))
+            most = a;
+    }
+    return most ? most->option : *own;
+}
+
 /* Of the recommended taper in whole sets and minutes. */
 static double rounded_gain(const BestTaper *v) {
     const Search *s = &v->search;
+    const Option *own = &s->items[s->recommended].option;
+    Option common = best_taper_common(v->c, own);
     Prescription sheet;
     double gain;
-    prescription_build(&v->c->outlook, &v->c->usual,
-                       &s->items[s->recommended].option, &sheet);
+    prescription_build_team(&v->c->outlook, &v->c->usual, own, &common, &sheet);
     gain = score_cuts(&v->score, sheet.cut) - s->items[0].readiness;
     prescription_free(&sheet);
     return gain;

@@ -54,6 +54,11 @@ bool best_taper_same_unit(const BestTaper *a, const BestTaper *b);
  * therefore recommended; NULL: nothing. */
 const Assigned *best_taper_assigned(const Case *c);
 
+/* The taper by which the sessions of the team are cut: of those decided for the
+ * athletes on the way to the same event the one that most share, of as many the
+ * first. `own` where nothing was decided. */
+Option best_taper_common(const Case *c, const Option *own);
+
 /* Days before the event in which a session, as planned, takes more readiness
  * then than it gives, over all draws together; 0: none, or a model in which
  * that hangs on the other days. */

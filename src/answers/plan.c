@@ -75,6 +75,12 @@ static void set_costs(Plan *p) {
         p->cost[i] = fmax(0, cost_of(p, &p->sheet.rows[i])) / p->taper.possible;
 }
 
+/* Is the option asked for the same for everybody? */
+static bool one_for_all(const Question *q) {
+    return q->option_count > 0 && !text_same(q->options[0].spec, "best") &&
+           !text_same(q->options[0].spec, "recommended");
+}
+
 StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     const Question *q = c->context->question;
     StatusCode code = best_taper_build(c, &p->taper, status);
@@ -86,7 +92,9 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
                          : s->items[s->recommended].option;
     if (p->given)
         best_taper_take(&p->taper, &p->option);
-    prescription_build(&c->outlook, &c->usual, &p->option, &p->sheet);
+    p->common = one_for_all(q) ? p->option : best_taper_common(c, &p->option);
+    prescription_build_team(&c->outlook, &c->usual, &p->option, &p->common,
+                            &p->sheet);
     begin_behind(p, c);
     p->ideal = score_option(&p->taper.score, &p->option);
     p->rounded = score_cuts(&p->taper.score, p->sheet.cut);

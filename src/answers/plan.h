@@ -14,7 +14,8 @@ typedef struct {
                             plan holds; NULL: none */
     Date from;           /* the day after its last, or after the log */
     Option option;
-    bool given; /* by --option */
+    bool given;    /* by --option */
+    Option common; /* by which the sessions of the team are cut */
     Prescription sheet;
     double ideal, rounded; /* [readiness] */
     double *cost; /* [rows] share of the possible gain that missing a session

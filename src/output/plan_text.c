@@ -138,9 +138,17 @@ static void add_before(const Plan *p, Document *doc) {
     text_free(&text);
 }
 
+static void add_team(const Plan *p, Document *doc) {
+    Text text = {0};
+    plan_words_team(p, &text);
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
+    text_free(&text);
+}
+
 static void add_one(const Plan *p, Document *doc) {
     add_lead(p, doc);
     add_before(p, doc);
+    add_team(p, doc);
     plan_days(p, (PlanView){.load = true}, doc);
     add_outcome(p, doc);
     add_broken(p, doc);
@@ -172,6 +180,7 @@ void plan_text_lead(const Plan *p, size_t count, Document *doc) {
     document_words(doc, WORDS_LEAD, "Who does what, by day and session.%s",
                    text_of(&text));
     add_before(behind, doc);
+    add_team(p, doc);
     text_free(&text);
 }
 

@@ -26,6 +26,10 @@ int plan_words_digits(const Plan *plan);
  * what is common on the day after. Appended; nothing elsewhere. */
 void plan_words_before(const Plan *plan, Text *text);
 
+/* Which sessions everybody does together, and by which taper they are cut;
+ * nothing where there are none. Appended. */
+void plan_words_team(const Plan *plan, Text *text);
+
 /* What rows from..to-1 usually are, time, sets and kilograms moved ("usual
  * 2572; 395 -> 210 min; 41 -> 36 sets"), appended. */
 void plan_words_total(const Plan *plan, size_t from, size_t to, Text *text);

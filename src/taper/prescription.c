@@ -158,6 +158,7 @@ static void set_session_row(Sheet *sheet, PlanRow *row, double share,
     const PlannedSession *p = sheet->planned;
     row->kind = p->kind;
     row->keep = p->keep;
+    row->team = p->team;
     row->rpe = p->rpe;
     row->usual_minutes = p->minutes;
     row->minutes = minutes;
@@ -199,6 +200,8 @@ static void add_plain(Sheet *sheet) {
     const PlannedSession *p = sheet->planned;
     PlanRow *row = new_row(sheet->plan, sheet->date, p->session);
     double share = 1 - sheet->cut, minutes = NAN;
+    if (isnan(p->minutes) && p->load <= 0) /* nothing to cut */
+        share = 1;
     if (isfinite(p->minutes) && p->minutes > 0) {
         minutes = round_minutes(p, share);
         share = minutes / p->minutes;
@@ -244,8 +247,9 @@ static bool add_other_event(const Outlook *o, const Usual *u,
     return false;
 }
 
+/* `together` are the cuts of the team's sessions. */
 static void add_day(const Outlook *o, const Usual *u, const double *cut,
-                    Prescription *plan, size_t day) {
+                    const double *together, Prescription *plan, size_t day) {
     PlannedSession sessions[USUAL_MOST];
     size_t before = o->event_day - day, count;
     bool in_window = before <= o->window;
@@ -254,8 +258,9 @@ static void add_day(const Outlook *o, const Usual *u, const double *cut,
         return;
     count = usual_day(u, o->first + (Date)day, sessions);
     for (size_t i = 0; i < count; i++) {
+        const double *cuts = sessions[i].team ? together : cut;
         Sheet sheet = {u->season, plan, &sessions[i], o->first + (Date)day,
-                       in_window ? cut[before - 1] : 0};
+                       in_window ? cuts[before - 1] : 0};
         size_t at = plan->count;
         add_session(&sheet);
         gone += plan->rows[at].usual_load - plan->rows[at].load;
@@ -266,14 +271,23 @@ static void add_day(const Outlook *o, const Usual *u, const double *cut,
 
 void prescription_build(const Outlook *o, const Usual *u, const Option *option,
                         Prescription *plan) {
+    prescription_build_team(o, u, option, option, plan);
+}
+
+void prescription_build_team(const Outlook *o, const Usual *u,
+                             const Option *option, const Option *common,
+                             Prescription *plan) {
     double *cut = mem_new(o->window, sizeof *cut);
+    double *together = mem_new(o->window, sizeof *together);
     *plan = (Prescription){.cut = mem_new(o->window, sizeof *plan->cut)};
     option_cuts(option, o->window, cut);
+    option_cuts(common, o->window, together);
     for (size_t day = o->log_days; day < o->event_day; day++)
-        add_day(o, u, cut, plan, day);
+        add_day(o, u, cut, together, plan, day);
     for (size_t e = 0; e < o->event_days; e++)
         add_event_day(o, plan, o->event_day + e);
     free(cut);
+    free(together);
 }
 
 void prescription_free(Prescription *plan) {

@@ -24,6 +24,7 @@ typedef struct {
     const char *exercise;    /* NULL: the session's own row */
     int kind;                /* SessionKind */
     bool keep;               /* never cut */
+    bool team;               /* cut alike for all; false on an exercise's row */
     const Event *event;      /* whose day it is; NULL: a day of training */
     double sets, usual_sets; /* NAN: not an exercise; on a session's row their
                                 sums, NAN without exercises */
@@ -54,6 +55,10 @@ typedef struct {
  * outlook must have an event; `usual` belongs to the same athlete. */
 void prescription_build(const Outlook *outlook, const Usual *usual,
                         const Option *option, Prescription *prescription);
+/* The same, but sessions of the team are cut by `common`. */
+void prescription_build_team(const Outlook *outlook, const Usual *usual,
+                             const Option *option, const Option *common,
+                             Prescription *prescription);
 void prescription_free(Prescription *prescription);
 
 /* Shares out: given[i] of each of `count` exercises with usual[i] whole sets so

@@ -227,7 +227,8 @@ static void every_file(void) {
     globfree(&found);
 }
 
-static const TestCase cases[] = {{"usage", cases_run},
+static const TestCase cases[] = {{"team", cases_run},
+                                 {"usage", cases_run},
                                  {"contradictions", cases_run},
                                  {"limits", cases_run},
                                  {"help", cases_run},

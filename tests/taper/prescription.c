@@ -439,6 +439,43 @@ static void test_plan_least_minutes(void) {
     test_folder_done();
 }
 
+/* 60 min of which the athlete's own taper of 50 % leaves 30: of the team's
+ * session the common taper of 75 % leaves 15, and on the days before its 3 all.
+ * A kept session of the team stays. A row without minutes or load has nothing
+ * to cut. */
+static void test_plan_team(void) {
+    static const double minutes[] = {60, 30, 60, 15, 30};
+    static const double cut[] = {0, .5, 0, .75, .5, 0};
+    Hand h;
+    Prescription plan;
+    Option own = {.count = 1, .part = {{6, 50, 50, 'x'}}};
+    Option common = {.count = 1, .part = {{3, 75, 75, 'x'}}};
+    const char *folder = test_folder();
+    test_file(0, "sessions.csv",
+              "date,minutes,rpe\n2026-03-02,60,5\n2026-03-08,60,5\n");
+    test_file(0, "week.csv",
+              "weekday,session,kind,minutes,rpe,keep,team\n"
+              "mon,Court,skill,60,5,,yes\ntue,Gym,gym,60,5,,\n"
+              "wed,Match,skill,60,5,yes,yes\nthu,Court,skill,60,5,,yes\n"
+              "fri,Gym,gym,60,5,,no\nsat,Rest,other,0,0,,\n");
+    test_file(0, "events.csv",
+              "event,start,load_per_day\nCup,2026-03-15,640\n");
+    hand_open(&h, folder, NULL, DATE_NONE);
+    prescription_build_team(&h.outlook, &h.usual, &own, &common, &plan);
+    CU_ASSERT_EQUAL_FATAL(plan.count, 7);
+    for (size_t i = 0; i < 6; i++) {
+        CU_ASSERT_EQUAL(plan.rows[i].team, i == 0 || i == 2 || i == 3);
+        if (i < 5)
+            CU_ASSERT_EQUAL(plan.rows[i].minutes, minutes[i]);
+        ASSERT_NEAR(plan.rows[i].cut, cut[i], 1e-14);
+    }
+    ASSERT_NEAR(plan.cut[6 - 1], 0, 1e-14); /* Monday */
+    ASSERT_NEAR(plan.cut[3 - 1], .75, 1e-14);
+    prescription_free(&plan);
+    hand_close(&h);
+    test_folder_done();
+}
+
 static void test_plan_without_week(void) {
     Hand h;
     Prescription plan;
@@ -653,6 +690,7 @@ static const TestCase cases[] = {
     {"plan_random", test_plan_random},
     {"plan_build_up", test_plan_build_up},
     {"plan_least_minutes", test_plan_least_minutes},
+    {"plan_team", test_plan_team},
     {"plan_without_week", test_plan_without_week},
     {"plan_demo", test_plan_demo},
     {"plan_demo_rest", test_plan_demo_rest},
