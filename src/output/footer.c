@@ -124,6 +124,29 @@ static void add_model(const Context *d, const Case *c, Document *doc) {
     text_free(&text);
 }
 
+/* What a model can say of weeks with more load or less. */
+static void add_blocks(const Case *c, Document *doc) {
+    const Season *s = c->context->season;
+    bool concerns = false;
+    for (size_t i = 0; i < s->block_count; i++)
+        concerns = concerns || s->blocks[i].athlete == NAMES_NONE ||
+                   s->blocks[i].athlete == c->athlete;
+    if (!concerns)
+        return;
+    document_words(
+        doc, WORDS_PLAIN,
+        "Weeks to come: blocks.csv (load --ahead shows them); cuts are shares "
+        "of what they give. %s",
+        response_linear(case_model(c)->params.kind)
+            ? "This model is linear: to it more load weeks before an event "
+              "only adds, without end, so it cannot say how much is too much. "
+              "A model whose fatigue grows with the dose (--model busso-2003) "
+              "knows an overshoot."
+            : "In this model fatigue grows with the dose, so it knows an "
+              "overshoot: beyond some load more brings less. Where that lies "
+              "rests on few data.");
+}
+
 void footer_basis(const Context *d, const Case *c, Document *doc) {
     const Season *s = d->season;
     Text before = {0};
@@ -142,6 +165,7 @@ void footer_basis(const Context *d, const Case *c, Document *doc) {
         c->usual.written ? "week.csv"
                          : "as in the log's last full weeks, those under 60 % "
                            "of the median week left out");
+    add_blocks(c, doc);
     add_changes(d->question, doc);
     text_free(&before);
 }
