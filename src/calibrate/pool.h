@@ -40,7 +40,7 @@ typedef struct {
 } ShapeSample;
 
 enum {
-    POOL_SHAPES = 256, /* at most kept of a sample, evenly */
+    POOL_SHAPES = 512, /* at most kept of a sample, evenly */
     POOL_MOST = 200    /* athletes of a squad who are heard */
 };
 

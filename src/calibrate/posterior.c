@@ -27,13 +27,13 @@ enum {
     MANY = 40,        /* tests */
     ROUNDS = 8,       /* while too few draws are effective */
     ROUNDS_MOST = 16, /* with those for a squad's prior */
-    GOOD_ESS = 2 * POSTERIOR_LEAST,
+    GOOD_ESS = 3 * POSTERIOR_LEAST,
     MOST = ROUNDS_MOST * ROUND,
     AGAIN = 2,
-    BENT = 4,     /* rounds after which one normal is not enough */
-    NORMALS = 16, /* of a round then */
-    LEARNED = 64, /* draws from which errors are learned */
-    DAYS = 64     /* of the log at least, for the SD over it */
+    BENT = 4,      /* rounds after which one normal is not enough */
+    NORMALS = 16,  /* of a round then */
+    LEARNED = 128, /* draws from which errors are learned */
+    DAYS = 64      /* of the log at least, for the SD over it */
 };
 
 static const double reach = 5.5;      /* SDs from the model's values */
