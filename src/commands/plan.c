@@ -27,6 +27,16 @@ static void print_text(const Plan *p, size_t count, const Output *o) {
     output_document(o, &doc);
 }
 
+/* What is planned here is not what was handed out. */
+static void note_handed(const Season *s, Notes *notes) {
+    Place place = {s->folder, 0, NULL};
+    char day[DATE_TEXT];
+    notes_add(notes, LEVEL_NOTICE, place,
+              "a plan was handed out on %s (plan.csv) and stands; this is what "
+              "would be planned today",
+              date_write(day, s->handed[0].issued));
+}
+
 static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
     Plan *p = mem_new(count, sizeof *p);
@@ -38,6 +48,9 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
         code = plan_make(&cases[i], &p[i], status);
     }
     progress_end(&progress);
+    if (d->season->handed_count > 0 && !call->request->hand_out &&
+        !call->question->ignore_plan)
+        note_handed(d->season, call->notes);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->output.csv)

@@ -102,6 +102,8 @@ static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
     else if (all->over)
         text_add(&text, "No test was made at the event or in the two weeks "
                         "after it, so whether it worked cannot be told.");
+    else if (isnan(share))
+        text_add(&text, "No day of it is over yet.");
     else if (share > 115)
         text_add(&text, "That is more than planned: taper says what it costs, "
                         "and whether to plan anew.");
