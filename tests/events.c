@@ -8,6 +8,7 @@
  */
 #include "test.h"
 
+#include "answers/joint_floor.h"
 #include "season/usual.h"
 #include "taper/joint.h"
 
@@ -296,6 +297,90 @@ static void joint_exhaustive_dose(void) {
     joint_of_pairs(true, 812, 80);
 }
 
+/* 100 a day; the cup lies on the 24th day before the trial. Of the 28 days
+ * before the trial it takes one; the trial's 20 days at 25 % and the cup's last
+ * four at 50 % leave 27 - 15 - 2 = 10 of 27. */
+static void joint_lowest_by_hand(void) {
+    Plan p = {.cup = 900,
+              .trial = 900,
+              .cup_days = 1,
+              .trial_days = 1,
+              .trial_ahead = FIRST_AHEAD + 24,
+              .cup_minute = {540, 600},
+              .trial_minute = {540, 600},
+              .weight = {1, 1}};
+    Option cuts[2] = {{.count = 1, .part = {{4, 50, 50, 'x'}}},
+                      {.count = 1, .part = {{20, 75, 75, 'x'}}}};
+    Option none[2] = {{.count = 0}, {.count = 0}};
+    size_t from;
+    Small s;
+    p.params = (ResponseParams){.kind = RESPONSE_TWO_COMPONENT};
+    p.params.value[PARAM_P0] = 500;
+    p.params.value[PARAM_K1] = 1;
+    p.params.value[PARAM_K2] = 2;
+    p.params.value[PARAM_TAU1] = 45;
+    p.params.value[PARAM_TAU2] = 15;
+    for (int i = 0; i < LOG_DAYS; i++)
+        p.log[i] = 100;
+    for (int i = 0; i < 7; i++)
+        p.week[i] = 100;
+    small_open(&p, 1, &s);
+    ASSERT_NEAR(joint_lowest(s.events, 2, cuts, &from), 10 / 27., 1e-12);
+    CU_ASSERT_EQUAL(from, LOG_DAYS - 1 + FIRST_AHEAD + 24 - 28);
+    ASSERT_NEAR(joint_lowest(s.events, 2, none, &from), 1, 0);
+    small_close(&s);
+}
+
+/* The floor is kept, and costs something only where it holds back; without one
+ * the tapers are those of the plain search. */
+static void check_floor(const Plan *p, double share, size_t *held) {
+    Small s;
+    Joint plain, joint;
+    JointFloor floor;
+    Status status = {0};
+    Limits limits = limits_default();
+    size_t from;
+    double free_gain = 0, gain = 0;
+    small_open(p, 1, &s);
+    CU_ASSERT_EQUAL(joint_run(s.events, 2, p->weight, &limits, &plain, &status),
+                    STATUS_OK);
+    CU_ASSERT_EQUAL(joint_floor_run(s.events, 2, p->weight, &limits, share,
+                                    &joint, &floor, &status),
+                    STATUS_OK);
+    for (size_t k = 0; k < 2; k++) {
+        free_gain += p->weight[k] * joint_readiness(s.events, k, plain.best);
+        gain += p->weight[k] * joint_readiness(s.events, k, joint.best);
+    }
+    CU_ASSERT(joint_lowest(s.events, 2, joint.best, &from) >= share);
+    CU_ASSERT(joint_lowest(s.events, 2, joint.recommended, &from) >= share);
+    ASSERT_NEAR(floor.lifted - floor.gain, free_gain - gain,
+                1e-9 * fabs(free_gain));
+    CU_ASSERT(gain <= free_gain + 1e-9 * fabs(free_gain));
+    if (!floor.holds_back)
+        ASSERT_NEAR(gain, free_gain, 0);
+    *held += floor.holds_back;
+    joint_free(&plain);
+    joint_free(&joint);
+    small_close(&s);
+}
+
+static void joint_floor_is_kept(void) {
+    static const double shares[] = {0, .5, .7, .85};
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    size_t held[4] = {0};
+    gsl_rng_set(rng, 813);
+    for (int round = 0; round < (getenv("PEAKWARD_QUICK") ? 6 : 30); round++) {
+        Plan p = random_plan(rng, false);
+        p.cup_days = 1;
+        p.trial_ahead = FIRST_AHEAD + 24;
+        for (int i = 0; i < 4; i++)
+            check_floor(&p, shares[i], &held[i]);
+    }
+    CU_ASSERT_EQUAL(held[0], 0);
+    CU_ASSERT(held[3] > 0);
+    gsl_rng_free(rng);
+}
+
 /* One event that alone matters leaves the other's window to its own good: the
  * best of the cup alone is that of the plain search. */
 static void joint_alone(void) {
@@ -572,6 +657,8 @@ static void joint_and_taper(void) {
 static const TestCase cases[] = {
     {"joint_exhaustive", joint_exhaustive},
     {"joint_exhaustive_dose", joint_exhaustive_dose},
+    {"joint_lowest_by_hand", joint_lowest_by_hand},
+    {"joint_floor_is_kept", joint_floor_is_kept},
     {"joint_alone", joint_alone},
     {"joint_scales", joint_scales},
     {"sessions_random", sessions_random},

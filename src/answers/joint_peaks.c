@@ -178,8 +178,9 @@ StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
         p->weight = mem_new(p->count, sizeof *p->weight);
         for (size_t k = 0; k < p->count; k++)
             build_event(p, k, event[k]);
-        code = joint_run(p->events, p->count, p->weight,
-                         &c->context->question->limits, &p->joint, status);
+        code = joint_floor_run(
+            p->events, p->count, p->weight, &c->context->question->limits,
+            c->context->question->floor / 100, &p->joint, &p->floor, status);
         for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
             JointPeak *peak = &p->peaks[k];
             peak->best = joint_readiness(p->events, k, p->joint.best);

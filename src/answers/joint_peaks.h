@@ -5,8 +5,8 @@
 #ifndef ANSWERS_JOINT_PEAKS_H
 #define ANSWERS_JOINT_PEAKS_H
 
+#include "answers/joint_floor.h"
 #include "cases/case.h"
-#include "taper/joint.h"
 
 /* One event in the plan of all. */
 typedef struct {
@@ -28,6 +28,7 @@ typedef struct {
     JointPeak *peaks;
     double *weight;
     Joint joint;
+    JointFloor floor;
     double scale;      /* [readiness] of gains, for words_figure() */
     double beats_none; /* share of draws in which the weighted sum gains */
 } JointPeaks;

@@ -37,6 +37,8 @@ typedef struct {
     Aim aim;
     ReadWhen when;
     Limits limits;
+    double floor;     /* [%] of the training planned between events that any
+                         28 days keep; 0: none */
     double plate;     /* [kg] step of weights on the bar; 0: as given */
     size_t groups;    /* common tapers of a squad at most; 0: no bound */
     bool alone;       /* --pool none: no athlete's tests tell of another */

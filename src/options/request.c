@@ -300,6 +300,11 @@ static StatusCode take_min_week(Request *r, const char *value, Status *status) {
                         &r->question.limits.min_week_load, status);
 }
 
+static StatusCode take_floor(Request *r, const char *value, Status *status) {
+    r->floor_given = true;
+    return take_percent("floor", value, &r->question.floor, status);
+}
+
 static StatusCode take_rest_days(Request *r, const char *value,
                                  Status *status) {
     long days = r->question.limits.rest_days;
@@ -623,6 +628,10 @@ static const OptionRule rules[] = {
      "weigh all events to come against each other (events.csv, column weight): "
      "the taper before each, and what each gives up for the others",
      SETS(question.joint)},
+    {"floor", "PERCENT", FOR_TAPER,
+     "with --joint: any 28 days keep this much of the training planned between "
+     "events (default 50; 0: no floor)",
+     TAKES(take_floor)},
     {"heat", NULL, FOR_TAPER | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
      "the event is in hot weather: warn of days with several sessions",
      SETS(question.heat)},
@@ -862,6 +871,10 @@ static void judge_events(const Request *r, Status *status) {
         status_fail(status, STATUS_USAGE,
                     "--models: cannot go with --joint, expected --model for "
                     "one model at a time");
+    else if (!r->question.joint && r->floor_given)
+        status_fail(status, STATUS_USAGE,
+                    "--floor: expected --joint with it, whose tapers it holds "
+                    "back");
 }
 
 /* Limits that contradict each other whatever the season. */
@@ -969,6 +982,7 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
                         Status *status) {
     *r = (Request){.virtual_athletes = 1000,
                    .question = {.aim = AIM_MEAN,
+                                .floor = 50,
                                 .seed = 1,
                                 .threads = crew_processors(),
                                 .limits = limits_default()}};

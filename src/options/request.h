@@ -52,6 +52,7 @@ typedef struct {
     int sheets;                /* worksheets, one a student; 0: not given */
     bool list;                 /* --list: the lessons */
     BlockPlan blocks;          /* of a new folder */
+    bool floor_given;          /* by --floor */
     bool play;                 /* --play: try the model in the terminal */
     bool help;
 } Request;

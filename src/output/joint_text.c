@@ -153,6 +153,46 @@ static void print_words(const JointPeaks *p, size_t k, FILE *to) {
     text_free(&text);
 }
 
+/* [1] below which 28 days are told as a long spell: common practice, no
+ * source. */
+#define SPELL_LOW .5
+
+/* What the floor held back, or a long spell of low load. */
+static void print_floor(const JointPeaks *p, FILE *to) {
+    const JointFloor *f = &p->floor;
+    char a[FIGURE_TEXT], b[FIGURE_TEXT], day[DATE_TEXT];
+    Text text = {0};
+    if (f->holds_back && f->max_length > 0)
+        text_add(&text, "Tapers are held to %d days", f->max_length);
+    else if (f->holds_back)
+        text_add(&text, "Cuts are held to %.0f %%", f->max_cut);
+    if (f->holds_back)
+        text_add(&text,
+                 ", so that any 28 days keep %.0f %% or more of the training "
+                 "planned between events. ",
+                 p->c->context->question->floor);
+    if (f->holds_back && f->lifted <= f->gain + 1e-9 * p->scale)
+        text_add(&text, "That costs nothing here.");
+    else if (f->holds_back)
+        text_add(&text,
+                 "Without that (--floor 0) the best tapers' gains, weighed, "
+                 "would add up to %s in place of %s.",
+                 words_figure(a, f->lifted, p->scale),
+                 words_figure(b, f->gain, p->scale));
+    else if (f->lowest < SPELL_LOW)
+        text_add(&text,
+                 "Look at: the 28 days from %s keep only %.0f %% of the "
+                 "training planned between events. So long a spell of low load "
+                 "is no taper; fewer events to taper for (--event) or a higher "
+                 "--floor leave more.",
+                 date_write_short(day, p->events[p->count - 1].wide.first +
+                                           (Date)f->from),
+                 100 * f->lowest);
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&text);
+}
+
 static void print_one(const JointPeaks *p, FILE *to) {
     Text text = {0};
     print_shown_line(to, p->c->name);
@@ -169,9 +209,34 @@ static void print_one(const JointPeaks *p, FILE *to) {
                  100 * p->beats_none);
         print_wrapped(to, text_of(&text), 79, 0);
     }
+    print_floor(p, to);
     fputs("\nWhat each event gives up for the others:\n\n", to);
     print_price(p, to);
     fputc('\n', to);
+    text_free(&text);
+}
+
+/* The same of a squad, counted. */
+static void print_floors(const JointPeaks *p, size_t count, FILE *to) {
+    size_t held = 0, low = 0;
+    Text text = {0};
+    for (size_t i = 0; i < count; i++) {
+        held += p[i].floor.holds_back;
+        low += p[i].floor.lowest < SPELL_LOW;
+    }
+    if (held > 0)
+        text_add(&text,
+                 "Tapers of %zu of %zu athletes are held back, so that any 28 "
+                 "days keep %.0f %% or more of the training planned between "
+                 "events (--floor; --athlete ID tells what it costs). ",
+                 held, count, p->c->context->question->floor);
+    if (low > 0)
+        text_add(&text,
+                 "Look at: %zu of %zu keep less than half of it in some 28 "
+                 "days; so long a spell of low load is no taper.",
+                 low, count);
+    if (text.length)
+        print_wrapped(to, text_of(&text), 79, 0);
     text_free(&text);
 }
 
@@ -201,6 +266,7 @@ static void print_squad(const JointPeaks *p, size_t count, FILE *to) {
     grid_print(&grid, to, 18);
     grid_free(&grid);
     fputc('\n', to);
+    print_floors(p, count, to);
     print_wrapped(to,
                   "'gain': over no taper at all. 'alone': the most it could "
                   "gain if this event alone mattered; 'of that': the share "

@@ -55,6 +55,37 @@ void joint_cuts(const JointEvent *events, size_t at, const Option *options,
     free(day);
 }
 
+static bool is_event_day(const JointEvent *events, size_t count, size_t day) {
+    for (size_t k = 0; k < count; k++)
+        if (day >= events[k].own.event_day &&
+            day < events[k].own.event_day + events[k].own.event_days)
+            return true;
+    return false;
+}
+
+double joint_lowest(const JointEvent *events, size_t count,
+                    const Option *options, size_t *from) {
+    const Outlook *o = &events[count - 1].wide;
+    double *cut = mem_new(o->window, sizeof *cut), lowest = 1;
+    size_t first = *from = o->event_day - o->window;
+    joint_cuts(events, count - 1, options, cut);
+    for (size_t at = first; at + JOINT_SPELL <= o->event_day; at++) {
+        double planned = 0, gone = 0;
+        for (size_t day = at; day < at + JOINT_SPELL; day++) {
+            if (is_event_day(events, count, day))
+                continue;
+            planned += outlook_planned(o, day);
+            gone += cut[o->event_day - day - 1] * o->cuttable[day];
+        }
+        if (planned > 0 && 1 - gone / planned < lowest) {
+            lowest = 1 - gone / planned;
+            *from = at;
+        }
+    }
+    free(cut);
+    return lowest;
+}
+
 double joint_readiness(const JointEvent *events, size_t at,
                        const Option *options) {
     double *cut = mem_new(events[at].wide.window, sizeof *cut), readiness;

@@ -47,6 +47,13 @@ void joint_free(Joint *joint);
 void joint_cuts(const JointEvent *events, size_t at, const Option *options,
                 double *cut);
 
+enum { JOINT_SPELL = 28 /* [d] */ };
+/* The smallest share of the load planned between the events that any
+ * JOINT_SPELL days before the last one keep under one option an event, and the
+ * day of the outlooks with which they begin; 1 where there are fewer days. */
+double joint_lowest(const JointEvent *events, size_t count,
+                    const Option *options, size_t *from);
+
 /* Readiness that counts at one event under one option an event. */
 double joint_readiness(const JointEvent *events, size_t at,
                        const Option *options);
