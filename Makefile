@@ -34,7 +34,7 @@ PACKAGES      = gcc libc6-dev make pkg-config libgsl-dev libcsv-dev libglpk-dev 
                 libzip-dev libexpat1-dev libunistring-dev nettle-dev \
                 gnuplot-nox fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev clang-format git python3-scipy python3-icalendar \
-                python3-openpyxl \
+                python3-openpyxl locales \
                 r-base-core
 ALL_PACKAGES  = valgrind parallel groff-base lintian man-db dpkg-dev \
                 chromium tidy poppler-utils

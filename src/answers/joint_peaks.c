@@ -253,7 +253,7 @@ void joint_peaks_warn(const Context *d, const JointPeaks *p) {
         Text path = {0};
         Place place = {NULL, e->line, "start"};
         char shown[TEXT_EXCERPT], day[DATE_TEXT];
-        text_add(&path, "%s/events.csv", s->folder);
+        season_file(s, "events", &path);
         place.file = text_of(&path);
         if (e->start - s->today > OUTLOOK_LONGEST)
             notes_add(d->notes, LEVEL_WARNING, place,

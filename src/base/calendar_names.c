@@ -73,8 +73,8 @@ bool calendar_weekday(const char *word, int *weekday, Text *why) {
     if (look_up(word, false, weekday, why))
         return true;
     if (!why->length)
-        text_add(why, "a weekday: mon, tue, wed, thu, fri, sat, sun, or its "
-                      "name in another language");
+        text_add(why, "mon, tue, wed, thu, fri, sat, sun, a weekday's name in "
+                      "another language, or a date as YYYY-MM-DD");
     return false;
 }
 

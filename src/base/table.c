@@ -11,6 +11,7 @@
 
 #include <csv.h>
 #include <errno.h>
+#include <iconv.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -21,6 +22,7 @@ enum {
     BLOCK = 1 << 16,       /* [byte] read at a time */
     LONGEST_FIELD = 65536, /* [byte] */
     LONGEST_ROW = 1 << 20, /* [byte] also the longest line */
+    UTF16_MOST = 64 << 20, /* [byte] */
     WIDEST = 4096          /* columns */
 };
 
@@ -365,13 +367,52 @@ static bool read_row(Table *t) {
 
 /* ---- header ---- */
 
+/* The rest of a UTF-16 file, from its mark on, in the block. */
+static bool read_whole(Table *t) {
+    while (!t->drained && !t->failed && t->end <= UTF16_MOST)
+        fill(t);
+    if (t->end > UTF16_MOST)
+        fail(t, 1,
+             "is UTF-16 of more than 64 MB, expected UTF-8: save it again as "
+             "CSV UTF-8");
+    return !t->failed;
+}
+
+/* UTF-16 by its mark (Unicode standard, 23.8), through iconv. */
+static void convert_utf16(Table *t) {
+    iconv_t conversion;
+    char *from, *to, *block;
+    size_t left, room;
+    if (!read_whole(t))
+        return;
+    conversion = iconv_open("UTF-8", "UTF-16");
+    if (conversion == (iconv_t)-1) {
+        fail(t, 1,
+             "is UTF-16, which this system cannot convert: save it "
+             "again as CSV UTF-8");
+        return;
+    }
+    left = t->end;
+    room = left / 2 * 3 + BLOCK;
+    block = to = mem_new(room, 1);
+    from = t->block;
+    t->room = room;
+    if (iconv(conversion, &from, &left, &to, &room) == (size_t)-1)
+        fail(t, 1,
+             "is UTF-16 that is cut or damaged, expected a whole file: "
+             "save it again as CSV UTF-8");
+    iconv_close(conversion);
+    free(t->block);
+    t->block = block;
+    t->start = 0;
+    t->end = (size_t)(to - block);
+}
+
 static void skip_mark(Table *t) {
     const unsigned char *b = (const unsigned char *)t->block;
     if (t->end >= 2 &&
         ((b[0] == 0xFF && b[1] == 0xFE) || (b[0] == 0xFE && b[1] == 0xFF)))
-        fail(t, 1,
-             "is UTF-16 (\"Unicode text\"), expected UTF-8: save it again as "
-             "CSV UTF-8");
+        convert_utf16(t);
     else if (t->end >= 3 && memcmp(b, "\xEF\xBB\xBF", 3) == 0)
         t->start = 3;
 }
@@ -533,48 +574,32 @@ Table *table_open_stream(void *stream, const char *name, TableMaps *maps,
     return open_stream(stream, false, name, maps, notes);
 }
 
-/* FILE.xlsx or FILE.xlsx#SHEET. */
-static Table *open_workbook(const char *path, TableMaps *maps, Notes *notes) {
-    const char *mark = strchr(path, '#');
-    char *file =
-        mem_copy_part(path, mark ? (size_t)(mark - path) : strlen(path));
-    FILE *stream = workbook_open(file, mark ? mark + 1 : NULL, notes);
-    free(file);
-    return stream ? open_stream(stream, true, path, maps, notes) : NULL;
-}
-
-bool table_is_workbook(const char *path) {
-    const char *mark = strchr(path, '#');
-    char *file =
-        mem_copy_part(path, mark ? (size_t)(mark - path) : strlen(path));
-    bool is = workbook_is(file);
-    free(file);
-    return is;
+static FILE *open_plain(const char *path, Notes *notes) {
+    Place place = {path, 0, NULL};
+    FILE *stream = fopen(path, "rb");
+    if (!stream)
+        notes_add_system(notes, place, "cannot be opened: %s", strerror(errno));
+    return stream;
 }
 
 Table *table_open(const char *path, TableMaps *maps, Notes *notes) {
     Place place = {path, 0, NULL};
+    char *file = workbook_is(path) ? workbook_path(path) : mem_copy(path);
     struct stat about;
-    FILE *stream;
-    if (table_is_workbook(path))
-        return open_workbook(path, maps, notes);
+    bool there = stat(file, &about) == 0;
+    FILE *stream = NULL;
     /* a named pipe would be waited for; the shell's own are fine */
-    if (stat(path, &about) == 0 && S_ISFIFO(about.st_mode) &&
-        strncmp(path, "/dev/", 5) != 0 && strncmp(path, "/proc/", 6) != 0) {
+    if (there && S_ISFIFO(about.st_mode) && strncmp(file, "/dev/", 5) != 0 &&
+        strncmp(file, "/proc/", 6) != 0)
         notes_add_system(notes, place, "is a named pipe, expected a CSV file");
-        return NULL;
-    }
-    stream = fopen(path, "rb");
-    if (!stream) {
-        notes_add_system(notes, place, "cannot be opened: %s", strerror(errno));
-        return NULL;
-    }
-    if (fstat(fileno(stream), &about) == 0 && S_ISDIR(about.st_mode)) {
+    else if (there && S_ISDIR(about.st_mode))
         notes_add_system(notes, place, "is a folder, expected a CSV file");
-        fclose(stream);
-        return NULL;
-    }
-    return open_stream(stream, true, path, maps, notes);
+    else if (there && workbook_is(path))
+        stream = workbook_open(file, workbook_sheet(path), notes);
+    else
+        stream = open_plain(file, notes);
+    free(file);
+    return stream ? open_stream(stream, true, path, maps, notes) : NULL;
 }
 
 static void ragged(Table *t) {

@@ -1,10 +1,10 @@
 /* table: CSV files, one row at a time, over libcsv (RFC 4180).
  *
- * Reads UTF-8 with or without a byte-order mark; line ends LF, CRLF or CR; the
- * delimiter `,` `;` or tab, found from the header or said by a `sep=;` line.
- * With `;` numbers may carry a decimal comma. Line numbers are those of the
- * text editor, also after quoted line breaks. Blank lines, rows of blank cells
- * and blank columns at the end are passed over.
+ * Reads UTF-8 with or without a byte-order mark, and UTF-16 with one; line ends
+ * LF, CRLF or CR; the delimiter `,` `;` or tab, found from the header or said
+ * by a `sep=;` line. With `;` numbers may carry a decimal comma. Line numbers
+ * are those of the text editor, also after quoted line breaks. Blank lines,
+ * rows of blank cells and blank columns at the end are passed over.
  *
  * Memory: one row and a block of the file, however long the file is.
  *
@@ -44,11 +44,8 @@ typedef struct {
     const char *const *cells; /* NUL-terminated, valid until the next row */
 } TableRow;
 
-/* Is it the path of a workbook: FILE.xlsx, or FILE.xlsx#SHEET? */
-bool table_is_workbook(const char *path);
-
-/* Opens a file, or the sheet of a workbook (workbook.h; the first one unless it
- * is named), and reads its header. `path` also names it in notes. NULL when
+/* Opens a CSV file or a sheet of an .xlsx file (see workbook.h) and reads its
+ * header. `path` also names it in notes. NULL when
  * there is nothing to read; the reason is then among the notes. `maps` may be
  * NULL and must outlive the table. */
 Table *table_open(const char *path, TableMaps *maps, Notes *notes);

@@ -609,9 +609,23 @@ static void refuse_archive(Workbook *b, int code) {
     b->failed = true;
 }
 
+const char *workbook_sheet(const char *path) {
+    for (const char *c = path; *c; c++)
+        if (c > path && strncasecmp(c, ".xlsx#", 6) == 0)
+            return c + 6;
+    return NULL;
+}
+
+char *workbook_path(const char *path) {
+    const char *sheet = workbook_sheet(path);
+    return sheet ? mem_copy_part(path, (size_t)(sheet - 1 - path))
+                 : mem_copy(path);
+}
+
 bool workbook_is(const char *path) {
     size_t length = strlen(path);
-    return length > 5 && strcasecmp(path + length - 5, ".xlsx") == 0;
+    return workbook_sheet(path) ||
+           (length > 5 && strcasecmp(path + length - 5, ".xlsx") == 0);
 }
 
 FILE *workbook_open(const char *path, const char *sheet, Notes *notes) {

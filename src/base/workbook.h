@@ -28,8 +28,15 @@ enum {
     WORKBOOK_CELLS = 50 << 20   /* cells, blank ones between others counted */
 };
 
-/* Does the name end like a workbook's (".xlsx", letter case apart)? */
+/* Does the name end like a workbook's (".xlsx", letter case apart), or like
+ * that of one with a sheet ("FILE.xlsx#Sheet")? */
 bool workbook_is(const char *path);
+
+/* The file of "FILE.xlsx#Sheet", without the sheet; any other path as it is. To
+ * be freed. */
+char *workbook_path(const char *path);
+/* The sheet's name of such a path; NULL: none. */
+const char *workbook_sheet(const char *path);
 
 /* The sheet of this name (letter case apart), or with NULL the first that is
  * not hidden, as CSV in a temporary file that is read from its start and gone

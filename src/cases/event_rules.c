@@ -11,7 +11,7 @@ static void warn(const Season *s, const Event *event, Notes *notes,
     Text path = {0};
     Place place = {NULL, event->line, "event"};
     char shown[TEXT_EXCERPT];
-    text_add(&path, "%s/events.csv", s->folder);
+    season_file(s, "events", &path);
     place.file = text_of(&path);
     notes_add(notes, LEVEL_WARNING, place, "%s: %s",
               text_excerpt(shown, event->name), text_of(text));

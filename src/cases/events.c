@@ -19,7 +19,7 @@ static void list_events(const Season *s, Text *list) {
 static void refuse_event(Context *d, const char *what, const char *wanted) {
     Text path = {0}, list = {0};
     Place place = {NULL, 0, "event"};
-    text_add(&path, "%s/events.csv", d->season->folder);
+    season_file(d->season, "events", &path);
     place.file = text_of(&path);
     list_events(d->season, &list);
     notes_add(d->notes, LEVEL_ERROR, place, "%s; expected %s%s%s", what, wanted,

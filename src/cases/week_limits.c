@@ -33,7 +33,7 @@ static void refuse_kept(Context *d, const Case *c, Date date,
     Text path = {0}, option = {0};
     Place place = {NULL, line_of(c, session), "keep"};
     char shown[TEXT_EXCERPT], day[DATE_TEXT];
-    text_add(&path, "%s/week.csv", d->season->folder);
+    season_file(d->season, "week", &path);
     place.file = text_of(&path);
     limits_option(&d->question->limits, LIMIT_NO_GYM, &option);
     notes_add(d->notes, LEVEL_ERROR, place,

@@ -83,7 +83,7 @@ void check_mass(const Season *s, size_t athlete, Notes *notes) {
     char shown[TEXT_EXCERPT];
     if (!season_mass_doubtful(a))
         return;
-    text_add(&path, "%s/athletes.csv", s->folder);
+    season_file(s, "athletes", &path);
     place.file = text_of(&path);
     notes_add(notes, LEVEL_WARNING, place,
               a->mass >= 130 ? "%s weighs %.0f kg; if that is in pounds, the "
@@ -96,7 +96,7 @@ void check_mass(const Season *s, size_t athlete, Notes *notes) {
 
 static void check_events(const Season *s, Notes *notes) {
     Text path = {0};
-    text_add(&path, "%s/events.csv", s->folder);
+    season_file(s, "events", &path);
     for (size_t i = 0; i < s->event_count; i++) {
         const Event *a = &s->events[i];
         Place place = {text_of(&path), a->line, "start"};
@@ -132,7 +132,7 @@ static bool in_week(const Season *s, const char *session) {
 
 static void check_exercises(const Season *s, Notes *notes) {
     Text path = {0};
-    text_add(&path, "%s/exercises.csv", s->folder);
+    season_file(s, "exercises", &path);
     for (size_t i = 0; i < s->exercise_count; i++) {
         Place place = {text_of(&path), s->exercises[i].line, "session"};
         char shown[TEXT_EXCERPT];

@@ -34,7 +34,7 @@ static void note_stranger(const Season *s, const Athlete *a, const char *like,
     Text path = {0};
     Place place = {NULL, 0, "athlete"};
     char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-    text_add(&path, "%s/%s.csv", s->folder, a->listed ? "athletes" : "tests");
+    season_file(s, a->listed ? "athletes" : "tests", &path);
     place.file = text_of(&path);
     if (like)
         notes_add(notes, LEVEL_WARNING, place,

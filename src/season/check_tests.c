@@ -168,7 +168,7 @@ static void check_outside(const Season *s, const Athlete *a, const char *path,
 void check_tests(const Season *s, size_t athlete, Notes *notes) {
     const Athlete *a = &s->athletes[athlete];
     Text path = {0};
-    text_add(&path, "%s/tests.csv", s->folder);
+    season_file(s, "tests", &path);
     check_outside(s, a, text_of(&path), notes);
     check_units(s, a, text_of(&path), notes);
     check_far(s, a, text_of(&path), notes);
@@ -177,7 +177,7 @@ void check_tests(const Season *s, size_t athlete, Notes *notes) {
 
 void check_all_tests(const Season *s, Notes *notes) {
     Text path = {0};
-    text_add(&path, "%s/tests.csv", s->folder);
+    season_file(s, "tests", &path);
     for (size_t kind = 0; kind < s->test_names.count; kind++)
         check_squad_units(s, text_of(&path), kind, notes);
     for (size_t i = 0; i < s->athlete_count; i++)

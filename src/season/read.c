@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "base/mem.h"
+#include "base/workbook.h"
 #include "season/files.h"
 
 #include <dirent.h>
@@ -21,38 +22,39 @@ static bool exists(const char *path) {
 typedef void (*FileReader)(Season *, const char *, const SeasonOptions *,
                            Notes *);
 
-/* NAME.csv of the folder, or NAME.xlsx where there is only that; both are an
- * error. To be freed. */
-static char *path_of(const Season *s, const char *name, Notes *notes) {
-    Text csv = {0}, workbook = {0};
+static bool has_form(const Season *s, const char *table, const char *form) {
+    Text path = {0};
+    bool there;
+    text_add(&path, "%s/%s%s", s->folder, table, form);
+    there = exists(text_of(&path));
+    text_free(&path);
+    return there;
+}
+
+void season_file(const Season *s, const char *table, Text *path) {
+    text_add(path, "%s/%s%s", s->folder, table,
+             has_form(s, table, ".xlsx") ? ".xlsx" : ".csv");
+}
+
+static void read_file(Season *s, const char *table, FileReader reader,
+                      const SeasonOptions *o, Notes *notes) {
+    bool both = has_form(s, table, ".csv") && has_form(s, table, ".xlsx");
     Place place = {NULL, 0, NULL};
-    bool both;
-    char *path;
-    text_add(&csv, "%s/%s.csv", s->folder, name);
-    text_add(&workbook, "%s/%s.xlsx", s->folder, name);
-    both = exists(text_of(&csv)) && exists(text_of(&workbook));
-    place.file = text_of(&workbook);
+    Text path = {0};
+    season_file(s, table, &path);
+    place.file = text_of(&path);
     if (both)
         notes_add(notes, LEVEL_ERROR, place,
-                  "stands beside %s.csv, expected one of the two", name);
-    path = mem_copy(
-        text_of(exists(text_of(&workbook)) && !both ? &workbook : &csv));
-    text_free(&csv);
-    text_free(&workbook);
-    return path;
+                  "stands beside %s.csv, expected one of the two", table);
+    if (exists(place.file) || strcmp(table, "sessions") == 0)
+        reader(s, place.file, o, notes);
+    text_free(&path);
 }
 
-static void read_file(Season *s, const char *name, FileReader reader,
-                      const SeasonOptions *o, Notes *notes) {
-    char *path = path_of(s, name, notes);
-    if (exists(path))
-        reader(s, path, o, notes);
-    free(path);
-}
-
-static bool is_csv(const char *name) {
-    size_t length = strlen(name);
-    return length > 4 && text_same(name + length - 4, ".csv");
+static bool is_table(const char *name) {
+    const char *dot = strrchr(name, '.');
+    return dot && dot > name && name[0] != '~' &&
+           (text_same(dot, ".csv") || text_same(dot, ".xlsx"));
 }
 
 /* A model file that athletes.csv names. */
@@ -66,21 +68,31 @@ static bool is_model(const Season *s, const char *name) {
     return false;
 }
 
-/* CSV files that nobody reads: events.csv saved as event.csv, say. */
+static bool is_known(const char *name) {
+    static const char *const tables[] = {"athletes", "sessions", "tests",
+                                         "events",   "week",     "exercises",
+                                         "absences", "plan",     "blocks"};
+    size_t length = strcspn(name, ".");
+    for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
+        if (strlen(tables[i]) == length &&
+            strncmp(name, tables[i], length) == 0 &&
+            (strcmp(name + length, ".csv") == 0 ||
+             strcmp(name + length, ".xlsx") == 0))
+            return true;
+    return false;
+}
+
+/* Tables that nobody reads: events.csv saved as event.csv, say. */
 static void note_other_files(const Season *s, Notes *notes) {
-    static const char *const known[] = {
-        "athletes.csv",  "sessions.csv", "tests.csv", "events.csv", "week.csv",
-        "exercises.csv", "absences.csv", "plan.csv",  "blocks.csv"};
     DIR *folder = opendir(s->folder);
     struct dirent *entry;
     Text list = {0};
     Place place = {s->folder, 0, NULL};
     char shown[TEXT_EXCERPT];
     while (folder && (entry = readdir(folder)) != NULL) {
-        bool ours = !is_csv(entry->d_name) || is_model(s, entry->d_name) ||
-                    strncmp(entry->d_name, "plan-", 5) == 0; /* kept ones */
-        for (size_t i = 0; i < sizeof known / sizeof *known; i++)
-            ours = ours || strcmp(entry->d_name, known[i]) == 0;
+        const char *name = entry->d_name;
+        bool ours = !is_table(name) || is_model(s, name) || is_known(name) ||
+                    strncmp(name, "plan-", 5) == 0; /* kept ones */
         if (!ours)
             text_add(&list, "%s%s", list.length ? ", " : "",
                      text_excerpt(shown, entry->d_name));
@@ -97,9 +109,12 @@ static void note_other_files(const Season *s, Notes *notes) {
 }
 
 static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
+    Text path = {0};
     read_file(s, "athletes", read_athletes, o, notes);
-    s->log_path = path_of(s, "sessions", notes);
-    read_sessions(s, s->log_path, o, notes);
+    season_file(s, "sessions", &path);
+    s->log_path = mem_copy(text_of(&path));
+    text_free(&path);
+    read_file(s, "sessions", read_sessions, o, notes);
     read_file(s, "tests", read_tests, o, notes);
     read_file(s, "events", read_events, o, notes);
     read_file(s, "week", read_week, o, notes);
@@ -111,15 +126,17 @@ static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
 static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
     struct stat about;
     Place place = {s->path, 0, NULL};
-    bool workbook = table_is_workbook(s->path);
-    if (!workbook && stat(s->path, &about) != 0) {
+    char *path = workbook_path(s->path);
+    bool there = stat(path, &about) == 0;
+    free(path);
+    if (!there) {
         notes_add_system(notes, place,
-                         "cannot be opened: %s; expected a season folder or a "
-                         "CSV file",
+                         "cannot be opened: %s; expected a season folder, a "
+                         "CSV file or an .xlsx file",
                          strerror(errno));
         return;
     }
-    if (!workbook && S_ISDIR(about.st_mode)) {
+    if (S_ISDIR(about.st_mode)) {
         s->folder = mem_copy(s->path);
         while (strlen(s->folder) > 1 && s->folder[strlen(s->folder) - 1] == '/')
             s->folder[strlen(s->folder) - 1] = '\0';
@@ -155,7 +172,7 @@ static void note_without_squad(const Season *s, size_t count, const Text *names,
                                Notes *notes) {
     Text path = {0};
     Place place = {NULL, 0, "squad"};
-    text_add(&path, "%s/athletes.csv", s->folder);
+    season_file(s, "athletes", &path);
     place.file = text_of(&path);
     notes_add(notes, LEVEL_WARNING, place,
               "no squad is given for %s%s where others have one; %s",

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "base/calendar_names.h"
 #include "base/mem.h"
 #include "season/files.h"
 #include "season/usual.h"
@@ -30,24 +31,23 @@ static const Column week_columns[] = {
 static bool read_weekday(Reader *r, WeekRow *row) {
     const char *cell = reader_cell(r, W_DAY);
     char why[DATE_WHY], shown[TEXT_EXCERPT];
-    for (int i = 0; i < 7; i++)
-        if (text_same(cell, date_weekday_name(i))) {
-            row->weekday = i;
-            return true;
-        }
+    Text wanted = {0};
+    bool good;
     row->weekday = -1;
     if (*cell >= '0' && *cell <= '9') {
-        if (date_read(cell, r->dates, &row->date, why))
-            return true;
-        reader_error(r, W_DAY, "%s, expected %s", text_excerpt(shown, cell),
-                     why);
-        return false;
+        good = date_read(cell, r->dates, &row->date, why);
+        if (!good)
+            text_add(&wanted, "%s", why);
+    } else {
+        good = calendar_weekday(cell, &row->weekday, &wanted);
+        if (!good)
+            row->weekday = -1;
     }
-    reader_error(r, W_DAY,
-                 "%s, expected mon, tue, wed, thu, fri, sat, sun or a date as "
-                 "YYYY-MM-DD",
-                 text_excerpt(shown, cell));
-    return false;
+    if (!good)
+        reader_error(r, W_DAY, "%s, expected %s", text_excerpt(shown, cell),
+                     text_of(&wanted));
+    text_free(&wanted);
+    return good;
 }
 
 /* As many rows for one day already as a day can hold? */

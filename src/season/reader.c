@@ -4,10 +4,13 @@
  */
 #include "season/reader.h"
 
+#include "base/mem.h"
 #include "base/number.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -99,17 +102,42 @@ bool reader_next(Reader *r) {
     return table_next(r->table, &r->row);
 }
 
-static void say_left_out(const Reader *r) {
-    Place place = {table_name(r->table), 0, NULL};
-    if (r->missing > 0) {
-        place.column = r->missing_in;
-        notes_add(r->notes, LEVEL_NOTICE, place,
-                  "%zu cell%s of this file say%s NA or -, taken as not "
-                  "recorded",
-                  r->missing, r->missing == 1 ? "" : "s",
-                  r->missing == 1 ? "s" : "");
-        place.column = NULL;
+/* What programs write where a number was not recorded. */
+static bool is_missing(const char *cell) {
+    static const char *const words[] = {"NA", "N/A",          "#N/A",
+                                        "-",  "\xE2\x80\x93", NULL};
+    size_t length;
+    const char *start = text_trim(cell, &length);
+    for (int i = 0; words[i]; i++)
+        if (strlen(words[i]) == length &&
+            strncasecmp(start, words[i], length) == 0)
+            return true;
+    return false;
+}
+
+static void count_missing(Reader *r, size_t place) {
+    if (!r->missing)
+        r->missing = mem_new(table_width(r->table), sizeof *r->missing);
+    r->missing[place]++;
+}
+
+static void note_missing(Reader *r) {
+    for (size_t i = 0; r->missing && i < table_width(r->table); i++) {
+        Place where = {table_name(r->table), 0, table_heading_raw(r->table, i)};
+        if (r->missing[i])
+            notes_add(r->notes, LEVEL_NOTICE, where,
+                      "%zu cell%s that read%s NA, N/A, #N/A or - %s taken as "
+                      "not recorded, like a blank one",
+                      r->missing[i], r->missing[i] == 1 ? "" : "s",
+                      r->missing[i] == 1 ? "s" : "",
+                      r->missing[i] == 1 ? "is" : "are");
     }
+    free(r->missing);
+    r->missing = NULL;
+}
+
+static void note_left_out(const Reader *r) {
+    Place place = {table_name(r->table), 0, NULL};
     if (r->left > 0)
         notes_add(r->notes, LEVEL_WARNING, place,
                   "%zu row%s left out (--leave-out)", r->left,
@@ -119,7 +147,9 @@ static void say_left_out(const Reader *r) {
 
 void reader_close(Reader *r) {
     if (r->table)
-        say_left_out(r);
+        note_missing(r);
+    if (r->table)
+        note_left_out(r);
     table_close(r->table);
     text_free(&r->scratch);
     r->table = NULL;
@@ -185,30 +215,16 @@ static void bad(Reader *r, int column, const char *wanted) {
     bad_at(r, (size_t)r->at[column], wanted);
 }
 
-/* Does a cell of a column of numbers say that there is none? */
-static bool not_recorded(Reader *r, size_t place) {
-    static const char *const words[] = {"NA", "N/A", "#N/A", "-",
-                                        "\xE2\x80\x93"};
-    size_t length;
-    const char *cell = text_trim(r->row.cells[place], &length);
-    bool found = false;
-    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        found = found || (strlen(words[i]) == length &&
-                          strncasecmp(cell, words[i], length) == 0);
-    if (found && r->missing++ == 0)
-        snprintf(r->missing_in, sizeof r->missing_in, "%.60s",
-                 table_heading_raw(r->table, place));
-    return found;
-}
-
-bool reader_number_at(Reader *r, size_t place, double low, double high,
-                      double *value) {
+static bool read_number(Reader *r, size_t place, double low, double high,
+                        bool required, double *value) {
     const char *wanted;
     char range[96];
     double read;
-    if (not_recorded(r, place))
-        return true;
     if (!number_read(r->row.cells[place], r->style, &read, &wanted)) {
+        if (!required && is_missing(r->row.cells[place])) {
+            count_missing(r, place);
+            return true;
+        }
         bad_at(r, place, wanted);
         return false;
     }
@@ -225,16 +241,24 @@ bool reader_number(Reader *r, int column, double low, double high,
                    double *value) {
     if (reader_blank(r, column))
         return true;
-    return reader_number_at(r, (size_t)r->at[column], low, high, value);
+    return read_number(r, (size_t)r->at[column], low, high,
+                       r->columns[column].required, value);
+}
+
+bool reader_number_at(Reader *r, size_t place, double low, double high,
+                      double *value) {
+    return read_number(r, place, low, high, false, value);
 }
 
 bool reader_whole(Reader *r, int column, int low, int high, int *value) {
-    double number = *value;
+    double number = NAN;
     char wanted[64];
     if (reader_blank(r, column))
         return true;
     if (!reader_number(r, column, low, high, &number))
         return false;
+    if (isnan(number))
+        return true;
     if (number != (double)(int)number) {
         snprintf(wanted, sizeof wanted, "a whole number from %d to %d", low,
                  high);

@@ -32,8 +32,8 @@ typedef struct {
     Text scratch;
     bool leave_out;      /* rows that cannot be read are left out */
     size_t left, latest; /* of them so far, and the line of the last */
-    size_t missing;      /* cells that say "not recorded" */
-    char missing_in[64]; /* heading of the first */
+    size_t *missing;     /* of each column of the file the cells that say that a
+                            number was not recorded; NULL: none yet */
 } Reader;
 
 /* How files of a season are read. */
@@ -82,8 +82,9 @@ void reader_warning(Reader *reader, int column, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
 /* Each of these returns false after noting what is wrong. A blank cell leaves
- * the value as it was and is fine; so does a number that says it was not
- * recorded: NA, N/A, #N/A or -, counted and told when the file is closed. */
+ * the value as it was and is fine; so does NA, N/A, #N/A or - in the place of a
+ * number that is not required, which are counted and told in one notice a
+ * column. */
 bool reader_number(Reader *reader, int column, double low, double high,
                    double *value);
 bool reader_whole(Reader *reader, int column, int low, int high, int *value);

@@ -10,6 +10,7 @@
 
 #include "base/date.h"
 #include "base/status.h"
+#include "base/text.h"
 #include "season/load.h"
 #include "season/names.h"
 #include "season/reader.h"
@@ -223,6 +224,10 @@ typedef struct {
 Season *season_read(const char *path, const SeasonOptions *options,
                     Notes *notes);
 void season_free(Season *season);
+
+/* Adds the path of a table of the folder, "events" say: its .xlsx file where
+ * that is there, else its .csv file. */
+void season_file(const Season *season, const char *table, Text *path);
 
 /* An athlete's rows of the plan handed out; NULL: none. */
 const HandedRow *season_handed(const Season *season, size_t athlete,

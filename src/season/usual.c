@@ -64,7 +64,7 @@ static void refuse_row(const Usual *u, const WeekRow *row, Notes *notes) {
     Text path = {0};
     Place place = {NULL, row->line, "load"};
     char shown[TEXT_EXCERPT], who[TEXT_EXCERPT];
-    text_add(&path, "%s/week.csv", u->season->folder);
+    season_file(u->season, "week", &path);
     place.file = text_of(&path);
     notes_add(notes, LEVEL_ERROR, place,
               "%s has no load for %s; expected a load%s, or sessions of that "

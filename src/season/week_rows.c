@@ -100,7 +100,8 @@ static void warn_of_events(const Season *s, const WeekRow *row, Place place,
 
 void week_rows_judge(const Season *s, Notes *notes) {
     Text path = {0};
-    text_add(&path, "%s/week.csv", s->folder ? s->folder : "");
+    if (s->folder)
+        season_file(s, "week", &path);
     for (size_t i = 0; i < s->week_count; i++) {
         const WeekRow *row = &s->week[i];
         Place place = {text_of(&path), row->line, "weekday"};

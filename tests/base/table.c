@@ -291,13 +291,8 @@ static void table_bad_bytes(void) {
         {{BYTES("a,b\n1,2\n3,\0\n5,6\n"), "a|b\n2:1|2\n"}, 3, "NUL"},
         {{BYTES("a\0,\0b\0\n\0"), ""}, 1, "UTF-16"},
         {{BYTES("sep=\0\na,b\n1,2\n"), ""}, 1, "NUL"},
-        {{BYTES("\xFF\xFE"
-                "a\0,\0b\0\n\0"),
-          ""},
-         1,
-         "UTF-16"},
-        {{BYTES("\xFE\xFF\0a\0,\0b\0\n"), ""}, 1, "UTF-16"},
-        {{BYTES("\xFE\xFF\0a\0,\0b\0\n"), ""}, 1, "CSV UTF-8"},
+        {{BYTES("\xFE\xFF\0a\0,\0b\0"), ""}, 1, "UTF-16 that is cut"},
+        {{BYTES("\xFE\xFF\xDC\0\0,"), ""}, 1, "CSV UTF-8"},
         {{BYTES("a,caf\xE9\n1,2\n"), ""}, 1, "Latin-1"},
         {{BYTES("a,b\n1,2\n\"x\ny\",caf\xE9\n5,6\n"), "a|b\n2:1|2\n"},
          4,
@@ -306,6 +301,22 @@ static void table_bad_bytes(void) {
         {{BYTES("a,b\r1,\xE2\x82\r"), "a|b\n"}, 2, "not UTF-8"},
     };
     check_troubles(rows, COUNT(rows));
+}
+
+/* The bytes by hand from the Unicode standard, 3.9 and 23.8: U+00E9 and, as a
+ * pair of surrogates, U+1F3C3. */
+static void table_utf16(void) {
+    static const Sample samples[] = {
+        {BYTES("\xFF\xFE"
+               "a\0,\0\xE9\0\n\0"
+               "1\0,\0\x3C\xD8\xC3\xDF\n\0"),
+         "a|\xC3\xA9\n2:1|\xF0\x9F\x8F\x83\n"},
+        {BYTES("\xFE\xFF\0a\0,\0\xE9\0\n\0"
+               "1\0,\0"
+               "2"),
+         "a|\xC3\xA9\n2:1|2\n"},
+    };
+    check_samples(samples, COUNT(samples));
 }
 
 static void table_empty(void) {
@@ -879,6 +890,7 @@ static const TestCase cases[] = {
     {"table_blank_rows_first", table_blank_rows_first},
     {"table_ragged", table_ragged},
     {"table_quotes", table_quotes},
+    {"table_utf16", table_utf16},
     {"table_bad_bytes", table_bad_bytes},
     {"table_empty", table_empty},
     {"table_heading_twice", table_heading_twice},
