@@ -76,7 +76,8 @@ static const Command commands[] = {
      "model (its spreads are drawn from), assumed (what claims the gain), "
      "taper, load (a week's, or seven days'), weeks, adherence (% of the "
      "taper's days done as told); all are crossed. No tests are simulated. "
-     "--csv has a row a run. On several machines: `parallel peakward "
+     "--csv has a row a run; --out DIR two pictures. On several machines: "
+     "`parallel peakward "
      "experiment D.csv --csv --no-header --part {}/8 ::: 1 2 3 4 5 6 7 8`, "
      "or in a Slurm array --part $SLURM_ARRAY_TASK_ID/8."},
     {"review", FOR_REVIEW, command_review,

@@ -4,6 +4,7 @@
  */
 #include "base/mem.h"
 #include "commands/commands.h"
+#include "output/experiment_pictures.h"
 #include "output/experiment_text.h"
 
 #include <math.h>
@@ -34,6 +35,12 @@ static StatusCode answer(const Call *call, const ExperimentTask *task,
         Document doc = {0};
         experiment_text(task, sums, &doc);
         output_document(&call->output, &doc);
+    }
+    if (code == STATUS_OK && call->output.folder) {
+        const ExperimentOutcome outcome = {task, sums};
+        code = output_draw(&call->output,
+                           &(Drawing){&outcome, 1, experiment_pictures_draw},
+                           "Pictures", status);
     }
     free(sums);
     return code;

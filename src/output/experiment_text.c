@@ -70,16 +70,18 @@ static void number_cell(Grid *grid, const char *format, double value) {
     grid_cell(grid, "%s", shown);
 }
 
-/* What tells a combination from the others: its taper, and the factors of
- * which there are several values. */
-static void name_cell(Grid *grid, const Design *design, size_t at) {
+void experiment_text_name(const Design *design, size_t at, Text *name) {
     const DesignValue *value[FACTORS];
-    Text name = {0};
     design_at(design, at, value);
-    text_add(&name, "%s", value[FACTOR_TAPER]->text);
+    text_add(name, "%s", value[FACTOR_TAPER]->text);
     for (int f = 0; f < FACTORS; f++)
         if (f != FACTOR_TAPER && design->count[f] > 1)
-            text_add(&name, ", %s %s", design_factors[f], value[f]->text);
+            text_add(name, ", %s %s", design_factors[f], value[f]->text);
+}
+
+static void name_cell(Grid *grid, const Design *design, size_t at) {
+    Text name = {0};
+    experiment_text_name(design, at, &name);
     grid_cell(grid, "%s", text_of(&name));
     text_free(&name);
 }

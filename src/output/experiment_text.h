@@ -20,6 +20,9 @@ void experiment_text_header(const Output *output);
 void experiment_text_row(void *rows, const ExperimentRun *run,
                          const ExperimentSum *sum);
 
+/* What tells a combination from the others: its taper, and the factors of
+ * which there are several values; appended. */
+void experiment_text_name(const Design *design, size_t at, Text *name);
 void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
                      Document *doc);
 
