@@ -150,6 +150,15 @@ static void until(Date last, PlanView view, Grid *grid) {
     text_free(&text);
 }
 
+/* Does a block lie on some of these days? */
+static bool in_blocks(const Plan *p, Date from, Date end) {
+    const Case *c = p->taper.c;
+    bool found = false;
+    for (Date day = from; day < end && !found; day++)
+        found = season_block(c->context->season, c->athlete, day) != NULL;
+    return found;
+}
+
 /* Days before the first cut. */
 static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
     if (p->before) {
@@ -158,7 +167,10 @@ static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
     }
     if (p->from < first) {
         until(first - 1, view, grid);
-        grid_cell(grid, "as usual");
+        grid_cell(grid, "%s",
+                  in_blocks(p, p->from, first)
+                      ? "as blocks.csv says (load --ahead)"
+                      : "as usual");
     }
 }
 

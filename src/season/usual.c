@@ -141,6 +141,12 @@ static bool gym_free(const Usual *u, int kind, Date date) {
     return kind == KIND_GYM && date >= u->gym_free && date < u->gym_again;
 }
 
+static void change_volume(PlannedSession *session, double factor) {
+    session->minutes *= factor;
+    session->load *= factor;
+    session->more = (1 + session->more) * factor - 1;
+}
+
 /* A block makes a session longer or shorter, but no match and none to keep, and
  * none shorter than it may be. */
 static void scale(PlannedSession *session, bool keep, double factor) {
@@ -149,8 +155,7 @@ static void scale(PlannedSession *session, bool keep, double factor) {
     if (factor < 1 && session->least_minutes > 0)
         factor =
             fmin(1, fmax(factor, session->least_minutes / session->minutes));
-    session->minutes *= factor;
-    session->load *= factor;
+    change_volume(session, factor);
 }
 
 static size_t day_from_log(const Usual *u, Date date, double factor,
@@ -224,8 +229,7 @@ static size_t grade(PlannedSession sessions[USUAL_MOST], size_t count,
         if (sessions[i].kind == KIND_MATCH)
             continue;
         sessions[kept] = sessions[i];
-        sessions[kept].minutes *= share;
-        sessions[kept++].load *= share;
+        change_volume(&sessions[kept++], share);
     }
     return kept;
 }

@@ -25,6 +25,8 @@ typedef struct {
     double minutes, rpe;  /* NAN: not known */
     double least_minutes; /* [min] WeekRow.least_minutes */
     double load;          /* [load] */
+    double more;          /* share of volume above the usual, below 0: under it;
+                             of a block or a graded return */
     bool keep;            /* never cut */
     bool team;            /* WeekRow.team */
 } PlannedSession;

@@ -96,18 +96,26 @@ static size_t count_exercises(const Season *s, const char *session) {
     return count;
 }
 
+/* Whole sets before any cut: a block or a graded return changes those that may
+ * be cut. */
+static double planned_sets(const Sheet *sheet, const Exercise *x) {
+    if (x->keep || sheet->planned->more == 0)
+        return x->sets;
+    return fmax(1, floor(x->sets * (1 + sheet->planned->more) + .5));
+}
+
 static void add_exercise(Sheet *sheet, const Exercise *x, double sets) {
     PlanRow *row = new_row(sheet->plan, sheet->date, sheet->planned->session);
     row->exercise = x->exercise;
     row->kind = sheet->planned->kind;
     row->keep = x->keep || sheet->planned->keep;
     row->sets = sets;
-    row->usual_sets = x->sets;
+    row->usual_sets = planned_sets(sheet, x);
     row->reps = x->reps;
     row->kg = row->usual_kg = x->kg;
     row->percent = x->percent;
     row->rpe = sheet->planned->rpe;
-    row->cut = 1 - sets / x->sets;
+    row->cut = 1 - sets / row->usual_sets;
 }
 
 /* Whole sets for the exercises that may be cut; the kept ones stay, unless
@@ -120,14 +128,14 @@ static void share_sets(const Sheet *sheet, double *usual, double *given) {
     for (size_t i = 0; i < s->exercise_count; i++)
         if (of_session(&s->exercises[i], sheet->planned->session) &&
             !s->exercises[i].keep)
-            some[cuttable++] = s->exercises[i].sets;
+            some[cuttable++] = planned_sets(sheet, &s->exercises[i]);
     prescription_sets(cuttable, some, sheet->cut, shared);
     cuttable = 0;
     for (size_t i = 0; i < s->exercise_count; i++) {
         const Exercise *x = &s->exercises[i];
         if (!of_session(x, sheet->planned->session))
             continue;
-        usual[next] = x->sets;
+        usual[next] = planned_sets(sheet, x);
         given[next++] = x->keep ? x->sets : shared[cuttable++];
     }
     free(some);
