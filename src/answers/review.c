@@ -30,6 +30,34 @@ Date review_issued(const Context *d, bool *planned) {
     return *planned ? issued : d->season->today - WEEKS_BACK;
 }
 
+/* The last event in an athlete's rows; NULL: none. */
+static const HandedRow *led_to(const Season *s, size_t athlete) {
+    size_t count;
+    const HandedRow *rows = season_handed(s, athlete, &count);
+    while (count > 0 && !rows[count - 1].event)
+        count--;
+    return count ? &rows[count - 1] : NULL;
+}
+
+static const Event *event_named(const Season *s, const char *name) {
+    for (size_t i = 0; i < s->event_count; i++)
+        if (text_same(s->events[i].name, name))
+            return &s->events[i];
+    return NULL;
+}
+
+const Event *review_event(const Context *d) {
+    const char *name = NULL;
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        const HandedRow *row = led_to(d->season, d->chosen[i]);
+        if (row && name && !text_same(name, row->session))
+            return NULL;
+        if (row)
+            name = row->session;
+    }
+    return name ? event_named(d->season, name) : NULL;
+}
+
 void review_forget_tests(Season *s, Date after) {
     for (size_t i = 0; i < s->athlete_count; i++) {
         Athlete *a = &s->athletes[i];
@@ -74,7 +102,8 @@ static void add_sets(const Season *s, Review *r, Date last) {
     size_t count;
     const HandedRow *rows = season_handed(s, r->athlete, &count);
     for (size_t i = 0; i < count; i++)
-        if (rows[i].exercise && rows[i].date <= last)
+        if (rows[i].exercise && rows[i].date > r->issued &&
+            rows[i].date <= last)
             week_of(r, rows[i].date)->sets += rows[i].sets;
 }
 
@@ -139,9 +168,9 @@ static void find_outcome(const Season *s, size_t kind, Review *r) {
             sum += test->value;
             count++;
         }
-        if (test->date >= r->event->start &&
-            test->date < r->event->start + r->event->days + NEAREST) {
-            r->measured = true; /* the first of them, in the end */
+        if (test->date >= r->event->start) { /* the first of them, in the end */
+            r->late = test->date >= r->event->start + r->event->days + NEAREST;
+            r->measured = !r->late;
             r->outcome = test->value;
             r->measured_on = test->date;
         }
@@ -152,69 +181,73 @@ static void find_outcome(const Season *s, size_t kind, Review *r) {
 
 /* ---- the test's own noise ---- */
 
-static void typical_error(const Season *s, size_t kind, Date until,
-                          Reviews *all) {
-    double sum = 0, square = 0, given = 0, means = 0, squares = 0;
-    size_t pairs = 0, errors = 0, athletes = 0;
-    for (size_t i = 0; i < s->athlete_count; i++) {
-        const Athlete *a = &s->athletes[i];
-        const Test *before = NULL;
-        double own = 0;
-        size_t count = 0;
-        for (size_t k = 0; k < a->test_count; k++) {
-            const Test *test = &a->tests[k];
-            if (test->test != kind || test->date > until)
-                continue;
-            own += test->value;
-            count++;
-            if (isfinite(test->error)) {
-                given += test->error;
-                errors++;
-            }
-            if (before) {
-                double step = test->value - before->value;
-                sum += step;
-                square += step * step;
-                pairs++;
-            }
-            before = test;
-        }
-        if (count > 0) {
-            means += own / (double)count;
-            squares += own / (double)count * own / (double)count;
-            athletes++;
-        }
+/* Sums of one athlete's tests of a kind until a day. */
+typedef struct {
+    double step, square; /* from one test to the next */
+    double given;        /* errors in the file */
+    double mean, means;  /* of athletes' means, and of their squares */
+    size_t pairs, errors, athletes;
+} Noise;
+
+static void add_noise(const Athlete *a, size_t kind, Date until, Noise *n) {
+    const Test *before = NULL;
+    double own = 0;
+    size_t count = 0;
+    for (size_t k = 0; k < a->test_count; k++) {
+        const Test *test = &a->tests[k];
+        double step = before ? test->value - before->value : 0;
+        if (test->test != kind || test->date > until)
+            continue;
+        own += test->value;
+        count++;
+        n->step += step;
+        n->square += step * step;
+        n->pairs += before != NULL;
+        n->given += isfinite(test->error) ? test->error : 0;
+        n->errors += isfinite(test->error);
+        before = test;
     }
-    all->typical_error = all->worthwhile = NAN;
-    if (errors > 0)
-        all->typical_error = given / (double)errors;
-    else if (pairs > 2)
-        all->typical_error = sqrt((square - sum * sum / (double)pairs) /
-                                  (double)(pairs - 1) / 2);
-    if (athletes > 2)
-        all->worthwhile =
-            .2 * sqrt(fmax(0, squares - means * means / (double)athletes) /
-                      (double)(athletes - 1));
+    if (count == 0)
+        return;
+    own /= (double)count;
+    n->mean += own;
+    n->means += own * own;
+    n->athletes++;
+}
+
+static double sd(double sum, double square, size_t count) {
+    return sqrt(fmax(0, square - sum * sum / (double)count) /
+                (double)(count - 1));
+}
+
+static void typical_error(const Season *s, size_t kind, Review *r) {
+    Noise n = {0};
+    for (size_t i = 0; i < s->athlete_count; i++)
+        add_noise(&s->athletes[i], kind, r->issued, &n);
+    if (n.errors > 0)
+        r->typical_error = n.given / (double)n.errors;
+    else if (n.pairs > 2)
+        r->typical_error = sd(n.step, n.square, n.pairs) / sqrt(2);
+    if (n.athletes > 2)
+        r->worthwhile = .2 * sd(n.mean, n.means, n.athletes);
 }
 
 /* Probability that a change of tests, each with the typical error, is above the
  * smallest worthwhile one (Hopkins 2004; the mean of the last tests counts as
  * of three). */
-static void judge(const Reviews *all, Review *r) {
+static void judge(Review *r) {
     double change = r->outcome - r->before;
-    double error = all->typical_error * sqrt(1 + 1. / LAST_TESTS);
-    r->chance_better = NAN;
+    double error = r->typical_error * sqrt(1 + 1. / LAST_TESTS);
     if (r->lower)
         change = -change;
-    if (r->measured && isfinite(change) && error > 0 &&
-        isfinite(all->worthwhile))
+    if (r->measured && isfinite(change) && error > 0 && isfinite(r->worthwhile))
         r->chance_better =
-            gsl_cdf_ugaussian_P((change - all->worthwhile) / error);
+            gsl_cdf_ugaussian_P((change - r->worthwhile) / error);
 }
 
 /* A measured outcome has the test's noise on top. */
-static void widen(const Reviews *all, Review *r) {
-    double noise = isfinite(all->typical_error) ? z90 * all->typical_error : 0;
+static void widen(Review *r) {
+    double noise = isfinite(r->typical_error) ? z90 * r->typical_error : 0;
     r->low = r->forecast - hypot(r->forecast - r->low, noise);
     r->high = r->forecast + hypot(r->high - r->forecast, noise);
 }
@@ -230,11 +263,10 @@ static bool same_event(const Event *a, const Event *b) {
     return text_same(a->name, b->name) && a->start == b->start;
 }
 
-static bool still_there(const Season *s, const Event *event) {
-    for (size_t i = 0; i < s->event_count; i++)
-        if (same_event(&s->events[i], event))
-            return true;
-    return false;
+/* The event of the plan may be in the season no more. */
+static bool still_there(const Season *s, size_t athlete) {
+    const HandedRow *row = led_to(s, athlete);
+    return !row || event_named(s, row->session);
 }
 
 static void review_one(const Context *d, const Case *then, const Case *now,
@@ -247,8 +279,9 @@ static void review_one(const Context *d, const Case *then, const Case *now,
     r->athlete = then->athlete;
     r->name = then->name;
     r->issued = then->context->season->today;
-    r->forecast = r->low = r->high = r->now = r->outcome = r->before = NAN;
-    r->event = then->event && still_there(s, then->event) ? then->event : NULL;
+    r->forecast = r->low = r->high = r->now = r->outcome = r->before =
+        r->chance_better = r->typical_error = r->worthwhile = NAN;
+    r->event = still_there(s, then->athlete) ? then->event : NULL;
     make_weeks(r, last);
     add_planned(then, r, last);
     add_sets(s, r, last);
@@ -259,31 +292,30 @@ static void review_one(const Context *d, const Case *then, const Case *now,
     r->forecast = expected(then, &r->low, &r->high);
     if (now && now->event && same_event(now->event, then->event))
         r->now = expected(now, &unused[0], &unused[1]);
+    typical_error(s, kind_of(s, case_model(then)), r);
     find_outcome(s, kind_of(s, case_model(then)), r);
+    widen(r);
+    judge(r);
 }
 
 void review_make(const Context *now, const Case *cases_now, size_t count_now,
                  const Case *then, size_t count, bool planned, Reviews *all) {
+    const char *unit = NULL;
     *all = (Reviews){.item = mem_new(count, sizeof *all->item),
                      .count = count,
                      .over = true,
-                     .typical_error = NAN,
-                     .worthwhile = NAN};
+                     .one_unit = true};
     for (size_t i = 0; i < count; i++) {
         Review *r = &all->item[i];
         r->planned = planned;
         review_one(now, &then[i],
                    case_of(cases_now, count_now, then[i].athlete), r);
         all->over = all->over && r->event &&
-                    r->event->start + r->event->days <= now->season->today;
-        if (r->unit && isnan(all->typical_error))
-            typical_error(now->season,
-                          kind_of(now->season, case_model(&then[i])), r->issued,
-                          all);
-    }
-    for (size_t i = 0; i < count; i++) {
-        widen(all, &all->item[i]);
-        judge(all, &all->item[i]);
+                    (r->event->start + r->event->days <= now->season->today ||
+                     r->measured || r->late);
+        if (unit && r->unit && !text_same(unit, r->unit))
+            all->one_unit = false;
+        unit = r->unit ? r->unit : unit;
     }
 }
 

@@ -35,27 +35,34 @@ typedef struct {
     double outcome, before; /* before: mean of the last three tests until the
                                issue */
     Date measured_on;
+    bool late; /* the first test after the event came too long after it to tell
+                  of it; `measured` is false */
     /* the chance that the change from `before` is better than the smallest
        worthwhile one */
     double chance_better;
-} Review;
-
-/* Of the squad. */
-typedef struct {
-    Review *item;
-    size_t count;
-    bool over;            /* is every reviewed event over? */
     double typical_error; /* of the test, from the differences of an athlete's
                              successive tests until the issue: their SD over
                              the root of 2 (Hopkins 2000, Sports Med 30:1-15);
                              or the `error` given with them; NAN */
     double worthwhile;    /* .2 of the SD between athletes' means (Hopkins 2004,
                              Sportscience 8:1-7; from memory); NAN */
+} Review;
+
+/* Of the squad. */
+typedef struct {
+    Review *item;
+    size_t count;
+    bool over;     /* is every reviewed event over? */
+    bool one_unit; /* all that are forecast are so in one test's unit */
 } Reviews;
 
 /* The day on which the plan of the athletes asked for was issued; without one
  * four weeks before today. */
 Date review_issued(const Context *context, bool *planned);
+
+/* The event that the plan handed out leads to, if it is the same for all
+ * athletes asked for and stands in the season; else NULL. */
+const Event *review_event(const Context *context);
 
 /* `then`: cases as of the day of issue, which carry the plan; `now`: the season
  * as it is, and the cases of those whose event is still to come. */

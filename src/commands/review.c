@@ -24,7 +24,18 @@ static StatusCode look_back(Question *then, Notes *unsaid, Context *d,
     return code;
 }
 
-static StatusCode answer(const Call *call, Context *now, Status *status) {
+/* The event of the plan is asked for, as it was on the day of issue; and today,
+ * unless it has begun. */
+static void ask_event(const Context *now, Question *then, Question *is) {
+    const Event *event = review_event(now);
+    if (!then->event && event)
+        then->event = event->name;
+    if (then->event && event && event->start > now->season->today)
+        is->event = then->event;
+}
+
+static StatusCode answer(const Call *call, Context *now, Question *today,
+                         Status *status) {
     Question then = *call->question;
     Context past = {0};
     Notes unsaid = {0};
@@ -35,6 +46,7 @@ static StatusCode answer(const Call *call, Context *now, Status *status) {
     StatusCode code;
     then.read.today = review_issued(now, &planned);
     then.carried = planned;
+    ask_event(now, &then, today);
     squad_hear(now);
     each_cases(now, false, &is, &count_now);
     code = look_back(&then, &unsaid, &past, &was, &count);
@@ -61,9 +73,12 @@ static StatusCode answer(const Call *call, Context *now, Status *status) {
 
 StatusCode command_review(const Call *call, Status *status) {
     Context d;
-    StatusCode code = context_open(call->question, call->notes, &d);
+    Question today = *call->question;
+    StatusCode code;
+    today.event = NULL;
+    code = context_open(&today, call->notes, &d);
     if (code == STATUS_OK)
-        code = answer(call, &d, status);
+        code = answer(call, &d, &today, status);
     else
         call->say(call->notes);
     context_close(&d);

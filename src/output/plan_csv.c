@@ -50,6 +50,7 @@ void plan_csv_print(const Plan *p, FILE *to) {
 void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
     char day[DATE_TEXT];
     for (size_t i = 0; i < p->sheet.count; i++)
-        csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i],
-                date_write(day, issued), to);
+        if (p->sheet.rows[i].date > issued)
+            csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i],
+                    date_write(day, issued), to);
 }

@@ -13,7 +13,8 @@
     "load,percent_1rm,usual_sets,usual_minutes,usual_load,keep,cost_if_missed"
 
 void plan_csv_header(const Output *o);
-/* Rows with the day on which the plan was issued behind them. */
+/* Rows of the days after the one on which the plan was issued, with that day
+ * behind them: a day that is over is the log's. */
 void plan_csv_issued(const Plan *p, Date issued, FILE *to);
 
 void plan_csv_print(const Plan *p, FILE *to);

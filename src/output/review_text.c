@@ -50,10 +50,8 @@ void review_text_csv(const Reviews *all, const Output *o) {
             o->to);
         row(r, "error", NAN, r->measured ? r->outcome - r->forecast : NAN,
             r->unit, "", o->to);
-        row(r, "typical_error", NAN, r->unit ? all->typical_error : NAN,
-            r->unit, "", o->to);
-        row(r, "worthwhile", NAN, r->unit ? all->worthwhile : NAN, r->unit, "",
-            o->to);
+        row(r, "typical_error", NAN, r->typical_error, r->unit, "", o->to);
+        row(r, "worthwhile", NAN, r->worthwhile, r->unit, "", o->to);
         row(r, "chance_better", NAN, r->chance_better, "", "", o->to);
     }
 }
@@ -81,8 +79,26 @@ static Sum sum_of(const Reviews *all) {
         s.error +=
             r->lower ? r->forecast - r->outcome : r->outcome - r->forecast;
     }
-    s.error = s.measured ? s.error / (double)s.measured : NAN;
+    s.error = s.measured && all->one_unit ? s.error / (double)s.measured : NAN;
     return s;
+}
+
+static void add_worked(const Sum *s, Text *text) {
+    text_add(text, "%zu of %zu outcomes lie inside the range that was forecast",
+             s->inside, s->measured);
+    if (isfinite(s->error))
+        text_add(text, "; on average they were %s by %.2g",
+                 s->error >= 0 ? "better than forecast" : "worse than forecast",
+                 fabs(s->error));
+    text_add(text,
+             ". %zu of %zu got better by more than the smallest worthwhile "
+             "change with "
+             "a chance of over 75 %%. ",
+             s->better, s->measured);
+    if (2 * s->better >= s->measured)
+        text_add(text, "It probably worked.");
+    else
+        text_add(text, "Whether it worked stays open for most.");
 }
 
 static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
@@ -91,15 +107,8 @@ static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
     if (isfinite(share))
         text_add(&text, "%.0f %% of the load planned was done. ", share);
     if (s->measured > 0)
-        text_add(&text,
-                 "%zu of %zu outcomes lie inside the range that was forecast; "
-                 "on average they were %s by %.2g. %zu of %zu changed by more "
-                 "than the smallest worthwhile amount with a chance of over "
-                 "75 %%.",
-                 s->inside, s->measured,
-                 s->error >= 0 ? "better than forecast" : "worse than forecast",
-                 fabs(s->error), s->better, s->measured);
-    else if (all->over)
+        add_worked(s, &text);
+    else if (all->over && all->item[0].event)
         text_add(&text, "No test was made at the event or in the two weeks "
                         "after it, so whether it worked cannot be told.");
     else if (isnan(share))
@@ -175,13 +184,46 @@ static void add_weeks(const Review *r, Document *doc) {
     document_table(doc, &grid, "");
 }
 
-static void add_noise(const Reviews *all, const Sum *s, Document *doc) {
-    if (isfinite(all->typical_error))
+/* The test of an athlete before is the same. */
+static bool told_before(const Reviews *all, size_t at) {
+    for (size_t i = 0; i < at; i++)
+        if (all->item[i].unit &&
+            text_same(all->item[i].unit, all->item[at].unit))
+            return true;
+    return false;
+}
+
+/* Tests too long after the event. */
+static void add_late(const Reviews *all, Document *doc) {
+    size_t count = 0;
+    const Review *first = NULL;
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < all->count; i++) {
+        if (!all->item[i].late)
+            continue;
+        first = count++ ? first : &all->item[i];
+    }
+    if (count > 0)
         document_words(doc, WORDS_ITEM,
-                       "%s: typical error %.2g, smallest worthwhile change "
-                       "%.2g.",
-                       all->item[0].unit ? all->item[0].unit : "The test",
-                       all->typical_error, all->worthwhile);
+                       "%zu of %zu were tested too late to tell what the plan "
+                       "did: %s on %s, %d days after the event began.",
+                       count, all->count, first->name,
+                       date_write_short(day, first->measured_on),
+                       (int)(first->measured_on - first->event->start));
+}
+
+static void add_noise(const Reviews *all, const Sum *s, Document *doc) {
+    char error[FIGURE_TEXT], worth[FIGURE_TEXT];
+    for (size_t i = 0; i < all->count; i++)
+        if (isfinite(all->item[i].typical_error) && !told_before(all, i))
+            document_words(doc, WORDS_ITEM,
+                           "%s: typical error %s, smallest worthwhile change "
+                           "%s.",
+                           all->item[i].unit,
+                           words_figure(error, all->item[i].typical_error,
+                                        10 * all->item[i].typical_error),
+                           words_figure(worth, all->item[i].worthwhile,
+                                        10 * all->item[i].typical_error));
     if (s->measured > 0)
         document_words(doc, WORDS_ITEM,
                        "What cannot be known: without a control group nobody "
@@ -230,8 +272,10 @@ void review_text(const Context *d, const Reviews *all, const Output *o) {
         add_weeks(first, &doc);
     if (first->planned && !first->event)
         document_words(&doc, WORDS_ITEM,
-                       "The event that was planned for is in events.csv no "
-                       "more.");
+                       "The event that the plan leads to is in events.csv no "
+                       "more: cancelled, or under another name. What was "
+                       "trained is told, no outcome.");
+    add_late(all, &doc);
     add_noise(all, &sum, &doc);
     if (all->count > 1)
         document_words(&doc, WORDS_ITEM, "Week by week: --athlete ID.");

@@ -81,7 +81,8 @@ static void first_hour(void) {
 /* A plan is handed out and read back: its days are then those that simulate
  * takes, to the load; what taper says of it is what simulate says on the
  * event's day; without it all is as before; a second one needs --replace and
- * leaves the first beside it. */
+ * leaves the first beside it; one handed out on the way holds the days to come
+ * alone, can be read again and reviewed beside the others' earlier ones. */
 static void handed_out(void) {
     static const char script[] =
         "import collections, csv, filecmp, io, shutil, subprocess, sys\n"
@@ -132,13 +133,22 @@ static void handed_out(void) {
         "after = [r for r in csv.reader(open(season + '/plan.csv'))"
         " if r[0] != 'wing-07']\n"
         "cut = lambda rows: sorted(r[:18] for r in rows)\n"
-        "print('others', cut(before) == cut(after))\n";
+        "print('others', cut(before) == cut(after))\n"
+        "run('plan', season, '--hand-out', '--replace', '--athlete',"
+        " 'wing-07', '--today', '2026-04-01')\n"
+        "rows = [r for r in csv.DictReader(open(season + '/plan.csv'))"
+        " if r['athlete'] == 'wing-07']\n"
+        "print('later', min(r['date'] for r in rows) > '2026-04-01',"
+        " {r['issued'] for r in rows})\n"
+        "print('reviewed', len({r['athlete'] for r in"
+        " table('review', season, '--today', '2026-04-09')}))\n";
     const char *folder = test_folder();
     char *seen =
         test_python(script, (const char *[]){test_program(), folder, NULL});
     ASSERT_TEXT(seen, "days 0 True\nignored True\nreadiness 8 True\n"
                       "refused True True\ntold True\nkept True False\n"
-                      "others True\n");
+                      "others True\nlater True {'2026-04-01'}\n"
+                      "reviewed 8\n");
     free(seen);
     test_folder_done();
 }
