@@ -16,14 +16,15 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 
 enum {
-    BLOCK = 1 << 16,       /* [byte] read at a time */
-    LONGEST_FIELD = 65536, /* [byte] */
-    LONGEST_ROW = 1 << 20, /* [byte] also the longest line */
-    UTF16_MOST = 64 << 20, /* [byte] */
-    WIDEST = 4096          /* columns */
+    BLOCK = 1 << 16,         /* [byte] read at a time */
+    LONGEST_FIELD = 65536,   /* [byte] */
+    LONGEST_ROW = 1 << 20,   /* [byte] also the longest line */
+    CONVERT_MOST = 64 << 20, /* [byte] */
+    WIDEST = 4096            /* columns */
 };
 
 /* The cells of a row, each with its NUL. */
@@ -73,14 +74,23 @@ static char *trimmed(const char *text) {
     return mem_copy_part(start, length);
 }
 
-static void add_map(TableMaps *maps, const Text *ours, const Text *theirs) {
+void table_maps_put(TableMaps *maps, const char *table, const char *ours,
+                    const char *theirs, size_t line) {
     TableMap *map;
     maps->items =
         mem_grow(maps->items, &maps->room, maps->count + 1, sizeof *map);
     map = &maps->items[maps->count++];
-    map->ours = trimmed(text_of(ours));
-    map->theirs = trimmed(text_of(theirs));
-    map->used = false;
+    *map = (TableMap){
+        .ours = trimmed(ours), .theirs = trimmed(theirs), .line = line};
+    if (table)
+        map->table = trimmed(table);
+}
+
+static void add_map(TableMaps *maps, const char *ours, const char *theirs) {
+    const char *dot = strchr(ours, '.');
+    char *table = dot ? mem_copy_part(ours, (size_t)(dot - ours)) : NULL;
+    table_maps_put(maps, table, dot ? dot + 1 : ours, theirs, 0);
+    free(table);
 }
 
 bool table_maps_add(TableMaps *maps, const char *text) {
@@ -91,7 +101,7 @@ bool table_maps_add(TableMaps *maps, const char *text) {
         if (*text == '\0' || *text == ',') {
             good = good && side == 1 && part[0].length && part[1].length;
             if (good)
-                add_map(maps, &part[0], &part[1]);
+                add_map(maps, text_of(&part[0]), text_of(&part[1]));
             if (!good || *text == '\0')
                 break;
             text_clear(&part[0]);
@@ -112,6 +122,7 @@ bool table_maps_add(TableMaps *maps, const char *text) {
 
 void table_maps_free(TableMaps *maps) {
     for (size_t i = 0; i < maps->count; i++) {
+        free(maps->items[i].table);
         free(maps->items[i].ours);
         free(maps->items[i].theirs);
     }
@@ -203,7 +214,8 @@ static bool check_bytes(Table *t, const char *bytes, size_t length) {
         fail(
             t, t->line,
             "holds bytes that are not UTF-8, expected UTF-8; it may be Latin-1 "
-            "or Windows-1252: save it again as CSV UTF-8");
+            "or Windows-1252: save it again as CSV UTF-8, or add --encoding "
+            "latin1");
         return false;
     }
     return true;
@@ -367,54 +379,55 @@ static bool read_row(Table *t) {
 
 /* ---- header ---- */
 
-/* The rest of a UTF-16 file, from its mark on, in the block. */
+/* The rest of a file that is to be converted, in the block. */
 static bool read_whole(Table *t) {
-    while (!t->drained && !t->failed && t->end <= UTF16_MOST)
+    while (!t->drained && !t->failed && t->end <= CONVERT_MOST)
         fill(t);
-    if (t->end > UTF16_MOST)
+    if (t->end > CONVERT_MOST)
         fail(t, 1,
-             "is UTF-16 of more than 64 MB, expected UTF-8: save it again as "
-             "CSV UTF-8");
+             "is not UTF-8 and has more than 64 MB, expected UTF-8: save it "
+             "again as CSV UTF-8");
     return !t->failed;
 }
 
-/* UTF-16 by its mark (Unicode standard, 23.8), through iconv. */
-static void convert_utf16(Table *t) {
-    iconv_t conversion;
-    char *from, *to, *block;
-    size_t left, room;
-    if (!read_whole(t))
-        return;
-    conversion = iconv_open("UTF-8", "UTF-16");
-    if (conversion == (iconv_t)-1) {
-        fail(t, 1,
-             "is UTF-16, which this system cannot convert: save it "
-             "again as CSV UTF-8");
-        return;
-    }
-    left = t->end;
-    room = left / 2 * 3 + BLOCK;
-    block = to = mem_new(room, 1);
-    from = t->block;
+/* Converts all of it by iconv. */
+static void convert(Table *t, const char *code, const char *trouble) {
+    iconv_t conversion = iconv_open("UTF-8", code);
+    size_t left = t->end, room = 3 * left + BLOCK;
+    char *from = t->block, *block = mem_new(room, 1), *to = block;
     t->room = room;
-    if (iconv(conversion, &from, &left, &to, &room) == (size_t)-1)
-        fail(t, 1,
-             "is UTF-16 that is cut or damaged, expected a whole file: "
-             "save it again as CSV UTF-8");
-    iconv_close(conversion);
+    if (conversion == (iconv_t)-1 ||
+        iconv(conversion, &from, &left, &to, &room) == (size_t)-1)
+        fail(t, 1, trouble);
+    if (conversion != (iconv_t)-1)
+        iconv_close(conversion);
     free(t->block);
     t->block = block;
     t->start = 0;
     t->end = (size_t)(to - block);
 }
 
+/* Latin-1 where that is asked for and it is no UTF-8. */
+static void convert_latin1(Table *t) {
+    if (t->maps && t->maps->latin1 && read_whole(t) &&
+        utf8_check(t->block, t->end) < t->end)
+        convert(t, "CP1252",
+                "is neither UTF-8 nor Latin-1, expected one of them");
+}
+
 static void skip_mark(Table *t) {
     const unsigned char *b = (const unsigned char *)t->block;
     if (t->end >= 2 &&
-        ((b[0] == 0xFF && b[1] == 0xFE) || (b[0] == 0xFE && b[1] == 0xFF)))
-        convert_utf16(t);
-    else if (t->end >= 3 && memcmp(b, "\xEF\xBB\xBF", 3) == 0)
+        ((b[0] == 0xFF && b[1] == 0xFE) || (b[0] == 0xFE && b[1] == 0xFF))) {
+        if (read_whole(t)) /* its mark: Unicode standard, 23.8 */
+            convert(t, "UTF-16",
+                    "is UTF-16 that is cut or damaged, expected a whole file: "
+                    "save it again as CSV UTF-8");
+    } else if (t->end >= 3 && memcmp(b, "\xEF\xBB\xBF", 3) == 0) {
         t->start = 3;
+    } else {
+        convert_latin1(t);
+    }
 }
 
 /* A spreadsheet's `sep=;` first line. */
@@ -459,17 +472,26 @@ static char detect(const Table *t) {
     return candidate[best];
 }
 
-static TableMap *map_of(TableMaps *maps, const char *raw) {
-    for (size_t i = 0; maps && i < maps->count; i++)
-        if (text_same(maps->items[i].theirs, raw))
-            return &maps->items[i];
+/* "sessions" for "folder/sessions.csv". */
+static bool concerns(const TableMap *map, const char *name) {
+    const char *slash = strrchr(name, '/'), *base = slash ? slash + 1 : name;
+    size_t length = strcspn(base, ".");
+    return !map->table || (strlen(map->table) == length &&
+                           strncasecmp(map->table, base, length) == 0);
+}
+
+static TableMap *map_of(const Table *t, const char *raw) {
+    for (size_t i = 0; t->maps && i < t->maps->count; i++)
+        if (text_same(t->maps->items[i].theirs, raw) &&
+            concerns(&t->maps->items[i], t->name))
+            return &t->maps->items[i];
     return NULL;
 }
 
 /* A file's own column gives way to the one mapped to its name. */
 static bool outdone(const Table *t, size_t column) {
     for (size_t i = 0; i < t->width; i++)
-        if (i != column && map_of(t->maps, t->raw[i]) &&
+        if (i != column && map_of(t, t->raw[i]) &&
             text_same(t->headings[i], t->raw[column]))
             return true;
     return false;
@@ -477,13 +499,13 @@ static bool outdone(const Table *t, size_t column) {
 
 static void name_columns(Table *t) {
     for (size_t i = 0; i < t->width; i++) {
-        TableMap *map = map_of(t->maps, t->raw[i]);
+        TableMap *map = map_of(t, t->raw[i]);
         t->headings[i] = mem_copy(map ? map->ours : t->raw[i]);
         if (map)
             map->used = true;
     }
     for (size_t i = 0; i < t->width; i++)
-        if (!map_of(t->maps, t->raw[i]) && outdone(t, i)) {
+        if (!map_of(t, t->raw[i]) && outdone(t, i)) {
             free(t->headings[i]);
             t->headings[i] = mem_copy("ignore");
         }

@@ -24,18 +24,26 @@ typedef struct Table Table;
 /* Other people's headings: the column headed `theirs` is our column `ours`;
  * `ours` = "ignore" leaves it out. `used` is set when a file has it. */
 typedef struct {
+    char *table; /* only of this table, "sessions" say; NULL: of any */
     char *ours, *theirs;
+    size_t line; /* of headings.csv, where it stands; 0: the command line */
     bool used;
 } TableMap;
 
 typedef struct {
     TableMap *items;
     size_t count, room;
+    bool latin1; /* files that are not UTF-8 are Windows-1252, of which
+                    Latin-1 is a part */
 } TableMaps;
 
-/* Adds `ours=theirs,ours=theirs`; a comma or backslash in a heading is written
- * `\,` or `\\`. False when the text has another form. */
+/* Adds `ours=theirs,ours=theirs`, or `table.ours=theirs`; a comma or backslash
+ * in a heading is written `\,` or `\\`. False when the text has another form.
+ */
 bool table_maps_add(TableMaps *maps, const char *text);
+/* Adds one. `table` may be NULL. */
+void table_maps_put(TableMaps *maps, const char *table, const char *ours,
+                    const char *theirs, size_t line);
 void table_maps_free(TableMaps *maps);
 
 typedef struct {

@@ -14,6 +14,7 @@
 #include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 /* One option: reads its value into the request; a failure is a usage error. */
 typedef struct {
@@ -231,6 +232,13 @@ static StatusCode take_map(Request *r, const char *value, Status *status) {
                           "a column of ours before the =, like date, athlete, "
                           "load, minutes or rpe, or ignore");
     return STATUS_OK;
+}
+
+static StatusCode take_encoding(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"utf-8", "latin1", NULL};
+    int word = take_word("encoding", value, words, status);
+    r->maps.latin1 = word == 1;
+    return status->code;
 }
 
 static StatusCode take_option(Request *r, const char *value, Status *status) {
@@ -762,6 +770,9 @@ static const OptionRule rules[] = {
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
      TAKES(take_map)},
+    {"encoding", "utf-8|latin1", FOR_SEASON,
+     "of files that are not UTF-8 (default: such files are refused)",
+     TAKES(take_encoding)},
     {"sheets", "N", FOR_LESSON,
      "with 'all --out': worksheets, one a student, and their answers "
      "(default 1)",
@@ -926,6 +937,130 @@ static void take_words(int command, int count, char *const *words, Request *r,
     }
 }
 
+/* ---- headings.csv and settings.csv of the season's folder ---- */
+
+/* Was it given on the command line? */
+static bool given(int count, char *const *words, const char *name) {
+    size_t length = strlen(name);
+    for (int i = 0; i < count && strcmp(words[i], "--") != 0; i++)
+        if (strncmp(words[i], "--", 2) == 0 &&
+            strncmp(words[i] + 2, name, length) == 0 &&
+            (words[i][2 + length] == '\0' || words[i][2 + length] == '='))
+            return true;
+    return false;
+}
+
+/* Rows of a file of the folder, if it is there, with these columns. */
+typedef struct {
+    const char *columns[3];
+    Text path;
+    Table *table;
+    TableRow row;
+    Notes notes;
+} FolderFile;
+
+static const char *cell_of(const FolderFile *f, int column) {
+    int at = table_column(f->table, f->columns[column]);
+    return at < 0 ? "" : f->row.cells[at];
+}
+
+/* The first thing wrong with the file itself. */
+static void judge_folder_file(FolderFile *f, Status *status) {
+    for (size_t i = 0; i < f->notes.count; i++) {
+        const Note *n = &f->notes.items[i];
+        if (n->level == LEVEL_ERROR)
+            status_fail(status, n->code, "%s:%zu: %s", text_of(&f->path),
+                        n->line, n->text);
+    }
+    for (int i = 0; f->table && i < 3 && f->columns[i]; i++)
+        if (table_column(f->table, f->columns[i]) < 0)
+            status_fail(status, STATUS_DATA,
+                        "%s:1: this column is missing, expected '%s'",
+                        text_of(&f->path), f->columns[i]);
+}
+
+static bool open_folder_file(FolderFile *f, const Request *r, const char *name,
+                             Status *status) {
+    struct stat about;
+    text_add(&f->path, "%s/%s", r->question.season, name);
+    if (status->code == STATUS_OK && stat(text_of(&f->path), &about) == 0)
+        f->table = table_open(text_of(&f->path), NULL, &f->notes);
+    judge_folder_file(f, status);
+    return f->table && status->code == STATUS_OK;
+}
+
+static void close_folder_file(FolderFile *f, Status *status) {
+    judge_folder_file(f, status);
+    table_close(f->table);
+    text_free(&f->path);
+    notes_free(&f->notes);
+}
+
+static void read_headings(Request *r, Status *status) {
+    FolderFile f = {.columns = {"file", "ours", "theirs"}};
+    char shown[TEXT_EXCERPT];
+    bool open = open_folder_file(&f, r, "headings.csv", status);
+    while (open && table_next(f.table, &f.row)) {
+        char *table =
+            mem_copy_part(cell_of(&f, 0), strcspn(cell_of(&f, 0), "."));
+        if (!known_column(cell_of(&f, 1)))
+            status_fail(status, STATUS_DATA,
+                        "%s:%zu: ours: %s, expected a column of ours, like "
+                        "date, athlete, load, minutes or rpe, or ignore",
+                        text_of(&f.path), f.row.line,
+                        text_excerpt(shown, cell_of(&f, 1)));
+        table_maps_put(&r->maps, *table ? table : NULL, cell_of(&f, 1),
+                       cell_of(&f, 2), f.row.line);
+        free(table);
+    }
+    close_folder_file(&f, status);
+}
+
+static void take_setting(int command, const FolderFile *f, Request *r,
+                         Status *status) {
+    const char *name = cell_of(f, 0), *value = cell_of(f, 1);
+    const OptionRule *rule = find_rule(command, name, strlen(name));
+    char shown[TEXT_EXCERPT];
+    Status own = {0};
+    if (!find_rule(FOR_ALL, name, strlen(name)) || text_same(name, "help") ||
+        text_same(name, "hand-out") || text_same(name, "replace"))
+        status_fail(status, STATUS_DATA,
+                    "%s:%zu: option: %s, expected an option that can hold for "
+                    "a folder, like dates, aim or load, without its dashes",
+                    text_of(&f->path), f->row.line, text_excerpt(shown, name));
+    else if (rule && !rule->value && !text_same(value, "yes") &&
+             !text_same(value, "no"))
+        status_fail(status, STATUS_DATA,
+                    "%s:%zu: value: %s, expected yes or no", text_of(&f->path),
+                    f->row.line, text_excerpt(shown, value));
+    else if (rule && !rule->value && text_same(value, "yes"))
+        *(bool *)((char *)r + rule->flag) = true;
+    else if (rule && rule->value && rule->take(r, value, &own) != STATUS_OK)
+        status_fail(status, STATUS_DATA, "%s:%zu: value: %s", text_of(&f->path),
+                    f->row.line, own.text);
+}
+
+/* The command line wins. */
+static void read_settings(int command, int count, char *const *words,
+                          Request *r, Status *status) {
+    FolderFile f = {.columns = {"option", "value"}};
+    bool open = open_folder_file(&f, r, "settings.csv", status);
+    while (open && table_next(f.table, &f.row))
+        if (!given(count, words, cell_of(&f, 0)))
+            take_setting(command, &f, r, status);
+    close_folder_file(&f, status);
+}
+
+static void read_folder_files(int command, int count, char *const *words,
+                              Request *r, Status *status) {
+    if (!r->question.season)
+        r->question.season = mem_copy(".");
+    if (r->help || !(command & FOR_SEASON) || status->code != STATUS_OK)
+        return;
+    read_headings(r, status);
+    read_settings(command, count, words, r, status);
+}
+
 /* What is not said of --blocks, to which both others belong. */
 enum { BLOCKS_WEEKS = 12, BLOCKS_RISE = 5, BLOCKS_HIGHEST = 150 /* [%] */ };
 
@@ -990,6 +1125,8 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     r->question.read.load = LOAD_FIRST_COMPLETE;
     r->question.read.today = DATE_NONE;
     take_words(command, count, words, r, status);
+    if (command != FOR_START)
+        read_folder_files(command, count, words, r, status);
     judge_together(command, r, status);
     complete_blocks(r, status);
     r->question.carried =

@@ -69,9 +69,9 @@ static bool is_model(const Season *s, const char *name) {
 }
 
 static bool is_known(const char *name) {
-    static const char *const tables[] = {"athletes", "sessions", "tests",
-                                         "events",   "week",     "exercises",
-                                         "absences", "plan",     "blocks"};
+    static const char *const tables[] = {
+        "athletes", "sessions", "tests",  "events",   "week",    "exercises",
+        "absences", "plan",     "blocks", "headings", "settings"};
     size_t length = strcspn(name, ".");
     for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
         if (strlen(tables[i]) == length &&
@@ -103,7 +103,8 @@ static void note_other_files(const Season *s, Notes *notes) {
         notes_add(notes, LEVEL_NOTICE, place,
                   "not read: %s (a season's files are athletes.csv, "
                   "sessions.csv, tests.csv, events.csv, week.csv, "
-                  "exercises.csv, absences.csv, blocks.csv and plan.csv)",
+                  "exercises.csv, absences.csv, blocks.csv, plan.csv, "
+                  "headings.csv and settings.csv)",
                   text_of(&list));
     text_free(&list);
 }
@@ -149,6 +150,13 @@ static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
                           : mem_copy(".");
     }
     s->single = true;
+    for (size_t i = 0; o->read.maps && i < o->read.maps->count; i++) {
+        TableMap *map = &o->read.maps->items[i]; /* the one file there is */
+        if (map->table && text_same(map->table, "sessions")) {
+            free(map->table);
+            map->table = NULL;
+        }
+    }
     s->log_path = mem_copy(s->path);
     read_sessions(s, s->log_path, o, notes);
 }
@@ -157,9 +165,10 @@ static void note_unused_maps(const SeasonOptions *o, Notes *notes) {
     for (size_t i = 0; o->read.maps && i < o->read.maps->count; i++) {
         const TableMap *map = &o->read.maps->items[i];
         char shown[TEXT_EXCERPT];
-        Place place = {"--map", 0, map->ours};
+        Place place = {map->line ? "headings.csv" : "--map", map->line,
+                       map->ours};
         if (!map->used)
-            notes_add(notes, LEVEL_ERROR, place,
+            notes_add(notes, map->line ? LEVEL_WARNING : LEVEL_ERROR, place,
                       "no file here has a column headed %s, expected the "
                       "heading as it stands in the file",
                       text_excerpt(shown, map->theirs));
