@@ -15,11 +15,24 @@ page=$out/report.html
 tidy -q -e "$page"
 echo "tidy: valid"
 
-if grep -Eq '<script|@import|url\(["'"'"']?(http|//)|src=|<link|href="(http|//)' "$page"; then
+if grep -Eq '@import|url\(["'"'"']?(http|//)|src=|<link|href="(http|//)' "$page"; then
     echo "the page asks for something outside of itself" >&2
     exit 1
 fi
 echo "nothing from outside"
+# One script, by whose hash alone the policy lets it run.
+hash=$(/usr/bin/python3 - "$page" <<'EOF'
+import base64, hashlib, re, sys
+found = re.findall("<script>(.*?)</script>", open(sys.argv[1]).read(), re.S)
+assert len(found) == 1, f"{len(found)} scripts"
+print(base64.b64encode(hashlib.sha256(found[0].encode()).digest()).decode())
+EOF
+)
+grep -Fq "form-action 'none'; script-src 'sha256-$hash'\">" "$page" || {
+    echo "the policy does not name the script's hash" >&2
+    exit 1
+}
+echo "one script, of the policy's hash"
 
 "$program" lesson all --sheets 2 --out "$out/class" >/dev/null
 for name in lecture worksheet answers; do
@@ -72,6 +85,70 @@ told=$(sed -n 's/.*id="widths">\([^<]*\)<.*/\1/p' "$out/browser.out")
     echo "on a phone 360 px wide: '$told'" >&2
     exit 1
 }
+
+# The sliders: the sentence is what `taper` says of the same step, and the first
+# is about the page's own taper.
+cat >"$out/sliders.html" <<EOF
+<!DOCTYPE html><title>sliders</title><iframe src="report.html"></iframe>
+<p id="told"></p><script>onload = () => {
+  const box = document.querySelector("iframe").contentDocument
+    .querySelector(".try");
+  const part = name => box.querySelector("." + name);
+  const move = (name, to) => {
+    part(name).value = to;
+    part(name).dispatchEvent(new Event("input"));
+  };
+  const first = part("says").textContent;
+  move("days", 14), move("cut", 5), move("shape", 0);
+  document.querySelector("#told").textContent = box.hidden + "|" + first +
+    "|" + part("days-now").textContent + part("cut-now").textContent + "|" +
+    part("says").textContent + "|";
+}</script>
+EOF
+browse --dump-dom "file://$(realpath "$out/sliders.html")"
+told=$(sed -n 's/.*id="told">\([^<]*\)<.*/\1/p' "$out/browser.out")
+"$program" compare data/demo --athlete back-03 --option 14d-50 --csv --quiet \
+    >"$out/step.csv"
+"$program" taper data/demo --csv --quiet >"$out/tapers.csv"
+/usr/bin/python3 tests/page_sliders.py "$told" "$out/step.csv" \
+    "$out/tapers.csv"
+
+# Barriers, by axe-core (npm) in the page and in the lecture; a copy without
+# the policy, which would keep axe out.
+axe=${AXE:-$out/node_modules/axe-core/axe.min.js}
+[ -f "$axe" ] || npm install --silent --no-audit --no-fund --prefix "$out" \
+    axe-core >/dev/null 2>&1 || true
+if [ -f "$axe" ]; then
+    for name in report class/lecture class/worksheet class/answers; do
+        {
+            sed '/http-equiv="Content-Security-Policy"/d' "$out/$name.html"
+            echo "<script>"
+            cat "$axe"
+            cat <<'EOF'
+</script><script>axe.run().then(found => {
+  const told = document.createElement("pre");
+  told.id = "axe";
+  told.textContent = "axe: " + found.passes.length + " rules passed, " +
+    found.violations.length + " broken" + found.violations.map(v => "\n" +
+      v.id + ": " + v.help + ": " + v.nodes.length + " places, " +
+      v.nodes[0].target).join("");
+  document.body.append(told);
+})</script>
+EOF
+        } >"$out/axe.html"
+        browse --virtual-time-budget=120000 --dump-dom \
+            "file://$(realpath "$out/axe.html")"
+        told=$(sed -n '/<pre id="axe"/,/<\/pre>/p' "$out/browser.out" |
+            sed 's/<[^>]*>//g')
+        echo "$name: ${told:-axe said nothing}"
+        case $told in
+        *"rules passed, 0 broken"*) ;;
+        *) exit 1 ;;
+        esac
+    done
+else
+    echo "NOT RUN: axe-core (npm could not install it)"
+fi
 rm -rf "$out/profile"
 for picture in desktop phone dark; do
     [ "$(stat -c %s "$out/$picture.png")" -gt 20000 ] || {

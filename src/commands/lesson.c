@@ -198,7 +198,7 @@ static StatusCode sheet_open(Sheet *sheet, const Call *call, const char *name,
     text_free(&path);
     if (!sheet->file)
         return status->code;
-    page_begin(&sheet->page, outfile_stream(sheet->file), title);
+    page_begin(&sheet->page, outfile_stream(sheet->file), title, "");
     page_paragraph(&sheet->page, words);
     return STATUS_OK;
 }

@@ -18,6 +18,7 @@
 #include "output/taper_pictures.h"
 #include "output/taper_text.h"
 #include "output/taper_warnings.h"
+#include "output/what_if_page.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -73,6 +74,7 @@ static void add_contents(const Report *r, Document *doc) {
         document_link(doc, id, shown_name(&r->cases[i], &name));
     }
     document_link(doc, "letter", "For players and parents");
+    document_link(doc, "what-if", "What if: other lengths and cuts");
     document_link(doc, "science", "For the scientist");
     text_free(&name);
 }
@@ -234,6 +236,19 @@ static void add_letter(Document *doc) {
     document_close(doc, BLOCK_SECTION);
 }
 
+/* ---- what if ---- */
+
+static void add_what_if(const Report *r, Document *doc) {
+    Text name = {0};
+    document_open(doc, BLOCK_SECTION, "what-if",
+                  "What if: other lengths and cuts");
+    what_if_page_words(doc);
+    for (size_t i = 0; i < r->count; i++)
+        what_if_page(&r->plans[i], shown_name(&r->cases[i], &name), doc);
+    document_close(doc, BLOCK_SECTION);
+    text_free(&name);
+}
+
 /* ---- the appendix ---- */
 
 /* Digits by the width of what is likely: tenths of it. */
@@ -387,6 +402,7 @@ StatusCode report_page_write(Report *r, FILE *to, Status *status) {
     for (size_t i = 0; i < r->count; i++)
         add_sheet(r, i, &doc);
     add_letter(&doc);
+    add_what_if(r, &doc);
     code = add_appendix(r, &doc, status);
     if (code == STATUS_OK)
         code = document_write(&doc, true, to, status);

@@ -5,6 +5,7 @@
 #include "present/document.h"
 
 #include "base/mem.h"
+#include "present/page_try.h"
 
 #include <assert.h>
 #include <stdarg.h>
@@ -17,7 +18,8 @@ typedef enum {
     PART_CLOSE,
     PART_LINK,
     PART_TABLE,
-    PART_PICTURE
+    PART_PICTURE,
+    PART_TRY
 } PartKind;
 
 typedef struct DocumentPart {
@@ -27,7 +29,7 @@ typedef struct DocumentPart {
     char *text;          /* words, heading, caption */
     char *id;            /* of a section; path of a picture */
     char *svg;           /* of a picture */
-    char *alt;           /* of a picture */
+    char *alt;           /* of a picture; values of sliders */
     Grid grid;           /* of a table */
     GridColumn *columns; /* of a table */
     char **titles;       /* of its columns */
@@ -115,6 +117,12 @@ void document_picture(Document *doc, const DocumentPicture *picture) {
                             .svg = mem_copy(picture->svg),
                             .alt = mem_copy(picture->alt),
                             .text = mem_copy(picture->caption)});
+}
+
+void document_try(Document *doc, const char *name, const char *values) {
+    add(doc, (DocumentPart){.kind = PART_TRY,
+                            .text = mem_copy(name),
+                            .alt = mem_copy(values)});
 }
 
 void document_append(Document *doc, Document *other) {
@@ -222,7 +230,8 @@ static void print_part(Terminal *t, const DocumentPart *part) {
 static bool is_shown(const DocumentPart *part) {
     if (part->kind == PART_OPEN)
         return part->text && part->text[0];
-    return part->kind != PART_CLOSE && part->kind != PART_LINK;
+    return part->kind != PART_CLOSE && part->kind != PART_LINK &&
+           part->kind != PART_TRY;
 }
 
 void document_print(const Document *doc, bool notes, FILE *to) {
@@ -313,6 +322,9 @@ static StatusCode put_part(Page *page, const DocumentPart *part,
     case PART_TABLE:
         page_table(page, &part->grid, part->text);
         break;
+    case PART_TRY:
+        page_try(page->to, ++page->tries, part->text, part->alt);
+        break;
     case PART_PICTURE:
         if (part->svg)
             return page_svg(page, part->svg, part->alt, part->text, status);
@@ -348,12 +360,26 @@ StatusCode document_page(const Document *doc, bool notes, Page *page,
     return code;
 }
 
+static bool has_tries(const Document *doc) {
+    for (size_t i = 0; i < doc->count; i++)
+        if (doc->parts[i].kind == PART_TRY)
+            return true;
+    return false;
+}
+
 StatusCode document_write(const Document *doc, bool notes, FILE *to,
                           Status *status) {
     Page page;
+    Text policy = {0};
     StatusCode code;
-    page_begin(&page, to, doc->title ? doc->title : "");
+    bool tries = has_tries(doc);
+    if (tries)
+        page_try_policy(&policy);
+    page_begin(&page, to, doc->title ? doc->title : "", text_of(&policy));
     code = document_page(doc, notes, &page, status);
+    if (tries)
+        page_try_script(to);
     page_end(&page);
+    text_free(&policy);
     return code;
 }

@@ -68,6 +68,8 @@ void document_link(Document *doc, const char *id, const char *words);
 /* Takes the grid over, but copies its columns. A caption may be empty. */
 void document_table(Document *doc, Grid *grid, const char *caption);
 void document_picture(Document *doc, const DocumentPicture *picture);
+/* Two sliders (page_try.h, for `values`); on a terminal nothing. */
+void document_try(Document *doc, const char *name, const char *values);
 /* Moves all of another document, which is then empty, to the end. */
 void document_append(Document *doc, Document *other);
 void document_free(Document *doc);

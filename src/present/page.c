@@ -56,7 +56,13 @@ static const char style[] =
     "figure svg{width:100%;min-width:38rem;height:auto;display:block}"
     ".narrow svg{min-width:0;max-width:36rem}\n"
     "figcaption{font-size:.9rem;color:#444444;padding:.3rem}\n"
-    "@media print{body{padding:0;font-size:9.5pt;line-height:1.3}"
+    ".try{border:1px solid var(--line);padding:0 .8rem;max-width:36rem}"
+    ".try[hidden]{display:none}.try input{width:100%}"
+    ".try svg{width:100%;height:auto;background:#ffffff}"
+    ".try select{font:inherit;padding:.2rem;max-width:100%}"
+    "#what-if h3{break-before:auto}\n"
+    "@media "
+    "print{.try{display:none}body{padding:0;font-size:9.5pt;line-height:1.3}"
     "nav,.skip{display:none}section,.side{break-before:page}"
     "section[id^=athlete-]{break-before:right}"
     "section:first-of-type{break-before:auto}"
@@ -116,7 +122,7 @@ static void element(Page *page, const char *tag, const char *attributes,
     fprintf(page->to, "</%s>\n", tag);
 }
 
-void page_begin(Page *page, FILE *to, const char *title) {
+void page_begin(Page *page, FILE *to, const char *title, const char *script) {
     *page = (Page){.to = to};
     fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n"
           "<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
@@ -124,8 +130,9 @@ void page_begin(Page *page, FILE *to, const char *title) {
           "<meta name=\"color-scheme\" content=\"light dark\">\n"
           "<meta http-equiv=\"Content-Security-Policy\" content=\""
           "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; "
-          "form-action 'none'\">\n",
+          "form-action 'none'",
           to);
+    fprintf(to, "%s%s\">\n", script[0] ? "; script-src " : "", script);
     element(page, "title", "", title);
     fprintf(to, "<style>\n%s</style>\n</head>\n<body>\n", style);
     fputs("<a class=\"skip\" href=\"#content\">Skip to the content</a>\n"
@@ -242,6 +249,11 @@ static void add_title(Text *to, const GridColumn *column) {
 static void head_cell(Page *page, const Grid *grid, int column) {
     Text title = {0};
     add_title(&title, &grid->columns[column]);
+    if (title.length == 0) { /* heads nothing */
+        open_tag(page, grid, "td", "cell");
+        fputs("></td>", page->to);
+        return;
+    }
     open_tag(page, grid, "th", "columnheader");
     fprintf(page->to, " scope=\"col\"%s>",
             grid->columns[column].right ? " class=\"n\"" : "");
@@ -308,7 +320,7 @@ static void table_head(Page *page, const Grid *grid) {
 }
 
 void page_table(Page *page, const Grid *grid, const char *caption) {
-    fputs("<div class=\"box\" tabindex=\"0\" role=\"region\" aria-label=\"",
+    fputs("<div class=\"box\" tabindex=\"0\" role=\"group\" aria-label=\"",
           page->to);
     page_escape(page->to, caption[0] ? caption : "Table");
     fputs("\">\n", page->to);
@@ -392,7 +404,7 @@ static void figure_head(Page *page, const char *svg, const char *alt,
     page->figures++;
     fprintf(page->to, "<figure%s>\n",
             is_narrow(svg) ? " class=\"narrow\"" : "");
-    fputs("<div class=\"box\" tabindex=\"0\" role=\"region\" "
+    fputs("<div class=\"box\" tabindex=\"0\" role=\"group\" "
           "aria-label=\"",
           page->to);
     page_escape(page->to, caption);

@@ -1,5 +1,6 @@
 /* page: one self-contained HTML file: text, tables and pictures, escaped
- * throughout; no script, nothing from outside the file.
+ * throughout; nothing from outside the file, and no script but that of
+ * page_try.h where it is asked for.
  *
  * Readable on a phone, in light and dark, and on paper, where each section
  * begins a new sheet. Colours keep a contrast of 4.5 to 1 or more (WCAG 2.1
@@ -18,11 +19,13 @@
 typedef struct {
     FILE *to;
     int figures; /* so far, to keep the identifiers of their parts apart */
+    int tries;   /* sliders so far */
 } Page;
 
 /* Everything before the first section: head, style sheet, a link that skips the
  * contents, the title as the one first-order heading. */
-void page_begin(Page *page, FILE *to, const char *title);
+/* `script` is what the policy allows to run, "'sha256-...'"; empty: nothing. */
+void page_begin(Page *page, FILE *to, const char *title, const char *script);
 void page_end(Page *page);
 
 /* A section on a sheet of its own. `id` is a plain word of ours. */

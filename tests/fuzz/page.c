@@ -89,7 +89,7 @@ static void write_page(FILE *to, const char *words) {
     static const GridColumn columns[] = {{"athlete", false}, {"gain", true}};
     Page page;
     Grid grid;
-    page_begin(&page, to, words);
+    page_begin(&page, to, words, "");
     page_section(&page, "squad", words);
     page_heading(&page, words);
     page_paragraph(&page, words);

@@ -31,7 +31,7 @@ static void print_page(FILE *to) {
         grid_cell(&grid, "%s", nasty[i]);
         grid_cell(&grid, "%d", i);
     }
-    page_begin(&page, to, nasty[0]);
+    page_begin(&page, to, nasty[0], "");
     page_section(&page, "one", nasty[1]);
     for (int i = 0; i < 7; i++) {
         page_paragraph(&page, nasty[i]);
@@ -73,7 +73,7 @@ static const char read_page[] =
     "print([a.get('lang') for t, a in p.tags if t == 'html'])\n"
     "print(sum(a.get('scope') == 'row' for t, a in p.tags),"
     " sum(a.get('scope') == 'col' for t, a in p.tags))\n"
-    "print([a['aria-label'] for t, a in p.tags if a.get('role') == 'region'])\n"
+    "print([a['aria-label'] for t, a in p.tags if a.get('role') == 'group'])\n"
     "for i in range(2, 10):\n"
     "    print(p.texts.count(sys.argv[i]))\n"
     "print('ab' in p.texts)\n";
