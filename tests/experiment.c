@@ -24,13 +24,12 @@ static void trial_against_r(void) {
     CU_ASSERT(isnan(trial_size(1e-5, .8)));
 }
 
-/* Readiness at the event as a plain double sum over the loads, training before
- * the first day being steady for 4000 days. */
-static double plain(const ResponseParams *p, const double *day, int weeks,
+/* Readiness in the morning of day `last` as a plain double sum over the loads,
+ * training before the first day being steady for 4000 days. */
+static double plain(const ResponseParams *p, const double *day, int last,
                     const double *cut, int days) {
     const double *v = p->value;
     double sum = 0, memory = 0, mean = 0;
-    int last = 7 * weeks;
     for (int i = 0; i < 7; i++)
         mean += day[i] / 7;
     for (int i = -4000; i < last; i++) {
@@ -48,19 +47,33 @@ static double plain(const ResponseParams *p, const double *day, int weeks,
     return sum;
 }
 
+/* SD of readiness in the 28 mornings up to day `last`, without a taper. */
+static double plain_sd(const ResponseParams *p, const double *day, int last) {
+    double reading[28], mean = 0, squares = 0;
+    for (int i = 0; i < 28; i++) {
+        reading[i] = plain(p, day, last - i, NULL, 0);
+        mean += reading[i] / 28;
+    }
+    for (int i = 0; i < 28; i++)
+        squares += pow(reading[i] - mean, 2);
+    return sqrt(squares / 27);
+}
+
 static void check_run(void *with, const ExperimentRun *run,
                       const ExperimentSum *sum) {
     const Design *design = with;
     const DesignValue *at[FACTORS];
-    double cut[OPTION_LONGEST] = {0}, gain;
+    double cut[OPTION_LONGEST] = {0}, gain, sd;
     int weeks, days;
     (void)sum;
     design_at(design, run->combination, at);
     weeks = (int)at[FACTOR_WEEKS]->number;
     days = option_days(&at[FACTOR_TAPER]->option);
     option_cuts(&at[FACTOR_TAPER]->option, (size_t)days, cut);
-    gain = plain(&run->truth, at[FACTOR_LOAD]->day, weeks, cut, days) -
-           plain(&run->truth, at[FACTOR_LOAD]->day, weeks, cut, 0);
+    gain = plain(&run->truth, at[FACTOR_LOAD]->day, 7 * weeks, cut, days) -
+           plain(&run->truth, at[FACTOR_LOAD]->day, 7 * weeks, cut, 0);
+    sd = plain_sd(&run->truth, at[FACTOR_LOAD]->day, 7 * weeks);
+    CU_ASSERT_DOUBLE_EQUAL(run->moved, sd, 1e-7 * sd);
     CU_ASSERT_DOUBLE_EQUAL(run->gain, gain, 1e-7 * (1 + fabs(gain)));
     CU_ASSERT(run->attainable >= run->gain);
     CU_ASSERT(run->truth.value[PARAM_TAU1] > run->truth.value[PARAM_TAU2]);
@@ -81,6 +94,34 @@ static void truth_is_the_model(void) {
                     STATUS_OK);
     CU_ASSERT_EQUAL(sums[3].runs, 10);
     free(sums);
+    design_free(&design);
+    notes_free(&notes);
+}
+
+static void no_row(void *with, const ExperimentRun *run,
+                   const ExperimentSum *sum) {
+    (void)with;
+    (void)run;
+    (void)sum;
+}
+
+/* Two units of load: other gains, the same in SDs. */
+static void unit_of_load(void) {
+    Design design;
+    Notes notes = {0};
+    Status status = {0};
+    ExperimentSum sums[2];
+    design_read(&design, "tests/study/units.csv", &notes);
+    CU_ASSERT_EQUAL_FATAL(design_combinations(&design), 2);
+    ExperimentTask task = {
+        .design = &design, .athletes = 50, .seed = 3, .threads = 1};
+    CU_ASSERT_EQUAL(experiment_run(&task, no_row, NULL, sums, &status),
+                    STATUS_OK);
+    double a = experiment_in_sds(&sums[0], sums[0].mean);
+    double b = experiment_in_sds(&sums[1], sums[1].mean);
+    CU_ASSERT_DOUBLE_EQUAL(sums[0].mean, 1000 * sums[1].mean,
+                           1e-6 * fabs(sums[0].mean));
+    CU_ASSERT_DOUBLE_EQUAL(a, b, 1e-6 * fabs(a));
     design_free(&design);
     notes_free(&notes);
 }
@@ -113,11 +154,13 @@ static void analysed_by_r(void) {
               theirs, sizeof theirs);
     for (int i = 0; i < 3; i++) {
         const char *t = tapers[i];
+        double half = number_of(theirs, t, 4); /* ours: two digits of it */
         CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 1), number_of(theirs, t, 2),
+                               half / 18);
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 2), half, half / 18);
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 7), number_of(theirs, t, 6),
                                1e-6);
-        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 6), number_of(theirs, t, 6),
-                               1e-6);
-        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 8), number_of(theirs, t, 9),
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 9), number_of(theirs, t, 9),
                                1e-6);
     }
 }
@@ -146,6 +189,7 @@ static void same_bytes(void) {
 
 static const TestCase cases[] = {{"trial_against_r", trial_against_r},
                                  {"truth_is_the_model", truth_is_the_model},
+                                 {"unit_of_load", unit_of_load},
                                  {"analysed_by_r", analysed_by_r},
                                  {"same_bytes", same_bytes},
                                  {"truth_is_simulates", truth_is_simulates},

@@ -11,6 +11,7 @@
 
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -85,6 +86,25 @@ static double gain_of(const Stand *s, const double *cut, size_t days) {
     for (size_t u = 1; u <= days && u <= last; u++)
         load[last - u] *= 1 - cut[u - 1];
     return at_event(s->params, s->way, load, s->from, s->state) - s->none;
+}
+
+/* SD of readiness in a window's mornings; rounding is no motion. */
+static double moved_by_training(const Stand *s) {
+    double fitness[DAYS_MOST + 1], fatigue[DAYS_MOST + 1];
+    const Way *way = s->way;
+    Timeline timeline = {way->days + 1, NULL, way->usual, way->mean, 1};
+    KernelState state = s->state;
+    size_t count = way->days + 1 - s->from;
+    size_t skip = count > WINDOW ? count - WINDOW : 0;
+    double largest = 0, sd;
+    kernel_go(s->params, &timeline, s->from, way->days + 1, READ_BEFORE, &state,
+              fitness, fatigue);
+    for (size_t i = skip; i < count; i++) {
+        largest = fmax(largest, fabs(fitness[i]));
+        fitness[i] -= fatigue[i];
+    }
+    sd = gsl_stats_sd(fitness + skip, 1, count - skip);
+    return sd > 1e-9 * largest ? sd : NAN;
 }
 
 static double best_of_grid(const Stand *s) {
@@ -162,13 +182,14 @@ static void run_truth(const DesignValue *const at[FACTORS], const Way *way,
     option_cuts(option, days, cut);
     response_settle(&run->truth, way->mean);
     stand_set(&s, &run->truth, way, days > WINDOW ? days : WINDOW);
+    run->moved = moved_by_training(&s);
     run->attainable = fmax(best_of_grid(&s), gain_of(&s, cut, days));
     for (size_t u = 0; u < days; u++)
         if (gsl_rng_uniform(rng) * 100 >= at[FACTOR_ADHERENCE]->number)
             cut[u] = 0;
     run->gain = gain_of(&s, cut, days);
     if (!isfinite(run->gain)) {
-        run->gain = run->attainable = NAN;
+        run->gain = run->attainable = run->moved = NAN;
         run->status = "readiness is not finite";
     }
 }
@@ -183,6 +204,7 @@ static void run_one(const Work *w, size_t index, gsl_rng *rng,
                            .combination = index / w->task->athletes,
                            .gain = NAN,
                            .attainable = NAN,
+                           .moved = NAN,
                            .status = "ok"};
     design_at(w->task->design, run->combination, at);
     way_set(&way, at);
@@ -221,6 +243,7 @@ static void add(ExperimentSum *sum, const ExperimentRun *run) {
     sum->mean += off / (double)sum->runs;
     sum->squares += off * (run->gain - sum->mean);
     sum->attainable += (run->attainable - sum->attainable) / (double)sum->runs;
+    sum->moved += (run->moved - sum->moved) / (double)sum->runs;
 }
 
 static bool take_piece(void *with, size_t piece, void *from) {
@@ -329,4 +352,8 @@ double experiment_half_width(const ExperimentSum *sum) {
 
 double experiment_regret(const ExperimentSum *sum) {
     return sum->attainable > 0 ? 1 - sum->mean / sum->attainable : NAN;
+}
+
+double experiment_in_sds(const ExperimentSum *sum, double gain) {
+    return sum->moved > 0 ? gain / sum->moved : NAN;
 }

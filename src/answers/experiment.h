@@ -32,11 +32,14 @@ typedef struct {
     size_t run, athlete; /* from 1 */
     size_t combination;  /* from 0 */
     ResponseParams truth;
-    unsigned redrawn;   /* draws thrown away before it */
-    double gain;        /* [readiness] over no taper, true; NAN: failed */
-    double attainable;  /* [readiness] the most among those tried: 1-28 days at
-                           25, 50 or 75 % less, 1-3 days of rest, none, the
-                           taper itself if it is done as told */
+    unsigned redrawn;  /* draws thrown away before it */
+    double gain;       /* [readiness] over no taper, true; NAN: failed */
+    double attainable; /* [readiness] the most among those tried: 1-28 days at
+                          25, 50 or 75 % less, 1-3 days of rest, none, the
+                          taper itself if it is done as told */
+    double moved;      /* [readiness] what training moves: SD of the mornings of
+                          the last 28 days without a taper; NAN: each day has
+                          the same load */
     const char *status; /* "ok", or what failed */
 } ExperimentRun;
 
@@ -47,6 +50,7 @@ typedef struct {
     size_t runs, failed, harmed, redrawn;
     double mean, squares; /* of the true gain, sum of squares about it */
     double attainable;    /* mean */
+    double moved;         /* mean */
 } ExperimentSum;
 
 /* One call a run, in their order. */
@@ -67,5 +71,8 @@ double experiment_sd(const ExperimentSum *sum);
 double experiment_half_width(const ExperimentSum *sum);
 /* 1 - gain reached/attainable, of the means; NAN: nothing to gain. */
 double experiment_regret(const ExperimentSum *sum);
+/* A gain in SDs of what training moves, of the means: the unit of load does not
+ * matter; NAN: training moves nothing. */
+double experiment_in_sds(const ExperimentSum *sum, double gain);
 
 #endif

@@ -13,7 +13,7 @@ void experiment_text_header(const Output *output) {
         output, "run,athlete,squad,model,assumed,taper,load,weeks,adherence,"
                 "tau1,tau2,tau3,ratio,growth,option,true_gain,claimed_gain,"
                 "claimed_low,claimed_high,attainable,harm,status,seed,version,"
-                "redrawn");
+                "redrawn,moved");
 }
 
 static double ratio_of(const ResponseParams *p) {
@@ -56,18 +56,40 @@ void experiment_text_row(void *with, const ExperimentRun *run,
     csv_whole(&csv, (long)rows->task->seed);
     csv_text(&csv, rows->version);
     csv_whole(&csv, (long)run->redrawn);
+    csv_number(&csv, run->moved);
     csv_end(&csv);
     text_free(&spec);
 }
 
 /* ---- for people ---- */
 
-static void number_cell(Grid *grid, const char *format, double value) {
-    char shown[40] = "unknown";
+/* The place of the last digit that an interval of this half width lets mean
+ * something: 2 digits of the half width itself. -1: tens, 1: tenths. */
+static int places_of(double half) {
+    return half > 0 && isfinite(half) ? 1 - (int)floor(log10(half)) : 0;
+}
+
+static void put_rounded(Text *text, double value, int places) {
+    double step = pow(10, -places);
     if (isfinite(value))
-        snprintf(shown, sizeof shown, *format == '%' ? "%.0f %%" : "%.4g",
-                 value);
-    grid_cell(grid, "%s", shown);
+        text_add(text, "%.*f", places > 0 ? places : 0,
+                 places < 0 ? round(value / step) * step : value);
+    else
+        text_add(text, "unknown");
+}
+
+static void number_cell(Grid *grid, double value, int places) {
+    Text text = {0};
+    put_rounded(&text, value, places);
+    grid_cell(grid, "%s", text_of(&text));
+    text_free(&text);
+}
+
+static void share_cell(Grid *grid, double share) {
+    if (isfinite(share))
+        grid_cell(grid, "%.0f %%", 100 * share);
+    else
+        grid_cell(grid, "unknown");
 }
 
 void experiment_text_name(const Design *design, size_t at, Text *name) {
@@ -122,13 +144,15 @@ static void put_row(Grid *grid, const ExperimentTask *task,
                     const ExperimentSum *sums, size_t i) {
     const ExperimentSum *s = &sums[i];
     double half = s->runs ? experiment_half_width(s) : NAN;
+    int places = places_of(half);
     name_cell(grid, task->design, i);
-    number_cell(grid, "", s->runs ? s->mean : NAN);
-    number_cell(grid, "", half);
-    number_cell(grid, "", s->claimed);
-    number_cell(grid, "%", s->runs ? 100 * experiment_regret(s) : NAN);
-    number_cell(grid, "%",
-                s->runs ? 100 * (double)s->harmed / (double)s->runs : NAN);
+    number_cell(grid, s->runs ? s->mean : NAN, places);
+    number_cell(grid, half, places);
+    number_cell(grid, s->claimed, places);
+    number_cell(grid, s->runs ? experiment_in_sds(s, s->mean) : NAN,
+                places_of(experiment_in_sds(s, half)));
+    share_cell(grid, s->runs ? experiment_regret(s) : NAN);
+    share_cell(grid, s->runs ? (double)s->harmed / (double)s->runs : NAN);
     trial_cell(grid, task->design, sums, i);
 }
 
@@ -163,31 +187,43 @@ static void put_notes(Document *doc) {
     document_words(
         doc, WORDS_PLAIN,
         "Gains are over no taper, in the model's unit of readiness; +-: half "
-        "the 95 %% interval of the mean. Gain lost: 1 - mean gain/mean of the "
+        "the 95 %% interval of the mean, which sets the digits shown. In SDs: "
+        "mean gain/mean SD of readiness in the mornings of the last 28 days "
+        "without a taper, so that the unit of load does not matter; unknown "
+        "where every day has the same load. Gain lost: 1 - mean gain/mean of "
+        "the "
         "most attainable among 1-28 days at 25, 50 or 75 %% less, 1-3 days of "
         "rest and the taper itself. Harmed: worse than no taper. Trial: "
         "athletes a group, two groups, two-sided t test at 5 %%, power 80 %%, "
         "against the best taper of the same conditions; 'no number': over a "
         "million, or no difference. Each athlete meets every taper. "
-        "'recommended' is what is advised where no tests are known, 8d-50.");
+        "'recommended': for a squad without tests the program advises the "
+        "gentle "
+        "end of the published band, 8d-50, to everybody; that is what is "
+        "tried here, and no athlete has tests in this experiment.");
     document_close(doc, BLOCK_NOTES);
 }
 
 static void put_sure(const ExperimentTask *task, const ExperimentSum *best,
                      Document *doc) {
     double half = experiment_half_width(best);
+    Text low = {0}, high = {0};
+    put_rounded(&low, best->mean - half, places_of(half));
+    put_rounded(&high, best->mean + half, places_of(half));
     if (best->runs > 1)
         document_words(doc, WORDS_PLAIN,
-                       "Its mean gain lies between %.4g and %.4g (95 %% "
+                       "Its mean gain lies between %s and %s (95 %% "
                        "interval); %.0f in 100 athletes are worse off than "
                        "with no taper. %zu virtual athletes a combination.",
-                       best->mean - half, best->mean + half,
+                       text_of(&low), text_of(&high),
                        100 * (double)best->harmed / (double)best->runs,
                        task->athletes);
     else
         document_words(doc, WORDS_PLAIN,
                        "Too few athletes to say how sure: ask for more "
                        "--athletes.");
+    text_free(&low);
+    text_free(&high);
 }
 
 void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
@@ -196,6 +232,7 @@ void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
                                          {"true\ngain", true},
                                          {"+-", true},
                                          {"claimed\ngain", true},
+                                         {"true gain\nin SDs", true},
                                          {"gain\nlost", true},
                                          {"harmed", true},
                                          {"trial: athletes\na group", true}};
@@ -212,7 +249,7 @@ void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
                        ? " in the first of the conditions"
                        : "");
     put_sure(task, &sums[best], doc);
-    grid_start(&grid, columns, 7);
+    grid_start(&grid, columns, 8);
     for (size_t i = 0; i < design_combinations(task->design); i++)
         put_row(&grid, task, sums, i);
     document_table(doc, &grid, "");
