@@ -174,10 +174,12 @@ analyse:
 	@/usr/bin/python3 tests/analyse.py
 
 # What the advice is worth where the truth is known: the table that README shows
-# (some 8 min). STUDY="--seed 7 --squads 20" for others.
+# (some 8 min). STUDY="--seed 7 --squads 20" for others. Before it what tapers
+# bring to virtual athletes: an experiment, by tests/study/design.csv.
 STUDY =
 
 study: $(BUILD)/peakward
+	@$(BUILD)/peakward experiment tests/study/design.csv
 	@/usr/bin/python3 tests/study/study.py $(BUILD)/peakward $(STUDY)
 
 # Each fuzz target for FUZZ_TIME seconds (clang's libFuzzer).
