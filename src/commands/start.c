@@ -11,6 +11,7 @@
 #include "base/clock.h"
 #include "base/outfile.h"
 #include "commands/commands.h"
+#include "commands/start_from.h"
 #include "present/grid.h"
 
 #include <string.h>
@@ -280,8 +281,11 @@ StatusCode command_start(const Call *call, Status *status) {
     const Request *r = call->request;
     size_t written = 0;
     bool adds = r->blocks.build > 0 && has_season(r->question.season);
-    StatusCode code = adds ? add_blocks(call, &written, status)
-                           : write_season(call, &written, status);
+    StatusCode code;
+    if (r->from)
+        return start_from(call, status);
+    code = adds ? add_blocks(call, &written, status)
+                : write_season(call, &written, status);
     call->say(call->notes);
     if (code == STATUS_OK && written == 0)
         return status_fail(status, STATUS_DATA,

@@ -234,6 +234,12 @@ static StatusCode take_map(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_from(Request *r, const char *value, Status *status) {
+    (void)status;
+    set_text(&r->from, value);
+    return STATUS_OK;
+}
+
 static StatusCode take_encoding(Request *r, const char *value, Status *status) {
     static const char *const words[] = {"utf-8", "latin1", NULL};
     int word = take_word("encoding", value, words, status);
@@ -727,6 +733,10 @@ static const OptionRule rules[] = {
      "only sessions of these kinds are cut, like gym,conditioning; the others "
      "stay whole (default all)",
      TAKES(take_cut_kinds)},
+    {"from", "FILE", FOR_START,
+     "the season of this log, CSV or FILE.xlsx#Sheet: the log, its headings "
+     "and settings stored, the usual week drafted, events to fill in",
+     TAKES(take_from)},
     {"blocks", "BUILD:DELOAD", FOR_START,
      "write blocks.csv: weeks that build and lighter ones in turn, like 3:1; "
      "into a season that is there nothing else",
@@ -763,14 +773,14 @@ static const OptionRule rules[] = {
      "training before the log: the mean of its first 28 days (default), "
      "none, or what fits the tests best",
      TAKES(take_before)},
-    {"dates", "iso|dmy|mdy", FOR_SEASON,
+    {"dates", "iso|dmy|mdy", FOR_SEASON | FOR_START,
      "order of day, month and year in the files (default iso)",
      TAKES(take_dates)},
-    {"map", "OURS=THEIRS,...", FOR_SEASON,
+    {"map", "OURS=THEIRS,...", FOR_SEASON | FOR_START,
      "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
      "leaves a column out",
      TAKES(take_map)},
-    {"encoding", "utf-8|latin1", FOR_SEASON,
+    {"encoding", "utf-8|latin1", FOR_SEASON | FOR_START,
      "of files that are not UTF-8 (default: such files are refused)",
      TAKES(take_encoding)},
     {"sheets", "N", FOR_LESSON,
@@ -1162,6 +1172,7 @@ void request_free(Request *r) {
     free(r->design);
     free(r->question.event);
     free(r->out);
+    free(r->from);
     free(r->question.test);
     table_maps_free(&r->maps);
 }

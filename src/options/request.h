@@ -40,7 +40,8 @@ enum {
 typedef struct {
     Question question;
     TableMaps maps;
-    char *out; /* NULL: not given */
+    char *out;  /* NULL: not given */
+    char *from; /* start: somebody's log; NULL: not given */
     PictureFormat format;
     bool csv, no_header;
     bool sessions, event_week; /* of a plan */

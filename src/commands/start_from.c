@@ -1,0 +1,167 @@
+/* start_from: see start_from.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "commands/start_from.h"
+
+#include "base/outfile.h"
+#include "base/workbook.h"
+#include "present/grid.h"
+#include "season/draft.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+typedef struct {
+    const Request *request;
+    const Season *season;
+    FILE *log; /* as CSV */
+} From;
+
+static void write_log(const void *from, FILE *to) {
+    FILE *log = ((const From *)from)->log;
+    char block[4096];
+    size_t got;
+    while ((got = fread(block, 1, sizeof block, log)) > 0)
+        fwrite(block, 1, got, to);
+}
+
+static void write_headings(const void *from, FILE *to) {
+    const TableMaps *maps = &((const From *)from)->request->maps;
+    Csv csv;
+    csv_header(to, "file,ours,theirs");
+    for (size_t i = 0; i < maps->count; i++) {
+        csv_begin(&csv, to);
+        csv_text(&csv, "sessions");
+        csv_text(&csv, maps->items[i].ours);
+        csv_text(&csv, maps->items[i].theirs);
+        csv_end(&csv);
+    }
+}
+
+static void write_settings(const void *from, FILE *to) {
+    static const char *const orders[] = {"iso", "dmy", "mdy"};
+    const Request *r = ((const From *)from)->request;
+    fprintf(to, "option,value\ndates,%s\n",
+            orders[r->question.read.read.dates]);
+    if (r->maps.latin1)
+        fputs("encoding,latin1\n", to);
+}
+
+static void write_events(const void *from, FILE *to) {
+    (void)from;
+    fputs("event,start,days,weight,athlete,sessions_per_day,load_per_day,"
+          "start_time,session_minutes\n",
+          to);
+}
+
+static void write_row(const Season *s, const Athlete *athlete,
+                      const DraftRow *row, FILE *to) {
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, date_weekday_name(row->weekday));
+    csv_text(&csv, s->session_names.items[row->name]);
+    csv_text(&csv, s->athlete_count > 1 ? athlete->name : "");
+    csv_text(&csv, session_kind_names[row->kind]);
+    csv_number(&csv, row->minutes);
+    csv_number(&csv, row->rpe);
+    csv_number(&csv, row->load);
+    csv_end(&csv);
+}
+
+static void write_week(const void *from, FILE *to) {
+    const Season *s = ((const From *)from)->season;
+    csv_header(to, "weekday,session,athlete,kind,minutes,rpe,load");
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        Daily daily;
+        Draft draft;
+        daily_build(s, i, false, &daily);
+        draft_build(s, i, &daily, &draft);
+        for (size_t k = 0; k < draft.count; k++)
+            write_row(s, &s->athletes[i], &draft.rows[k], to);
+        draft_free(&draft);
+        daily_free(&daily);
+    }
+}
+
+static const struct {
+    const char *name;
+    void (*write)(const void *from, FILE *to);
+} files[] = {{"sessions.csv", write_log},
+             {"headings.csv", write_headings},
+             {"settings.csv", write_settings},
+             {"week.csv", write_week},
+             {"events.csv", write_events}};
+enum { FILES = sizeof files / sizeof *files };
+
+static StatusCode refuse_there(const char *folder, Status *status) {
+    for (int i = 0; i < FILES; i++) {
+        Text path = {0};
+        struct stat about;
+        text_add(&path, "%s/%s", folder, files[i].name);
+        if (lstat(text_of(&path), &about) == 0)
+            status_fail(status, STATUS_DATA,
+                        "%s: is there already, expected a new folder",
+                        text_of(&path));
+        text_free(&path);
+    }
+    return status->code;
+}
+
+static StatusCode write_all(const Call *call, const From *from,
+                            Status *status) {
+    const char *folder = call->question->season;
+    StatusCode code = outfile_make_folder(folder, status);
+    for (int i = 0; i < FILES && code == STATUS_OK; i++) {
+        Text path = {0};
+        text_add(&path, "%s/%s", folder, files[i].name);
+        if (files[i].write != write_headings || from->request->maps.count)
+            code = outfile_write(text_of(&path), files[i].write, from, status);
+        if (code == STATUS_OK &&
+            (files[i].write != write_headings || from->request->maps.count))
+            print_shown_line(call->output.to, text_of(&path));
+        text_free(&path);
+    }
+    return code;
+}
+
+static FILE *open_log(const char *path, Notes *notes) {
+    char *file = workbook_path(path);
+    FILE *log = workbook_is(path)
+                    ? workbook_open(file, workbook_sheet(path), notes)
+                    : fopen(file, "rb");
+    free(file);
+    return log;
+}
+
+StatusCode start_from(const Call *call, Status *status) {
+    const Request *r = call->request;
+    size_t errors = call->notes->errors;
+    Season *s;
+    From from;
+    StatusCode code = refuse_there(r->question.season, status);
+    if (code != STATUS_OK)
+        return code;
+    s = season_read(r->from, &r->question.read, call->notes);
+    from = (From){r, s, NULL};
+    if (call->notes->errors == errors)
+        from.log = open_log(r->from, call->notes);
+    if (call->notes->errors > errors)
+        code = notes_code(call->notes);
+    else if (!from.log)
+        code = status_fail(status, STATUS_SYSTEM, "%s: cannot be opened: %s",
+                           r->from, strerror(errno));
+    else
+        code = write_all(call, &from, status);
+    if (from.log)
+        fclose(from.log);
+    season_free(s);
+    call->say(call->notes);
+    if (code == STATUS_OK && !r->question.quiet)
+        fputs("\nThe usual week in week.csv is drafted from the log: read it. "
+              "Put your event into\nevents.csv. Then: peakward check.\n",
+              call->output.to);
+    return code;
+}
