@@ -275,6 +275,28 @@ def influence(folder):
         picture.done(100)
 
 
+def review(folder):
+    """Load planned and done over the weeks, forecast, range, outcome."""
+    words = ("data/demo",)
+    run("review", *words, "--out", folder)
+    total, said = {}, {}
+    for r in table("review", *words):
+        for side in ("planned", "done"):
+            if r["quantity"] == "load":
+                key = r["athlete"], side
+                total[key] = total.get(key, 0) + float(r[side])
+        if not r["week"]:
+            said[r["athlete"], r["quantity"]] = r["planned"] or r["done"]
+    picture = Picture(folder, "review")
+    for row in picture.blocks["review"]:
+        name = picture.text(f"row_name_{int(float(row[0]))}")
+        picture.same(row[1], total[name, "planned"], f"{name} planned")
+        picture.same(row[2], total[name, "done"], f"{name} done")
+        for value, key in zip(row[3:], ("forecast", "low", "high", "outcome")):
+            picture.same(value, said[name, key], f"{name} {key}")
+    picture.done(48)
+
+
 def main():
     who, kind = "wing-07", "Jump height (cm)"
     with tempfile.TemporaryDirectory() as folder:
@@ -291,6 +313,7 @@ def main():
         peaks(folder, "pivot-05")
         fit(folder, who, kind)
         influence(folder)
+        review(folder)
     print(*bad[:20], sep="\n")
     return len(bad) > 0
 

@@ -8,6 +8,7 @@
 #include "cases/each.h"
 #include "cases/squad_hear.h"
 #include "commands/commands.h"
+#include "output/review_pictures.h"
 #include "output/review_text.h"
 
 #include <stdlib.h>
@@ -62,6 +63,10 @@ static StatusCode answer(const Call *call, Context *now, Question *today,
             review_text_csv(&reviews, &call->output);
         else
             review_text(now, &reviews, &call->output);
+        if (call->output.folder)
+            code = output_draw(&call->output,
+                               &(Drawing){&reviews, 1, review_pictures_draw},
+                               "Pictures", status);
         review_free(&reviews);
     }
     case_free_all(was, count);

@@ -1,0 +1,53 @@
+/* review_pictures: see review_pictures.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/review_pictures.h"
+
+#include <math.h>
+
+static void add_row(const Reviews *all, size_t i, Plot *plot) {
+    const Review *r = &all->item[i];
+    bool shown = all->one_unit && r->unit;
+    const double row[] = {(double)i + 1,
+                          r->total[0],
+                          r->total[1],
+                          shown ? r->forecast : NAN,
+                          shown ? r->low : NAN,
+                          shown ? r->high : NAN,
+                          shown && r->measured ? r->outcome : NAN};
+    plot_row(plot, row, 7);
+}
+
+static const char *unit_of(const Reviews *all) {
+    for (size_t i = 0; i < all->count; i++)
+        if (all->item[i].unit)
+            return all->item[i].unit;
+    return "";
+}
+
+StatusCode review_pictures_draw(const void *reviews, size_t at,
+                                const Gallery *gallery, Text *paths,
+                                Status *status) {
+    const Reviews *all = (const Reviews *)reviews + at;
+    const Event *event = all->item[0].event;
+    Plot plot = {0};
+    Text title = {0};
+    text_add(&title, "%s%splanned and done%s", event ? event->name : "",
+             event ? ": " : "",
+             unit_of(all)[0] ? ", forecast and outcome" : "");
+    plot_string(&plot, "title", text_of(&title));
+    plot_string(&plot, "subtitle",
+                "blue: forecast on the day of issue, with its 90 % range; "
+                "black: measured");
+    plot_string(&plot, "unit", unit_of(all));
+    plot_number(&plot, "rows_count", (double)all->count);
+    for (size_t i = 0; i < all->count; i++)
+        plot_nth_string(&plot, "row_name", i, all->item[i].name);
+    plot_block(&plot, "review");
+    for (size_t i = 0; i < all->count; i++)
+        add_row(all, i, &plot);
+    plot_block_end(&plot);
+    text_free(&title);
+    return plot_draw(&plot, gallery, "review.gp", "review", paths, status);
+}
