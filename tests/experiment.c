@@ -126,6 +126,44 @@ static void unit_of_load(void) {
     notes_free(&notes);
 }
 
+typedef struct {
+    double first, squares, products;
+    size_t count;
+} Pairs;
+
+/* ln(ratio) about its centre, 2.1, of squads of two. */
+static void take_pair(void *with, const ExperimentRun *run,
+                      const ExperimentSum *sum) {
+    Pairs *p = with;
+    double off = log(run->truth.value[PARAM_RATIO] / 2.1);
+    (void)sum;
+    p->squares += off * off;
+    if (p->count++ % 2)
+        p->products += p->first * off;
+    p->first = off;
+}
+
+/* Athletes of a squad share a centre: SD .35 of the .50 that all have. */
+static void squads_share_a_centre(void) {
+    Design design;
+    Notes notes = {0};
+    Status status = {0};
+    ExperimentSum sums[1];
+    Pairs pairs = {0};
+    design_read(&design, "tests/study/pairs.csv", &notes);
+    CU_ASSERT_EQUAL_FATAL(design_combinations(&design), 1);
+    ExperimentTask task = {
+        .design = &design, .athletes = 8000, .seed = 5, .threads = 2};
+    CU_ASSERT_EQUAL(experiment_run(&task, take_pair, &pairs, sums, &status),
+                    STATUS_OK);
+    CU_ASSERT_DOUBLE_EQUAL(pairs.squares / 8000, .50 * .50, .02);
+    CU_ASSERT_DOUBLE_EQUAL(pairs.products / 4000, .35 * .35, .02);
+    CU_ASSERT(experiment_half_width(sums) >
+              1.96 * experiment_sd(sums) / sqrt(8000.));
+    design_free(&design);
+    notes_free(&notes);
+}
+
 /* Word `nth` of the line of `text` that begins with `name`, as a number. */
 static double number_of(const char *text, const char *name, int nth) {
     const char *at = strstr(text, name);
@@ -187,12 +225,14 @@ static void same_bytes(void) {
     CU_ASSERT_EQUAL(strtol(text, NULL, 10), 601);
 }
 
-static const TestCase cases[] = {{"trial_against_r", trial_against_r},
-                                 {"truth_is_the_model", truth_is_the_model},
-                                 {"unit_of_load", unit_of_load},
-                                 {"analysed_by_r", analysed_by_r},
-                                 {"same_bytes", same_bytes},
-                                 {"truth_is_simulates", truth_is_simulates},
-                                 {NULL, NULL}};
+static const TestCase cases[] = {
+    {"trial_against_r", trial_against_r},
+    {"truth_is_the_model", truth_is_the_model},
+    {"unit_of_load", unit_of_load},
+    {"squads_share_a_centre", squads_share_a_centre},
+    {"analysed_by_r", analysed_by_r},
+    {"same_bytes", same_bytes},
+    {"truth_is_simulates", truth_is_simulates},
+    {NULL, NULL}};
 
 const TestSuite suite_experiment = {"experiment", cases};

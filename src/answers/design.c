@@ -14,7 +14,7 @@
 #include <string.h>
 
 const char *const design_factors[] = {"model", "assumed",   "taper", "load",
-                                      "weeks", "adherence", NULL};
+                                      "weeks", "adherence", "squad", NULL};
 
 /* Half volume for a week, then a quarter; three days of rest; half volume for
  * two weeks; and what this program recommends. */
@@ -23,7 +23,8 @@ static const char *const defaults[] = {"literature",
                                        "7d-50,7d-75;3d-100;14d-50;recommended",
                                        "400 300 0 400 300 600 0",
                                        "12",
-                                       "100"};
+                                       "100",
+                                       "1"};
 
 /* What is recommended where no test tells of an athlete: the gentle end of the
  * published band (taper/common.h). */
@@ -94,6 +95,8 @@ static void take_number(const Reading *r, DesignValue *v, Factor factor) {
     if (factor == FACTOR_ADHERENCE &&
         !number_read_whole(v->text, 0, 100, &read))
         refuse(r, v->text, "per cent from 0 to 100");
+    if (factor == FACTOR_SQUAD && !number_read_whole(v->text, 1, 1000, &read))
+        refuse(r, v->text, "athletes a squad from 1 to 1000");
     v->number = (double)read;
 }
 
@@ -138,8 +141,9 @@ static void take_row(const Reading *r, const char *name, const char *values) {
         factor++;
     at.place.column = "factor";
     if (!design_factors[factor])
-        refuse(&at, name,
-               "a factor: model, assumed, taper, load, weeks or adherence");
+        refuse(
+            &at, name,
+            "a factor: model, assumed, taper, load, weeks, adherence or squad");
     else if (r->design->count[factor])
         refuse(&at, name, "each factor once");
     else {
@@ -229,9 +233,9 @@ size_t design_combinations(const Design *design) {
 
 void design_at(const Design *design, size_t combination,
                const DesignValue *at[FACTORS]) {
-    static const Factor order[] = {FACTOR_TAPER,   FACTOR_ADHERENCE,
-                                   FACTOR_WEEKS,   FACTOR_LOAD,
-                                   FACTOR_ASSUMED, FACTOR_MODEL};
+    static const Factor order[] = {FACTOR_TAPER, FACTOR_ADHERENCE, FACTOR_WEEKS,
+                                   FACTOR_LOAD,  FACTOR_ASSUMED,   FACTOR_SQUAD,
+                                   FACTOR_MODEL};
     for (int i = 0; i < FACTORS; i++) {
         Factor f = order[i];
         at[f] = &design->value[f][combination % design->count[f]];

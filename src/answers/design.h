@@ -5,7 +5,8 @@
  * assumed (the model that claims a gain), taper (as taper/option.h, or
  * `recommended`), load (per week, the same each day, or seven numbers for the
  * days, the seventh the day before the event), weeks (1 to 104), adherence
- * (per cent of a taper's days done as told). A factor left out has its default.
+ * (per cent of a taper's days done as told), squad (athletes a squad, 1 to
+ * 1000; a squad's athletes share a centre). A factor left out has its default.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -22,6 +23,7 @@ typedef enum {
     FACTOR_LOAD,
     FACTOR_WEEKS,
     FACTOR_ADHERENCE,
+    FACTOR_SQUAD,
     FACTORS
 } Factor;
 
@@ -34,7 +36,7 @@ typedef struct {
     Model model;   /* of model and assumed */
     Option option; /* of taper */
     double day[7]; /* [load] of load */
-    double number; /* of weeks and adherence */
+    double number; /* of weeks, adherence, squad */
 } DesignValue;
 
 typedef struct {

@@ -122,15 +122,30 @@ static double best_of_grid(const Stand *s) {
 
 /* ---- athletes ---- */
 
-static double draw_one(const Model *m, int i, gsl_rng *rng) {
+/* Share of a spread (SD of the log) that lies between squads: SD .30, .50, .35
+ * of .40, .70, .50, as calibrate/pool.c has it; our choice, no source. */
+static double between(int i) {
+    return i == PARAM_TAU1                     ? .75
+           : i == PARAM_TAU2                   ? 5. / 7
+           : i == PARAM_RATIO || i == PARAM_K2 ? .7
+                                               : 0;
+}
+
+/* `centre` standard normals of the athlete's squad; NULL: squads of one. */
+static double draw_one(const Model *m, int i, const double *centre,
+                       gsl_rng *rng) {
     double value = m->params.value[i], spread = m->spread[i];
+    double share = centre ? between(i) : 0;
     if (!(spread > 0))
         return value;
     if (i == PARAM_GROWTH) {
         double low = fmax(0, value - spread), high = fmin(1, value + spread);
         return low + (high - low) * gsl_rng_uniform(rng);
     }
-    return value * exp(gsl_ran_gaussian_ratio_method(rng, spread));
+    if (centre)
+        value *= exp(share * spread * centre[i]);
+    return value * exp(gsl_ran_gaussian_ratio_method(
+                       rng, spread * sqrt(1 - share * share)));
 }
 
 static bool stays_apart(const ResponseParams *p) {
@@ -138,11 +153,12 @@ static bool stays_apart(const ResponseParams *p) {
            p->value[PARAM_TAU1] > apart * p->value[PARAM_TAU2];
 }
 
-static bool draw_truth(const Model *m, gsl_rng *rng, ExperimentRun *run) {
+static bool draw_truth(const Model *m, const double *centre, gsl_rng *rng,
+                       ExperimentRun *run) {
     for (run->redrawn = 0; run->redrawn <= REDRAWS; run->redrawn++) {
         run->truth = m->params;
         for (int i = 0; i < PARAMS; i++)
-            run->truth.value[i] = draw_one(m, i, rng);
+            run->truth.value[i] = draw_one(m, i, centre, rng);
         if (stays_apart(&run->truth))
             return true;
     }
@@ -198,7 +214,8 @@ static void run_one(const Work *w, size_t index, gsl_rng *rng,
                     ExperimentRun *run) {
     const DesignValue *at[FACTORS];
     Way way;
-    size_t athlete = index % w->task->athletes;
+    size_t athlete = index % w->task->athletes, size;
+    double centre[PARAMS];
     *run = (ExperimentRun){.run = index + 1,
                            .athlete = athlete + 1,
                            .combination = index / w->task->athletes,
@@ -208,8 +225,14 @@ static void run_one(const Work *w, size_t index, gsl_rng *rng,
                            .status = "ok"};
     design_at(w->task->design, run->combination, at);
     way_set(&way, at);
+    size = (size_t)at[FACTOR_SQUAD]->number;
+    run->squad = athlete / size + 1;
+    gsl_rng_set(rng, seed_of(~w->task->seed, run->squad));
+    for (int i = 0; i < PARAMS; i++)
+        centre[i] = gsl_ran_gaussian_ratio_method(rng, 1);
     gsl_rng_set(rng, seed_of(w->task->seed, athlete));
-    if (!draw_truth(&at[FACTOR_MODEL]->model, rng, run))
+    if (!draw_truth(&at[FACTOR_MODEL]->model, size > 1 ? centre : NULL, rng,
+                    run))
         run->status = "no draw with tau1 above 1.3 tau2";
     else if ((size_t)option_days(&at[FACTOR_TAPER]->option) > way.days)
         run->status = "the taper is longer than the weeks";
@@ -231,6 +254,24 @@ static void work(void *with, size_t piece, void *into) {
     gsl_rng_free(rng);
 }
 
+static void end_squad(ExperimentSum *sum) {
+    sum->squads += sum->size > 0;
+    sum->sizes += sum->size * sum->size;
+    sum->cross += sum->size * sum->total;
+    sum->totals += sum->total * sum->total;
+    sum->size = sum->total = 0;
+}
+
+static void add_to_squad(ExperimentSum *sum, const ExperimentRun *run) {
+    if (sum->runs == 0)
+        sum->origin = run->gain;
+    if (run->squad != sum->squad)
+        end_squad(sum);
+    sum->squad = run->squad;
+    sum->size++;
+    sum->total += run->gain - sum->origin;
+}
+
 static void add(ExperimentSum *sum, const ExperimentRun *run) {
     double off = run->gain - sum->mean;
     sum->redrawn += run->redrawn;
@@ -238,6 +279,7 @@ static void add(ExperimentSum *sum, const ExperimentRun *run) {
         sum->failed++;
         return;
     }
+    add_to_squad(sum, run);
     sum->runs++;
     sum->harmed += run->gain < 0;
     sum->mean += off / (double)sum->runs;
@@ -326,6 +368,8 @@ StatusCode experiment_run(const ExperimentTask *task, ExperimentTake take,
                      .work = work,
                      .take = take_piece,
                      .with = &w});
+    for (size_t i = 0; i < combinations; i++)
+        end_squad(&sums[i]);
     return STATUS_OK;
 }
 
@@ -347,7 +391,14 @@ double experiment_sd(const ExperimentSum *sum) {
 }
 
 double experiment_half_width(const ExperimentSum *sum) {
-    return 1.96 * experiment_sd(sum) / sqrt((double)sum->runs);
+    double off = sum->mean - sum->origin;
+    double squares =
+        sum->totals - 2 * off * sum->cross + off * off * sum->sizes;
+    return sum->squads > 1
+               ? 1.96 *
+                     sqrt(fmax(0, squares) * sum->squads / (sum->squads - 1)) /
+                     (double)sum->runs
+               : NAN;
 }
 
 double experiment_regret(const ExperimentSum *sum) {

@@ -6,6 +6,10 @@
  * tapers are compared on the same people. Each parameter with a spread is
  * log-normal (growth: as likely anywhere in its range), drawn again while tau1
  * is not above 1.3 tau2, as everywhere in this program (calibrate/draws.h).
+ * With squads above one, part of the spread of tau1, tau2 and the ratio lies
+ * between squads, the rest within; the interval of a mean then counts squads.
+ * An athlete is drawn again about the same centre, so that athletes with tau1
+ * near tau2 are somewhat more frequent than without squads.
  * Training is steady before; the event is on the day after the last week.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
@@ -29,8 +33,8 @@ typedef struct {
 
 /* One run. */
 typedef struct {
-    size_t run, athlete; /* from 1 */
-    size_t combination;  /* from 0 */
+    size_t run, athlete, squad; /* from 1 */
+    size_t combination;         /* from 0 */
     ResponseParams truth;
     unsigned redrawn;  /* draws thrown away before it */
     double gain;       /* [readiness] over no taper, true; NAN: failed */
@@ -51,6 +55,11 @@ typedef struct {
     double mean, squares; /* of the true gain, sum of squares about it */
     double attainable;    /* mean */
     double moved;         /* mean */
+    /* For the interval: the squad at hand, its sum and size, and over those
+       before it their number, sum of sizes squared, of size x sum, of sums
+       squared; sums are of the gain less `origin`. */
+    size_t squad;
+    double origin, total, size, squads, sizes, cross, totals;
 } ExperimentSum;
 
 /* One call a run, in their order. */

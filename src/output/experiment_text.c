@@ -13,7 +13,7 @@ void experiment_text_header(const Output *output) {
         output, "run,athlete,squad,model,assumed,taper,load,weeks,adherence,"
                 "tau1,tau2,tau3,ratio,growth,option,true_gain,claimed_gain,"
                 "claimed_low,claimed_high,attainable,harm,status,seed,version,"
-                "redrawn,moved");
+                "redrawn,moved,squad_size");
 }
 
 static double ratio_of(const ResponseParams *p) {
@@ -41,9 +41,10 @@ void experiment_text_row(void *with, const ExperimentRun *run,
     csv_begin(&csv, rows->output->to);
     csv_whole(&csv, (long)run->run);
     csv_whole(&csv, (long)run->athlete);
-    csv_whole(&csv, (long)run->athlete); /* squads of one */
+    csv_whole(&csv, (long)run->squad);
     for (int f = 0; f < FACTORS; f++)
-        csv_text(&csv, at[f]->text);
+        if (f != FACTOR_SQUAD)
+            csv_text(&csv, at[f]->text);
     put_truth(&csv, &run->truth);
     csv_text(&csv, text_of(&spec));
     csv_number(&csv, run->gain);
@@ -57,6 +58,7 @@ void experiment_text_row(void *with, const ExperimentRun *run,
     csv_text(&csv, rows->version);
     csv_whole(&csv, (long)run->redrawn);
     csv_number(&csv, run->moved);
+    csv_text(&csv, at[FACTOR_SQUAD]->text);
     csv_end(&csv);
     text_free(&spec);
 }
@@ -197,6 +199,8 @@ static void put_notes(Document *doc) {
         "athletes a group, two groups, two-sided t test at 5 %%, power 80 %%, "
         "against the best taper of the same conditions; 'no number': over a "
         "million, or no difference. Each athlete meets every taper. "
+        "Squads above one share a centre: +- counts squads, the trial athletes "
+        "as if drawn singly. "
         "'recommended': for a squad without tests the program advises the "
         "gentle "
         "end of the published band, 8d-50, to everybody; that is what is "
@@ -210,7 +214,7 @@ static void put_sure(const ExperimentTask *task, const ExperimentSum *best,
     Text low = {0}, high = {0};
     put_rounded(&low, best->mean - half, places_of(half));
     put_rounded(&high, best->mean + half, places_of(half));
-    if (best->runs > 1)
+    if (best->runs > 1 && isfinite(half))
         document_words(doc, WORDS_PLAIN,
                        "Its mean gain lies between %s and %s (95 %% "
                        "interval); %.0f in 100 athletes are worse off than "
@@ -219,9 +223,10 @@ static void put_sure(const ExperimentTask *task, const ExperimentSum *best,
                        100 * (double)best->harmed / (double)best->runs,
                        task->athletes);
     else
-        document_words(doc, WORDS_PLAIN,
-                       "Too few athletes to say how sure: ask for more "
-                       "--athletes.");
+        document_words(
+            doc, WORDS_PLAIN,
+            "Too few athletes or squads to say how sure: ask for more "
+            "--athletes.");
     text_free(&low);
     text_free(&high);
 }
