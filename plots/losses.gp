@@ -1,7 +1,7 @@
-# losses: what each athlete of a squad loses under each plan against her own
-# best, as a share of the gain that is possible for her: a number in every cell,
+# losses: what each athlete of a squad loses under each plan against their own
+# best, as a share of the gain that is possible for them: a number in every cell,
 # shaded by it; hatched where the plan is worse than no taper; framed where it is
-# the plan she gets.
+# their plan.
 #
 # Needs
 #   title, subtitle   strings
@@ -11,8 +11,8 @@
 #   row_name_1 ..     strings
 #   column_name_1 ..  strings
 #   $cells            rows: column, row (from 1), share lost (NaN: not within
-#                     her limits), share gained (below 0: worse than no taper),
-#                     1 if it is the plan she gets
+#                     their limits), share gained (below 0: worse than no taper),
+#                     1 if it is their plan
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 

@@ -190,7 +190,7 @@ static void warn_of_event(Context *d, const Case *c) {
     if (c->event->days > 1 && c->outlook.event_load <= 0) {
         snprintf(text, sizeof text,
                  "%s lasts %d days but events.csv gives no load_per_day, so "
-                 "its own load is taken as 0 and its later days look fresher "
+                 "its own load is taken as 0 and its later days look readier "
                  "than they will be",
                  shown, c->event->days);
         case_warn(d, NULL, text);

@@ -299,7 +299,7 @@ static void add_evidence(const AthleteFit *f, Text *text) {
              bayes);
     text_add(text, "%s %s (Bayes factor %s)",
              f->own.data.count == 1 ? "It" : "They", what, figure);
-    if (bayes < 3)
+    if (bayes < 3 && !(f->narrowed < .5))
         text_add(text, ": the plan rests mostly on the literature%s",
                  f->graded ? " and the squad" : "");
     text_add(text, ". ");
@@ -500,7 +500,11 @@ void fit_text_squad(const FitLines *lines, const Output *o) {
         const FitLine *l = &lines->item[i];
         grid_cell(&grid, "%s", l->name);
         grid_cell(&grid, "%zu", l->tests);
-        grid_cell(&grid, l->bayes >= 1000 ? "> 1000" : "%.2g", l->bayes);
+        grid_cell(&grid,
+                  l->bayes >= 1000 ? "> 1000"
+                  : l->bayes >= 10 ? "%.0f"
+                                   : "%.2g",
+                  l->bayes);
         if (isfinite(l->narrowed))
             grid_cell(&grid, "%.0f %%", 100 * l->narrowed);
         else

@@ -301,7 +301,7 @@ static void print_legend(FILE *to) {
         "within the limits; 'amount': the same in "
         "readiness; 'worse': than no taper; *: "
         "assigned taper. One plan for several is easier to carry out, and "
-        "what it costs here holds only if the models do. Weights, effort and "
+        "what it costs here holds only if the models do. Intensity and "
         "number of sessions stay as usual.",
         79, 0);
 }

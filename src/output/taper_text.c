@@ -43,7 +43,7 @@ void taper_text_lead(const Case *c, const Option *option, Text *text) {
     text_add(text, option->count == 0 ? "; train as usual until the event."
                    : option_shape(option) == SHAPE_REST
                        ? "; train as usual until then, easy mobility is fine."
-                       : "; weights, effort and number of sessions as usual.");
+                       : "; intensity and number of sessions as usual.");
 }
 
 void taper_text_sureness(const BestTaper *v, const Option *option, Text *text) {
@@ -233,7 +233,9 @@ static void add_deviations(const BestTaper *v, Document *doc) {
     add_deviation(v, -3, 0, "3 days shorter", &text);
     add_deviation(v, 3, 0, "3 days longer", &text);
     add_deviation(v, 0, -20, "20 points less cut", &text);
-    add_deviation(v, 0, 20, "20 points more cut", &text);
+    if (option_cut(&recommended(v)->option) + 20 <=
+        v->c->context->question->limits.max_cut)
+        add_deviation(v, 0, 20, "20 points more cut", &text);
     if (text.length)
         document_words(doc, WORDS_ITEM, "If you deviate:%s of the gain.",
                        text_of(&text));
@@ -515,7 +517,7 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
     }
     if (low <= high)
         text_add(&text,
-                 "Weights, effort and number of sessions as usual. It helps in "
+                 "Intensity and number of sessions as usual. It helps in "
                  "%.0f to %.0f of 100 likely "
                  "models, depending on the athlete. ",
                  100 * low, 100 * high);

@@ -14,7 +14,7 @@ const char *const load_method_names[] = {"load",  "session-rpe", "trimp",
 const char *load_method_unit(LoadMethod method) {
     static const char *const units[] = {
         "load as given in the log",
-        "session-RPE (minutes x rating)",
+        "session-RPE (minutes x RPE)",
         "heart-rate TRIMP (minutes, weighted)",
         "heart-rate zones (minutes x zone)",
         "volume load (kg)",

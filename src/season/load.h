@@ -23,7 +23,7 @@ typedef enum {
 
 /* "load", "session-rpe", "trimp", "zones", "volume"; ends with NULL. */
 extern const char *const load_method_names[];
-/* The unit in words, e.g. "session-RPE units (minutes x rating)". */
+/* The unit in words, e.g. "session-RPE units (minutes x RPE)". */
 const char *load_method_unit(LoadMethod method);
 
 /* Session-RPE: minutes times the CR-10 rating of the whole session (Foster et

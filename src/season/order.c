@@ -102,7 +102,7 @@ void order_sessions(Season *s) {
     s->session_room = count;
 }
 
-/* Gives each athlete her part of the sorted sessions. */
+/* Gives each athlete their part of the sorted sessions. */
 void order_hand_out(Season *s) {
     size_t i = 0;
     while (i < s->session_count) {

@@ -275,7 +275,7 @@ const Event *season_event(const Season *season, size_t athlete,
 /* Is the body mass one that few athletes have, so that its unit is in doubt? */
 bool season_mass_doubtful(const Athlete *athlete);
 
-/* Is she under 18 on that day, by her row's word or her date of birth? */
+/* Are they under 18 on that day, by their row's word or date of birth? */
 bool season_minor(const Athlete *athlete, Date on);
 
 /* Clock times at which the sessions of an event's day start
