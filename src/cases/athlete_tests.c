@@ -10,6 +10,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static bool in_log(const Outlook *o, const Test *test) {
     return test->date >= o->first && test->date < o->first + (Date)o->log_days;
@@ -22,7 +23,8 @@ static size_t count_tests(const Athlete *a, const Outlook *o, uint32_t test) {
     return count;
 }
 
-/* The kind of test asked for, or the one with most tests. */
+/* The kind of test asked for, or the one with most tests; of as many the first
+ * by name, whatever the order of rows. */
 static bool choose(const Season *s, const Athlete *a, const Outlook *o,
                    const char *name, uint32_t *test) {
     size_t most = 0;
@@ -30,7 +32,9 @@ static bool choose(const Season *s, const Athlete *a, const Outlook *o,
         size_t count = count_tests(a, o, i);
         if (name && !text_same(s->test_names.items[i], name))
             continue;
-        if (count > most) {
+        if (count > most ||
+            (count > 0 && count == most &&
+             strcmp(s->test_names.items[i], s->test_names.items[*test]) < 0)) {
             most = count;
             *test = i;
         }

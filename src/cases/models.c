@@ -170,8 +170,8 @@ bool models_own_posterior(Context *d, const Case *c, OwnTests *own,
     return false;
 }
 
-/* The kind of test that most of the season's tests are of, or that of --test.
- */
+/* The kind of test that most of the season's tests are of (of as many the first
+ * by name), or that of --test. */
 static uint32_t main_kind(const Context *d) {
     const Season *s = d->season;
     size_t *count = mem_new(s->test_names.count, sizeof *count);
@@ -180,7 +180,9 @@ static uint32_t main_kind(const Context *d) {
         for (size_t k = 0; k < s->athletes[i].test_count; k++)
             count[s->athletes[i].tests[k].test]++;
     for (uint32_t i = 1; i < s->test_names.count; i++)
-        if (count[i] > count[most])
+        if (count[i] > count[most] ||
+            (count[i] == count[most] &&
+             strcmp(s->test_names.items[i], s->test_names.items[most]) < 0))
             most = i;
     for (uint32_t i = 0; i < s->test_names.count; i++)
         if (d->question->test &&

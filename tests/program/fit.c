@@ -47,6 +47,41 @@ static void fit_model(void) {
     test_folder_done();
 }
 
+/* Of two kinds with as many tests the answer is in the unit of the first by
+ * name, whatever stands first in the file. */
+static void kinds_tie(void) {
+    static const char *const files[] = {
+        "date,athlete,test,value\n2026-01-12,wing-07,Jump,31.2\n"
+        "2026-01-13,wing-07,Bound,231\n2026-01-26,wing-07,Jump,31.9\n"
+        "2026-01-27,wing-07,Bound,238\n2026-02-09,wing-07,Jump,32.3\n"
+        "2026-02-10,wing-07,Bound,236\n",
+        "date,athlete,test,value\n2026-01-13,wing-07,Bound,231\n"
+        "2026-01-12,wing-07,Jump,31.2\n2026-01-27,wing-07,Bound,238\n"
+        "2026-01-26,wing-07,Jump,31.9\n2026-02-10,wing-07,Bound,236\n"
+        "2026-02-09,wing-07,Jump,32.3\n"};
+    char *compared[2];
+    make_good_log();
+    for (int i = 0; i < 2; i++) {
+        const char *folder = test_folder();
+        char *fitted, *err;
+        test_file(0, "sessions.csv", good_log);
+        test_file(1, "events.csv", "event,start\nCup,2026-03-07\n");
+        test_file(2, "tests.csv", files[i]);
+        CU_ASSERT_EQUAL(run("compare @ --csv --quiet --option 14d-50", folder,
+                            &compared[i], &err),
+                        0);
+        free(err);
+        CU_ASSERT_EQUAL(run("fit @ --csv --quiet", folder, &fitted, &err), 0);
+        ASSERT_HAS(fitted, "wing-07,Bound,");
+        free(fitted);
+        free(err);
+        test_folder_done();
+    }
+    test_same_table(compared[0], compared[1]);
+    free(compared[0]);
+    free(compared[1]);
+}
+
 /* Of the pictures of a fit: no sign's name falls off the picture. */
 static void fit_legends(void) {
     static const char *const names[][2] = {
@@ -83,7 +118,9 @@ static void fit_legends(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"fit_model", fit_model}, {"fit_legends", fit_legends}, {NULL, NULL}};
+static const TestCase cases[] = {{"fit_model", fit_model},
+                                 {"kinds_tie", kinds_tie},
+                                 {"fit_legends", fit_legends},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_fit = {"program", cases};
