@@ -134,7 +134,7 @@ static void check_words(const char *page, const char *words) {
                 '<');
     check_after(page, "<li dir=\"auto\">", words, '<');
     check_after(page, "<a href=\"#squad\" dir=\"auto\">", words, '<');
-    check_after(page, "role=\"region\" aria-label=\"", words, '"');
+    check_after(page, "role=\"group\" aria-label=\"", words, '"');
     check_after(page, "<caption dir=\"auto\">", words, '<');
     HOLDS(utf8_check(page, strlen(page)) == strlen(page));
 }
