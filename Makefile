@@ -36,7 +36,7 @@ PACKAGES      = gcc libc6-dev make pkg-config libgsl-dev libcsv-dev libglpk-dev 
 TEST_PACKAGES = libcunit1-dev clang-format git python3-scipy python3-icalendar \
                 python3-openpyxl locales \
                 r-base-core
-ALL_PACKAGES  = valgrind parallel groff-base lintian man-db dpkg-dev \
+ALL_PACKAGES  = jags valgrind parallel groff-base lintian man-db dpkg-dev \
                 chromium tidy poppler-utils
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----

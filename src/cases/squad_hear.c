@@ -128,6 +128,8 @@ static void hear_all(Job *job) {
         each_run(&all, &each);
     models_free(&all);
     free(all.chosen);
+    if (notes_code(&unsaid) == STATUS_SYSTEM) /* no prior to go by */
+        notes_move(&unsaid, job->context->notes);
     notes_free(&unsaid);
 }
 
