@@ -257,9 +257,13 @@ static StatusCode help_of(const char *name, bool man, Status *status) {
     const Command *command = find_command(name);
     const Topic *topic = topics_find(name);
     char shown[TEXT_EXCERPT];
-    if (topic && man)
+    if (topic && man && !command)
         return topics_manual(topic, VERSION, stdout, status);
-    if (topic)
+    if (topic && !man && command) { /* `models` is both */
+        print_command_help(command, stdout);
+        fputc('\n', stdout);
+    }
+    if (topic && !man)
         return topics_print(topic, stdout, status);
     if (!command)
         return status_fail(status, STATUS_USAGE,
@@ -281,6 +285,9 @@ static StatusCode help(int count, char *const *words, Status *status) {
         manual_names(commands, stdout);
     } else if (strcmp(words[0], "--topics") == 0) {
         manual_topics(stdout);
+    } else if (strcmp(words[0], "--man-topic") == 0 && count > 1 &&
+               topics_find(words[1])) {
+        return topics_manual(topics_find(words[1]), VERSION, stdout, status);
     } else if (strcmp(words[0], "--completion") == 0) {
         manual_completion(commands, stdout);
     } else if (man && count == 1) {

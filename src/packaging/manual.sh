@@ -13,6 +13,6 @@ for command in $("$program" help --names); do
     "$program" help --man "$command" >"$folder/man/peakward-$command.1"
 done
 "$program" help --topics | while read -r topic section; do
-    "$program" help --man "$topic" >"$folder/man/peakward-$topic.$section"
+    "$program" help --man-topic "$topic" >"$folder/man/peakward-$topic.$section"
 done
 "$program" help --completion >"$folder/completion"
