@@ -209,5 +209,6 @@ static int by_day(const void *a, const void *b) {
 void read_plan(Season *s, const char *path, const SeasonOptions *options,
                Notes *notes) {
     rows_read(s, path, plan_columns, options, notes, read_row);
-    qsort(s->handed, s->handed_count, sizeof *s->handed, by_day);
+    if (s->handed_count > 0)
+        qsort(s->handed, s->handed_count, sizeof *s->handed, by_day);
 }
