@@ -103,33 +103,21 @@ static bool take_row(void *with, EachAthlete *one) {
  * are. Loads are otherwise than in the files for `changed`. */
 static void search_all(Squads *s, const size_t *changed, size_t count) {
     Context all = *s->context;
-    Notes unsaid = {0};
     EachJob each = {.doing = "athletes searched for the squad's answer",
                     .need_event = true,
                     .slot = sizeof(Slot),
                     .work = search_one,
                     .take = take_row,
                     .with = s};
-    all.notes = &unsaid;
     all.changed = changed;
     all.changed_count = count;
-    all.borrowed = all.model_count;
-    all.models = mem_new(all.model_count, sizeof *all.models);
-    if (all.model_count > 0)
-        memcpy(all.models, s->context->models,
-               all.model_count * sizeof *all.models);
-    all.model_room = all.model_count;
     all.chosen_count = all.season->athlete_count;
     all.chosen = mem_new(all.chosen_count, sizeof *all.chosen);
     for (size_t i = 0; i < all.chosen_count; i++)
         all.chosen[i] = i;
     s->row = mem_new(all.chosen_count, sizeof *s->row);
-    each_run(&all, &each);
-    models_free(&all);
+    each_aside(s->context, &all, &each);
     free(all.chosen);
-    if (notes_code(&unsaid) == STATUS_SYSTEM) /* no answer to decide by */
-        notes_move(&unsaid, s->context->notes);
-    notes_free(&unsaid);
 }
 
 /* ---- deciding ---- */

@@ -14,6 +14,7 @@
 #include "season/check.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* What the threads of a run share. */
 typedef struct {
@@ -158,4 +159,19 @@ StatusCode each_cases(Context *d, bool need_event, Case **cases,
     *cases = kept.cases;
     *count = kept.count;
     return code;
+}
+
+void each_aside(Context *d, Context *aside, const EachJob *each) {
+    Notes unsaid = {0};
+    aside->notes = &unsaid;
+    aside->borrowed = aside->model_room = d->model_count;
+    aside->models = mem_new(d->model_count, sizeof *aside->models);
+    if (d->model_count > 0)
+        memcpy(aside->models, d->models,
+               d->model_count * sizeof *aside->models);
+    each_run(aside, each);
+    models_free(aside);
+    if (notes_code(&unsaid) == STATUS_SYSTEM)
+        notes_move(&unsaid, d->notes);
+    notes_free(&unsaid);
 }

@@ -38,6 +38,12 @@ void each_keep(Context *context, EachAthlete *one, Case *c);
 
 StatusCode each_run(Context *context, const EachJob *each);
 
+/* The same for what is looked at before the answer: `aside` is a copy of the
+ * context with athletes chosen anew, and borrows its models. What there is to
+ * say is said with the answer; only a failure of the system goes to the
+ * context's notes, since the answer would be another without it. */
+void each_aside(Context *context, Context *aside, const EachJob *each);
+
 /* Builds the cases of all chosen athletes; those without sessions are left out
  * with a warning, unless none remains. `need_event`: an athlete without an
  * event is an error. */

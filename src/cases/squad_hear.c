@@ -108,29 +108,17 @@ static size_t choose(const Context *d, size_t *chosen) {
 
 static void hear_all(Job *job) {
     Context all = *job->context;
-    Notes unsaid = {0};
     EachJob each = {.doing = "tests of the squad read",
                     .slot = sizeof(Slot),
                     .work = hear,
                     .take = take,
                     .with = job};
-    all.notes = &unsaid;
     all.own_later = true;
-    all.borrowed = all.model_count;
-    all.models = mem_new(all.model_count, sizeof *all.models);
-    if (all.model_count > 0)
-        memcpy(all.models, job->context->models,
-               all.model_count * sizeof *all.models);
-    all.model_room = all.model_count;
     all.chosen = mem_new(all.season->athlete_count, sizeof *all.chosen);
     all.chosen_count = choose(job->context, all.chosen);
     if (all.chosen_count > 0 && !all.question->alone)
-        each_run(&all, &each);
-    models_free(&all);
+        each_aside(job->context, &all, &each);
     free(all.chosen);
-    if (notes_code(&unsaid) == STATUS_SYSTEM) /* no prior to go by */
-        notes_move(&unsaid, job->context->notes);
-    notes_free(&unsaid);
 }
 
 void squad_hear(Context *d) {
