@@ -10,6 +10,8 @@
 
 #include <math.h>
 
+enum { DAYS_SHOWN = 3 }; /* in the answer; longer events in the notes alone */
+
 static void session_words(const Outlook *o, size_t at, Text *text) {
     const OutlookSession *s = &o->session[at];
     char day[DATE_TEXT];
@@ -56,6 +58,46 @@ static void add_table(const BestTaper *v, const Recovery *w, Document *doc) {
         grid_cell(&grid, "%s%s", gain >= 0 ? "+" : "",
                   words_figure(number, gain, scale));
         text_free(&text);
+    }
+    document_table(doc, &grid, "");
+}
+
+/* The day's session with the least readiness with the taper. */
+static size_t least_of_day(const Outlook *o, const Recovery *w, size_t from) {
+    size_t least = from;
+    for (size_t i = from; i < o->session_count; i++)
+        if (o->session[i].day == o->session[from].day &&
+            w->taper.mean[o->session[i].step] <
+                w->taper.mean[o->session[least].step])
+            least = i;
+    return least;
+}
+
+/* One row a day. */
+static void add_days_table(const BestTaper *v, const Recovery *w,
+                           Document *doc) {
+    static const GridColumn columns[] = {{"least readiness\nof the day", false},
+                                         {"no\ntaper", true},
+                                         {"with the\ntaper", true},
+                                         {"90 %\nrange", true},
+                                         {"gain", true}};
+    const Outlook *o = &v->c->outlook;
+    double scale = best_taper_scale(v);
+    Grid grid;
+    grid_start(&grid, columns, 5);
+    for (size_t i = 0; i < o->session_count; i++) {
+        size_t step = o->session[least_of_day(o, w, i)].step;
+        double none = w->none.mean[step], gain = w->taper.mean[step] - none;
+        char day[DATE_TEXT], number[FIGURE_TEXT];
+        if (i > 0 && o->session[i].day == o->session[i - 1].day)
+            continue;
+        grid_cell(&grid, "%s",
+                  date_write_short(day, o->first + (Date)o->session[i].day));
+        grid_cell(&grid, "%s",
+                  words_figure(number, case_shown(v->c, none), scale));
+        cell_band(&grid, v->c, &w->taper, step, scale);
+        grid_cell(&grid, "%s%s", gain >= 0 ? "+" : "",
+                  words_figure(number, gain, scale));
     }
     document_table(doc, &grid, "");
 }
@@ -122,11 +164,9 @@ static void add_range(const BestTaper *v, int last, Text *text) {
     if (!recovery_range(v, last, &low, &high))
         return;
     text_add(text, " (90 %% range ");
-    add_days(text, low, last);
-    if (low != high) {
-        text_add(text, " to ");
-        add_days(text, high, last);
-    }
+    if (low != high)
+        text_add(text, "%d to ", low);
+    add_days(text, high, last);
     text_add(text, ")");
 }
 
@@ -169,9 +209,10 @@ void event_days_text_add(const BestTaper *v, Document *doc) {
     const Outlook *o = &v->c->outlook;
     Recovery w;
     recovery_build(v, &w);
-    if (o->event_days > 1 && o->session_count > 1)
-        add_table(v, &w, doc);
-    if (o->session_count > 1)
+    if (o->event_days > 1 && o->event_days <= DAYS_SHOWN &&
+        o->session_count > 1)
+        add_days_table(v, &w, doc);
+    else if (o->session_count > 1)
         add_lowest(v, &w, doc);
     add_back(v, &w, doc);
     recovery_free(&w);
@@ -181,7 +222,7 @@ void event_days_text_notes(const BestTaper *v, Document *doc) {
     const Outlook *o = &v->c->outlook;
     Recovery w;
     recovery_build(v, &w);
-    if (o->event_days == 1 && o->session_count > 1)
+    if (o->session_count > 1)
         add_table(v, &w, doc);
     add_assumed(v, doc);
     add_level(v, doc);

@@ -8,6 +8,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Readiness on day `at` from 5 January 2026, without training before, by the
  * classic set of Morton, Fitz-Clarke, Banister 1990 (from memory): 300 on
@@ -50,6 +51,45 @@ static void after_event(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"after_event", after_event}, {NULL, NULL}};
+/* The second number of the row that begins so: with the taper. */
+static double with_taper(const char *text, const char *row, int skipped) {
+    const char *at = strstr(text, row);
+    double value = NAN;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    at += strlen(row);
+    for (int i = 0; i <= skipped; i++) {
+        char *end;
+        at += strcspn(at, "0123456789-");
+        value = strtod(at, &end);
+        at = end;
+    }
+    return value;
+}
+
+/* A day of the answer is the worse of its two sessions in the notes. */
+static void days_of_a_camp(void) {
+    static const char *const days[] = {"Fri 8 May", "Sat 9 May", "Sun 10 May"};
+    char *out, *err, row[80];
+    CU_ASSERT_EQUAL_FATAL(run("taper @ --event Selection~weekend --athlete "
+                              "back-03 --notes",
+                              "data/demo", &out, &err),
+                          0);
+    for (int i = 0; i < 3; i++) {
+        double early, late;
+        snprintf(row, sizeof row, "\n%s 09:30", days[i]);
+        early = with_taper(out, row, 3);
+        snprintf(row, sizeof row, "\n%s 15:30", days[i]);
+        late = with_taper(out, row, 3);
+        snprintf(row, sizeof row, "\n%s  ", days[i]);
+        CU_ASSERT(early != late);
+        ASSERT_NEAR(with_taper(out, row, 1), fmin(early, late), 1e-9);
+    }
+    free(out);
+    free(err);
+}
+
+static const TestCase cases[] = {{"after_event", after_event},
+                                 {"days_of_a_camp", days_of_a_camp},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_events = {"program", cases};
