@@ -283,7 +283,8 @@ install: all
 	for folder in models plots data/help data/demo data/first-hour data/lessons \
 	        data/lessons/five-tests; do \
 	    install -d $(SHARE)/peakward/$$folder || exit 1; \
-	    for file in $$folder/*.csv $$folder/*.gp $$folder/*.md; do \
+	    for file in $$folder/*.csv $$folder/*.gp $$folder/*.md \
+	            $$folder/*.html; do \
 	        [ ! -f $$file ] || \
 	        install -m 644 $$file $(SHARE)/peakward/$$folder || exit 1; \
 	    done; \

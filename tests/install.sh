@@ -16,6 +16,7 @@ make --no-print-directory -s install BUILD="$build" DESTDIR="$root" PREFIX=/usr
     usr/bin/peakward taper usr/share/peakward/data/demo --athlete wing-07 \
         --quiet --out "$root/pictures" >/dev/null
     usr/bin/peakward lesson bundle >/dev/null
+    usr/bin/peakward lesson --page "$root/pictures/sliders.html" >/dev/null
 )
 [ -s "$root/pictures/wing-07-map.svg" ]
 rm -rf "$root/pictures"

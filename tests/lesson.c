@@ -410,6 +410,24 @@ static void wrong_files(void) {
     }
 }
 
+/* The page with sliders: whole, under 200 kB, nothing from outside, the
+ * policy's hashes those of its script and style, and presets as the model files
+ * have them (tests/sliders.py; its arithmetic: tests/page.sh). */
+static void sliders(void) {
+    const char *folder = test_folder();
+    char path[400], *script = test_read("tests/sliders.py", NULL), *out;
+    const char *words[] = {test_program(), "lesson", "--page", path, NULL};
+    const char *arguments[] = {"file", path, NULL};
+    CU_ASSERT_PTR_NOT_NULL_FATAL(script);
+    snprintf(path, sizeof path, "%s/sliders.html", folder);
+    CU_ASSERT_EQUAL(test_run(words, NULL, NULL), 0);
+    out = test_python(script, arguments);
+    ASSERT_TEXT(out, "good\n");
+    free(out);
+    free(script);
+    test_folder_done();
+}
+
 /* Keys, and the terminal as it was (tests/play.py). */
 static void play(void) {
     char *out = python_file("tests/play.py", test_program());
@@ -430,6 +448,7 @@ static const TestCase cases[] = {
     {"animation", animation},
     {"no_animation", no_animation},
     {"wrong_files", wrong_files},
+    {"sliders", sliders},
     {"play", play},
     {NULL, NULL}};
 

@@ -45,6 +45,15 @@ for name in lecture worksheet answers; do
 done
 echo "lecture, worksheet, answers: valid, nothing from outside"
 
+"$program" lesson --page "$out/sliders.html" >/dev/null
+tidy -q -e "$out/sliders.html"
+echo "sliders: valid, $(/usr/bin/python3 tests/sliders.py file \
+    "$out/sliders.html")"
+
+command -v chromium >/dev/null || {
+    echo "NOT RUN: what needs Debian's chromium, which is not there" >&2
+    exit 1
+}
 rm -f "$out"/*.png "$out"/*.pdf
 browse() {
     chromium --headless --no-sandbox --disable-gpu --hide-scrollbars \
@@ -88,7 +97,7 @@ told=$(sed -n 's/.*id="widths">\([^<]*\)<.*/\1/p' "$out/browser.out")
 
 # The sliders: the sentence is what `taper` says of the same step, and the first
 # is about the page's own taper.
-cat >"$out/sliders.html" <<EOF
+cat >"$out/try.html" <<EOF
 <!DOCTYPE html><title>sliders</title><iframe src="report.html"></iframe>
 <p id="told"></p><script>onload = () => {
   const box = document.querySelector("iframe").contentDocument
@@ -105,7 +114,7 @@ cat >"$out/sliders.html" <<EOF
     part("says").textContent + "|";
 }</script>
 EOF
-browse --dump-dom "file://$(realpath "$out/sliders.html")"
+browse --dump-dom "file://$(realpath "$out/try.html")"
 told=$(sed -n 's/.*id="told">\([^<]*\)<.*/\1/p' "$out/browser.out")
 "$program" compare data/demo --athlete back-03 --option 14d-50 --csv --quiet \
     >"$out/step.csv"
@@ -113,13 +122,19 @@ told=$(sed -n 's/.*id="told">\([^<]*\)<.*/\1/p' "$out/browser.out")
 /usr/bin/python3 tests/page_sliders.py "$told" "$out/step.csv" \
     "$out/tapers.csv"
 
+# The lessons' page with sliders: its figures are those of `simulate`.
+/usr/bin/python3 tests/sliders.py ask "$out/sliders.html" "$out/ask.html"
+browse --dump-dom "file://$(realpath "$out/ask.html")"
+/usr/bin/python3 tests/sliders.py check "$program" "$out/browser.out"
+
 # Barriers, by axe-core (npm) in the page and in the lecture; a copy without
 # the policy, which would keep axe out.
 axe=${AXE:-$out/node_modules/axe-core/axe.min.js}
 [ -f "$axe" ] || npm install --silent --no-audit --no-fund --prefix "$out" \
     axe-core >/dev/null 2>&1 || true
 if [ -f "$axe" ]; then
-    for name in report class/lecture class/worksheet class/answers; do
+    for name in report class/lecture class/worksheet class/answers \
+        sliders; do
         {
             sed '/http-equiv="Content-Security-Policy"/d' "$out/$name.html"
             echo "<script>"

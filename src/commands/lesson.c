@@ -10,6 +10,7 @@
 #include "lessons/curves.h"
 #include "lessons/lessons.h"
 #include "lessons/play.h"
+#include "lessons/sliders.h"
 #include "lessons/worksheet.h"
 #include "output/words.h"
 
@@ -318,6 +319,12 @@ static StatusCode judge(const Request *r, Status *status) {
                                  "--play: stands alone or with --model; give "
                                  "no lesson, --out or --sheets")
                    : STATUS_OK;
+    if (r->page)
+        return r->lesson || r->out || r->sheets || r->question.model
+                   ? status_fail(status, STATUS_USAGE,
+                                 "--page: stands alone; give no lesson, --out, "
+                                 "--sheets or --model")
+                   : STATUS_OK;
     if (!r->lesson)
         return status_fail(status, STATUS_USAGE,
                            "lesson: no name given, expected one that 'peakward "
@@ -344,6 +351,15 @@ static StatusCode answer(const Model *model, const Call *call, Status *status) {
     return give(find_lesson(r->lesson), model, call, NULL, status);
 }
 
+static StatusCode write_page(const Call *call, Status *status) {
+    const char *path = call->request->page;
+    StatusCode code = sliders_write(path, call->notes, status);
+    call->say(call->notes);
+    if (code == STATUS_OK)
+        print_shown_line(call->output.to, path);
+    return code;
+}
+
 StatusCode command_lesson(const Call *call, Status *status) {
     const Request *r = call->request;
     Model model = {0};
@@ -355,6 +371,8 @@ StatusCode command_lesson(const Call *call, Status *status) {
     }
     if (judge(r, status) != STATUS_OK)
         return status->code;
+    if (r->page)
+        return write_page(call, status);
     folder = home_folder("models");
     model_find(r->question.model ? r->question.model : "literature", folder,
                &model, call->notes);

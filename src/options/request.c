@@ -234,6 +234,12 @@ static StatusCode take_map(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_page(Request *r, const char *value, Status *status) {
+    (void)status;
+    set_text(&r->page, value);
+    return STATUS_OK;
+}
+
 static StatusCode take_from(Request *r, const char *value, Status *status) {
     (void)status;
     set_text(&r->from, value);
@@ -791,6 +797,10 @@ static const OptionRule rules[] = {
      "virtual athletes of each combination (default 1000)",
      TAKES(take_athletes)},
     {"list", NULL, FOR_LESSON, "the lessons, one a line", SETS(list)},
+    {"page", "FILE", FOR_LESSON,
+     "write a page of HTML with sliders for the model and a taper, and five "
+     "tasks; for a browser, on a phone too",
+     TAKES(take_page)},
     {"play", NULL, FOR_LESSON,
      "try the model in the terminal: keys change its time constants, gains and "
      "the taper",
@@ -1173,6 +1183,7 @@ void request_free(Request *r) {
     free(r->question.event);
     free(r->out);
     free(r->from);
+    free(r->page);
     free(r->question.test);
     table_maps_free(&r->maps);
 }

@@ -52,6 +52,7 @@ typedef struct {
     size_t virtual_athletes;   /* of each of its combinations */
     int sheets;                /* worksheets, one a student; 0: not given */
     bool list;                 /* --list: the lessons */
+    char *page;                /* with sliders; NULL: not given */
     BlockPlan blocks;          /* of a new folder */
     bool floor_given;          /* by --floor */
     bool play;                 /* --play: try the model in the terminal */

@@ -7,6 +7,8 @@
 #include "base/mem.h"
 
 #include <errno.h>
+#include <nettle/base64.h>
+#include <nettle/sha2.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -120,6 +122,17 @@ static void element(Page *page, const char *tag, const char *attributes,
     fprintf(page->to, "<%s%s dir=\"auto\">", tag, attributes);
     page_escape(page->to, text);
     fprintf(page->to, "</%s>\n", tag);
+}
+
+void page_hash(const char *text, size_t length, Text *policy) {
+    struct sha256_ctx sum;
+    uint8_t digest[SHA256_DIGEST_SIZE];
+    char coded[BASE64_ENCODE_RAW_LENGTH(SHA256_DIGEST_SIZE) + 1] = "";
+    sha256_init(&sum);
+    sha256_update(&sum, length, (const uint8_t *)text);
+    sha256_digest(&sum, sizeof digest, digest);
+    base64_encode_raw(coded, sizeof digest, digest);
+    text_add(policy, "'sha256-%s'", coded);
 }
 
 void page_begin(Page *page, FILE *to, const char *title, const char *script) {

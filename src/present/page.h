@@ -24,9 +24,12 @@ typedef struct {
 
 /* Everything before the first section: head, style sheet, a link that skips the
  * contents, the title as the one first-order heading. */
-/* `script` is what the policy allows to run, "'sha256-...'"; empty: nothing. */
+/* `script` is what the policy allows to run, page_hash(); empty: nothing. */
 void page_begin(Page *page, FILE *to, const char *title, const char *script);
 void page_end(Page *page);
+/* 'sha256-...' of a script or a style sheet, as a policy names it (W3C, Content
+ * Security Policy Level 3); appended. */
+void page_hash(const char *text, size_t length, Text *policy);
 
 /* A section on a sheet of its own. `id` is a plain word of ours. */
 void page_section(Page *page, const char *id, const char *heading);

@@ -6,10 +6,6 @@
 
 #include "present/page.h"
 
-#include <nettle/base64.h>
-#include <nettle/sha2.h>
-#include <string.h>
-
 static const char script[] =
     "\n'use strict';\n"
     "for (const box of document.querySelectorAll('.try')) {\n"
@@ -66,14 +62,7 @@ static const char script[] =
     "}\n";
 
 void page_try_policy(Text *policy) {
-    struct sha256_ctx sum;
-    uint8_t digest[SHA256_DIGEST_SIZE];
-    char coded[BASE64_ENCODE_RAW_LENGTH(SHA256_DIGEST_SIZE) + 1] = "";
-    sha256_init(&sum);
-    sha256_update(&sum, sizeof script - 1, (const uint8_t *)script);
-    sha256_digest(&sum, sizeof digest, digest);
-    base64_encode_raw(coded, sizeof digest, digest);
-    text_add(policy, "'sha256-%s'", coded);
+    page_hash(script, sizeof script - 1, policy);
 }
 
 void page_try_script(FILE *to) {
