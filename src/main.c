@@ -95,10 +95,8 @@ static const Command commands[] = {
      "Name a lesson, or 'all'; --list names them. The words and numbers are "
      "those of --model (default literature). With --out it draws, and 'all' "
      "also writes a lecture page, lecture.html, a worksheet and its answers "
-     "(pictures as svg). --page FILE writes "
-     "one page with sliders to try the model and a taper out on a phone. "
-     "--play, without a name, tries the model out in the "
-     "terminal."},
+     "(pictures as svg). --page FILE writes a page with sliders to try the "
+     "model and a taper out on a phone."},
     {"start", FOR_START, command_start,
      "writes a new season folder: every file with its header and example rows "
      "to replace; overwrites nothing",

@@ -428,13 +428,6 @@ static void sliders(void) {
     test_folder_done();
 }
 
-/* Keys, and the terminal as it was (tests/play.py). */
-static void play(void) {
-    char *out = python_file("tests/play.py", test_program());
-    ASSERT_TEXT(out, "good\n");
-    free(out);
-}
-
 static const TestCase cases[] = {
     {"usual_load", usual_load},
     {"influence", influence},
@@ -449,7 +442,6 @@ static const TestCase cases[] = {
     {"no_animation", no_animation},
     {"wrong_files", wrong_files},
     {"sliders", sliders},
-    {"play", play},
     {NULL, NULL}};
 
 const TestSuite suite_lesson = {"lesson", cases};

@@ -9,7 +9,6 @@
 #include "commands/commands.h"
 #include "lessons/curves.h"
 #include "lessons/lessons.h"
-#include "lessons/play.h"
 #include "lessons/sliders.h"
 #include "lessons/worksheet.h"
 #include "output/words.h"
@@ -313,12 +312,6 @@ static StatusCode give_all(const Model *model, const Call *call,
 
 static StatusCode judge(const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
-    if (r->play)
-        return r->lesson || r->out || r->sheets
-                   ? status_fail(status, STATUS_USAGE,
-                                 "--play: stands alone or with --model; give "
-                                 "no lesson, --out or --sheets")
-                   : STATUS_OK;
     if (r->page)
         return r->lesson || r->out || r->sheets || r->question.model
                    ? status_fail(status, STATUS_USAGE,
@@ -344,8 +337,6 @@ static StatusCode judge(const Request *r, Status *status) {
 
 static StatusCode answer(const Model *model, const Call *call, Status *status) {
     const Request *r = call->request;
-    if (r->play)
-        return play(model, call->output.to, status);
     if (strcmp(r->lesson, "all") == 0)
         return give_all(model, call, status);
     return give(find_lesson(r->lesson), model, call, NULL, status);
