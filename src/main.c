@@ -69,7 +69,8 @@ static const Command commands[] = {
      "letter, an appendix",
      "Writes DIR/report.html with --out DIR, else the page to standard output. "
      "It stands alone: to be read in a browser or printed, one athlete a "
-     "sheet."},
+     "sheet. Where a plan was handed out it says how far that has come; of an "
+     "event that is over (--event, or none is to come) it is a review."},
     {"experiment", FOR_EXPERIMENT, command_experiment,
      "virtual athletes under tapers: which taper does best",
      "DESIGN.csv has the columns factor and values (separated by ;). Factors: "
