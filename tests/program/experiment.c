@@ -51,8 +51,9 @@ static void analysed_by_r(void) {
 
 static void truth_is_simulates(void) {
     char text[512];
-    output_of("/usr/bin/python3 tests/experiment_simulate.py \"$PEAKWARD\"",
-              text, sizeof text);
+    output_of(
+        "/usr/bin/python3 tests/program/experiment_simulate.py \"$PEAKWARD\"",
+        text, sizeof text);
     CU_ASSERT_PTR_NOT_NULL(strstr(text, "12 runs"));
 }
 
