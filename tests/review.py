@@ -110,5 +110,18 @@ on_the_way = page("--today", "2026-04-12")
 before = table_rows(on_the_way)
 print("before", all(before[a][0] == before[a][1] and float(before[a][0]) > 0
                     for a in names), "control group" in on_the_way)
+# Full rest as a plan is what the option of full rest is.
+subprocess.run([program, "plan", season, "--hand-out", "--replace", "--quiet",
+                "--option", "3d-100", "--today", "2026-04-12"], check=True,
+               stdout=subprocess.DEVNULL)
+pair = collections.defaultdict(dict)
+for r in table("compare", season, "--option", "3d-100", "--today",
+               "2026-04-12"):
+    pair[r["athlete"]][r["option"]] = [
+        float(r[c]) for c in ("readiness", "low", "high", "gain", "kept",
+                              "beats_none", "gain_low", "gain_high")]
+print("as the option", len(pair), all(
+    math.isclose(x, y, rel_tol=1e-9) for p in pair.values()
+    for x, y in zip(p["3d-100"], p["handed out"])))
 print("anew", 'id="review"' in page("--today", "2026-04-12", "--ignore-plan"))
 print("done")
