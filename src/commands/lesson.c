@@ -8,7 +8,9 @@
 #include "base/outfile.h"
 #include "commands/commands.h"
 #include "lessons/curves.h"
+#include "lessons/lecture.h"
 #include "lessons/lessons.h"
+#include "lessons/play.h"
 #include "lessons/sliders.h"
 #include "lessons/worksheet.h"
 #include "output/words.h"
@@ -22,30 +24,7 @@ static void print_list(FILE *to) {
         fprintf(to, "  %-10s %s\n", r->name, r->title);
 }
 
-static const LessonRule *find_lesson(const char *name) {
-    for (const LessonRule *r = lesson_rules; r->name; r++)
-        if (strcmp(r->name, name) == 0)
-            return r;
-    return NULL;
-}
-
 /* ---- one lesson ---- */
-
-static void print_lesson(const Lesson *l, FILE *to) {
-    print_shown_line(to, l->picture.title);
-    fputc('\n', to);
-    print_wrapped(to, text_of(&l->words), 79, 0);
-    if (l->table.count) {
-        fputs("\n", to);
-        grid_print(&l->table, to, 30);
-        fputs("\n", to);
-        print_wrapped(to, text_of(&l->caption), 79, 0);
-    }
-    fputs("\nModel: ", to);
-    print_shown(to, l->picture.subtitle);
-    fprintf(to, ".%s\n",
-            l->model->scaled ? "" : " Readiness is in units of its own.");
-}
 
 /* A line ends `path`, as plot_draw() leaves it. */
 static StatusCode draw(const LessonRule *rule, const Lesson *l,
@@ -61,121 +40,66 @@ static StatusCode draw(const LessonRule *rule, const Lesson *l,
     return code;
 }
 
-static void describe_curve(const double *y, size_t points, Text *alt) {
-    double low = y[0], high = y[0], scale;
-    char shown[4][FIGURE_TEXT];
-    for (size_t i = 1; i < points; i++) {
-        low = fmin(low, y[i]);
-        high = fmax(high, y[i]);
-    }
-    scale = fmax(fabs(low), fabs(high));
-    text_add(alt, " begins at %s, ends at %s, lies between %s and %s",
-             words_figure(shown[0], y[0], scale),
-             words_figure(shown[1], y[points - 1], scale),
-             words_figure(shown[2], low, scale),
-             words_figure(shown[3], high, scale));
+/* The animation that goes with a lesson, if any; `path` is empty without. */
+static StatusCode film(const LessonRule *rule, const Lesson *l,
+                       const Gallery *gallery, Text *path, Status *status) {
+    Gallery moving = *gallery;
+    moving.format = PICTURE_GIF;
+    return l->approach.days ? draw(rule, l, &moving, path, status) : STATUS_OK;
 }
 
-static void describe_curves(const LessonPicture *p, Text *alt) {
-    text_add(alt, "Line chart of %s by %s. ", p->y_label, p->x_label);
-    for (size_t k = 0; k < p->curves; k++) {
-        text_add(alt, "%s%s", k ? "; " : "", p->name[k]);
-        describe_curve(p->y[k], p->points, alt);
-    }
-    text_add(alt, ".");
-    if (p->points_marked)
-        text_add(alt, " %zu points: %s.", p->points_marked, p->mark_name);
-    if (isfinite(p->t_n))
-        text_add(alt, " Marked: t_n at %.1f days.", fabs(p->t_n));
-    if (isfinite(p->t_g))
-        text_add(alt, " Marked: t_g at %.1f days.", fabs(p->t_g));
-    if (p->shade)
-        text_add(alt, " Below 0 it is hatched: training there hurts.");
-}
-
-static void describe(const Lesson *l, Text *alt) {
-    if (l->approach.days)
-        text_add(alt,
-                 "Three charts of daily load as bars, %d and %d days before "
-                 "the event and on its day, each under the influence curve "
-                 "that ends at that day; bars that lower readiness on it are "
-                 "hatched.",
-                 l->approach.from, l->approach.from / 2);
-    else
-        describe_curves(&l->picture, alt);
-}
+/* The lecture on its way, and what kept a film from being made: the page is
+ * whole without. */
+typedef struct {
+    Page *page;
+    Status film;
+} Lecture;
 
 static StatusCode add_slide(const LessonRule *rule, const Lesson *l,
-                            const char *line, Page *page, Status *status) {
-    Text alt = {0}, caption = {0}, id = {0};
-    char *path = mem_copy_part(line, strcspn(line, "\n"));
-    StatusCode code;
-    describe(l, &alt);
-    text_add(&caption, "%s. %sComputed from the model %s.", l->picture.title,
-             l->approach.days
-                 ? "Bars that lower readiness on the day looked at are "
-                   "hatched; lesson-approach.gif moves through every day. "
-                 : "",
-             l->picture.subtitle);
-    text_add(&id, "slide-%s", rule->name);
-    page_section(page, text_of(&id), l->picture.title);
-    code = page_figure(page, path, text_of(&alt), text_of(&caption), status);
-    page_paragraph(page, text_of(&l->words));
-    if (l->table.count)
-        page_table(page, &l->table, text_of(&l->caption));
-    page_section_end(page);
-    text_free(&alt);
-    text_free(&caption);
-    text_free(&id);
-    free(path);
+                            const Text *picture, const Text *moving,
+                            Lecture *to, Status *status) {
+    char *still = mem_copy_part(text_of(picture), picture->length - 1);
+    char *gif = moving->length
+                    ? mem_copy_part(text_of(moving), moving->length - 1)
+                    : NULL;
+    StatusCode code = lecture_slide(to->page, rule, l, still, gif, status);
+    free(still);
+    free(gif);
     return code;
 }
 
-/* The animation that goes with a lesson, if any. */
-static StatusCode film(const LessonRule *rule, const Lesson *l,
-                       const Call *call, const Gallery *gallery,
-                       Status *status) {
-    Gallery moving = *gallery;
-    Text path = {0};
-    StatusCode code = STATUS_OK;
-    moving.format = PICTURE_GIF;
-    if (l->approach.days)
-        code = draw(rule, l, &moving, &path, status);
-    print_lines(call->output.to, text_of(&path));
-    text_free(&path);
-    return code;
-}
-
-/* `page`, if not NULL, gets the lesson's slide. */
-static StatusCode show(const LessonRule *rule, const Lesson *l,
-                       const Call *call, Page *page, Status *status) {
+static StatusCode show_pictures(const LessonRule *rule, const Lesson *l,
+                                const Call *call, Lecture *lecture,
+                                Status *status) {
     Gallery gallery;
-    Text path = {0};
+    Text path = {0}, moving = {0};
     char *scripts;
-    StatusCode code;
-    print_lesson(l, call->output.to);
-    if (!call->output.folder)
-        return STATUS_OK;
-    code = output_gallery(&call->output, &gallery, &scripts, status);
+    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
     if (code == STATUS_OK)
         code = draw(rule, l, &gallery, &path, status);
+    if (code == STATUS_OK)
+        film(rule, l, &gallery, &moving, lecture ? &lecture->film : status);
     fputc('\n', call->output.to);
     print_lines(call->output.to, text_of(&path));
-    if (code == STATUS_OK && page)
-        code = add_slide(rule, l, text_of(&path), page, status);
-    if (code == STATUS_OK && !page)
-        code = film(rule, l, call, &gallery, status);
+    print_lines(call->output.to, text_of(&moving));
+    if (status->code == STATUS_OK && lecture)
+        add_slide(rule, l, &path, &moving, lecture, status);
     free(scripts);
     text_free(&path);
-    return code;
+    text_free(&moving);
+    return status->code;
 }
 
+/* `lecture`, if not NULL, gets the lesson's slide. */
 static StatusCode give(const LessonRule *rule, const Model *model,
-                       const Call *call, Page *page, Status *status) {
+                       const Call *call, Lecture *lecture, Status *status) {
     Lesson *lesson = mem_new(1, sizeof *lesson);
     StatusCode code = lesson_make(rule, model, call->question, lesson, status);
-    if (code == STATUS_OK)
-        code = show(rule, lesson, call, page, status);
+    if (code == STATUS_OK) {
+        lesson_print(lesson, call->output.to);
+        if (call->output.folder)
+            code = show_pictures(rule, lesson, call, lecture, status);
+    }
     lesson_free(lesson);
     free(lesson);
     return code;
@@ -190,13 +114,18 @@ typedef struct {
 } Sheet;
 
 static StatusCode sheet_open(Sheet *sheet, const Call *call, const char *name,
-                             const char *title, const char *words,
                              Status *status) {
     Text path = {0};
     text_add(&path, "%s/%s.html", call->output.folder, name);
     *sheet = (Sheet){.file = outfile_open(text_of(&path), status)};
     text_free(&path);
-    if (!sheet->file)
+    return status->code;
+}
+
+static StatusCode page_open(Sheet *sheet, const Call *call, const char *name,
+                            const char *title, const char *words,
+                            Status *status) {
+    if (sheet_open(sheet, call, name, status) != STATUS_OK)
         return status->code;
     page_begin(&sheet->page, outfile_stream(sheet->file), title, "");
     page_paragraph(&sheet->page, words);
@@ -210,7 +139,6 @@ static StatusCode sheet_close(Sheet *sheet, const Call *call, const char *name,
         outfile_abandon(sheet->file);
         return status->code;
     }
-    page_end(&sheet->page);
     code = outfile_commit(sheet->file, status);
     if (code == STATUS_OK) {
         fputs(strcmp(name, "lecture") ? "" : "\n", call->output.to);
@@ -240,53 +168,53 @@ static StatusCode write_sheets(const Model *model, const char *words,
                                const Call *call, Status *status) {
     Sheet ask = {0}, key = {0};
     StatusCode code =
-        sheet_open(&ask, call, "worksheet",
-                   "Worksheet: training, fatigue and the taper", words, status);
+        page_open(&ask, call, "worksheet",
+                  "Worksheet: training, fatigue and the taper", words, status);
     if (code == STATUS_OK)
-        code = sheet_open(&key, call, "answers", "Answer key", words, status);
+        code = page_open(&key, call, "answers", "Answer key", words, status);
     if (code == STATUS_OK)
         code = fill_sheets(model, call->request, &ask, &key, status);
+    if (code == STATUS_OK) {
+        page_end(&ask.page);
+        page_end(&key.page);
+    }
     code = sheet_close(&ask, call, "worksheet", code, status);
     return sheet_close(&key, call, "answers", code, status);
 }
 
-static StatusCode give_each(const Model *model, const Call *call, Page *page,
-                            Status *status) {
+static StatusCode give_each(const Model *model, const Call *call,
+                            Lecture *lecture, Status *status) {
     StatusCode code = STATUS_OK;
     for (const LessonRule *r = lesson_rules; r->name && code == STATUS_OK;
          r++) {
         if (r != lesson_rules)
             fprintf(call->output.to, "\n\n");
-        code = give(r, model, call, page, status);
+        code = give(r, model, call, lecture, status);
     }
     return code;
 }
 
-/* The animations come last: a gnuplot that makes none leaves the pages whole.
- */
-static StatusCode film_all(const Model *model, const Call *call,
-                           Status *status) {
-    const LessonRule *rule = find_lesson("approach");
-    Lesson *lesson = mem_new(1, sizeof *lesson);
-    Gallery gallery;
-    char *scripts;
-    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
-    if (code == STATUS_OK)
-        code = lesson_make(rule, model, call->question, lesson, status);
-    if (code == STATUS_OK)
-        code = film(rule, lesson, call, &gallery, status);
-    lesson_free(lesson);
-    free(lesson);
-    free(scripts);
-    return code;
+static StatusCode write_lecture(const Model *model, const char *words,
+                                const Call *call, Status *film,
+                                Status *status) {
+    Sheet sheet = {0};
+    Lecture lecture = {.page = &sheet.page};
+    StatusCode code = sheet_open(&sheet, call, "lecture", status);
+    if (code == STATUS_OK) {
+        lecture_begin(&sheet.page, outfile_stream(sheet.file), words);
+        code = give_each(model, call, &lecture, status);
+        lecture_end(&sheet.page);
+    }
+    *film = lecture.film;
+    return sheet_close(&sheet, call, "lecture", code, status);
 }
 
 static StatusCode give_all(const Model *model, const Call *call,
                            Status *status) {
-    StatusCode code = STATUS_OK;
-    Sheet lecture = {0};
     Text words = {0};
+    Status film = {0};
     const Request *r = call->request;
+    StatusCode code;
     if (!r->out || r->format != PICTURE_SVG)
         return give_each(model, call, NULL, status);
     text_add(&words, "Model: ");
@@ -294,44 +222,12 @@ static StatusCode give_all(const Model *model, const Call *call,
     text_add(&words, ". Every number is computed from it.");
     code = outfile_make_folder(r->out, status);
     if (code == STATUS_OK)
-        code = sheet_open(&lecture, call, "lecture",
-                          "Training, fatigue and the taper", text_of(&words),
-                          status);
-    if (code == STATUS_OK)
-        code = give_each(model, call, &lecture.page, status);
-    code = sheet_close(&lecture, call, "lecture", code, status);
+        code = write_lecture(model, text_of(&words), call, &film, status);
     if (code == STATUS_OK)
         code = write_sheets(model, text_of(&words), call, status);
-    if (code == STATUS_OK)
-        code = film_all(model, call, status);
+    if (code == STATUS_OK && film.code != STATUS_OK)
+        code = status_fail(status, film.code, "%s", film.text);
     text_free(&words);
-    return code;
-}
-
-/* ---- the figures' data ---- */
-
-static StatusCode tabulate(const LessonRule *rule, const Model *model,
-                           const Call *call, Status *status) {
-    FILE *to = call->output.to;
-    Lesson *l = mem_new(1, sizeof *l);
-    StatusCode code = lesson_make(rule, model, call->question, l, status);
-    if (code == STATUS_OK && l->approach.days)
-        picture_approach_csv(&l->approach, rule->name, to);
-    else if (code == STATUS_OK)
-        picture_lesson_csv(&l->picture, rule->name, to);
-    lesson_free(l);
-    free(l);
-    return code;
-}
-
-static StatusCode tabulate_named(const Model *model, const Call *call,
-                                 Status *status) {
-    const char *name = call->request->lesson;
-    StatusCode code = STATUS_OK;
-    picture_csv_header(call->output.to);
-    for (const LessonRule *r = lesson_rules; r->name && code == STATUS_OK; r++)
-        if (strcmp(name, "all") == 0 || strcmp(name, r->name) == 0)
-            code = tabulate(r, model, call, status);
     return code;
 }
 
@@ -339,25 +235,27 @@ static StatusCode tabulate_named(const Model *model, const Call *call,
 
 static StatusCode judge(const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
-    if (r->page)
-        return r->lesson || r->out || r->sheets || r->csv || r->question.model
+    if (r->play)
+        return r->lesson || r->out || r->sheets
                    ? status_fail(status, STATUS_USAGE,
-                                 "--page: stands alone; give no lesson, --csv, "
-                                 "--out, --sheets or --model")
+                                 "--play: stands alone or with --model; give "
+                                 "no lesson, --out or --sheets")
+                   : STATUS_OK;
+    if (r->page)
+        return r->lesson || r->out || r->sheets || r->question.model
+                   ? status_fail(status, STATUS_USAGE,
+                                 "--page: stands alone; give no lesson, --out, "
+                                 "--sheets or --model")
                    : STATUS_OK;
     if (!r->lesson)
         return status_fail(status, STATUS_USAGE,
                            "lesson: no name given, expected one that 'peakward "
                            "lesson --list' lists, or all");
-    if (strcmp(r->lesson, "all") != 0 && !find_lesson(r->lesson))
+    if (strcmp(r->lesson, "all") != 0 && !lesson_find(r->lesson))
         return status_fail(status, STATUS_USAGE,
                            "lesson: %s, expected a name that 'peakward lesson "
                            "--list' lists, or all",
                            text_excerpt(shown, r->lesson));
-    if (r->csv && r->out)
-        return status_fail(status, STATUS_USAGE,
-                           "--csv: the figure's data go to standard output; "
-                           "expected no --out with it");
     if (r->sheets > 0 &&
         (strcmp(r->lesson, "all") != 0 || !r->out || r->format != PICTURE_SVG))
         return status_fail(status, STATUS_USAGE,
@@ -368,11 +266,11 @@ static StatusCode judge(const Request *r, Status *status) {
 
 static StatusCode answer(const Model *model, const Call *call, Status *status) {
     const Request *r = call->request;
-    if (r->csv)
-        return tabulate_named(model, call, status);
+    if (r->play)
+        return play(model, call->output.to, status);
     if (strcmp(r->lesson, "all") == 0)
         return give_all(model, call, status);
-    return give(find_lesson(r->lesson), model, call, NULL, status);
+    return give(lesson_find(r->lesson), model, call, NULL, status);
 }
 
 static StatusCode write_page(const Call *call, Status *status) {

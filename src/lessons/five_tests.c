@@ -103,57 +103,58 @@ static void add_table(Lesson *l, const Bundle *b) {
         grid_cell(&l->table, "%.2f", c->misfit);
         grid_cell(&l->table, "%+.2f", c->gain);
     }
-    text_add(&l->caption,
-             "The curves. Misfit: root mean square at the tests. Gain: of two "
-             "weeks at half of the mean training over no taper. Both in the "
-             "test's unit, %s.",
-             text_of(&l->label));
+    text_add(
+        &l->caption,
+        "Misfit: root mean square at the tests. Gain: of two weeks at half "
+        "of the mean training over no taper. Both in the test's unit, %s. ",
+        text_of(&l->label));
 }
 
 static void say_fitting(Lesson *l, const Bundle *b, const LessonSeries *s) {
-    text_add(&l->words,
-             "Of %zu parameter sets, drawn from the published values as these "
-             "tests weigh them, so fitted already, ",
-             b->drawn);
+    text_add(
+        &l->caption,
+        "An invented athlete (data/lessons/five-tests). Of %zu parameter "
+        "sets, drawn from the published values as these tests weigh them, "
+        "so fitted already, %zu meet all the tests to within their typical "
+        "error of %.2g. ",
+        b->drawn, b->fitting, s->error);
     if (b->fitting >= b->count)
-        text_add(&l->words,
-                 "%zu meet all the tests to within their typical error of %.2g "
-                 "(root mean square); %s of them are shown, picked at even "
-                 "steps from nearly the smallest gain to nearly the largest: "
-                 "how far apart such sets lie, not how many lie there. Where "
-                 "tests are they agree; between and behind them they part. ",
-                 b->fitting, s->error, number_word(b->count));
+        text_add(
+            &l->caption,
+            "Shown: %s of them, picked at even steps from nearly the smallest "
+            "gain to nearly the largest: how far apart such sets lie, not "
+            "how many lie there.",
+            number_word(b->count));
     else
-        text_add(&l->words,
-                 "%s meet all the tests to within their typical error of %.2g "
-                 "(root mean square): this kind is too poor for them. The %s "
-                 "that miss least are drawn. A kind with more parameters would "
-                 "meet them, and then many sets do. ",
-                 number_word(b->fitting), s->error, number_word(b->count));
+        text_add(&l->caption, "The %s that miss least are drawn.",
+                 number_word(b->count));
 }
 
 static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
     size_t free = parameters(l->params->kind);
+    size_t last = l->table.cell_count - 1;
+    double spread = b->curve[b->count - 1].gain - b->curve[0].gain;
     text_add(&l->title, "Why %s tests cannot pin %s parameters",
              number_word(s->data.count), number_word(free));
     l->picture.title = text_of(&l->title);
-    text_add(&l->words,
-             "An invented athlete (data/lessons/five-tests) took %s tests; a "
-             "%s model has %s parameters. ",
-             number_word(s->data.count), response_kind_names[l->params->kind],
-             number_word(free));
     say_fitting(l, b, s);
-    lesson_say(l, "Two weeks at half would change the event by",
-               b->curve[0].gain);
-    lesson_say(l, " under curve A and by", b->curve[b->count - 1].gain);
-    text_add(&l->words, " under curve %c. ", (char)('A' + b->count - 1));
+    text_add(&l->words,
+             b->fitting >= b->count
+                 ? "Where tests are the curves agree; between and behind them "
+                   "they part: "
+                 : "This kind is too poor to meet the tests. A kind with more "
+                   "parameters would meet them, and then many sets do: ");
+    text_add(&l->words,
+             "two weeks at half would change the event by %s under curve A and "
+             "by %s under curve %c. ",
+             l->table.cells[l->table.count - 1], l->table.cells[last],
+             (char)('A' + b->count - 1));
+    lesson_truth(l, spread, s->unit);
     if (free >= s->data.count)
         text_add(&l->words,
                  "With as many parameters as tests or more a close fit is to "
                  "be expected, though not of any tests whatever, since gains "
                  "cannot be negative: it is little evidence. ");
-    text_add(&l->words, "What helps: more tests, some tired and some rested, "
-                        "and an honest range instead of one curve. ");
 }
 
 static StatusCode draw(const Lesson *l, const LessonSeries *s,

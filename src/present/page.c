@@ -82,15 +82,10 @@ static const char style[] =
     ".side li{line-height:1.2}"
     "table{font-size:9.5pt;line-height:1.2}th,td{padding:1pt 4pt}}\n"
     "@page{margin:10mm 12mm}\n"
-    /* for a class: slides, a sheet of paper each, and worksheets */
-    "section[id^=slide-]{min-height:95vh;font-size:1.15rem}"
-    "section[id^=slide-] .box{font-size:1rem}\n"
-    "@media print{section[id^=slide-]{min-height:0;font-size:13pt}"
-    "section[id^=slide-]:not(:first-of-type){break-before:page}"
-    "section[id^=sheet-] .box{break-inside:avoid}section[id^=slide-] "
-    "figure{width:100%}"
+    /* worksheets of a class */
+    "@media print{section[id^=sheet-] .box{break-inside:avoid}"
     "section[id^=sheet-]{font-size:10.5pt}"
-    "section[id^=sheet-] table,section[id^=slide-] table{font-size:10pt}}\n";
+    "section[id^=sheet-] table{font-size:10pt}}\n";
 
 static const char *entity(char c) {
     switch (c) {
@@ -136,6 +131,11 @@ void page_hash(const char *text, size_t length, Text *policy) {
 }
 
 void page_begin(Page *page, FILE *to, const char *title, const char *script) {
+    page_begin_styled(page, to, title, script, "");
+}
+
+void page_begin_styled(Page *page, FILE *to, const char *title,
+                       const char *script, const char *rules) {
     *page = (Page){.to = to};
     fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n"
           "<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
@@ -147,7 +147,7 @@ void page_begin(Page *page, FILE *to, const char *title, const char *script) {
           to);
     fprintf(to, "%s%s\">\n", script[0] ? "; script-src " : "", script);
     element(page, "title", "", title);
-    fprintf(to, "<style>\n%s</style>\n</head>\n<body>\n", style);
+    fprintf(to, "<style>\n%s%s</style>\n</head>\n<body>\n", style, rules);
     fputs("<a class=\"skip\" href=\"#content\">Skip to the content</a>\n"
           "<header>\n",
           to);

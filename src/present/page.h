@@ -26,6 +26,9 @@ typedef struct {
  * contents, the title as the one first-order heading. */
 /* `script` is what the policy allows to run, page_hash(); empty: nothing. */
 void page_begin(Page *page, FILE *to, const char *title, const char *script);
+/* The same with rules behind those of all pages. */
+void page_begin_styled(Page *page, FILE *to, const char *title,
+                       const char *script, const char *rules);
 void page_end(Page *page);
 /* 'sha256-...' of a script or a style sheet, as a policy names it (W3C, Content
  * Security Policy Level 3); appended. */

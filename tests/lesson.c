@@ -1,11 +1,11 @@
-/* lesson: figures, worksheets, animation and files of the class, by the whole
- * program.
+/* lesson: the numbers behind the teaching figures.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "test.h"
 
 #include "base/text.h"
+#include "lessons/curves.h"
 #include "response/model.h"
 
 #include <math.h>
@@ -14,6 +14,76 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
+
+static const ResponseParams classic = {RESPONSE_TWO_COMPONENT,
+                                       {500, 1, 2, 45, 15, NAN, NAN, NAN}};
+/* Busso 2003, means of six men; from memory */
+static const ResponseParams busso = {
+    RESPONSE_VARIABLE_DOSE, {260, .031, NAN, 30.8, 16.8, NAN, .000035, 2.3}};
+
+/* The best steady load 290.2024/d by an independent simulation, to two
+ * digits. */
+static void usual_load(void) {
+    ASSERT_NEAR(lesson_usual_load(&busso), 290, 1e-9);
+    ASSERT_NEAR(lesson_usual_load(&classic), 100, 1e-9);
+}
+
+/* Influence of the classic set, u = 1 and 16, by R from the formula. */
+static void influence(void) {
+    ASSERT_NEAR(lesson_influence(&classic, 100, 1), -.892991, 1e-6);
+    ASSERT_NEAR(lesson_influence(&classic, 100, 16), .012476, 1e-6);
+    ASSERT_NEAR(lesson_marks(&classic, 100).t_n, 15.595812, 1e-7);
+    ASSERT_NEAR(lesson_marks(&classic, 100).t_g, 40.314588, 1e-7);
+}
+
+/* Readiness after steady training and one changed day, by the double sum of
+ * Busso 2003, no recursion. */
+static double busso_sum(double change, int age) {
+    const double *v = busso.value;
+    double readiness = 0;
+    for (int u = 1; u <= 600; u++) { /* u days before */
+        double load = 290 + (u == age ? change : 0), gain = 0;
+        for (int w = u; w <= u + 60; w++)
+            gain +=
+                (290 + (w == age ? change : 0)) * exp(-(w - u) / v[PARAM_TAU3]);
+        readiness += v[PARAM_K1] * load * exp(-u / v[PARAM_TAU1]) -
+                     v[PARAM_K3] * gain * load * exp(-u / v[PARAM_TAU2]);
+    }
+    return readiness;
+}
+
+static void variable_dose_influence(void) {
+    static const int ages[] = {1, 2, 7, 19, 53};
+    for (int i = 0; i < 5; i++) {
+        double slope =
+            (busso_sum(.01, ages[i]) - busso_sum(-.01, ages[i])) / .02;
+        ASSERT_NEAR(lesson_influence(&busso, 290, ages[i]), slope, 1e-6);
+    }
+}
+
+/* A step of L days at cut c gains -c w sum of the influences; the optimum of
+ * the variable-dose kind is near 31 % for 18 d (independent simulation). */
+static void gains(void) {
+    Option step = {.count = 1, .part = {{9, 35, 35, 'x'}}};
+    double wanted = 0, best = 0;
+    int length = 0, cut = 0;
+    for (int u = 1; u <= 9; u++)
+        wanted -= .35 * 100 * (exp(-u / 45.0) - 2 * exp(-u / 15.0));
+    ASSERT_NEAR(lesson_gain(&classic, 100, &step), wanted, 1e-9);
+    for (int days = 5; days <= 40; days++)
+        for (int share = 5; share <= 75; share++) {
+            double gain;
+            step.part[0] = (OptionPart){days, share, share, 'x'};
+            gain = lesson_gain(&busso, 290.2024, &step);
+            if (gain > best) {
+                best = gain;
+                length = days;
+                cut = share;
+            }
+        }
+    CU_ASSERT_EQUAL(length, 18);
+    CU_ASSERT_EQUAL(cut, 31);
+}
 
 /* Runs a Python script of tests/ with one argument; what it printed is to be
  * freed. */
@@ -90,74 +160,19 @@ static void sheets_by_seed(void) {
     test_folder_done();
 }
 
-/* The overload's four figures again from the words alone, by sums over all days
- * (Banister et al. 1975; Busso 2003, eq. 2 with the dose's memory tau3): the
- * models' numbers come from `models --csv`. */
-static void overload(void) {
-    static const char *const script =
-        "import csv, io, re, subprocess, sys\n"
-        "from math import exp\n"
-        "def run(*words):\n"
-        "    return subprocess.run([sys.argv[1], *words], check=True,\n"
-        "                          capture_output=True, text=True).stdout\n"
-        "models = {r['model']: {k: float(v) for k, v in r.items()\n"
-        "                       if k in 'p0 k1 k2 tau1 tau2 k3 tau3'.split()"
-        " and v}\n"
-        "          for r in csv.DictReader(io.StringIO("
-        "run('models', '--csv')))}\n"
-        "for r in csv.DictReader(open('models/literature.csv')):\n"
-        "    if r['parameter'] != 'kind':\n"
-        "        models['literature'][r['parameter']] = float(r['value'])\n"
-        "def settled(m, u):\n"
-        "    # graded: (1 - g) + g M / mean M of ratio k1 (Busso 2003)\n"
-        "    if 'ratio' not in m:\n"
-        "        return m\n"
-        "    k2, g = m['ratio'] * m['k1'], m['growth']\n"
-        "    return dict(m, k2=k2 * (1 - g),\n"
-        "                k3=k2 * g * (1 - exp(-1 / m['tau3'])) / u)\n"
-        "def event(m, u, hard, rest):\n"
-        "    load = [u] * 3007 + [hard * u] * 21 + [rest * u] * 14\n"
-        "    n, memory, fit, tired = len(load), 0, 0, 0\n"
-        "    for i, w in enumerate(load):\n"
-        "        if 'k3' in m:\n"
-        "            memory = memory * exp(-1 / m['tau3']) + w\n"
-        "        k2 = m.get('k2', 0) + m.get('k3', 0) * memory\n"
-        "        fit += m['k1'] * w * exp((i - n) / m['tau1'])\n"
-        "        tired += k2 * w * exp((i - n) / m['tau2'])\n"
-        "    return fit - tired\n"
-        "def four(m, u):\n"
-        "    a, b, c, d = (event(m, u, h, r) for h, r in\n"
-        "                  ((1.2, .5), (1, .5), (1.2, 1), (1, 1)))\n"
-        "    return [b - d, a - b, c - d]\n"
-        "tau3 = models['busso-2003']['tau3']\n"
-        "for name in 'classic', 'literature', 'busso-2003':\n"
-        "    m, text = models[name], ' '.join(run('lesson', 'overload',\n"
-        "                             '--model', name).split())\n"
-        "    u = float(re.search(r'the usual ([0-9.]+) a day', text)[1])\n"
-        "    m = settled(m, u)\n"
-        "    if 'k3' in m:\n"
-        "        twin = dict(m, k2=m.get('k2', 0) +\n"
-        "                    m['k3'] * u / (1 - exp(-1 / m['tau3'])))\n"
-        "        del twin['k3']\n"
-        "    else:\n"
-        "        twin = dict(m, tau3=tau3, k2=0,\n"
-        "                    k3=m['k2'] * (1 - exp(-1 / tau3)) / u)\n"
-        "    want = four(m, u) + four(twin, u)[1:]\n"
-        "    seen = re.findall(r\"event's day by (\\S+?)\\. |with the taper, by"
-        " (\\S+);|any taper, by (\\S+)\\. \", text)\n"
-        "    seen = [float(a or b or c) for a, b, c in seen]\n"
-        "    near = [abs(x - y) <= .006 * abs(y) + .006\n"
-        "            for x, y in zip(seen, want)]\n"
-        "    linear = seen[1:3] if 'k3' not in m else seen[3:5]\n"
-        "    dose = seen[3:5] if 'k3' not in m else seen[1:3]\n"
-        "    print(len(seen), all(near), linear[0] == linear[1],\n"
-        "          dose[0] != dose[1])\n";
-    const char *program = getenv("PEAKWARD");
-    char *out = test_python(
-        script, (const char *[]){program ? program : "build/peakward", NULL});
-    ASSERT_TEXT(out, "5 True True True\n5 True True True\n"
-                     "5 True True True\n");
+/* Every figure of the tables of each model's lessons again by sums over all
+ * sessions, and every number of an answer in its table (tests/lessons.py). */
+static void figures(void) {
+    char **models = model_names("models"), *out;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(models);
+    out = python_file("tests/lessons.py", test_program());
+    for (size_t i = 0; models[i]; i++) {
+        char said[80];
+        snprintf(said, sizeof said, "%s: figures and numbers agree", models[i]);
+        ASSERT_HAS(out, said);
+    }
     free(out);
+    model_names_free(models);
 }
 
 /* Each curve of the bundle again from the table and the data, by sums: that it
@@ -209,6 +224,28 @@ static void bundle(void) {
     char *out = test_python(script, arguments);
     ASSERT_TEXT(out, "6 True True\n");
     free(out);
+}
+
+/* The twin of the classic set at 100 a day, by the double sum of Busso 2003 in
+ * Python with k3 = k2 (1 - e^(-1/2.3))/100. */
+static void twin(void) {
+    ResponseParams t, back;
+    double load[300], fatigue[2][300];
+    LessonRun run = {NULL, fatigue[0], NULL};
+    Option best = {.count = 1, .part = {{21, 62, 62, 'x'}}};
+    for (int i = 0; i < 300; i++)
+        load[i] = 100;
+    CU_ASSERT_TRUE(lesson_twin(&classic, 100, 2.3, &t));
+    lesson_run(&classic, load, 300, 100, &run);
+    run.fatigue = fatigue[1];
+    lesson_run(&t, load, 300, 100, &run);
+    ASSERT_NEAR(fatigue[0][299], 2901.111028815, 1e-6);
+    ASSERT_NEAR(fatigue[1][299], 2901.111028815, 1e-6);
+    ASSERT_NEAR(lesson_gain(&t, 100, &best), 816.7696002612, 1e-6);
+    CU_ASSERT_TRUE(lesson_twin(&t, 100, NAN, &back));
+    ASSERT_NEAR(back.value[PARAM_K2], 2, 1e-12);
+    back.kind = RESPONSE_ONE_COMPONENT;
+    CU_ASSERT_FALSE(lesson_twin(&back, 100, 2.3, &t));
 }
 
 /* A whole animation under 1 MB: 36 pictures from 35 days before to the day of
@@ -336,14 +373,28 @@ static void sliders(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"worksheets", worksheets},
-                                 {"sheets_by_seed", sheets_by_seed},
-                                 {"overload", overload},
-                                 {"bundle", bundle},
-                                 {"animation", animation},
-                                 {"no_animation", no_animation},
-                                 {"wrong_files", wrong_files},
-                                 {"sliders", sliders},
-                                 {NULL, NULL}};
+/* Keys, and the terminal as it was (tests/play.py). */
+static void play(void) {
+    char *out = python_file("tests/play.py", test_program());
+    ASSERT_TEXT(out, "good\n");
+    free(out);
+}
 
-const TestSuite suite_program_lesson = {"program", cases};
+static const TestCase cases[] = {
+    {"usual_load", usual_load},
+    {"influence", influence},
+    {"variable_dose_influence", variable_dose_influence},
+    {"gains", gains},
+    {"twin", twin},
+    {"worksheets", worksheets},
+    {"sheets_by_seed", sheets_by_seed},
+    {"figures", figures},
+    {"bundle", bundle},
+    {"animation", animation},
+    {"no_animation", no_animation},
+    {"wrong_files", wrong_files},
+    {"sliders", sliders},
+    {"play", play},
+    {NULL, NULL}};
+
+const TestSuite suite_lesson = {"lesson", cases};
