@@ -157,7 +157,7 @@ coverage: test-packages
 # Writes the table of outside checks in DEVELOPERS.md anew.
 evidence: tests
 	@rm -f $(BUILD)/evidence.tsv
-	@for suite in response calibrate taper squad; do \
+	@for suite in response calibrate taper; do \
 	    PEAKWARD_EVIDENCE=$(BUILD)/evidence.tsv $(BUILD)/run_tests $$suite || \
 	    exit 1; \
 	done

@@ -69,7 +69,8 @@ static const Command commands[] = {
      "letter, an appendix",
      "Writes DIR/report.html with --out DIR, else the page to standard output. "
      "It stands alone: to be read in a browser or printed, one athlete a "
-     "sheet."},
+     "sheet. Where a plan was handed out it says how far that has come; of an "
+     "event that is over (--event, or none is to come) it is a review."},
     {"experiment", FOR_EXPERIMENT, command_experiment,
      "virtual athletes under tapers: which taper does best",
      "DESIGN.csv has the columns factor and values (separated by ;). Factors: "
@@ -95,10 +96,8 @@ static const Command commands[] = {
      "Name a lesson, or 'all'; --list names them. The words and numbers are "
      "those of --model (default literature). With --out it draws, and 'all' "
      "also writes a lecture page, lecture.html, a worksheet and its answers "
-     "(pictures as svg). --page FILE writes "
-     "one page with sliders to try the model and a taper out on a phone. "
-     "--play, without a name, tries the model out in the "
-     "terminal."},
+     "(pictures as svg). --page FILE writes a page with sliders to try the "
+     "model and a taper out on a phone."},
     {"start", FOR_START, command_start,
      "writes a new season folder: every file with its header and example rows "
      "to replace; overwrites nothing",

@@ -24,8 +24,8 @@ from pathlib import Path
 
 STARTS = ("peakward ", "build/peakward ", "mkdir ", "cp ", "printf ", "seq ")
 NUMBER = r"[-+]?\d*\.?\d+(?:e[-+]?\d+)?"
-# Needs a person at a terminal, other machines, or is tested elsewhere.
-ELSEWHERE = re.compile(r"--play\b|--sshlogin|SLURM|^(?:sudo )?make\b")
+# Needs other machines, or is tested elsewhere.
+ELSEWHERE = re.compile(r"--sshlogin|SLURM|^(?:sudo )?make\b")
 # What pages take for granted beside the repository's own folders.
 BESIDE = {"log.csv": "Datum;Distanz (km)\n12.01.2026;4,5\n14.01.2026;6,2\n"}
 

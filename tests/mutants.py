@@ -28,7 +28,7 @@ DATE = "src/base/date.c"
 TABLE = "src/base/table.c"
 NUMBER = "src/base/number.c"
 NAMES = "src/season/names.c"
-SESSIONS = "src/season/sessions.c"
+SESSIONS = "src/season/read_sessions.c"
 TEXT = "src/base/text.c"
 GRID = "src/present/grid.c"
 
@@ -38,7 +38,7 @@ TAPERS = ("taper.search_on_limit taper.search_rest_days taper.search_items "
 SCORES = "taper.score_option taper.score_cuts taper.draw_scores taper"
 PLANS = ("taper.sets_by_hand taper.plan_build_up taper.plan_demo "
          "taper.plan_random taper")
-WIDTHS = "answers.limits_contradict answers.limits_lifted taper"
+WIDTHS = "taper.limits_contradict taper.limits_lifted taper"
 RISES = "taper.rises_by_hand taper.search_week_floor taper.search_items taper"
 
 # file, tests, what stands there, what is put in its place

@@ -25,9 +25,11 @@ STAND_IN = r'''#!/usr/bin/python3
 import re, sys
 sent = sys.stdin.buffer.read().decode("utf8")
 for path in re.findall(r'^set output "(.*)"$', sent, re.M):
-    path = re.sub(r"\\([0-7]{3})", lambda m: chr(int(m[1], 8)), path)
+    path = re.sub(r"\\(0[0-7]{3}|[0-7]{3})", lambda m: chr(int(m[1], 8)), path)
     with open(path, "w", encoding="utf8") as file:
         file.write("<svg><![CDATA[" + sent + "]]></svg>\n")
+        if "set terminal gif" in sent:
+            file.write(";")
 '''
 bad = []
 
@@ -73,8 +75,8 @@ class Picture:
             bad.append(f"{self.name}: {where}: {shown} drawn, {said} said")
 
     def text(self, key):
-        return re.sub(r"\\([0-7]{3})", lambda m: chr(int(m[1], 8)),
-                      self.values[key].strip('"'))
+        return re.sub(r"\\(0[0-7]{3}|[0-7]{3})", lambda m: chr(int(m[1], 8)),
+                      self.values[key].strip('"')).encode("latin1").decode()
 
     def done(self, least):
         print(f"{self.name}: {self.count} figures")
@@ -297,6 +299,59 @@ def review(folder):
     picture.done(48)
 
 
+def lessons(folder):
+    """Curves, marks and landmarks of every lesson; the bars of `approach`."""
+    names = [text.split()[0] for text in run("lesson", "--list").splitlines()]
+    run("lesson", "all", "--out", folder)
+    said = {}
+    for r in table("lesson", "all"):
+        said.setdefault((r["lesson"], r["series"]), []).append(r)
+    for name in names:
+        picture = Picture(folder, f"lesson-{name}")
+        if "curves" in picture.blocks:
+            curves(picture, name, said)
+        else:
+            bars(picture, name, said)
+    if said:
+        bad.append(f"lessons: not drawn: {list(said)[:3]}")
+
+
+def columns_same(picture, rows, told, keys=("x", "y")):
+    for row, r in zip(rows, told, strict=True):
+        for shown, key in zip(row, keys, strict=True):
+            picture.same(shown, r[key], f"{r['series']} {key}")
+
+
+def curves(picture, name, said):
+    rows = picture.blocks["curves"]
+    for k in range(int(float(picture.values["curves_count"]))):
+        title = picture.text(f"curve_name_{k + 1}")
+        told = said.pop((name, title))
+        columns_same(picture, [(r[0], r[k + 1]) for r in rows], told)
+        if told[0]["x_label"] != picture.text("x_label") or \
+                told[0]["y_label"] != picture.text("y_label"):
+            bad.append(f"{picture.name}: labels of {title}")
+    if picture.blocks["marks"]:
+        columns_same(picture, picture.blocks["marks"],
+                     said.pop((name, picture.text("mark_name"))),
+                     ("x", "y", "error"))
+    for mark in "t_n", "t_g":
+        if picture.values[mark] != "NaN":
+            columns_same(picture, [(picture.values[mark],)],
+                         said.pop((name, mark)), ("x",))
+    picture.done(40)
+
+
+def bars(picture, name, said):
+    days = picture.blocks["days"]
+    columns_same(picture, [r[:2] for r in days], said.pop((name, "load")))
+    columns_same(picture, [(r[0], r[2]) for r in days],
+                 said.pop((name, "readiness")))
+    columns_same(picture, picture.blocks["influence"][1:],
+                 said.pop((name, "influence")))
+    picture.done(300)
+
+
 def main():
     who, kind = "wing-07", "Jump height (cm)"
     with tempfile.TemporaryDirectory() as folder:
@@ -314,6 +369,7 @@ def main():
         fit(folder, who, kind)
         influence(folder)
         review(folder)
+        lessons(folder)
     print(*bad[:20], sep="\n")
     return len(bad) > 0
 

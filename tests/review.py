@@ -10,6 +10,7 @@ import collections
 import csv
 import io
 import math
+import re
 import shutil
 import statistics
 import subprocess
@@ -80,4 +81,47 @@ for a in names:
     for key, value in want.items():
         if not math.isclose(said[a][key], value, rel_tol=1e-7, abs_tol=1e-7):
             print(a, key, said[a][key], value)
+
+# The page: after the event a review, before it how far the plan has come.
+def page(*words):
+    return subprocess.run([program, "report", season, *words, "--quiet"],
+                          check=True, capture_output=True, text=True).stdout
+
+
+def table_rows(html):
+    html = html[html.index('id="review"'):]
+    html = html[:html.index("</table>")]
+    return {cells[0]: cells[1:] for cells in
+            (re.findall(r"<t[dh]\b[^>]*>([^<]*)</t[dh]>", row)
+             for row in html.split("<tr")[2:])}
+
+
+over = table_rows(page("--today", "2026-04-28", "--event", "Regional cup"))
+for a in names:
+    cells = over[a]
+    if cells[0] != cells[1] or abs(float(cells[2]) - ready[a]) > .0051 or \
+            abs(float(cells[4]) - outcome[a]) > .0051 or \
+            cells[5] != f"{100 * said[a]['chance_better']:.0f} of 100":
+        print("page after", a, cells)
+next_one = page("--today", "2026-04-28")
+print("next", "The way to Selection weekend" in next_one,
+      sorted(table_rows(next_one)) == names)
+on_the_way = page("--today", "2026-04-12")
+before = table_rows(on_the_way)
+print("before", all(before[a][0] == before[a][1] and float(before[a][0]) > 0
+                    for a in names), "control group" in on_the_way)
+# Full rest as a plan is what the option of full rest is.
+subprocess.run([program, "plan", season, "--hand-out", "--replace", "--quiet",
+                "--option", "3d-100", "--today", "2026-04-12"], check=True,
+               stdout=subprocess.DEVNULL)
+pair = collections.defaultdict(dict)
+for r in table("compare", season, "--option", "3d-100", "--today",
+               "2026-04-12"):
+    pair[r["athlete"]][r["option"]] = [
+        float(r[c]) for c in ("readiness", "low", "high", "gain", "kept",
+                              "beats_none", "gain_low", "gain_high")]
+print("as the option", len(pair), all(
+    math.isclose(x, y, rel_tol=1e-9) for p in pair.values()
+    for x, y in zip(p["3d-100"], p["handed out"])))
+print("anew", 'id="review"' in page("--today", "2026-04-12", "--ignore-plan"))
 print("done")

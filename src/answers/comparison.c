@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* Compared when no --option is given. */
@@ -14,10 +15,33 @@ static const char *const usual_options[] = {"none", "7d-50,7d-75", "3d-100",
 
 enum { USUAL_OPTIONS = 5 };
 
+/* Has any of the athletes asked for a plan for days to come? */
+static bool anybody_handed(const Context *d) {
+    for (size_t i = 0; i < d->chosen_count && !d->question->ignore_plan; i++) {
+        size_t count;
+        const HandedRow *rows = season_handed(d->season, d->chosen[i], &count);
+        if (rows && rows[count - 1].date > d->season->today)
+            return true;
+    }
+    return false;
+}
+
+static void add_handed(Comparison *k) {
+    const Handed *h = &k->taper.handed;
+    double none = k->taper.search.items[0].readiness;
+    k->rows[k->count++] =
+        (ComparisonRow){.name = "handed out",
+                        .handed = true,
+                        .readiness = h->there ? none + h->gain : NAN,
+                        .gain = h->there ? h->gain : NAN,
+                        .kept = h->there ? h->kept : NAN,
+                        .spread = h->spread};
+}
+
 static void name_rows(const BestTaper *v, Comparison *k) {
     const Question *q = v->c->context->question;
     k->count = q->option_count ? q->option_count : USUAL_OPTIONS;
-    k->rows = mem_new(k->count, sizeof *k->rows);
+    k->rows = mem_new(k->count + 1, sizeof *k->rows); /* one handed out */
     for (size_t i = 0; i < k->count; i++) {
         ComparisonRow *row = &k->rows[i];
         const char *spec =
@@ -44,12 +68,18 @@ StatusCode comparison_build(const Case *c, Comparison *k, Status *status) {
         row->outside = !search_allows(
             &c->outlook, &c->context->question->limits, &row->option);
     }
+    if (anybody_handed(c->context))
+        add_handed(k);
     return STATUS_OK;
 }
 
 void comparison_free(Comparison *k) {
     best_taper_free(&k->taper);
     free(k->rows);
+}
+
+bool comparison_tapers(const ComparisonRow *row) {
+    return row->handed ? isfinite(row->gain) : row->option.count > 0;
 }
 
 bool comparison_outside(const Comparison *k) {
@@ -67,7 +97,9 @@ double *comparison_gains(const Comparison *k) {
     size_t draws = k->taper.draws.count;
     double *gain = mem_new(k->count * draws, sizeof *gain);
     for (size_t i = 0; i < k->count; i++)
-        draw_scores_gains(&k->taper.draws, &k->rows[i].option,
-                          gain + i * draws);
+        if (!k->rows[i].handed ||
+            !handed_gains(k->taper.c, &k->taper.draws, gain + i * draws))
+            draw_scores_gains(&k->taper.draws, &k->rows[i].option,
+                              gain + i * draws);
     return gain;
 }

@@ -12,8 +12,9 @@
 typedef struct {
     const char *name;
     Option option;
-    bool outside; /* of the limits */
-    double readiness, gain;
+    bool handed;            /* the plan handed out, which is no option */
+    bool outside;           /* of the limits */
+    double readiness, gain; /* NAN: no plan was handed out to this athlete */
     double kept; /* as Found.kept; of an option with more days than are
                     searched, of its own days */
     Spread spread;
@@ -28,6 +29,9 @@ typedef struct {
 StatusCode comparison_build(const Case *c, Comparison *k, Status *status);
 
 void comparison_free(Comparison *k);
+
+/* Is the row more than no taper? */
+bool comparison_tapers(const ComparisonRow *row);
 
 bool comparison_outside(const Comparison *k);
 

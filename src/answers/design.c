@@ -13,8 +13,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-const char *const design_factors[] = {"model", "assumed",   "taper", "load",
-                                      "weeks", "adherence", "squad", NULL};
+const char *const design_factors[] = {
+    "model",    "assumed", "taper",      "load",  "weeks",
+    "tests",    "noise",   "error_time", "drift", "adherence",
+    "outliers", "log",     "overload",   "squad", NULL};
 
 /* Half volume for a week, then a quarter; three days of rest; half volume for
  * two weeks; and what this program recommends. */
@@ -23,7 +25,14 @@ static const char *const defaults[] = {"literature",
                                        "7d-50,7d-75;3d-100;14d-50;recommended",
                                        "400 300 0 400 300 600 0",
                                        "12",
+                                       "0",
+                                       "0.5",
+                                       "0",
+                                       "0",
                                        "100",
+                                       "0",
+                                       "steady",
+                                       "0",
                                        "1"};
 
 /* What is recommended where no test tells of an athlete: the gentle end of the
@@ -53,8 +62,10 @@ static void take_model(const Reading *r, DesignValue *v, bool truth) {
 
 static void take_taper(const Reading *r, DesignValue *v) {
     char why[OPTION_WHY];
-    bool advice = text_same(v->text, "recommended");
-    if (!option_read(advice ? untested : v->text, &v->option, why))
+    v->advice = text_same(v->text, "recommended")  ? ADVICE_SQUAD
+                : text_same(v->text, "individual") ? ADVICE_ALONE
+                                                   : ADVICE_NONE;
+    if (!option_read(v->advice ? untested : v->text, &v->option, why))
         refuse(r, v->text, why);
 }
 
@@ -88,16 +99,50 @@ static void take_load(const Reading *r, DesignValue *v) {
             v->day[i] = v->day[0] / 7;
 }
 
+/* What a number may be. */
+typedef struct {
+    double low, high;
+    bool whole;
+    const char *wanted;
+} NumberRule;
+
+static const NumberRule number_rules[FACTORS] = {
+    [FACTOR_WEEKS] = {1, 104, true, "weeks from 1 to 104"},
+    [FACTOR_NOISE] = {0, 20, false, "SDs of what training moves, from 0 to 20"},
+    [FACTOR_ERROR_TIME] = {0, 365, false, "days from 0 to 365"},
+    [FACTOR_DRIFT] = {0, 20, false, "SDs of what training moves, from 0 to 20"},
+    [FACTOR_ADHERENCE] = {0, 100, true, "per cent from 0 to 100"},
+    [FACTOR_OUTLIERS] = {0, 100, false, "per cent from 0 to 100"},
+    [FACTOR_OVERLOAD] = {0, 200, false, "per cent from 0 to 200"},
+    [FACTOR_SQUAD] = {1, 1000, true, "athletes a squad from 1 to 1000"}};
+
 static void take_number(const Reading *r, DesignValue *v, Factor factor) {
-    long read = 0;
-    if (factor == FACTOR_WEEKS && !number_read_whole(v->text, 1, 104, &read))
-        refuse(r, v->text, "weeks from 1 to 104");
-    if (factor == FACTOR_ADHERENCE &&
-        !number_read_whole(v->text, 0, 100, &read))
-        refuse(r, v->text, "per cent from 0 to 100");
-    if (factor == FACTOR_SQUAD && !number_read_whole(v->text, 1, 1000, &read))
-        refuse(r, v->text, "athletes a squad from 1 to 1000");
-    v->number = (double)read;
+    const NumberRule *rule = &number_rules[factor];
+    const char *wanted;
+    if (!number_read(v->text, (NumberStyle){false}, &v->number, &wanted) ||
+        v->number < rule->low || v->number > rule->high ||
+        (rule->whole && floor(v->number) != v->number))
+        refuse(r, v->text, rule->wanted);
+}
+
+/* 8, or a range like 6-10. */
+static void take_tests(const Reading *r, DesignValue *v) {
+    size_t first = strcspn(v->text, "-");
+    char *low = mem_copy_part(v->text, first);
+    const char *high = v->text[first] ? v->text + first + 1 : low;
+    long least = 0, most = 0;
+    if (!number_read_whole(low, 0, 400, &least) ||
+        !number_read_whole(high, 0, 400, &most) || least > most)
+        refuse(r, v->text, "tests from 0 to 400, or a range like 6-10");
+    v->number = (double)least;
+    v->most = (double)most;
+    free(low);
+}
+
+static void take_log(const Reading *r, DesignValue *v) {
+    v->number = text_same(v->text, "blocks");
+    if (v->number == 0 && !text_same(v->text, "steady"))
+        refuse(r, v->text, "steady or blocks");
 }
 
 static void take_value(const Reading *r, Factor factor, char *text) {
@@ -117,6 +162,10 @@ static void take_value(const Reading *r, Factor factor, char *text) {
         take_taper(r, v);
     else if (factor == FACTOR_LOAD)
         take_load(r, v);
+    else if (factor == FACTOR_TESTS)
+        take_tests(r, v);
+    else if (factor == FACTOR_LOG)
+        take_log(r, v);
     else
         take_number(r, v, factor);
 }
@@ -134,6 +183,18 @@ static void take_values(const Reading *r, Factor factor, const char *values) {
     }
 }
 
+static void refuse_factor(const Reading *r, const char *name) {
+    Text wanted = {0};
+    text_add(&wanted, "a factor: ");
+    for (int f = 0; f < FACTORS; f++)
+        text_add(&wanted, "%s%s", design_factors[f],
+                 f + 2 < FACTORS   ? ", "
+                 : f + 1 < FACTORS ? " or "
+                                   : "");
+    refuse(r, name, text_of(&wanted));
+    text_free(&wanted);
+}
+
 static void take_row(const Reading *r, const char *name, const char *values) {
     Reading at = *r;
     int factor = 0;
@@ -141,9 +202,7 @@ static void take_row(const Reading *r, const char *name, const char *values) {
         factor++;
     at.place.column = "factor";
     if (!design_factors[factor])
-        refuse(
-            &at, name,
-            "a factor: model, assumed, taper, load, weeks, adherence or squad");
+        refuse_factor(&at, name);
     else if (r->design->count[factor])
         refuse(&at, name, "each factor once");
     else {
@@ -201,6 +260,19 @@ static void judge_load(const DesignValue *model, const DesignValue *load,
                   load->text, model->text, ratio);
 }
 
+/* Tests of training that never varies. */
+static void judge_tests(const Design *design, Notes *notes) {
+    bool tested = false, steady = false;
+    for (size_t i = 0; i < design->count[FACTOR_TESTS]; i++)
+        tested = tested || design->value[FACTOR_TESTS][i].most > 0;
+    for (size_t i = 0; i < design->count[FACTOR_LOG]; i++)
+        steady = steady || design->value[FACTOR_LOG][i].number == 0;
+    if (tested && steady)
+        notes_add(notes, LEVEL_WARNING, (Place){NULL, 0, NULL},
+                  "tests of training that is the same each week tell little "
+                  "of an athlete, expected log 'blocks' beside tests");
+}
+
 void design_judge(const Design *design, Notes *notes) {
     static const Factor models[] = {FACTOR_MODEL, FACTOR_ASSUMED};
     for (int m = 0; m < 2; m++)
@@ -208,6 +280,13 @@ void design_judge(const Design *design, Notes *notes) {
             for (size_t j = 0; j < design->count[FACTOR_LOAD]; j++)
                 judge_load(&design->value[models[m]][i],
                            &design->value[FACTOR_LOAD][j], notes);
+    judge_tests(design, notes);
+}
+
+bool design_advised(const DesignValue *const at[FACTORS]) {
+    return at[FACTOR_TESTS]->most > 0 ||
+           (at[FACTOR_TAPER]->advice &&
+            !text_same(at[FACTOR_ASSUMED]->text, defaults[FACTOR_ASSUMED]));
 }
 
 void design_free(Design *design) {
@@ -233,9 +312,11 @@ size_t design_combinations(const Design *design) {
 
 void design_at(const Design *design, size_t combination,
                const DesignValue *at[FACTORS]) {
-    static const Factor order[] = {FACTOR_TAPER, FACTOR_ADHERENCE, FACTOR_WEEKS,
-                                   FACTOR_LOAD,  FACTOR_ASSUMED,   FACTOR_SQUAD,
-                                   FACTOR_MODEL};
+    static const Factor order[FACTORS] = {
+        FACTOR_TAPER,   FACTOR_ADHERENCE, FACTOR_WEEKS, FACTOR_LOAD,
+        FACTOR_ASSUMED, FACTOR_OUTLIERS,  FACTOR_DRIFT, FACTOR_ERROR_TIME,
+        FACTOR_NOISE,   FACTOR_TESTS,     FACTOR_LOG,   FACTOR_OVERLOAD,
+        FACTOR_SQUAD,   FACTOR_MODEL};
     for (int i = 0; i < FACTORS; i++) {
         Factor f = order[i];
         at[f] = &design->value[f][combination % design->count[f]];

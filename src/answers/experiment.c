@@ -4,181 +4,34 @@
  */
 #include "answers/experiment.h"
 
+#include "answers/virtual_squad.h"
 #include "base/crew.h"
 #include "base/mem.h"
 #include "calibrate/draws.h"
-#include "response/kernel.h"
 
 #include <gsl/gsl_randist.h>
-#include <gsl/gsl_rng.h>
-#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum {
-    DAYS_MOST = 104 * 7,
-    WINDOW = 28,
-    REST_MOST = 3,
-    PIECE = 256,    /* runs worked on together */
-    REDRAWS = 1000, /* before an athlete is given up */
+    PIECE = 256, /* runs worked on together where nobody is advised */
     CLAIM_DRAWS = 256
 };
 
-static const double apart = 1.3; /* least tau1/tau2 */
-
-/* The way to an event. */
-typedef struct {
-    size_t days;
-    double usual[DAYS_MOST + 1]; /* [load] the event's day has none */
-    double mean;                 /* [load/d] */
-} Way;
-
-static void way_set(Way *way, const DesignValue *const at[FACTORS]) {
-    const double *day = at[FACTOR_LOAD]->day;
-    way->days = 7 * (size_t)at[FACTOR_WEEKS]->number;
-    way->mean = 0;
-    for (size_t i = 0; i < way->days; i++)
-        way->usual[i] = day[i % 7];
-    for (int i = 0; i < 7; i++)
-        way->mean += day[i] / 7;
-    way->usual[way->days] = 0;
-}
-
-/* Fitness less fatigue at the event, from a state that stands at `from`. */
-static double at_event(const ResponseParams *p, const Way *way,
-                       const double *load, size_t from, KernelState state) {
-    double fitness[DAYS_MOST + 1], fatigue[DAYS_MOST + 1];
-    Timeline timeline = {way->days + 1, NULL, load, way->mean, 1};
-    size_t last = way->days - from;
-    kernel_go(p, &timeline, from, way->days + 1, READ_BEFORE, &state, fitness,
-              fatigue);
-    return fitness[last] - fatigue[last];
-}
-
-/* An athlete's state as a window before the event begins. */
-typedef struct {
-    const ResponseParams *params;
-    const Way *way;
-    size_t from;
-    KernelState state;
-    double none; /* without a taper */
-} Stand;
-
-static void stand_set(Stand *s, const ResponseParams *p, const Way *way,
-                      size_t window) {
-    double fitness[DAYS_MOST + 1], fatigue[DAYS_MOST + 1];
-    Timeline timeline = {way->days + 1, NULL, way->usual, way->mean, 1};
-    *s = (Stand){.params = p, .way = way};
-    s->from = way->days > window ? way->days - window : 0;
-    kernel_start(p, way->mean, 1, &s->state);
-    kernel_go(p, &timeline, 0, s->from, READ_BEFORE, &s->state, fitness,
-              fatigue);
-    s->none = at_event(p, way, way->usual, s->from, s->state);
-}
-
-/* Gain over no taper; cut[u - 1] for the day u before, `days` of them. */
-static double gain_of(const Stand *s, const double *cut, size_t days) {
-    double load[DAYS_MOST + 1];
-    size_t last = s->way->days;
-    memcpy(load, s->way->usual, sizeof load);
-    for (size_t u = 1; u <= days && u <= last; u++)
-        load[last - u] *= 1 - cut[u - 1];
-    return at_event(s->params, s->way, load, s->from, s->state) - s->none;
-}
-
-/* SD of readiness in a window's mornings; rounding is no motion. */
-static double moved_by_training(const Stand *s) {
-    double fitness[DAYS_MOST + 1], fatigue[DAYS_MOST + 1];
-    const Way *way = s->way;
-    Timeline timeline = {way->days + 1, NULL, way->usual, way->mean, 1};
-    KernelState state = s->state;
-    size_t count = way->days + 1 - s->from;
-    size_t skip = count > WINDOW ? count - WINDOW : 0;
-    double largest = 0, sd;
-    kernel_go(s->params, &timeline, s->from, way->days + 1, READ_BEFORE, &state,
-              fitness, fatigue);
-    for (size_t i = skip; i < count; i++) {
-        largest = fmax(largest, fabs(fitness[i]));
-        fitness[i] -= fatigue[i];
-    }
-    sd = gsl_stats_sd(fitness + skip, 1, count - skip);
-    return sd > 1e-9 * largest ? sd : NAN;
-}
-
-static double best_of_grid(const Stand *s) {
-    static const double depth[] = {.25, .5, .75, 1};
-    double best = 0, cut[WINDOW];
-    for (int d = 0; d < 4; d++) {
-        size_t longest = depth[d] < 1 ? WINDOW : REST_MOST;
-        for (size_t u = 0; u < WINDOW; u++)
-            cut[u] = depth[d];
-        for (size_t days = 1; days <= longest && days <= s->way->days; days++)
-            best = fmax(best, gain_of(s, cut, days));
-    }
-    return best;
-}
-
-/* ---- athletes ---- */
-
-/* Share of a spread (SD of the log) that lies between squads: SD .30, .50, .35
- * of .40, .70, .50, as calibrate/pool.c has it; our choice, no source. */
-static double between(int i) {
-    return i == PARAM_TAU1                     ? .75
-           : i == PARAM_TAU2                   ? 5. / 7
-           : i == PARAM_RATIO || i == PARAM_K2 ? .7
-                                               : 0;
-}
-
-/* `centre` standard normals of the athlete's squad; NULL: squads of one. */
-static double draw_one(const Model *m, int i, const double *centre,
-                       gsl_rng *rng) {
-    double value = m->params.value[i], spread = m->spread[i];
-    double share = centre ? between(i) : 0;
-    if (!(spread > 0))
-        return value;
-    if (i == PARAM_GROWTH) {
-        double low = fmax(0, value - spread), high = fmin(1, value + spread);
-        return low + (high - low) * gsl_rng_uniform(rng);
-    }
-    if (centre)
-        value *= exp(share * spread * centre[i]);
-    return value * exp(gsl_ran_gaussian_ratio_method(
-                       rng, spread * sqrt(1 - share * share)));
-}
-
-static bool stays_apart(const ResponseParams *p) {
-    return !response_has(p->kind, PARAM_TAU2) ||
-           p->value[PARAM_TAU1] > apart * p->value[PARAM_TAU2];
-}
-
-static bool draw_truth(const Model *m, const double *centre, gsl_rng *rng,
-                       ExperimentRun *run) {
-    for (run->redrawn = 0; run->redrawn <= REDRAWS; run->redrawn++) {
-        run->truth = m->params;
-        for (int i = 0; i < PARAMS; i++)
-            run->truth.value[i] = draw_one(m, i, centre, rng);
-        if (stays_apart(&run->truth))
-            return true;
-    }
-    return false;
-}
-
-/* A seed of an athlete's own: the same whatever the part and the thread
- * (splitmix64; Steele, Lea, Flood 2014, OOPSLA; from memory). */
-static unsigned long seed_of(unsigned long seed, size_t athlete) {
-    uint64_t x = seed * UINT64_C(0x9E3779B97F4A7C15) + athlete;
-    x = (x ^ (x >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-    x = (x ^ (x >> 27)) * UINT64_C(0x94D049BB133111EB);
-    return (unsigned long)((x ^ (x >> 31)) & 0xFFFFFFFF);
-}
-
-/* ---- runs ---- */
+/* What an athlete's random numbers are for: each has a sequence of its own, so
+ * that changing one factor changes nothing else. */
+enum { FOR_TRUTH, FOR_LOG, FOR_TESTS, FOR_DAYS };
 
 typedef struct {
     const ExperimentTask *task;
-    size_t first, count; /* runs of this part */
+    size_t first, last; /* runs of this part */
+    size_t piece;       /* runs worked on together */
+    size_t beside;      /* combinations that differ in nothing but taper and
+                           adherence: an athlete's runs in a row */
+    const VirtualAdviser *adviser;
+    const VirtualClaim *claims; /* [combinations] of the models alone */
     ExperimentTake take;
     void *with;
     ExperimentSum *sums;
@@ -189,70 +42,227 @@ typedef struct {
     size_t count;
 } Slot;
 
-static void run_truth(const DesignValue *const at[FACTORS], const Way *way,
-                      gsl_rng *rng, ExperimentRun *run) {
-    const Option *option = &at[FACTOR_TAPER]->option;
-    size_t days = (size_t)option_days(option);
+/* ---- athletes ---- */
+
+/* A seed of an athlete's own: the same whatever the part and the thread
+ * (splitmix64; Steele, Lea, Flood 2014, OOPSLA; from memory). */
+static unsigned long seed_of(unsigned long seed, size_t athlete) {
+    uint64_t x = seed * UINT64_C(0x9E3779B97F4A7C15) + athlete;
+    x = (x ^ (x >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+    x = (x ^ (x >> 27)) * UINT64_C(0x94D049BB133111EB);
+    return (unsigned long)((x ^ (x >> 31)) & 0xFFFFFFFF);
+}
+
+static void set_seed(gsl_rng *rng, const Work *w, size_t athlete, int purpose) {
+    unsigned long seed = w->task->seed;
+    for (int i = 0; i < purpose; i++)
+        seed = seed_of(seed, (size_t)purpose) ^ 0xADu;
+    gsl_rng_set(rng, seed_of(seed, athlete));
+}
+
+/* Somebody with their truth known. */
+typedef struct {
+    ResponseParams truth;
+    unsigned redrawn;
+    const char *status; /* "ok", or what failed */
+    VirtualWay way;
+    VirtualStand stand;
+    double moved, attainable;
+} Person;
+
+static void make_person(const Work *w, const DesignValue *const at[FACTORS],
+                        size_t athlete, gsl_rng *rng, Person *p) {
+    size_t size = (size_t)at[FACTOR_SQUAD]->number;
+    double centre[PARAMS];
+    p->status = "ok";
+    p->moved = p->attainable = NAN;
+    set_seed(rng, w, athlete, FOR_LOG);
+    virtual_way(at, rng, &p->way);
+    gsl_rng_set(rng, seed_of(~w->task->seed, athlete / size + 1));
+    for (int i = 0; i < PARAMS; i++)
+        centre[i] = gsl_ran_gaussian_ratio_method(rng, 1);
+    set_seed(rng, w, athlete, FOR_TRUTH);
+    if (!virtual_draw(&at[FACTOR_MODEL]->model, size > 1 ? centre : NULL, rng,
+                      &p->truth, &p->redrawn)) {
+        p->status = "no draw with tau1 above 1.3 tau2";
+        return;
+    }
+    response_settle(&p->truth, p->way.mean);
+    virtual_stand(&p->truth, &p->way, VIRTUAL_WINDOW, &p->stand);
+    p->moved = virtual_moved(&p->stand);
+    if (at[FACTOR_TESTS]->most > 0 && isnan(p->moved))
+        p->status = "every day has the same load, so that nothing moves a test";
+    else if (at[FACTOR_TESTS]->most > 0 && p->way.log == 0)
+        p->status = "tests need more than the four weeks that are planned";
+}
+
+/* ---- squads ---- */
+
+/* Those whom the adviser hears together. */
+typedef struct {
+    size_t group, number; /* of the combinations, of the squad from 1; 0: none
+                             yet */
+    size_t first;         /* athlete */
+    VirtualClaim *claim;
+} Squad;
+
+static void make_athlete(const Work *w, const DesignValue *const at[FACTORS],
+                         size_t athlete, gsl_rng *rng, VirtualAthlete *into) {
+    Person *p = mem_new(1, sizeof *p);
+    make_person(w, at, athlete, rng, p);
+    if (strcmp(p->status, "ok") == 0) {
+        into->way = p->way;
+        set_seed(rng, w, athlete, FOR_TESTS);
+        if (at[FACTOR_TESTS]->most > 0)
+            virtual_tests(at, &p->stand, p->moved, rng, &into->tests);
+    }
+    free(p);
+}
+
+static void hear_squad(const Work *w, const DesignValue *const at[FACTORS],
+                       gsl_rng *rng, Squad *squad) {
+    const Design *design = w->task->design;
+    size_t tapers = design->count[FACTOR_TAPER];
+    size_t size = (size_t)at[FACTOR_SQUAD]->number, count;
+    VirtualAthlete *athlete;
+    squad->first = (squad->number - 1) * size;
+    count = w->task->athletes - squad->first;
+    count = count < size ? count : size;
+    athlete = mem_new(count, sizeof *athlete);
+    for (size_t i = 0; i < count; i++)
+        make_athlete(w, at, squad->first + i, rng, &athlete[i]);
+    free(squad->claim);
+    squad->claim = mem_new(count * tapers, sizeof *squad->claim);
+    virtual_squad_claim(w->adviser, at, design->value[FACTOR_TAPER], tapers,
+                        athlete, count, squad->claim);
+    free(athlete);
+}
+
+/* The claim of a run; `squad` is heard if it is another one than before. */
+static const VirtualClaim *find_claim(const Work *w,
+                                      const DesignValue *const at[FACTORS],
+                                      const ExperimentRun *run, gsl_rng *rng,
+                                      Squad *squad) {
+    const Design *design = w->task->design;
+    size_t tapers = design->count[FACTOR_TAPER];
+    size_t group = run->combination / w->beside;
+    if (!design_advised(at) || 7 * at[FACTOR_WEEKS]->number <= VIRTUAL_WINDOW)
+        return &w->claims[run->combination];
+    if (squad->number != run->squad || squad->group != group) {
+        squad->number = run->squad;
+        squad->group = group;
+        hear_squad(w, at, rng, squad);
+    }
+    return &squad->claim[(run->athlete - 1 - squad->first) * tapers +
+                         run->combination % tapers];
+}
+
+/* ---- runs ---- */
+
+/* Why no taper can be tried; NULL: it can. */
+static const char *obstacle(const DesignValue *const at[FACTORS],
+                            const Person *p, const VirtualClaim *claim) {
+    size_t days = (size_t)option_days(&claim->option);
+    bool advised = design_advised(at);
+    if (strcmp(p->status, "ok") != 0)
+        return p->status;
+    if (advised && p->way.log == 0)
+        return "advice needs more than the four weeks that are planned";
+    if (advised && !claim->there)
+        return "no advice could be computed";
+    if (days > p->way.days)
+        return "the taper is longer than the weeks";
+    if (advised && days > VIRTUAL_WINDOW)
+        return "the taper is longer than the four weeks that are planned";
+    return NULL;
+}
+
+static void run_truth(const Work *w, const DesignValue *const at[FACTORS],
+                      const Person *p, gsl_rng *rng, ExperimentRun *run) {
+    size_t days = (size_t)option_days(&run->option);
     double cut[OPTION_LONGEST] = {0};
-    Stand s;
-    option_cuts(option, days, cut);
-    response_settle(&run->truth, way->mean);
-    stand_set(&s, &run->truth, way, days > WINDOW ? days : WINDOW);
-    run->moved = moved_by_training(&s);
-    run->attainable = fmax(best_of_grid(&s), gain_of(&s, cut, days));
+    VirtualStand longer;
+    const VirtualStand *s = &p->stand;
+    if (days > VIRTUAL_WINDOW) {
+        virtual_stand(&p->truth, &p->way, days, &longer);
+        s = &longer;
+    }
+    option_cuts(&run->option, days, cut);
+    run->moved = p->moved;
+    run->attainable = fmax(p->attainable, virtual_gain(s, cut, days));
+    set_seed(rng, w, run->athlete - 1, FOR_DAYS);
     for (size_t u = 0; u < days; u++)
         if (gsl_rng_uniform(rng) * 100 >= at[FACTOR_ADHERENCE]->number)
             cut[u] = 0;
-    run->gain = gain_of(&s, cut, days);
+    run->gain = virtual_gain(s, cut, days);
     if (!isfinite(run->gain)) {
         run->gain = run->attainable = run->moved = NAN;
         run->status = "readiness is not finite";
     }
 }
 
-static void run_one(const Work *w, size_t index, gsl_rng *rng,
-                    ExperimentRun *run) {
-    const DesignValue *at[FACTORS];
-    Way way;
-    size_t athlete = index % w->task->athletes, size;
-    double centre[PARAMS];
-    *run = (ExperimentRun){.run = index + 1,
-                           .athlete = athlete + 1,
-                           .combination = index / w->task->athletes,
+/* Where a run stands. */
+static ExperimentRun blank(const Work *w, size_t index) {
+    size_t group = index / (w->task->athletes * w->beside);
+    size_t rest = index % (w->task->athletes * w->beside);
+    return (ExperimentRun){.run = index + 1,
+                           .athlete = rest / w->beside + 1,
+                           .combination = group * w->beside + rest % w->beside,
                            .gain = NAN,
                            .attainable = NAN,
                            .moved = NAN,
                            .status = "ok"};
+}
+
+/* `person` is kept from run to run of the same athlete. */
+static void run_one(const Work *w, size_t index, gsl_rng *rng, Squad *squad,
+                    Person *person, ExperimentRun *run) {
+    const DesignValue *at[FACTORS];
+    const VirtualClaim *claim;
+    const char *why;
+    *run = blank(w, index);
     design_at(w->task->design, run->combination, at);
-    way_set(&way, at);
-    size = (size_t)at[FACTOR_SQUAD]->number;
-    run->squad = athlete / size + 1;
-    gsl_rng_set(rng, seed_of(~w->task->seed, run->squad));
-    for (int i = 0; i < PARAMS; i++)
-        centre[i] = gsl_ran_gaussian_ratio_method(rng, 1);
-    gsl_rng_set(rng, seed_of(w->task->seed, athlete));
-    if (!draw_truth(&at[FACTOR_MODEL]->model, size > 1 ? centre : NULL, rng,
-                    run))
-        run->status = "no draw with tau1 above 1.3 tau2";
-    else if ((size_t)option_days(&at[FACTOR_TAPER]->option) > way.days)
-        run->status = "the taper is longer than the weeks";
+    run->squad = (run->athlete - 1) / (size_t)at[FACTOR_SQUAD]->number + 1;
+    claim = find_claim(w, at, run, rng, squad);
+    if (!person->status || index % w->beside == 0) {
+        make_person(w, at, run->athlete - 1, rng, person);
+        if (strcmp(person->status, "ok") == 0)
+            person->attainable = virtual_attainable(&person->stand);
+    }
+    run->truth = person->truth;
+    run->redrawn = index % w->beside == 0 ? person->redrawn : 0;
+    run->option = claim->option;
+    run->claimed = claim->gain;
+    run->low = claim->low;
+    run->high = claim->high;
+    why = obstacle(at, person, claim);
+    if (why)
+        run->status = why;
     else
-        run_truth(at, &way, rng, run);
+        run_truth(w, at, person, rng, run);
 }
 
 static void work(void *with, size_t piece, void *into) {
     const Work *w = with;
     Slot *slot = into;
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    size_t begin = piece * PIECE;
+    size_t begin = (w->first / w->piece + piece) * w->piece;
+    size_t end = begin + w->piece < w->last ? begin + w->piece : w->last;
+    Person *person = mem_new(1, sizeof *person);
+    Squad squad = {0};
     if (!rng)
         mem_out();
-    slot->count = w->count - begin < PIECE ? w->count - begin : PIECE;
+    begin = begin > w->first ? begin : w->first;
+    slot->count = end - begin;
     slot->runs = mem_new(slot->count, sizeof *slot->runs);
     for (size_t i = 0; i < slot->count; i++)
-        run_one(w, w->first + begin + i, rng, &slot->runs[i]);
+        run_one(w, begin + i, rng, &squad, person, &slot->runs[i]);
+    free(squad.claim);
+    free(person);
     gsl_rng_free(rng);
 }
+
+/* ---- sums ---- */
 
 static void end_squad(ExperimentSum *sum) {
     sum->squads += sum->size > 0;
@@ -272,6 +282,10 @@ static void add_to_squad(ExperimentSum *sum, const ExperimentRun *run) {
     sum->total += run->gain - sum->origin;
 }
 
+static void add_to_mean(double *mean, double value, size_t count) {
+    *mean += (value - *mean) / (double)count;
+}
+
 static void add(ExperimentSum *sum, const ExperimentRun *run) {
     double off = run->gain - sum->mean;
     sum->redrawn += run->redrawn;
@@ -284,8 +298,15 @@ static void add(ExperimentSum *sum, const ExperimentRun *run) {
     sum->harmed += run->gain < 0;
     sum->mean += off / (double)sum->runs;
     sum->squares += off * (run->gain - sum->mean);
-    sum->attainable += (run->attainable - sum->attainable) / (double)sum->runs;
-    sum->moved += (run->moved - sum->moved) / (double)sum->runs;
+    add_to_mean(&sum->attainable, run->attainable, sum->runs);
+    add_to_mean(&sum->moved, run->moved, sum->runs);
+    add_to_mean(&sum->claimed, run->claimed, sum->runs);
+    add_to_mean(&sum->low, run->low, sum->runs);
+    add_to_mean(&sum->high, run->high, sum->runs);
+    if (isfinite(run->low) && run->option.count > 0) {
+        sum->ranged++;
+        sum->covered += run->low <= run->gain && run->gain <= run->high;
+    }
 }
 
 static bool take_piece(void *with, size_t piece, void *from) {
@@ -301,76 +322,124 @@ static bool take_piece(void *with, size_t piece, void *from) {
     return true;
 }
 
-/* ---- what the assumed model claims ---- */
+/* ---- what the assumed model claims by itself ---- */
 
-static void claim_range(const Draws *draws, const Way *way, const double *cut,
-                        size_t days, ExperimentSum *sum) {
+static void claim_range(const Draws *draws, const VirtualWay *way,
+                        const double *cut, size_t days, VirtualClaim *claim) {
     double gain[CLAIM_DRAWS];
-    sum->claimed = 0;
+    claim->gain = 0;
     for (size_t i = 0; i < draws->count; i++) {
-        Stand s;
-        stand_set(&s, &draws->set[i], way, days);
-        gain[i] = gain_of(&s, cut, days);
-        sum->claimed += gain[i] / (double)draws->count;
+        VirtualStand s;
+        virtual_stand(&draws->set[i], way, days, &s);
+        gain[i] = virtual_gain(&s, cut, days);
+        claim->gain += gain[i] / (double)draws->count;
     }
-    sum->low = draws_quantile(gain, draws->count, .05);
-    sum->high = draws_quantile(gain, draws->count, .95);
+    claim->low = draws_quantile(gain, draws->count, .05);
+    claim->high = draws_quantile(gain, draws->count, .95);
 }
 
-static StatusCode claim(const ExperimentTask *task, size_t combination,
-                        ExperimentSum *sum, Status *status) {
-    const DesignValue *at[FACTORS];
+/* On training as the load says, each week the same. */
+static StatusCode claim_alone(const ExperimentTask *task, size_t combination,
+                              VirtualClaim *claim, Status *status) {
+    const DesignValue *at[FACTORS], steady = {.number = 0};
     double cut[OPTION_LONGEST] = {0};
     ResponseParams only;
     Draws draws;
-    Way way;
+    VirtualWay way;
     size_t days;
-    *sum = (ExperimentSum){.claimed = NAN, .low = NAN, .high = NAN};
     design_at(task->design, combination, at);
-    way_set(&way, at);
-    days = (size_t)option_days(&at[FACTOR_TAPER]->option);
+    at[FACTOR_LOG] = &steady;
+    *claim = (VirtualClaim){at[FACTOR_TAPER]->option, NAN, NAN, NAN, true};
+    virtual_way(at, NULL, &way);
+    days = (size_t)option_days(&claim->option);
     if (days > way.days)
         return STATUS_OK;
-    option_cuts(&at[FACTOR_TAPER]->option, days, cut);
+    option_cuts(&claim->option, days, cut);
     if (draws_from_spreads(&at[FACTOR_ASSUMED]->model, CLAIM_DRAWS, task->seed,
                            &draws, status) != STATUS_OK)
         return status->code;
     only = at[FACTOR_ASSUMED]->model.params;
     if (draws.count) {
         draws_settle(&draws, way.mean);
-        claim_range(&draws, &way, cut, days, sum);
+        claim_range(&draws, &way, cut, days, claim);
     } else {
-        Stand s;
+        VirtualStand s;
         response_settle(&only, way.mean);
-        stand_set(&s, &only, &way, days);
-        sum->claimed = gain_of(&s, cut, days);
+        virtual_stand(&only, &way, days, &s);
+        claim->gain = virtual_gain(&s, cut, days);
     }
     draws_free(&draws);
     return STATUS_OK;
 }
 
+/* ---- all runs ---- */
+
+/* Runs worked on together: of a squad all, where it is advised. */
+static size_t piece_of(const Design *design, size_t beside) {
+    size_t combinations = design_combinations(design), largest = 0;
+    const DesignValue *at[FACTORS];
+    for (size_t i = 0; i < combinations; i++) {
+        size_t size;
+        design_at(design, i, at);
+        size = design_advised(at) ? (size_t)at[FACTOR_SQUAD]->number : 0;
+        largest = size > largest ? size : largest;
+    }
+    return largest ? largest * beside : PIECE;
+}
+
+static void run_all(Work *w) {
+    const ExperimentTask *task = w->task;
+    size_t combinations = design_combinations(task->design);
+    size_t total = combinations * task->athletes;
+    w->last = total;
+    if (task->parts) {
+        w->first = total * (task->part - 1) / task->parts;
+        w->last = total * task->part / task->parts;
+    }
+    if (w->first == w->last)
+        return;
+    crew_run(
+        &(Crew){.pieces = (w->last - 1) / w->piece - w->first / w->piece + 1,
+                .threads = task->threads,
+                .slot = sizeof(Slot),
+                .work = work,
+                .take = take_piece,
+                .with = w});
+    for (size_t i = 0; i < combinations; i++) {
+        end_squad(&w->sums[i]);
+        if (w->sums[i].runs == 0)
+            w->sums[i].claimed = w->sums[i].low = w->sums[i].high = NAN;
+    }
+}
+
 StatusCode experiment_run(const ExperimentTask *task, ExperimentTake take,
                           void *with, ExperimentSum *sums, Status *status) {
-    size_t combinations = design_combinations(task->design);
-    size_t total = combinations * task->athletes, last = total;
-    Work w = {.task = task, .take = take, .with = with, .sums = sums};
-    for (size_t i = 0; i < combinations; i++)
-        if (claim(task, i, &sums[i], status) != STATUS_OK)
-            return status->code;
-    if (task->parts) {
-        w.first = total * (task->part - 1) / task->parts;
-        last = total * task->part / task->parts;
-    }
-    w.count = last - w.first;
-    crew_run(&(Crew){.pieces = (w.count + PIECE - 1) / PIECE,
-                     .threads = task->threads,
-                     .slot = sizeof(Slot),
-                     .work = work,
-                     .take = take_piece,
-                     .with = &w});
-    for (size_t i = 0; i < combinations; i++)
-        end_squad(&sums[i]);
-    return STATUS_OK;
+    const Design *design = task->design;
+    size_t combinations = design_combinations(design);
+    size_t beside =
+        design->count[FACTOR_TAPER] * design->count[FACTOR_ADHERENCE];
+    VirtualClaim *claims = mem_new(combinations, sizeof *claims);
+    VirtualAdviser adviser;
+    Notes notes = {0};
+    StatusCode code = STATUS_OK;
+    Work w = {.task = task,
+              .piece = piece_of(design, beside),
+              .beside = beside,
+              .adviser = &adviser,
+              .claims = claims,
+              .take = take,
+              .with = with,
+              .sums = sums};
+    memset(sums, 0, combinations * sizeof *sums);
+    virtual_squad_open(design, task->seed, &notes, &adviser);
+    for (size_t i = 0; i < combinations && code == STATUS_OK; i++)
+        code = claim_alone(task, i, &claims[i], status);
+    if (code == STATUS_OK)
+        run_all(&w);
+    virtual_squad_close(&adviser);
+    notes_free(&notes);
+    free(claims);
+    return code;
 }
 
 bool experiment_too_many(const ExperimentTask *task, Text *why) {
@@ -403,6 +472,10 @@ double experiment_half_width(const ExperimentSum *sum) {
 
 double experiment_regret(const ExperimentSum *sum) {
     return sum->attainable > 0 ? 1 - sum->mean / sum->attainable : NAN;
+}
+
+double experiment_coverage(const ExperimentSum *sum) {
+    return sum->ranged ? (double)sum->covered / (double)sum->ranged : NAN;
 }
 
 double experiment_in_sds(const ExperimentSum *sum, double gain) {

@@ -1,16 +1,15 @@
 /* experiment: virtual athletes, drawn from a model's spreads, under tapers,
- * with their truth known. No tests are simulated: the claimed gain is what the
- * assumed model alone says.
+ * with their truth known (virtual.h). Without tests the claimed gain is what
+ * the assumed model alone says, of training as the load says; with tests it is
+ * what the program says to the squad from its logs and tests
+ * (virtual_squad.h).
  *
  * An athlete of one model is the same in every combination that has it, so that
- * tapers are compared on the same people. Each parameter with a spread is
- * log-normal (growth: as likely anywhere in its range), drawn again while tau1
- * is not above 1.3 tau2, as everywhere in this program (calibrate/draws.h).
- * With squads above one, part of the spread of tau1, tau2 and the ratio lies
- * between squads, the rest within; the interval of a mean then counts squads.
- * An athlete is drawn again about the same centre, so that athletes with tau1
- * near tau2 are somewhat more frequent than without squads.
- * Training is steady before; the event is on the day after the last week.
+ * tapers are compared on the same people; so are logs, and the noise of as many
+ * tests. With squads above one, part of the spread of tau1, tau2 and the ratio
+ * lies between squads, the rest within; the interval of a mean then counts
+ * squads. An athlete is drawn again about the same centre, so that athletes
+ * with tau1 near tau2 are somewhat more frequent than without squads.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -36,25 +35,30 @@ typedef struct {
     size_t run, athlete, squad; /* from 1 */
     size_t combination;         /* from 0 */
     ResponseParams truth;
-    unsigned redrawn;  /* draws thrown away before it */
-    double gain;       /* [readiness] over no taper, true; NAN: failed */
-    double attainable; /* [readiness] the most among those tried: 1-28 days at
-                          25, 50 or 75 % less, 1-3 days of rest, none, the
-                          taper itself if it is done as told */
-    double moved;      /* [readiness] what training moves: SD of the mornings of
-                          the last 28 days without a taper; NAN: each day has
-                          the same load */
+    unsigned redrawn; /* draws thrown away before the athlete; told once of
+                         combinations that differ in nothing but the taper and
+                         adherence */
+    Option option;    /* the taper tried */
+    double claimed, low, high; /* [readiness] the gain that was claimed for
+                                  this athlete, 90 % range; NAN: none */
+    double gain;        /* [readiness] over no taper, true; NAN: failed */
+    double attainable;  /* [readiness] the most among those tried: 1-28 days at
+                           25, 50 or 75 % less, 1-3 days of rest, none, the
+                           taper itself if it is done as told */
+    double moved;       /* [readiness] what training moves: virtual_moved() */
     const char *status; /* "ok", or what failed */
 } ExperimentRun;
 
 /* All runs of a combination. */
 typedef struct {
-    double claimed, low, high; /* [readiness] the assumed model's gain, 90 %
-                                  range; NAN: it has no spread */
+    double claimed, low, high; /* [readiness] means of what was claimed; NAN:
+                                  no run, or no range */
     size_t runs, failed, harmed, redrawn;
-    double mean, squares; /* of the true gain, sum of squares about it */
-    double attainable;    /* mean */
-    double moved;         /* mean */
+    size_t ranged, covered; /* runs with a taper and a range, of them those
+                               whose true gain lies in it */
+    double mean, squares;   /* of the true gain, sum of squares about it */
+    double attainable;      /* mean */
+    double moved;           /* mean */
     /* For the interval: the squad at hand, its sum and size, and over those
        before it their number, sum of sizes squared, of size x sum, of sums
        squared; sums are of the gain less `origin`. */
@@ -80,6 +84,8 @@ double experiment_sd(const ExperimentSum *sum);
 double experiment_half_width(const ExperimentSum *sum);
 /* 1 - gain reached/attainable, of the means; NAN: nothing to gain. */
 double experiment_regret(const ExperimentSum *sum);
+/* Share of the ranges claimed that hold the true gain; NAN: there is none. */
+double experiment_coverage(const ExperimentSum *sum);
 /* A gain in SDs of what training moves, of the means: the unit of load does not
  * matter; NAN: training moves nothing. */
 double experiment_in_sds(const ExperimentSum *sum, double gain);

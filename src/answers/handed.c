@@ -27,57 +27,85 @@ void handed_case_free(Case *handed) {
     outlook_free(&handed->outlook);
 }
 
-static double load_of(const Outlook *o) {
+static double load_of(const Outlook *o, size_t days) {
     double sum = 0;
-    for (size_t u = 1; u <= o->window; u++)
+    for (size_t u = 1; u <= o->window && u <= days; u++)
         sum += outlook_planned(o, o->event_day - u);
     return sum;
 }
 
-/* Gains of the plan under each draw. */
-static void over_draws(const Case *own, const DrawScores *draws, Handed *h) {
-    size_t n = draws->count, better = 0;
-    double *gain = mem_new(n, sizeof *gain);
+/* Readiness under the plan with each draw, and its gain; either may be NULL. */
+static void over_draws(const Case *own, const DrawScores *draws,
+                       double *readiness, double *gain) {
     DrawScores with;
     draw_scores_build(&own->outlook, case_draws(own),
                       own->context->question->aim, case_anchor(own), &with);
+    for (size_t i = 0; i < draws->count; i++) {
+        double value = score_aim(&with.score[i], with.score[i].base);
+        if (readiness)
+            readiness[i] = value;
+        gain[i] = value - score_aim(&draws->score[i], draws->score[i].base);
+    }
+    draw_scores_free(&with);
+}
+
+bool handed_gains(const Case *c, const DrawScores *draws, double *gain) {
+    Case own;
+    if (!handed_case(c, &own))
+        return false;
+    over_draws(&own, draws, NULL, gain);
+    handed_case_free(&own);
+    return true;
+}
+
+/* The mean gain. */
+static double spread_of(const Case *own, const DrawScores *draws, Spread *s) {
+    size_t n = draws->count, better = 0;
+    double *gain = mem_new(n, sizeof *gain);
+    double *readiness = mem_new(n, sizeof *readiness), mean = 0, a, b;
+    over_draws(own, draws, readiness, gain);
     for (size_t i = 0; i < n; i++) {
-        gain[i] = score_aim(&with.score[i], with.score[i].base) -
-                  score_aim(&draws->score[i], draws->score[i].base);
-        h->gain += gain[i] / (double)n;
+        mean += gain[i] / (double)n;
         better += gain[i] > 0;
     }
-    h->low = draws_quantile(gain, n, .05);
-    h->high = draws_quantile(gain, n, .95);
-    h->beats_none = (double)better / (double)n;
-    draw_scores_free(&with);
+    a = case_shown(own, draws_quantile(readiness, n, .05));
+    b = case_shown(own, draws_quantile(readiness, n, .95));
+    *s = (Spread){.readiness_low = fmin(a, b),
+                  .readiness_high = fmax(a, b),
+                  .gain_low = draws_quantile(gain, n, .05),
+                  .gain_high = draws_quantile(gain, n, .95),
+                  .beats_none = (double)better / (double)n};
     free(gain);
+    free(readiness);
+    return mean;
+}
+
+static double without_draws(const Case *own, double none) {
+    Score with;
+    double gain;
+    score_build(&own->outlook, &case_model(own)->params,
+                own->context->question->aim, &with);
+    gain = score_aim(&with, with.base) - none;
+    score_free(&with);
+    return gain;
 }
 
 void handed_find(const Case *c, const DrawScores *draws, const Score *score,
                  Handed *h) {
     Case own;
+    size_t days = (size_t)c->context->question->limits.max_length;
     double none = score_aim(score, score->base);
     *h = (Handed){.there = handed_case(c, &own),
-                  .low = NAN,
-                  .high = NAN,
-                  .beats_none = NAN};
+                  .spread = {NAN, NAN, NAN, NAN, NAN}};
     if (!h->there)
         return;
     h->issued =
         season_handed(c->context->season, c->athlete, &(size_t){0})->issued;
-    if (draws->count > 0) {
-        over_draws(&own, draws, h);
-    } else {
-        Score with;
-        score_build(&own.outlook, &case_model(c)->params,
-                    c->context->question->aim, &with);
-        h->gain = score_aim(&with, with.base) - none;
-        score_free(&with);
-    }
+    h->gain = draws->count > 0 ? spread_of(&own, draws, &h->spread)
+                               : without_draws(&own, none);
     h->readiness = none + h->gain;
-    h->kept = load_of(&c->outlook) > 0
-                  ? load_of(&own.outlook) / load_of(&c->outlook)
+    h->kept = load_of(&c->outlook, days) > 0
+                  ? load_of(&own.outlook, days) / load_of(&c->outlook, days)
                   : NAN;
     handed_case_free(&own);
 }

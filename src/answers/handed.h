@@ -12,17 +12,18 @@ typedef struct {
     bool there;  /* is there one with days to come before the event? */
     Date issued; /* the day it was made on */
     double readiness, gain; /* [readiness] means over the draws */
-    double low, high;       /* 5 % and 95 % points of the gain; NAN without
-                               draws */
-    double beats_none;      /* share of the draws with a gain */
+    Spread spread;          /* of the readiness and its gain */
     double renewed;         /* [readiness] gain of the plan that would be made
                                today, as rounded */
-    double kept;            /* share of the usual load of the window */
+    double kept;            /* share of the usual load of the days searched */
 } Handed;
 
 /* `draws` and `score` are of the case's usual week without a taper. */
 void handed_find(const Case *c, const DrawScores *draws, const Score *score,
                  Handed *handed);
+
+/* Its gain under each of the draws; false when there is none. */
+bool handed_gains(const Case *c, const DrawScores *draws, double *gain);
 
 /* The case with the days of the plan handed out in the place of its usual week;
  * false when there is none. To be freed. */

@@ -18,8 +18,39 @@ enum {
 
 static const double z90 = 1.6448536269514722; /* 95 % point of a normal */
 
+/* The last event of those asked for that has begun; NULL: none. */
+static const Event *begun(const Context *d, const char *name) {
+    const Season *s = d->season;
+    const Event *last = NULL;
+    for (size_t i = 0; i < d->chosen_count; i++)
+        for (size_t k = 0; k < s->event_count; k++) {
+            const Event *e = &s->events[k];
+            if (event_concerns(e, d->chosen[i]) && e->start <= s->today &&
+                (!name || text_same(e->name, name)) &&
+                (!last || e->start > last->start))
+                last = e;
+        }
+    return last;
+}
+
+/* Has somebody asked for the event that is to come? */
+static bool to_come(const Context *d) {
+    for (size_t i = 0; i < d->chosen_count; i++) {
+        const Event *e =
+            season_event(d->season, d->chosen[i], d->question->event);
+        if (e && e->start > d->season->today)
+            return true;
+    }
+    return false;
+}
+
+const Event *review_over(const Context *d) {
+    return to_come(d) ? NULL : begun(d, d->question->event);
+}
+
 Date review_issued(const Context *d, bool *planned) {
     Date issued = DATE_NONE;
+    const Event *over = review_over(d);
     for (size_t i = 0; i < d->chosen_count; i++) {
         size_t count;
         const HandedRow *rows = season_handed(d->season, d->chosen[i], &count);
@@ -27,7 +58,8 @@ Date review_issued(const Context *d, bool *planned) {
             issued = rows[0].issued;
     }
     *planned = issued != DATE_NONE;
-    return *planned ? issued : d->season->today - WEEKS_BACK;
+    return *planned ? issued
+                    : (over ? over->start : d->season->today) - WEEKS_BACK;
 }
 
 /* The last event in an athlete's rows; NULL: none. */
@@ -55,7 +87,7 @@ const Event *review_event(const Context *d) {
         if (row)
             name = row->session;
     }
-    return name ? event_named(d->season, name) : NULL;
+    return name ? event_named(d->season, name) : review_over(d);
 }
 
 void review_forget_tests(Season *s, Date after) {
@@ -162,7 +194,7 @@ static void find_outcome(const Season *s, size_t kind, Review *r) {
     size_t count = 0;
     for (size_t i = a->test_count; i-- > 0;) {
         const Test *test = &a->tests[i];
-        if (test->test != kind)
+        if (test->test != kind || test->date > s->today)
             continue;
         if (test->date <= r->issued && count < LAST_TESTS) {
             sum += test->value;
@@ -272,7 +304,7 @@ static bool still_there(const Season *s, size_t athlete) {
 static void review_one(const Context *d, const Case *then, const Case *now,
                        Review *r) {
     const Season *s = d->season;
-    Date last = s->today;
+    Date last = s->today < s->last ? s->today : s->last;
     double unused[2];
     if (then->event && last >= then->event->start)
         last = then->event->start - 1;

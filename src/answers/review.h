@@ -8,7 +8,7 @@
 
 #include "cases/case.h"
 
-/* One calendar week of one athlete, as far as it is over. */
+/* One calendar week of one athlete, as far as the log goes. */
 typedef struct {
     Date monday;
     double sessions[2], minutes[2], load[2]; /* planned, done */
@@ -56,12 +56,17 @@ typedef struct {
     bool one_unit; /* all that are forecast are so in one test's unit */
 } Reviews;
 
+/* The event that is over where nobody asked for has one to come (the one asked
+ * for, else the last); NULL: there is one to come, or none at all. */
+const Event *review_over(const Context *context);
+
 /* The day on which the plan of the athletes asked for was issued; without one
- * four weeks before today. */
+ * four weeks before the event that is over, else before today. */
 Date review_issued(const Context *context, bool *planned);
 
 /* The event that the plan handed out leads to, if it is the same for all
- * athletes asked for and stands in the season; else NULL. */
+ * athletes asked for and stands in the season; without a plan the one that is
+ * over; else NULL. */
 const Event *review_event(const Context *context);
 
 /* `then`: cases as of the day of issue, which carry the plan; `now`: the season

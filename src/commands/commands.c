@@ -9,32 +9,40 @@
 #include "cases/each.h"
 #include "cases/squad_hear.h"
 
-static StatusCode run(const Call *call, bool need_event, bool together,
-                      Answer answer, Status *status) {
-    Context d;
+StatusCode command_on_open(const Call *call, Context *d, bool together,
+                           bool need_event, Answer answer, Status *status) {
     Case *cases = NULL;
     size_t count = 0;
-    StatusCode code = context_open(call->question, call->notes, &d);
-    if (code == STATUS_OK)
-        squad_hear(&d);
-    if (code == STATUS_OK && together)
-        squad_tapers_decide(&d);
-    if (code == STATUS_OK)
-        code = each_cases(&d, need_event, &cases, &count);
+    StatusCode code;
+    squad_hear(d);
+    if (together)
+        squad_tapers_decide(d);
+    code = each_cases(d, need_event, &cases, &count);
     call->say(call->notes);
     if (code == STATUS_OK)
-        code = answer(call, &d, cases, count, status);
+        code = answer(call, d, cases, count, status);
     case_free_all(cases, count);
+    return code;
+}
+
+static StatusCode run(const Call *call, bool together, bool need_event,
+                      Answer answer, Status *status) {
+    Context d;
+    StatusCode code = context_open(call->question, call->notes, &d);
+    if (code == STATUS_OK)
+        code = command_on_open(call, &d, together, need_event, answer, status);
+    else
+        call->say(call->notes);
     context_close(&d);
     return code;
 }
 
 StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
                             Status *status) {
-    return run(call, need_event, false, answer, status);
+    return run(call, false, need_event, answer, status);
 }
 
 StatusCode command_on_squad(const Call *call, bool need_event, Answer answer,
                             Status *status) {
-    return run(call, need_event, true, answer, status);
+    return run(call, true, need_event, answer, status);
 }

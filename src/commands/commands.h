@@ -37,6 +37,10 @@ StatusCode command_on_cases(const Call *call, bool need_event, Answer answer,
 StatusCode command_on_squad(const Call *call, bool need_event, Answer answer,
                             Status *status);
 
+/* Either in a context that is open already. */
+StatusCode command_on_open(const Call *call, Context *context, bool together,
+                           bool need_event, Answer answer, Status *status);
+
 StatusCode command_check(const Call *call, Status *status);
 StatusCode command_load(const Call *call, Status *status);
 StatusCode command_simulate(const Call *call, Status *status);

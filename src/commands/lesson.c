@@ -10,7 +10,6 @@
 #include "lessons/curves.h"
 #include "lessons/lecture.h"
 #include "lessons/lessons.h"
-#include "lessons/play.h"
 #include "lessons/sliders.h"
 #include "lessons/worksheet.h"
 #include "output/words.h"
@@ -231,21 +230,42 @@ static StatusCode give_all(const Model *model, const Call *call,
     return code;
 }
 
+/* ---- the figures' data ---- */
+
+static StatusCode tabulate(const LessonRule *rule, const Model *model,
+                           const Call *call, Status *status) {
+    FILE *to = call->output.to;
+    Lesson *l = mem_new(1, sizeof *l);
+    StatusCode code = lesson_make(rule, model, call->question, l, status);
+    if (code == STATUS_OK && l->approach.days)
+        picture_approach_csv(&l->approach, rule->name, to);
+    else if (code == STATUS_OK)
+        picture_lesson_csv(&l->picture, rule->name, to);
+    lesson_free(l);
+    free(l);
+    return code;
+}
+
+static StatusCode tabulate_named(const Model *model, const Call *call,
+                                 Status *status) {
+    const char *name = call->request->lesson;
+    StatusCode code = STATUS_OK;
+    picture_csv_header(call->output.to);
+    for (const LessonRule *r = lesson_rules; r->name && code == STATUS_OK; r++)
+        if (strcmp(name, "all") == 0 || strcmp(name, r->name) == 0)
+            code = tabulate(r, model, call, status);
+    return code;
+}
+
 /* ---- the command ---- */
 
 static StatusCode judge(const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
-    if (r->play)
-        return r->lesson || r->out || r->sheets
-                   ? status_fail(status, STATUS_USAGE,
-                                 "--play: stands alone or with --model; give "
-                                 "no lesson, --out or --sheets")
-                   : STATUS_OK;
     if (r->page)
-        return r->lesson || r->out || r->sheets || r->question.model
+        return r->lesson || r->out || r->sheets || r->csv || r->question.model
                    ? status_fail(status, STATUS_USAGE,
-                                 "--page: stands alone; give no lesson, --out, "
-                                 "--sheets or --model")
+                                 "--page: stands alone; give no lesson, --csv, "
+                                 "--out, --sheets or --model")
                    : STATUS_OK;
     if (!r->lesson)
         return status_fail(status, STATUS_USAGE,
@@ -256,6 +276,10 @@ static StatusCode judge(const Request *r, Status *status) {
                            "lesson: %s, expected a name that 'peakward lesson "
                            "--list' lists, or all",
                            text_excerpt(shown, r->lesson));
+    if (r->csv && r->out)
+        return status_fail(status, STATUS_USAGE,
+                           "--csv: the figure's data go to standard output; "
+                           "expected no --out with it");
     if (r->sheets > 0 &&
         (strcmp(r->lesson, "all") != 0 || !r->out || r->format != PICTURE_SVG))
         return status_fail(status, STATUS_USAGE,
@@ -266,8 +290,8 @@ static StatusCode judge(const Request *r, Status *status) {
 
 static StatusCode answer(const Model *model, const Call *call, Status *status) {
     const Request *r = call->request;
-    if (r->play)
-        return play(model, call->output.to, status);
+    if (r->csv)
+        return tabulate_named(model, call, status);
     if (strcmp(r->lesson, "all") == 0)
         return give_all(model, call, status);
     return give(lesson_find(r->lesson), model, call, NULL, status);

@@ -3,8 +3,11 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "answers/look_back.h"
 #include "base/mem.h"
 #include "base/progress.h"
+#include "cases/context.h"
+#include "cases/squad_hear.h"
 #include "commands/commands.h"
 #include "output/report_file.h"
 #include "season/check.h"
@@ -39,28 +42,72 @@ static void gather_notes(Report *r) {
     notes_free(&checked);
 }
 
+/* Of the season: its plans, or its event that is over. */
+static StatusCode write_page(Report *r, const Call *call, Status *status) {
+    StatusCode code = STATUS_OK;
+    Progress progress =
+        progress_begin("plans made", r->count, call->output.quiet);
+    r->plans = mem_new(r->count, sizeof *r->plans);
+    for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
+        code = plan_make(&r->cases[i], &r->plans[i], status);
+    }
+    progress_end(&progress);
+    gather_notes(r);
+    if (code == STATUS_OK)
+        code = report_file_write(r, status);
+    notes_free(&r->notes);
+    for (size_t i = 0; i < r->count; i++)
+        plan_free(&r->plans[i]);
+    free(r->plans);
+    return code;
+}
+
+/* A plan handed out before today is looked back on. */
 static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
     Report r = {
         .output = &call->output, .context = d, .cases = cases, .count = count};
-    StatusCode code = STATUS_OK;
-    Progress progress = progress_begin("plans made", count, call->output.quiet);
-    r.plans = mem_new(count, sizeof *r.plans);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
-        progress_step(&progress, i);
-        code = plan_make(&cases[i], &r.plans[i], status);
-    }
-    progress_end(&progress);
-    gather_notes(&r);
+    bool planned;
+    Date issued = review_issued(d, &planned);
+    LookBack back;
+    Notes unsaid = {0};
+    StatusCode code;
+    if (call->question->ignore_plan || !planned || issued >= d->season->today)
+        return write_page(&r, call, status);
+    code = look_back_make(d, &unsaid, &back, status);
+    r.reviews = &back.reviews;
     if (code == STATUS_OK)
-        code = report_file_write(&r, status);
-    notes_free(&r.notes);
-    for (size_t i = 0; i < count; i++)
-        plan_free(&r.plans[i]);
-    free(r.plans);
+        code = write_page(&r, call, status);
+    look_back_free(&back);
+    notes_free(&unsaid);
+    return code;
+}
+
+/* An event that is over, and none to come. */
+static StatusCode answer_over(const Call *call, Context *d, Status *status) {
+    Report r = {.output = &call->output, .context = d};
+    LookBack back;
+    StatusCode code;
+    squad_hear(d);
+    code = look_back_make(d, call->notes, &back, status);
+    call->say(code == STATUS_OK ? call->notes : &back.unsaid);
+    r.reviews = &back.reviews;
+    if (code == STATUS_OK)
+        code = write_page(&r, call, status);
+    look_back_free(&back);
     return code;
 }
 
 StatusCode command_report(const Call *call, Status *status) {
-    return command_on_squad(call, true, answer, status);
+    Context d;
+    StatusCode code = context_open(call->question, call->notes, &d);
+    if (code != STATUS_OK)
+        call->say(call->notes);
+    else if (review_over(&d))
+        code = answer_over(call, &d, status);
+    else
+        code = command_on_open(call, &d, true, true, answer, status);
+    context_close(&d);
+    return code;
 }

@@ -4,6 +4,10 @@
  */
 #include "lessons/picture.h"
 
+#include "present/grid.h"
+
+#include <math.h>
+
 static void send_marks(Plot *plot, const LessonPicture *p) {
     plot_number(plot, "marks_count", (double)p->points_marked);
     plot_string(plot, "mark_name", p->points_marked ? p->mark_name : "");
@@ -61,4 +65,65 @@ StatusCode picture_approach(const ApproachPicture *p, const Gallery *gallery,
     }
     plot_block_end(&plot);
     return plot_draw(&plot, gallery, "lesson-approach.gp", name, path, status);
+}
+
+/* ---- as CSV ---- */
+
+/* What the points of a series have in common. */
+typedef struct {
+    FILE *to;
+    const char *lesson, *name, *x_label, *y_label;
+} Series;
+
+static void put_point(const Series *s, double x, double y, double error) {
+    Csv csv;
+    csv_begin(&csv, s->to);
+    csv_text(&csv, s->lesson);
+    csv_text(&csv, s->name);
+    csv_number(&csv, x);
+    csv_number(&csv, y);
+    csv_number(&csv, error);
+    csv_text(&csv, s->x_label);
+    csv_text(&csv, s->y_label);
+    csv_end(&csv);
+}
+
+static void put_landmark(Series s, const char *name, double day) {
+    s.name = name;
+    if (isfinite(day))
+        put_point(&s, day, NAN, NAN);
+}
+
+void picture_csv_header(FILE *to) {
+    csv_header(to, "lesson,series,x,y,error,x_label,y_label");
+}
+
+void picture_lesson_csv(const LessonPicture *p, const char *lesson, FILE *to) {
+    Series s = {to, lesson, NULL, p->x_label, p->y_label};
+    for (size_t k = 0; k < p->curves; k++) {
+        s.name = p->name[k];
+        for (size_t i = 0; i < p->points; i++)
+            put_point(&s, p->x[i], p->y[k][i], NAN);
+    }
+    s.name = p->mark_name;
+    for (size_t i = 0; i < p->points_marked && i < LESSON_MARKS; i++)
+        put_point(&s, p->mark_x[i], p->mark_y[i], p->mark_error);
+    put_landmark(s, "t_n", p->t_n);
+    put_landmark(s, "t_g", p->t_g);
+}
+
+void picture_approach_csv(const ApproachPicture *p, const char *lesson,
+                          FILE *to) {
+    Series s = {to, lesson, "load", "day (the event is 0)", "load"};
+    double first = 1 - (double)p->days;
+    for (size_t i = 0; i < p->days; i++)
+        put_point(&s, first + (double)i, p->load[i], NAN);
+    s.name = s.y_label = "readiness";
+    for (size_t i = 0; i < p->days; i++)
+        put_point(&s, first + (double)i, p->readiness[i], NAN);
+    s.name = "influence";
+    s.x_label = "age of a load [d]";
+    s.y_label = "change of readiness per unit of load";
+    for (size_t age = 1; age < p->days; age++)
+        put_point(&s, (double)age, p->influence[age], NAN);
 }

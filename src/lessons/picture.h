@@ -10,6 +10,7 @@
 #include "present/plot.h"
 
 #include <stddef.h>
+#include <stdio.h>
 
 enum { LESSON_CURVES = 8, LESSON_MARKS = 8 };
 
@@ -45,5 +46,14 @@ typedef struct {
 StatusCode picture_approach(const ApproachPicture *picture,
                             const Gallery *gallery, const char *name,
                             Text *path, Status *status);
+
+/* The same as CSV: lesson,series,x,y,error,x_label,y_label, a row a point.
+ * `error`, up and down, is that of the marked points; t_n and t_g are series of
+ * one point without y. */
+void picture_csv_header(FILE *to);
+void picture_lesson_csv(const LessonPicture *picture, const char *lesson,
+                        FILE *to);
+void picture_approach_csv(const ApproachPicture *picture, const char *lesson,
+                          FILE *to);
 
 #endif

@@ -801,12 +801,9 @@ static const OptionRule rules[] = {
      "write a page of HTML with sliders for the model and a taper, and five "
      "tasks; for a browser, on a phone too",
      TAKES(take_page)},
-    {"play", NULL, FOR_LESSON,
-     "try the model in the terminal: keys change its time constants, gains and "
-     "the taper",
-     SETS(play)},
-    {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_LESSON | FOR_START),
-     "tables as CSV on standard output", SETS(csv)},
+    {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_START),
+     "tables as CSV on standard output; of a lesson its figure's data",
+     SETS(csv)},
     {"no-header", NULL, FOR_ROWS, "with --csv: no header row", SETS(no_header)},
     {"part", "K/N", FOR_ROWS,
      "with --csv: part K of N of the athletes; the rows of part 1, 2, ... N "

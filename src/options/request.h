@@ -55,7 +55,6 @@ typedef struct {
     char *page;                /* with sliders; NULL: not given */
     BlockPlan blocks;          /* of a new folder */
     bool floor_given;          /* by --floor */
-    bool play;                 /* --play: try the model in the terminal */
     bool help;
 } Request;
 

@@ -36,9 +36,11 @@ static void strands_build(const Comparison *k, Strands *s) {
     s->low = mem_new(cells, sizeof *s->low);
     s->high = mem_new(cells, sizeof *s->high);
     for (size_t i = 0; i < s->options; i++) {
+        Case handed;
+        bool own = k->rows[i].handed && handed_case(k->taper.c, &handed);
         Curves curves;
-        curves_build(k->taper.c, &k->rows[i].option, READ_BEFORE,
-                     s->from + s->days, &curves);
+        curves_build(own ? &handed : k->taper.c, &k->rows[i].option,
+                     READ_BEFORE, s->from + s->days, &curves);
         for (size_t d = 0; d < s->days; d++) {
             size_t cell = d * s->options + i, day = s->from + d;
             s->readiness[cell] = curves.readiness[day]; /* as shown */
@@ -46,6 +48,8 @@ static void strands_build(const Comparison *k, Strands *s) {
             s->high[cell] = curves.high ? curves.high[day] : NAN;
         }
         curves_free(&curves);
+        if (own)
+            handed_case_free(&handed);
     }
 }
 

@@ -34,8 +34,8 @@ void compare_text_csv(const Comparison *k, FILE *to) {
         csv_number(&csv, row->gain);
         csv_number(&csv, search_share(row->gain, v->possible));
         csv_number(&csv, row->kept);
-        csv_number(&csv, row->option.count ? row->spread.beats_none : NAN);
-        csv_text(&csv, text_of(&spec));
+        csv_number(&csv, comparison_tapers(row) ? row->spread.beats_none : NAN);
+        csv_text(&csv, row->handed ? "" : text_of(&spec));
         csv_number(&csv, row->spread.gain_low);
         csv_number(&csv, row->spread.gain_high);
         csv_end(&csv);
@@ -58,8 +58,8 @@ static Overall overall(const Comparison *k, size_t count, size_t option) {
         const ComparisonRow *row = &k[i].rows[option];
         double share = search_share(row->gain, k[i].taper.possible);
         o.share += (isfinite(share) ? share : 0) / (double)count;
-        o.kept += row->kept / (double)count;
-        if (isfinite(row->spread.beats_none) && row->option.count) {
+        o.kept += isfinite(row->kept) ? row->kept / (double)count : 0;
+        if (isfinite(row->spread.beats_none) && comparison_tapers(row)) {
             o.low = fmin(o.low, row->spread.beats_none);
             o.high = fmax(o.high, row->spread.beats_none);
         }
@@ -150,7 +150,7 @@ static void add_options(const Comparison *k, Document *doc) {
     options_start(&grid, scaled);
     for (size_t i = 0; i < k->count; i++) {
         const ComparisonRow *row = &k->rows[i];
-        bool taper = row->option.count > 0;
+        bool taper = comparison_tapers(row);
         grid_cell(&grid, "%s%s", row->name, row->outside ? " *" : "");
         if (scaled) {
             grid_cell(&grid, "%s",
@@ -180,7 +180,7 @@ static void squad_cell(Grid *grid, const BestTaper *v,
         words_gain(gain, v, row->gain);
     else
         words_percent(gain, search_share(row->gain, v->possible));
-    if (row->option.count == 0)
+    if (!comparison_tapers(row))
         grid_cell(grid, "-");
     else if (isfinite(row->spread.beats_none))
         grid_cell(grid, "%s (%.0f)", gain, 100 * row->spread.beats_none);
@@ -202,23 +202,31 @@ static bool anywhere_outside(const Comparison *k, size_t count, size_t option) {
     return false;
 }
 
+/* No taper gains nothing over no taper. */
+static bool says_something(const ComparisonRow *row) {
+    return row->handed || row->option.count || !text_same(row->name, "none");
+}
+
 static void add_squad(const Comparison *k, size_t count, Document *doc) {
     GridColumn columns[GRID_COLUMNS] = {{"athlete", false}};
-    size_t options = k->count < MOST_OPTIONS ? k->count : MOST_OPTIONS;
     char *titles[MOST_OPTIONS];
+    size_t shown[MOST_OPTIONS], options = 0;
     Grid grid;
-    for (size_t o = 0; o < options; o++) {
+    for (size_t o = 0; o < k->count && options < MOST_OPTIONS; o++) {
         Text title = {0};
+        if (!says_something(&k->rows[o]))
+            continue;
         text_add(&title, "%s%s", k->rows[o].name,
                  anywhere_outside(k, count, o) ? " *" : "");
-        titles[o] = title.data;
-        columns[o + 1] = (GridColumn){titles[o], true};
+        titles[options] = title.data;
+        shown[options] = o;
+        columns[++options] = (GridColumn){title.data, true};
     }
     grid_start(&grid, columns, (int)options + 1);
     for (size_t i = 0; i < count; i++) {
         grid_cell(&grid, "%s", k[i].taper.c->name);
         for (size_t o = 0; o < options; o++)
-            squad_cell(&grid, &k[i].taper, &k[i].rows[o]);
+            squad_cell(&grid, &k[i].taper, &k[i].rows[shown[o]]);
     }
     document_table(doc, &grid,
                    all_scaled(k, count)
@@ -252,7 +260,10 @@ static void add_names(const Comparison *k, size_t count, Document *doc) {
         const Option *option = &k->rows[o].option;
         size_t window = k->taper.c->outlook.window;
         Text text = {0};
-        if (!same_for_all(k, count, o))
+        if (k->rows[o].handed)
+            text_add(&text, "the plan in plan.csv, as it would go on from "
+                            "today");
+        else if (!same_for_all(k, count, o))
             text_add(&text, "each athlete's own");
         else if (option->count)
             option_words(option, &text);

@@ -7,10 +7,12 @@
 #include "answers/trial.h"
 
 #include <math.h>
+#include <string.h>
 
 void experiment_text_header(const Output *output) {
     output_header(
-        output, "run,athlete,squad,model,assumed,taper,load,weeks,adherence,"
+        output, "run,athlete,squad,model,assumed,taper,load,weeks,tests,noise,"
+                "error_time,drift,adherence,outliers,log,overload,"
                 "tau1,tau2,tau3,ratio,growth,option,true_gain,claimed_gain,"
                 "claimed_low,claimed_high,attainable,harm,status,seed,version,"
                 "redrawn,moved,squad_size");
@@ -36,8 +38,9 @@ void experiment_text_row(void *with, const ExperimentRun *run,
     const DesignValue *at[FACTORS];
     Text spec = {0};
     Csv csv;
+    (void)sum;
     design_at(rows->task->design, run->combination, at);
-    option_write(&at[FACTOR_TAPER]->option, &spec);
+    option_write(&run->option, &spec);
     csv_begin(&csv, rows->output->to);
     csv_whole(&csv, (long)run->run);
     csv_whole(&csv, (long)run->athlete);
@@ -48,9 +51,9 @@ void experiment_text_row(void *with, const ExperimentRun *run,
     put_truth(&csv, &run->truth);
     csv_text(&csv, text_of(&spec));
     csv_number(&csv, run->gain);
-    csv_number(&csv, sum->claimed);
-    csv_number(&csv, sum->low);
-    csv_number(&csv, sum->high);
+    csv_number(&csv, run->claimed);
+    csv_number(&csv, run->low);
+    csv_number(&csv, run->high);
     csv_number(&csv, run->attainable);
     csv_number(&csv, isfinite(run->gain) ? run->gain < 0 : NAN);
     csv_text(&csv, run->status);
@@ -94,18 +97,57 @@ static void share_cell(Grid *grid, double share) {
         grid_cell(grid, "unknown");
 }
 
+/* A value for people: of a file its name. */
+static void put_value(Factor factor, const DesignValue *value, Text *text) {
+    const char *name = value->text, *slash = strrchr(name, '/');
+    size_t length;
+    if (factor == FACTOR_TAPER && text_same(name, "none"))
+        name = "no taper";
+    if ((factor == FACTOR_MODEL || factor == FACTOR_ASSUMED) && slash)
+        name = slash + 1;
+    length = strlen(name);
+    if (name == (slash ? slash + 1 : NULL) && length > 4 &&
+        text_same(name + length - 4, ".csv"))
+        length -= 4;
+    text_add(text, "%.*s", (int)length, name);
+}
+
+/* The factors other than the taper of which there are several values: ", "
+ * before each, its name if `named`, its value if `value` is there. */
+static void put_conditions(const Design *design,
+                           const DesignValue *const *value, bool named,
+                           Text *text) {
+    for (int f = 0; f < FACTORS; f++) {
+        if (f == FACTOR_TAPER || design->count[f] < 2)
+            continue;
+        text_add(text, "%s%s%s", text->length ? ", " : "",
+                 named ? design_factors[f] : "", named && value ? " " : "");
+        if (value)
+            put_value((Factor)f, value[f], text);
+    }
+}
+
 void experiment_text_name(const Design *design, size_t at, Text *name) {
     const DesignValue *value[FACTORS];
     design_at(design, at, value);
-    text_add(name, "%s", value[FACTOR_TAPER]->text);
-    for (int f = 0; f < FACTORS; f++)
-        if (f != FACTOR_TAPER && design->count[f] > 1)
-            text_add(name, ", %s %s", design_factors[f], value[f]->text);
+    put_value(FACTOR_TAPER, value[FACTOR_TAPER], name);
+    put_conditions(design, value, true, name);
+}
+
+/* Rows of a table are tapers, a table for each of the other conditions; or with
+ * one taper they are the conditions. */
+static bool by_conditions(const Design *design) {
+    return design->count[FACTOR_TAPER] == 1 && design_combinations(design) > 1;
 }
 
 static void name_cell(Grid *grid, const Design *design, size_t at) {
+    const DesignValue *value[FACTORS];
     Text name = {0};
-    experiment_text_name(design, at, &name);
+    design_at(design, at, value);
+    if (by_conditions(design))
+        put_conditions(design, value, false, &name);
+    else
+        put_value(FACTOR_TAPER, value[FACTOR_TAPER], &name);
     grid_cell(grid, "%s", text_of(&name));
     text_free(&name);
 }
@@ -136,6 +178,8 @@ static void trial_cell(Grid *grid, const Design *design,
     double size = best == at ? NAN : size_of(&sums[at], &sums[best]);
     if (best == at && sums[at].runs)
         grid_cell(grid, "best");
+    else if (size >= 1000) /* no more than two digits mean something */
+        number_cell(grid, size, 1 - (int)floor(log10(size)));
     else if (isfinite(size))
         grid_cell(grid, "%.0f", size);
     else
@@ -151,11 +195,13 @@ static void put_row(Grid *grid, const ExperimentTask *task,
     number_cell(grid, s->runs ? s->mean : NAN, places);
     number_cell(grid, half, places);
     number_cell(grid, s->claimed, places);
+    share_cell(grid, experiment_coverage(s));
     number_cell(grid, s->runs ? experiment_in_sds(s, s->mean) : NAN,
                 places_of(experiment_in_sds(s, half)));
     share_cell(grid, s->runs ? experiment_regret(s) : NAN);
     share_cell(grid, s->runs ? (double)s->harmed / (double)s->runs : NAN);
-    trial_cell(grid, task->design, sums, i);
+    if (!by_conditions(task->design)) /* a trial tells tapers apart */
+        trial_cell(grid, task->design, sums, i);
 }
 
 static void put_counts(const ExperimentTask *task, const ExperimentSum *sums,
@@ -177,34 +223,62 @@ static void put_counts(const ExperimentTask *task, const ExperimentSum *sums,
                        redrawn);
 }
 
-static void put_notes(Document *doc) {
+static bool has_tests(const Design *design) {
+    bool any = false;
+    for (size_t i = 0; i < design->count[FACTOR_TESTS]; i++)
+        any = any || design->value[FACTOR_TESTS][i].most > 0;
+    return any;
+}
+
+static void note_claims(const Design *design, Document *doc) {
+    if (has_tests(design))
+        document_words(
+            doc, WORDS_PLAIN,
+            "With tests, what is claimed and advised is what this program says "
+            "to the squad from its logs and tests, as the command taper does: "
+            "'recommended' to the squad together, 'individual' to each alone. "
+            "A test reads true readiness before the day's session, with noise "
+            "in SDs of what training moves in the log; outliers have three "
+            "times the noise; drift is a trend of the level over 182 days, its "
+            "SD between athletes. The last four weeks are planned, not "
+            "logged.");
     document_words(
-        doc, WORDS_CAUTION,
-        "Invented athletes: the table says what follows if the model holds, "
-        "not what a real squad will do. No tests are simulated, so what is "
-        "claimed is the assumed model's alone; a real trial needs more "
-        "athletes "
-        "than shown, for its tests have errors too.");
+        doc, WORDS_PLAIN,
+        "Without tests, what is claimed is the assumed model's alone, of "
+        "training as the load says. 'recommended' is then the gentle end of "
+        "the published band, 8d-50, for everybody, as for a squad without "
+        "tests; where a model is assumed that is not the literature's, what "
+        "it finds best for the squad.");
+}
+
+static void put_notes(const Design *design, Document *doc) {
+    document_words(doc, WORDS_CAUTION,
+                   "Invented athletes: the table says what follows if the "
+                   "model holds, not what a real squad will do. %sA real trial "
+                   "needs more athletes than shown, for its tests have errors "
+                   "too.",
+                   has_tests(design)
+                       ? ""
+                       : "No tests are simulated, so what is "
+                         "claimed is the assumed model's alone. ");
     document_open(doc, BLOCK_NOTES, "", "");
     document_words(
         doc, WORDS_PLAIN,
         "Gains are over no taper, in the model's unit of readiness; +-: half "
-        "the 95 %% interval of the mean, which sets the digits shown. In SDs: "
-        "mean gain/mean SD of readiness in the mornings of the last 28 days "
-        "without a taper, so that the unit of load does not matter; unknown "
-        "where every day has the same load. Gain lost: 1 - mean gain/mean of "
-        "the "
-        "most attainable among 1-28 days at 25, 50 or 75 %% less, 1-3 days of "
-        "rest and the taper itself. Harmed: worse than no taper. Trial: "
-        "athletes a group, two groups, two-sided t test at 5 %%, power 80 %%, "
-        "against the best taper of the same conditions; 'no number': over a "
-        "million, or no difference. Each athlete meets every taper. "
-        "Squads above one share a centre: +- counts squads, the trial athletes "
-        "as if drawn singly. "
-        "'recommended': for a squad without tests the program advises the "
-        "gentle "
-        "end of the published band, 8d-50, to everybody; that is what is "
-        "tried here, and no athlete has tests in this experiment.");
+        "the 95 %% interval of the mean, which sets the digits shown. True in "
+        "range: share of the 90 %% ranges claimed that hold the athlete's true "
+        "gain, about 90 %% if they are honest; no taper left out. In SDs: "
+        "mean gain/mean SD of readiness in the mornings of the log, where it "
+        "varies, else of the last 28 days without a taper, so that the unit of "
+        "load does not matter; unknown where every day has the same load. "
+        "Gain lost: 1 - mean gain/mean of the most attainable among 1-28 days "
+        "at 25, 50 or 75 %% less, 1-3 days of rest and the taper itself. "
+        "Harmed: worse than no taper. Trial: athletes a group, two groups, "
+        "two-sided t test at 5 %%, power 80 %%, against the best taper of the "
+        "same conditions; 'no number': over a million, or no difference. Each "
+        "athlete meets every taper. Squads above one share a centre: +- counts "
+        "squads, the trial athletes as if drawn singly.");
+    note_claims(design, doc);
     document_close(doc, BLOCK_NOTES);
 }
 
@@ -231,33 +305,77 @@ static void put_sure(const ExperimentTask *task, const ExperimentSum *best,
     text_free(&high);
 }
 
+/* Rows `from` to `to`. */
+static void put_table(const ExperimentTask *task, const ExperimentSum *sums,
+                      size_t from, size_t to, Document *doc) {
+    Text title = {0};
+    Grid grid;
+    if (by_conditions(task->design))
+        put_conditions(task->design, NULL, true, &title);
+    else
+        text_add(&title, "taper");
+    {
+        const GridColumn columns[] = {{text_of(&title), false},
+                                      {"true\ngain", true},
+                                      {"+-", true},
+                                      {"claimed\ngain", true},
+                                      {"true in\nrange", true},
+                                      {"true gain\nin SDs", true},
+                                      {"gain\nlost", true},
+                                      {"harmed", true},
+                                      {"trial:\nathletes", true}};
+        grid_start(&grid, columns, by_conditions(task->design) ? 8 : 9);
+        for (size_t i = from; i < to; i++)
+            put_row(&grid, task, sums, i);
+        document_table(doc, &grid, "");
+    }
+    text_free(&title);
+}
+
+static void put_tables(const ExperimentTask *task, const ExperimentSum *sums,
+                       Document *doc) {
+    const Design *design = task->design;
+    size_t all = design_combinations(design);
+    size_t tapers = design->count[FACTOR_TAPER];
+    if (by_conditions(design) || tapers == all) {
+        put_table(task, sums, 0, all, doc);
+        return;
+    }
+    for (size_t i = 0; i < all; i += tapers) {
+        const DesignValue *value[FACTORS];
+        Text words = {0};
+        design_at(design, i, value);
+        put_conditions(design, value, true, &words);
+        document_words(doc, WORDS_PLAIN, "%s:", text_of(&words));
+        put_table(task, sums, i, i + tapers, doc);
+        text_free(&words);
+    }
+}
+
+static void put_lead(const ExperimentTask *task, const ExperimentSum *sums,
+                     size_t best, Document *doc) {
+    const DesignValue *value[FACTORS];
+    Text name = {0}, where = {0};
+    design_at(task->design, best, value);
+    put_value(FACTOR_TAPER, value[FACTOR_TAPER], &name);
+    put_conditions(task->design, value, true, &where);
+    document_words(doc, WORDS_LEAD, "%s%s%s%s%s.", where.length ? "With " : "",
+                   text_of(&where), where.length ? ": " : "", text_of(&name),
+                   !sums[best].runs ? ": no run could be "
+                                      "made"
+                   : task->design->count[FACTOR_TAPER] > 1 ? " gains most on "
+                                                             "average"
+                                                           : "");
+    text_free(&name);
+    text_free(&where);
+}
+
 void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
                      Document *doc) {
-    static const GridColumn columns[] = {{"taper", false},
-                                         {"true\ngain", true},
-                                         {"+-", true},
-                                         {"claimed\ngain", true},
-                                         {"true gain\nin SDs", true},
-                                         {"gain\nlost", true},
-                                         {"harmed", true},
-                                         {"trial: athletes\na group", true}};
-    const DesignValue *at[FACTORS];
     size_t best = best_beside(task->design, sums, 0);
-    Grid grid;
-    design_at(task->design, best, at);
-    document_words(doc, WORDS_LEAD,
-                   sums[best].runs ? "%s gains most on average%s."
-                                   : "%s: no run could be made%s.",
-                   at[FACTOR_TAPER]->text,
-                   design_combinations(task->design) >
-                           task->design->count[FACTOR_TAPER]
-                       ? " in the first of the conditions"
-                       : "");
+    put_lead(task, sums, best, doc);
     put_sure(task, &sums[best], doc);
-    grid_start(&grid, columns, 8);
-    for (size_t i = 0; i < design_combinations(task->design); i++)
-        put_row(&grid, task, sums, i);
-    document_table(doc, &grid, "");
+    put_tables(task, sums, doc);
     put_counts(task, sums, doc);
-    put_notes(doc);
+    put_notes(task->design, doc);
 }

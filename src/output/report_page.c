@@ -15,6 +15,8 @@
 #include "output/plan_days.h"
 #include "output/plan_text.h"
 #include "output/plan_words.h"
+#include "output/review_pictures.h"
+#include "output/review_text.h"
 #include "output/taper_pictures.h"
 #include "output/taper_text.h"
 #include "output/taper_warnings.h"
@@ -68,6 +70,8 @@ static void add_contents(const Report *r, Document *doc) {
     document_words(doc, WORDS_HEADING, "On this page");
     if (r->count > 1)
         document_link(doc, "sessions", "Who does what, by session");
+    if (r->reviews)
+        document_link(doc, "review", "Planned and done so far");
     for (size_t i = 0; i < r->count; i++) {
         char id[ID_TEXT];
         snprintf(id, sizeof id, "athlete-%zu", i + 1);
@@ -136,6 +140,65 @@ static void add_sessions(const Report *r, Document *doc) {
                        "has their own days.");
     }
     document_close(doc, BLOCK_SECTION);
+}
+
+/* ---- the plan handed out ---- */
+
+/* Of a squad the weeks of each. */
+static void add_review_weeks(const Reviews *all, Document *doc) {
+    for (size_t i = 0; i < all->count && all->count > 1; i++) {
+        document_words(doc, WORDS_HEADING, "%s, week by week",
+                       all->item[i].name);
+        review_text_weeks(&all->item[i], doc);
+    }
+}
+
+static void open_review(const Report *r, Document *doc) {
+    Text title = {0};
+    review_text_title(r->reviews, &title);
+    document_open(doc, BLOCK_SECTION, "review", text_of(&title));
+    review_text_body(r->reviews, doc);
+    text_free(&title);
+}
+
+static void add_review(const Report *r, Document *doc) {
+    if (!r->reviews)
+        return;
+    open_review(r, doc);
+    document_close(doc, BLOCK_SECTION);
+}
+
+static StatusCode add_review_picture(Report *r, Document *doc, Status *status) {
+    Text paths = {0};
+    char *path;
+    DocumentPicture picture = {
+        .alt = "Load planned and done by athlete, and the forecast of each "
+               "with its range beside what was measured; the table has the "
+               "numbers",
+        .caption = "Planned and done, forecast and outcome."};
+    StatusCode code =
+        review_pictures_draw(r->reviews, 0, &r->gallery, &paths, status);
+    path = mem_copy(text_of(&paths));
+    path[strcspn(path, "\n")] = '\0';
+    picture.path = path;
+    if (code == STATUS_OK)
+        document_picture(doc, &picture);
+    free(path);
+    text_free(&paths);
+    return code;
+}
+
+/* The page after the event. */
+static StatusCode add_over(Report *r, Document *doc, Status *status) {
+    StatusCode code;
+    open_review(r, doc);
+    code = add_review_picture(r, doc, status);
+    footer_caution(r->context, doc);
+    add_review_weeks(r->reviews, doc);
+    add_causes(r, doc);
+    review_text_notes(doc);
+    document_close(doc, BLOCK_SECTION);
+    return code;
 }
 
 /* ---- a sheet a player ---- */
@@ -393,12 +456,27 @@ static StatusCode add_appendix(Report *r, Document *doc, Status *status) {
 
 /* ---- the page ---- */
 
+/* The event is over. */
+static StatusCode write_over(Report *r, FILE *to, Status *status) {
+    Document doc = {0};
+    StatusCode code;
+    document_title(&doc, "After %s", review_over(r->context)->name);
+    code = add_over(r, &doc, status);
+    if (code == STATUS_OK)
+        code = document_write(&doc, true, to, status);
+    document_free(&doc);
+    return code;
+}
+
 StatusCode report_page_write(Report *r, FILE *to, Status *status) {
     Document doc = {0};
     StatusCode code;
+    if (r->count == 0)
+        return write_over(r, to, status);
     document_title(&doc, "The way to %s", r->cases[0].event->name);
     add_squad(r, &doc);
     add_sessions(r, &doc);
+    add_review(r, &doc);
     for (size_t i = 0; i < r->count; i++)
         add_sheet(r, i, &doc);
     add_letter(&doc);

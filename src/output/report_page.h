@@ -7,6 +7,7 @@
 #define OUTPUT_REPORT_PAGE_H
 
 #include "answers/plan.h"
+#include "answers/review.h"
 #include "output/output.h"
 #include "present/document.h"
 
@@ -15,7 +16,8 @@ typedef struct {
     const Context *context;
     const Case *cases;
     Plan *plans;
-    size_t count;
+    size_t count;           /* 0: the event is over, and is reviewed */
+    const Reviews *reviews; /* of the plan handed out; NULL: none was */
     Gallery gallery; /* a folder of our own, for the pictures on their way */
     Notes notes;     /* what looks wrong in the files */
 } Report;

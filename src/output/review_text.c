@@ -60,10 +60,14 @@ void review_text_csv(const Reviews *all, const Output *o) {
 
 /* What the squad's outcomes add up to. */
 typedef struct {
-    size_t measured, inside, better;
-    double error; /* mean, as higher is better */
+    size_t measured, inside;
+    size_t judged, likely, unlikely; /* better by more than is worthwhile */
+    double error;                    /* mean, as higher is better */
+    double noise;                    /* the test's typical error */
     double planned, done;
 } Sum;
+
+#define LIKELY .75
 
 static Sum sum_of(const Reviews *all) {
     Sum s = {0};
@@ -75,7 +79,10 @@ static Sum sum_of(const Reviews *all) {
             continue;
         s.measured++;
         s.inside += review_inside(r);
-        s.better += r->chance_better > .75;
+        s.noise = r->typical_error;
+        s.judged += isfinite(r->chance_better);
+        s.likely += r->chance_better > LIKELY;
+        s.unlikely += r->chance_better < 1 - LIKELY;
         s.error +=
             r->lower ? r->forecast - r->outcome : r->outcome - r->forecast;
     }
@@ -83,22 +90,57 @@ static Sum sum_of(const Reviews *all) {
     return s;
 }
 
-static void add_worked(const Sum *s, Text *text) {
-    text_add(text, "%zu of %zu outcomes lie inside the range that was forecast",
-             s->inside, s->measured);
-    if (isfinite(s->error))
-        text_add(text, "; on average they were %s by %.2g",
-                 s->error >= 0 ? "better than forecast" : "worse than forecast",
-                 fabs(s->error));
-    text_add(text,
-             ". %zu of %zu got better by more than the smallest worthwhile "
-             "change with "
-             "a chance of over 75 %%. ",
-             s->better, s->measured);
-    if (2 * s->better >= s->measured)
-        text_add(text, "It probably worked.");
+static void add_changed(const Sum *s, Text *text) {
+    if (s->judged == 0)
+        text_add(text, "Whether anybody changed by more than the test's own "
+                       "noise cannot be told from so few tests. ");
+    else if (s->measured == 1)
+        text_add(text,
+                 "That the change for the better is real and worthwhile is "
+                 "%s. ",
+                 s->likely     ? "likely (a chance of over 75 %)"
+                 : s->unlikely ? "unlikely (a chance of under 25 %)"
+                               : "open (a chance of 25 to 75 %)");
     else
-        text_add(text, "Whether it worked stays open for most.");
+        text_add(text,
+                 "A change for the better that is real and worthwhile is "
+                 "likely (a chance of over 75 %%) for %zu, unlikely (under "
+                 "25 %%) for %zu, open for %zu. ",
+                 s->likely, s->unlikely, s->judged - s->likely - s->unlikely);
+    text_add(text, "There was no control group, so whether the plan brought it "
+                   "cannot be told.");
+}
+
+static void add_outcome(const Sum *s, Text *text) {
+    char error[FIGURE_TEXT];
+    if (s->measured == 1)
+        text_add(text, "The outcome lies %s the range that was forecast",
+                 s->inside ? "inside" : "outside");
+    else
+        text_add(text,
+                 "%zu of %zu outcomes lie inside the range that was forecast",
+                 s->inside, s->measured);
+    if (isfinite(s->error))
+        text_add(text, ", %s%s than forecast by %s",
+                 s->measured > 1 ? "on average " : "",
+                 s->error >= 0 ? "better" : "worse",
+                 words_figure(error, fabs(s->error),
+                              isfinite(s->noise) ? s->noise : s->error));
+    text_add(text, ". ");
+    add_changed(s, text);
+}
+
+static void add_advice(double share, Text *text) {
+    if (isnan(share))
+        text_add(text, "No day of it is logged yet.");
+    else if (share > 115)
+        text_add(text, "That is more than planned: taper says what it costs, "
+                       "and whether to plan anew.");
+    else if (share < 85)
+        text_add(text, "That is less than planned. What was missed is not "
+                       "added back; taper says whether to plan anew.");
+    else
+        text_add(text, "Carry on.");
 }
 
 static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
@@ -107,20 +149,12 @@ static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
     if (isfinite(share))
         text_add(&text, "%.0f %% of the load planned was done. ", share);
     if (s->measured > 0)
-        add_worked(s, &text);
+        add_outcome(s, &text);
     else if (all->over && all->item[0].event)
         text_add(&text, "No test was made at the event or in the two weeks "
                         "after it, so whether it worked cannot be told.");
-    else if (isnan(share))
-        text_add(&text, "No day of it is over yet.");
-    else if (share > 115)
-        text_add(&text, "That is more than planned: taper says what it costs, "
-                        "and whether to plan anew.");
-    else if (share < 85)
-        text_add(&text, "That is less than planned. What was missed is not "
-                        "added back; taper says whether to plan anew.");
     else
-        text_add(&text, "Carry on.");
+        add_advice(share, &text);
     document_words(doc, WORDS_LEAD, "%s", text_of(&text));
     text_free(&text);
 }
@@ -131,37 +165,60 @@ static void figure_cell(Grid *grid, double value, double scale) {
               isfinite(value) ? words_figure(text, value, scale) : "-");
 }
 
-static void add_outcomes(const Reviews *all, Document *doc) {
-    static const GridColumn columns[] = {
-        {"athlete", false},    {"load\nplanned", true},  {"done", true},
-        {"fore-\ncast", true}, {"90 %\nrange", true},    {"ex-\npected", true},
-        {"mea-\nsured", true}, {"better\nby more", true}};
+static void range_cell(Grid *grid, const Review *r, double scale) {
+    char low[FIGURE_TEXT], high[FIGURE_TEXT];
+    if (isfinite(r->low))
+        grid_cell(grid, "%s to %s", words_figure(low, r->low, scale),
+                  words_figure(high, r->high, scale));
+    else
+        grid_cell(grid, "-");
+}
+
+static void chance_cell(Grid *grid, const Review *r) {
+    if (isfinite(r->chance_better))
+        grid_cell(grid, "%.0f of 100", 100 * r->chance_better);
+    else
+        grid_cell(grid, "-");
+}
+
+static void outcomes_start(Grid *grid, bool measured) {
+    static const GridColumn before[] = {
+        {"athlete", false},    {"load\nplanned", true},
+        {"done", true},        {"forecast\nthen", true},
+        {"90 %\nrange", true}, {"expected\nnow", true}};
+    static const GridColumn after[] = {
+        {"athlete", false},
+        {"load\nplanned", true},
+        {"done", true},
+        {"forecast", true},
+        {"90 %\nrange", true},
+        {"measured", true},
+        {"chance of a\nworthwhile change", true}};
+    grid_start(grid, measured ? after : before, measured ? 7 : 6);
+}
+
+static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
     Grid grid;
-    grid_start(&grid, columns, 8);
+    outcomes_start(&grid, measured);
     for (size_t i = 0; i < all->count; i++) {
         const Review *r = &all->item[i];
-        char low[FIGURE_TEXT], high[FIGURE_TEXT];
         double scale = isfinite(r->high) ? r->high - r->low : 1;
         grid_cell(&grid, "%s", r->name);
         grid_cell(&grid, "%.0f", r->total[0]);
         grid_cell(&grid, "%.0f", r->total[1]);
         figure_cell(&grid, r->forecast, scale);
-        if (isfinite(r->low))
-            grid_cell(&grid, "%s to %s", words_figure(low, r->low, scale),
-                      words_figure(high, r->high, scale));
-        else
-            grid_cell(&grid, "-");
-        figure_cell(&grid, r->now, scale);
-        figure_cell(&grid, r->measured ? r->outcome : NAN, scale);
-        if (isfinite(r->chance_better))
-            grid_cell(&grid, "%.0f of 100", 100 * r->chance_better);
-        else
-            grid_cell(&grid, "-");
+        range_cell(&grid, r, scale);
+        if (measured) {
+            figure_cell(&grid, r->measured ? r->outcome : NAN, scale);
+            chance_cell(&grid, r);
+        } else {
+            figure_cell(&grid, r->now, scale);
+        }
     }
     document_table(doc, &grid, "");
 }
 
-static void add_weeks(const Review *r, Document *doc) {
+void review_text_weeks(const Review *r, Document *doc) {
     static const GridColumn columns[] = {
         {"week of", false}, {"sessions\nplanned", true},
         {"done", true},     {"min\nplanned", true},
@@ -226,60 +283,76 @@ static void add_noise(const Reviews *all, const Sum *s, Document *doc) {
                                         10 * all->item[i].typical_error));
     if (s->measured > 0)
         document_words(doc, WORDS_ITEM,
-                       "What cannot be known: without a control group nobody "
-                       "can say what had come without the taper; who tested "
-                       "badly before tends to test better anyway (regression "
-                       "to the mean), and so does who is tested again "
-                       "(practice).");
+                       "What cannot be known: what had come without the "
+                       "taper. Who tested badly before tends to test better "
+                       "anyway (regression to the mean), and so does who is "
+                       "tested again (practice).");
     if (s->measured > 0)
         document_words(doc, WORDS_ITEM,
                        "Next time: these tests count from now on; fit says "
                        "how the models moved, taper what it would be now.");
 }
 
-static void add_notes(Document *doc) {
+void review_text_notes(Document *doc) {
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     document_words(
         doc, WORDS_PLAIN,
-        "The forecast is that of the day on which the plan was "
+        "Planned and done: the days that are logged. The forecast is that of "
+        "the day on which the plan was "
         "issued, from what was logged and tested until then; its "
         "range holds the test's noise. Measured: the first test at "
         "the event or in the 14 days after it. Typical error: SD of "
         "the differences of successive tests over the root of 2 "
         "(Hopkins 2000, Sports Med 30:1-15), or the one given. "
-        "Smallest worthwhile change: .2 of the SD between athletes. "
-        "Better by more: chance that the change from the mean of the "
-        "last three tests before the plan exceeds it.");
+        "Smallest worthwhile change: .2 of the SD between athletes "
+        "(Hopkins 2004, Sportscience 8:1-7). The chance is that of a true "
+        "change above it, counted from the mean of the last three tests "
+        "before the plan, each test having the typical error; where fewer "
+        "than three athletes are tested it is not told.");
     document_close(doc, BLOCK_NOTES);
+}
+
+void review_text_title(const Reviews *all, Text *title) {
+    const Review *first = &all->item[0];
+    char day[DATE_TEXT];
+    if (first->planned)
+        text_add(title, "Review of the plan handed out on %s%s%s",
+                 date_write_short(day, first->issued),
+                 first->event ? " for " : "",
+                 first->event ? first->event->name : "");
+    else
+        text_add(title, "No plan was handed out: %s%s beside the usual ones",
+                 all->over && first->event ? "the four weeks before "
+                                           : "the last four weeks",
+                 all->over && first->event ? first->event->name : "");
+}
+
+void review_text_body(const Reviews *all, Document *doc) {
+    const Review *first = &all->item[0];
+    Sum sum = sum_of(all);
+    add_lead(all, &sum, doc);
+    add_outcomes(all, sum.measured > 0, doc);
+    if (all->count == 1)
+        review_text_weeks(first, doc);
+    if (first->planned && !first->event)
+        document_words(doc, WORDS_ITEM,
+                       "The event that the plan leads to is in events.csv no "
+                       "more: cancelled, or under another name. What was "
+                       "trained is told, no outcome.");
+    add_late(all, doc);
+    add_noise(all, &sum, doc);
 }
 
 void review_text(const Context *d, const Reviews *all, const Output *o) {
     Document doc = {0};
-    Sum sum = sum_of(all);
-    char day[DATE_TEXT];
-    const Review *first = &all->item[0];
-    if (first->planned)
-        document_title(&doc, "Review of the plan handed out on %s%s%s.",
-                       date_write_short(day, first->issued),
-                       first->event ? " for " : "",
-                       first->event ? first->event->name : "");
-    else
-        document_title(&doc, "No plan was handed out: the last four weeks "
-                             "beside the usual ones.");
-    add_lead(all, &sum, &doc);
-    add_outcomes(all, &doc);
-    if (all->count == 1)
-        add_weeks(first, &doc);
-    if (first->planned && !first->event)
-        document_words(&doc, WORDS_ITEM,
-                       "The event that the plan leads to is in events.csv no "
-                       "more: cancelled, or under another name. What was "
-                       "trained is told, no outcome.");
-    add_late(all, &doc);
-    add_noise(all, &sum, &doc);
+    Text title = {0};
+    review_text_title(all, &title);
+    document_title(&doc, "%s.", text_of(&title));
+    review_text_body(all, &doc);
     if (all->count > 1)
         document_words(&doc, WORDS_ITEM, "Week by week: --athlete ID.");
     footer_caution(d, &doc);
-    add_notes(&doc);
+    review_text_notes(&doc);
     output_document(o, &doc);
+    text_free(&title);
 }

@@ -61,15 +61,15 @@ static void csv_handed(const BestTaper *v, FILE *to) {
     csv_number(&csv, NAN);
     csv_text(&csv, "");
     csv_number(&csv, case_shown(v->c, h->readiness));
-    csv_number(&csv, NAN);
-    csv_number(&csv, NAN);
+    csv_number(&csv, h->spread.readiness_low);
+    csv_number(&csv, h->spread.readiness_high);
     csv_number(&csv, h->gain);
     csv_number(&csv, search_share(h->gain, v->possible));
     csv_number(&csv, h->kept);
-    csv_number(&csv, h->beats_none);
+    csv_number(&csv, h->spread.beats_none);
     csv_text(&csv, "");
-    csv_number(&csv, h->low);
-    csv_number(&csv, h->high);
+    csv_number(&csv, h->spread.gain_low);
+    csv_number(&csv, h->spread.gain_high);
     csv_text(&csv, "");
     csv_end(&csv);
 }

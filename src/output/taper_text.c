@@ -402,12 +402,11 @@ static bool worth_replanning(const BestTaper *v) {
 
 static void add_handed(const BestTaper *v, Document *doc) {
     const Handed *h = &v->handed;
-    Spread spread = {NAN, NAN, h->low, h->high, h->beats_none};
     char day[DATE_TEXT], gain[FIGURE_TEXT], more[FIGURE_TEXT];
     Text range = {0};
     if (!h->there)
         return;
-    words_gain_range(v, &spread, &range);
+    words_gain_range(v, &h->spread, &range);
     document_words(
         doc, WORDS_LEAD,
         "%s: the plan handed out on %s gains %s%s%s%s. %s a new "

@@ -162,7 +162,9 @@ static void reviewed(void) {
                            test_program(), folder, NULL};
     char *out, *err;
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "carried out True 8\ndone\n");
+    ASSERT_TEXT(out,
+                "carried out True 8\nnext True True\n"
+                "before True False\nas the option 8 True\nanew False\ndone\n");
     ASSERT_TEXT(err, "");
     free(out);
     free(err);

@@ -169,4 +169,4 @@ static const TestCase cases[] = {
     {"squads_share_a_centre", squads_share_a_centre},
     {NULL, NULL}};
 
-const TestSuite suite_experiment = {"experiment", cases};
+const TestSuite suite_answers_experiment = {"answers", cases};

@@ -1,4 +1,4 @@
-/* events: tests of an event's sessions and of several events together.
+/* joint_floor: an event's sessions and of several events together.
  *
  * Readiness is reckoned here anew, as a plain sum over all loads of what each
  * has left (Banister 1975, Busso 2003; the forms as published in Busso,
@@ -12,7 +12,6 @@
 #include "season/usual.h"
 #include "taper/joint.h"
 
-#include <CUnit/Basic.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
 #include <stdio.h>
@@ -544,116 +543,6 @@ static void sessions_taken(void) {
     CU_ASSERT_EQUAL(event_session_minutes(&event), 90);
 }
 
-/* ---- the whole program ---- */
-
-static int run_program(const char *const *more, size_t count, char **out) {
-    const char *words[20] = {test_program(), "taper"};
-    for (size_t i = 0; i < count; i++)
-        words[2 + i] = more[i];
-    return test_run(words, out, NULL);
-}
-
-/* Two events with names that would do harm if gnuplot or a shell read them. */
-static const char *write_season(const char *name) {
-    static const char *const kinds[] = {"Gym,gym", "Court,skill"};
-    const char *folder = test_folder();
-    char text[4000], day[DATE_TEXT];
-    size_t at =
-        (size_t)snprintf(text, sizeof text, "date,session,kind,minutes,rpe\n");
-    for (int i = 0; i < 40; i++)
-        at += (size_t)snprintf(text + at, sizeof text - at, "%s,%s,%d,%d\n",
-                               date_write(day, log_start + i), kinds[i % 2],
-                               40 + 7 * (i % 5), 3 + i % 4);
-    test_file(0, "sessions.csv", text);
-    snprintf(text, sizeof text,
-             "event,start,days,weight,load_per_day,start_time\n"
-             "%s,2026-04-25,2,1,610,09:00 15:30\nTrial,2026-05-06,1,3,480,\n",
-             name);
-    test_file(1, "events.csv", text);
-    return folder;
-}
-
-static void check_picture(const char *folder, const char *name,
-                          const char *has) {
-    char path[600], *text;
-    size_t length = 0;
-    snprintf(path, sizeof path, "%s/out/%s", folder, name);
-    text = test_read(path, &length);
-    CU_ASSERT_PTR_NOT_NULL(text);
-    CU_ASSERT(length > 1000);
-    if (text && has)
-        ASSERT_HAS(text, has);
-    free(text);
-}
-
-/* Both pictures in every format, with an event's name that is no script. */
-static void pictures(void) {
-    static const char *const formats[] = {"svg", "png", "pdf", "text"};
-    static const char *const ends[] = {"svg", "png", "pdf", "txt"};
-    const char *folder =
-        write_season("\"Cup `touch ran` ' ; system(\"\"touch ran\"\")\"");
-    char out[500], name[60], *said;
-    snprintf(out, sizeof out, "%s/out", folder);
-    for (int i = 0; i < 4; i++) {
-        const char *joint[] = {folder,     "--joint",  "--out",  out,
-                               "--format", formats[i], "--quiet"};
-        const char *plain[] = {folder,     "--out",    out,
-                               "--format", formats[i], "--quiet"};
-        bool words = i == 0 || i == 3;
-        CU_ASSERT_EQUAL(run_program(joint, 7, &said), 0);
-        free(said);
-        CU_ASSERT_EQUAL(run_program(plain, 6, &said), 0);
-        free(said);
-        snprintf(name, sizeof name, "athlete-peaks.%s", ends[i]);
-        check_picture(folder, name, words ? "Trial" : NULL);
-        snprintf(name, sizeof name, "athlete-sessions.%s", ends[i]);
-        check_picture(folder, name, words ? "Sun 15:30" : NULL);
-    }
-    snprintf(name, sizeof name, "%s/ran", folder);
-    said = test_read(name, NULL);
-    CU_ASSERT_PTR_NULL(said);
-    free(said);
-    test_folder_done();
-}
-
-/* The n-th cell (from 0) of the first row that holds `has`. */
-static double cell_of(const char *table, const char *has, int n) {
-    const char *at = strstr(table, has);
-    while (at && at > table && at[-1] != '\n')
-        at--;
-    for (; at && n > 0; n--) {
-        at = strchr(at, ',');
-        at = at ? at + 1 : NULL;
-    }
-    return at ? strtod(at, NULL) : NAN;
-}
-
-/* What the first event could gain alone is what the search for it finds, and
- * without any taper both commands say the same of both events. */
-static void joint_and_taper(void) {
-    const char *folder = write_season("Cup");
-    /* steps: no comma within a cell */
-    const char *joint[] = {folder,    "--shapes", "step",
-                           "--joint", "--csv",    "--quiet"};
-    const char *first[] = {folder, "--shapes", "step", "--csv", "--quiet"};
-    const char *last[] = {folder,    "--shapes", "step", "--csv",
-                          "--quiet", "--event",  "Trial"};
-    char *together, *cup, *trial;
-    CU_ASSERT_EQUAL(run_program(joint, 6, &together), 0);
-    CU_ASSERT_EQUAL(run_program(first, 5, &cup), 0);
-    CU_ASSERT_EQUAL(run_program(last, 7, &trial), 0);
-    ASSERT_NEAR(cell_of(together, ",Cup,", 15), cell_of(cup, ",best,", 9),
-                1e-9);
-    ASSERT_NEAR(cell_of(together, ",Cup,", 11), cell_of(cup, ",none,0,", 6),
-                1e-9);
-    ASSERT_NEAR(cell_of(together, ",Trial,", 11), cell_of(trial, ",none,0,", 6),
-                1e-9);
-    free(together);
-    free(cup);
-    free(trial);
-    test_folder_done();
-}
-
 static const TestCase cases[] = {
     {"joint_exhaustive", joint_exhaustive},
     {"joint_exhaustive_dose", joint_exhaustive_dose},
@@ -664,8 +553,6 @@ static const TestCase cases[] = {
     {"sessions_random", sessions_random},
     {"sessions_clock", sessions_clock},
     {"sessions_taken", sessions_taken},
-    {"pictures", pictures},
-    {"joint_and_taper", joint_and_taper},
     {NULL, NULL}};
 
-const TestSuite suite_events = {"events", cases};
+const TestSuite suite_answers_joint_floor = {"answers", cases};

@@ -1,4 +1,4 @@
-/* squad: tests of plans for a squad, of days that went otherwise than planned,
+/* squad_plans: plans for a squad, of days that went otherwise than planned,
  * and of how late a session still helps.
  *
  * The squad view is held against the gains that `taper` and `compare` print;
@@ -630,7 +630,7 @@ static void check_picture(const char *name, const char *const *parts) {
     free(svg);
 }
 
-static void pictures(void) {
+static void squad_pictures(void) {
     folder = test_folder();
     write_squad(1);
     free(answer("taper @ --quiet --groups 2 --out @/p"));
@@ -714,23 +714,21 @@ static void questions(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"logged_day", logged_day},
-    {"logged_day_timed", logged_day_timed},
-    {"day_to_come", day_to_come},
-    {"never_added_back", never_added_back},
-    {"only_some_days", only_some_days},
-    {"days_go_on", days_go_on},
-    {"effect_of_change", effect_of_change},
-    {"last_session", last_session},
-    {"one_plan", one_plan},
-    {"more_plans", more_plans},
-    {"unequal_windows", unequal_windows},
-    {"other_unit", other_unit},
-    {"likely_worth", likely_worth},
-    {"pictures", pictures},
-    {"questions", questions},
-    {NULL, NULL},
-};
+static const TestCase cases[] = {{"logged_day", logged_day},
+                                 {"logged_day_timed", logged_day_timed},
+                                 {"day_to_come", day_to_come},
+                                 {"never_added_back", never_added_back},
+                                 {"only_some_days", only_some_days},
+                                 {"days_go_on", days_go_on},
+                                 {"effect_of_change", effect_of_change},
+                                 {"last_session", last_session},
+                                 {"one_plan", one_plan},
+                                 {"more_plans", more_plans},
+                                 {"unequal_windows", unequal_windows},
+                                 {"other_unit", other_unit},
+                                 {"likely_worth", likely_worth},
+                                 {"squad_pictures", squad_pictures},
+                                 {"questions", questions},
+                                 {NULL, NULL}};
 
-const TestSuite suite_squad = {"squad", cases};
+const TestSuite suite_program_squad_plans = {"program", cases};

@@ -4,7 +4,7 @@
  *
  * Cases are seeded; PEAKWARD_SEED sets another seed, PEAKWARD_QUICK a fifth of
  * them. What holds of worlds made without files (superposition, scaling,
- * shifting, wider limits) is in response.c and taper.c.
+ * shifting, wider limits) is in tests/response and tests/taper.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -494,7 +494,7 @@ static bool breaks_taper(gsl_rng *rng, int round, Plot *p) {
 
 /* No taper adds load to any day, keeps more than is planned or beats the
  * ceiling; doing nothing has no share of what is possible. */
-static void tapers(void) {
+static void drawn_tapers(void) {
     tapers_found = 0;
     CU_ASSERT_EQUAL(count_rounds(7006, 800, breaks_taper), 0);
     CU_ASSERT(tapers_found > (size_t)rounds(600));
@@ -525,7 +525,7 @@ static bool is_lower(gsl_rng *rng, int round, Plot *p) {
 }
 
 /* With a build-up allowed too the best and the ceiling are no lower. */
-static void wider(void) {
+static void wider_limits(void) {
     wider_higher = 0;
     CU_ASSERT_EQUAL(count_rounds(7007, 400, is_lower), 0);
     CU_ASSERT(wider_higher > 0);
@@ -686,7 +686,7 @@ static bool readiness_differs(gsl_rng *rng, int round, Plot *p) {
 
 /* A day's readiness is the same in the curve of `simulate`, among the tapers
  * and among the options compared, under every aim. */
-static void one_readiness(void) {
+static void drawn_readiness(void) {
     readings = 0;
     CU_ASSERT_EQUAL(count_rounds(7010, 60, readiness_differs), 0);
     CU_ASSERT(readings > (size_t)rounds(1500));
@@ -699,9 +699,9 @@ static const TestCase cases[] = {{"form_of_files", form_of_files},
                                  {"other_athletes", other_athletes},
                                  {"among_others", among_others},
                                  {"time_shift", time_shift},
-                                 {"tapers", tapers},
-                                 {"wider", wider},
-                                 {"one_readiness", one_readiness},
+                                 {"drawn_tapers", drawn_tapers},
+                                 {"wider_limits", wider_limits},
+                                 {"drawn_readiness", drawn_readiness},
                                  {NULL, NULL}};
 
-const TestSuite suite_properties = {"properties", cases};
+const TestSuite suite_program_properties = {"program", cases};
