@@ -4,6 +4,8 @@
  */
 #include "answers/what_if.h"
 
+#include "taper/step_gains.h"
+
 #include <math.h>
 
 static const Shape shapes[WHAT_IF_SHAPES] = {SHAPE_STEP, SHAPE_LINEAR,
@@ -26,15 +28,18 @@ double what_if_unit(const WhatIf *t, double gain) {
 
 /* What the draws say; of a fall under models that are not linear, of which each
  * draw is run anew, nothing: it would take longer than all else. */
-static Spread spread_of(const BestTaper *v, const Option *o) {
-    if (!v->score.linear && o->part[0].fall != 'x')
+static Spread spread_of(const BestTaper *v, StepGains *gains, const Option *o) {
+    if (o->part[0].fall == 'x')
+        return step_gains_spread(gains, o->part[0].to);
+    if (!v->score.linear)
         return (Spread){NAN, NAN, NAN, NAN, NAN};
     return best_taper_spread(v, o);
 }
 
-static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
+static void fill(WhatIf *t, StepGains *gains, const Option *o,
+                 WhatIfCell *cell) {
     const BestTaper *v = t->v;
-    Spread spread = spread_of(v, o);
+    Spread spread = spread_of(v, gains, o);
     double gain = score_option(&v->score, o) - v->search.items[0].readiness;
     cell->there = true;
     cell->outside =
@@ -46,19 +51,24 @@ static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
 }
 
 void what_if_build(const BestTaper *v, WhatIf *t) {
+    StepGains gains;
     *t = (WhatIf){.v = v,
                   .days = v->c->outlook.window,
                   .percent = isfinite(best_taper_percent(v, 0))};
     if (t->days > WHAT_IF_DAYS)
         t->days = WHAT_IF_DAYS;
-    for (size_t shape = 0; shape < WHAT_IF_SHAPES; shape++)
-        for (size_t days = 1; days <= t->days; days++)
+    step_gains_start(&v->draws, &gains);
+    for (size_t days = 1; days <= t->days; days++) {
+        step_gains_set(&gains, (int)days);
+        for (size_t shape = 0; shape < WHAT_IF_SHAPES; shape++)
             for (size_t cut = 0; cut < WHAT_IF_CUTS; cut++) {
                 Option o = option_of(shape, days, cut);
                 /* a share a day never comes to nothing */
                 if (o.part[0].fall != '~' || o.part[0].to < 100)
-                    fill(t, &o, &t->cell[shape][days - 1][cut]);
+                    fill(t, &gains, &o, &t->cell[shape][days - 1][cut]);
             }
+    }
+    step_gains_free(&gains);
 }
 
 void what_if_place(const WhatIf *t, const Option *o, size_t *days, size_t *cut,

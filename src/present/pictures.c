@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "response/kernel.h"
 #include "response/landmarks.h"
+#include "taper/step_gains.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -132,64 +133,22 @@ static void map_outline(Plot *plot, const MapCells *m) {
     plot_block_end(plot);
 }
 
-/* Gains of a step taper over the draws are a x + b x^2 in its cut x (the lowest
- * of several days apart), since fatigue's gain grows with recent loads: two
- * cuts tell all. */
-typedef struct {
-    size_t count;
-    double *half, *most; /* [count] gains at half the largest cut, and at it */
-} StepGains;
-
-static double gain_at(const StepGains *g, size_t draw, double x) {
-    double b = 2 * g->most[draw] - 4 * g->half[draw];
-    return (g->most[draw] - b) * x + b * x * x;
-}
-
-/* In how many of 100 draws a step gains, its cut a share x of the largest. */
-static double chance_at(const StepGains *g, double x) {
-    size_t better = 0;
-    for (size_t i = 0; i < g->count; i++)
-        better +=
-            gain_at(g, i, x) > 1e-12 * (fabs(g->half[i]) + fabs(g->most[i]));
-    return 100 * (double)better / (double)g->count;
-}
-
-static void set_gains(const DrawScores *d, size_t days, double most,
-                      StepGains *g) {
-    Option step = {.count = 1, .part = {{(int)days, most / 2, most / 2, 'x'}}};
-    draw_scores_gains(d, &step, g->half);
-    step.part[0].from = step.part[0].to = most;
-    draw_scores_gains(d, &step, g->most);
-}
-
 static void map_chances(Plot *plot, const MapPicture *p, const MapCells *m) {
-    size_t n = p->draws->count;
-    double most = (double)((m->cuts - 1) * CUT_STEP);
-    StepGains gains = {n, mem_new(n, sizeof(double)),
-                       mem_new(n, sizeof(double))};
-    bool quadratic = n > 0 && p->draws->score[0].aim != AIM_LOWEST;
-    double *work = mem_new(2 * n, sizeof *work);
+    StepGains gains;
+    step_gains_start(p->draws, &gains);
     plot_block(plot, "chance");
-    for (size_t l = 0; l < m->longest && n; l++) {
-        if (quadratic)
-            set_gains(p->draws, l + 1, most, &gains);
+    for (size_t l = 0; l < m->longest && p->draws->count; l++) {
+        step_gains_set(&gains, (int)l + 1);
         for (size_t c = 1; c < m->cuts; c++) {
             double cut = (double)(c * CUT_STEP);
-            Option step = {.count = 1, .part = {{(int)l + 1, cut, cut, 'x'}}};
-            double chance =
-                quadratic
-                    ? chance_at(&gains, cut / most)
-                    : 100 *
-                          draw_scores_option(p->draws, &step, work).beats_none;
-            const double row[] = {(double)l + 1, cut, chance};
+            const double row[] = {(double)l + 1, cut,
+                                  100 * step_gains_helps(&gains, cut)};
             plot_row(plot, row, 3);
         }
         plot_row(plot, NULL, 0);
     }
     plot_block_end(plot);
-    free(gains.half);
-    free(gains.most);
-    free(work);
+    step_gains_free(&gains);
 }
 
 static void map_block(Plot *plot, const MapCells *m) {

@@ -12,6 +12,7 @@
 #include "calibrate/draws.h"
 #include "taper/option.h"
 #include "taper/score.h"
+#include "taper/step_gains.h"
 
 #include <gsl/gsl_rng.h>
 #include <gsl/gsl_sort.h>
@@ -162,6 +163,22 @@ static void test_draw_scores(void) {
             Option option = random_option(rng, 15);
             check_spread(w, &draws, aim, anchor, &option,
                          draw_scores_option(&scores, &option, work));
+        }
+        { /* of step tapers also from two cuts alone */
+            int days = test_whole(rng, 1, 15);
+            double cut = test_between(rng, 0, 100);
+            Option step = {.count = 1, .part = {{days, cut, cut, 'x'}}};
+            Spread spread = draw_scores_option(&scores, &step, work), found;
+            StepGains gains;
+            step_gains_start(&scores, &gains);
+            step_gains_set(&gains, days);
+            found = step_gains_spread(&gains, cut);
+            CU_ASSERT(isnan(found.readiness_low));
+            spread.gain_low = found.gain_low;
+            spread.gain_high = found.gain_high;
+            spread.beats_none = found.beats_none;
+            check_spread(w, &draws, aim, anchor, &step, spread);
+            step_gains_free(&gains);
         }
         { /* no taper never beats itself */
             Option none = {.count = 0};
