@@ -61,12 +61,17 @@ void band_free(Band *v) {
 
 double band_today(const Case *c) {
     const Outlook *o = &c->outlook;
-    double *cut = mem_new(o->window, sizeof *cut), today;
-    Band band;
-    band_build(c, o, cut, READ_BEFORE, &band);
-    today = band.mean[o->read_step[o->log_days - 1]];
-    band_free(&band);
-    free(cut);
+    size_t step = o->read_step[o->log_days - 1], n = case_draws(c)->count;
+    Timeline line = o->timeline;
+    double *all, today = 0;
+    if (n == 0)
+        return score_today(o, &case_model(c)->params);
+    line.steps = step + 1;
+    all = mem_new(n * line.steps, sizeof *all);
+    draw_readiness(o, &line, case_draws(c), READ_BEFORE, case_anchor(c), all);
+    for (size_t i = 0; i < n; i++)
+        today += all[step * n + i] / (double)n;
+    free(all);
     return today;
 }
 

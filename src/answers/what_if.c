@@ -30,7 +30,7 @@ double what_if_unit(const WhatIf *t, double gain) {
  * draw is run anew, nothing: it would take longer than all else. */
 static Spread spread_of(const BestTaper *v, StepGains *gains, const Option *o) {
     if (o->part[0].fall == 'x')
-        return step_gains_spread(gains, o->part[0].to);
+        return step_gains_spread(gains, (size_t)o->part[0].days, o->part[0].to);
     if (!v->score.linear)
         return (Spread){NAN, NAN, NAN, NAN, NAN};
     return best_taper_spread(v, o);
@@ -58,16 +58,14 @@ void what_if_build(const BestTaper *v, WhatIf *t) {
     if (t->days > WHAT_IF_DAYS)
         t->days = WHAT_IF_DAYS;
     step_gains_start(&v->draws, &gains);
-    for (size_t days = 1; days <= t->days; days++) {
-        step_gains_set(&gains, (int)days);
-        for (size_t shape = 0; shape < WHAT_IF_SHAPES; shape++)
+    for (size_t shape = 0; shape < WHAT_IF_SHAPES; shape++)
+        for (size_t days = 1; days <= t->days; days++)
             for (size_t cut = 0; cut < WHAT_IF_CUTS; cut++) {
                 Option o = option_of(shape, days, cut);
                 /* a share a day never comes to nothing */
                 if (o.part[0].fall != '~' || o.part[0].to < 100)
                     fill(t, &gains, &o, &t->cell[shape][days - 1][cut]);
             }
-    }
     step_gains_free(&gains);
 }
 

@@ -138,11 +138,10 @@ static void map_chances(Plot *plot, const MapPicture *p, const MapCells *m) {
     step_gains_start(p->draws, &gains);
     plot_block(plot, "chance");
     for (size_t l = 0; l < m->longest && p->draws->count; l++) {
-        step_gains_set(&gains, (int)l + 1);
         for (size_t c = 1; c < m->cuts; c++) {
             double cut = (double)(c * CUT_STEP);
             const double row[] = {(double)l + 1, cut,
-                                  100 * step_gains_helps(&gains, cut)};
+                                  100 * step_gains_helps(&gains, l + 1, cut)};
             plot_row(plot, row, 3);
         }
         plot_row(plot, NULL, 0);

@@ -116,6 +116,13 @@ static void add_dose(const Outlook *o, const ResponseParams *params,
     }
 }
 
+void score_bend(const Score *s, double *drop, double *bend) {
+    Score like = *s;
+    like.drop = drop;
+    like.bend = bend;
+    add_dose(s->outlook, &s->params, 1, s->work, &like);
+}
+
 /* Adds the reading of one event day to the row or the sum it belongs to. */
 static void add_base(Score *s, size_t e, double readiness) {
     if (s->aim == AIM_LOWEST)

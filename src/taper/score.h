@@ -58,6 +58,10 @@ void score_free(Score *score);
  * whole [readiness]; of kinds that are not linear with nothing else cut. */
 double score_drop(const Score *score, size_t u);
 
+/* What cuts do under one draw of a kind that is not linear, as `drop` and
+ * `bend` above, of `days` rows; added. */
+void score_bend(const Score *score, double *drop, double *bend);
+
 /* Readiness that counts, of one value a day of the event. */
 double score_aim(const Score *score, const double *readiness);
 

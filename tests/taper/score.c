@@ -164,15 +164,14 @@ static void test_draw_scores(void) {
             check_spread(w, &draws, aim, anchor, &option,
                          draw_scores_option(&scores, &option, work));
         }
-        { /* of step tapers also from two cuts alone */
+        { /* of step tapers also by sums over days */
             int days = test_whole(rng, 1, 15);
             double cut = test_between(rng, 0, 100);
             Option step = {.count = 1, .part = {{days, cut, cut, 'x'}}};
             Spread spread = draw_scores_option(&scores, &step, work), found;
             StepGains gains;
             step_gains_start(&scores, &gains);
-            step_gains_set(&gains, days);
-            found = step_gains_spread(&gains, cut);
+            found = step_gains_spread(&gains, (size_t)days, cut);
             CU_ASSERT(isnan(found.readiness_low));
             spread.gain_low = found.gain_low;
             spread.gain_high = found.gain_high;
