@@ -14,6 +14,13 @@
 #                     [s] since 1970 UTC, first and last day; NaN: no taper
 #   today             [s] since 1970 UTC; NaN: not shown
 #   has_band          1 if low and high are there
+#   first_day, last_day
+#                     [s] since 1970 UTC
+#   has_readiness, has_fitness, has_fatigue, loads_logged, loads_planned
+#                     1 if there are such values; fatigue: other than 0
+#   readiness_least, readiness_most, band_..., fitness_..., fatigue_..., load_most
+#                     the range of each; NaN: no values. Of loops over the rows
+#                     gnuplot is slow
 #   $days             rows: time [s since 1970 UTC], load, fitness, fatigue
 #                     [readiness], readiness, low, high [readiness], 1 for a
 #                     logged and 0 for a planned day
@@ -28,17 +35,14 @@ day = 86400.0
 
 # ---- ranges ----
 
-low = NaN
-dummy = sum [i = 1:|$days|] take(field($days[i], 1))
-first_day = low == low ? low : 0
-last_day = low == low ? high : 0
 x_low = first_day - 0.7 * day
 x_high = last_day + 0.7 * day
 days_total = (last_day - first_day) / day + 1
 
 low = NaN
-has_readiness = sum [i = 1:|$days|] take(field($days[i], 5))
-has_range = !has_band ? 0 : (sum [i = 1:|$days|] take(field($days[i], 6)) * take(field($days[i], 7)))
+dummy = take(readiness_least) + take(readiness_most)
+has_range = has_band && band_least == band_least
+if (has_range) { dummy = take(band_least) + take(band_most) }
 dummy = wide(0.07)
 readiness_low = low
 readiness_high = high
@@ -61,18 +65,13 @@ if (same_scale && has_tests && readiness_low == readiness_low) {
     test_high = readiness_high
 }
 
-low = 0
-high = 0
-is_logged(row) = field(row, 8) > 0
-loads_logged = sum [i = 1:|$days|] (is_logged($days[i]) ? take(field($days[i], 2)) : 0)
-loads_planned = sum [i = 1:|$days|] (is_logged($days[i]) ? 0 : take(field($days[i], 2)))
-load_high = high > 0 ? 1.6 * high : 1
+load_high = load_most > 0 ? 1.6 * load_most : 1
 
 low = 0
 high = 0
-has_fitness = sum [i = 1:|$days|] take(field($days[i], 3))
+dummy = take(fitness_least) + take(fitness_most)
 fitness_high = high
-has_fatigue = sum [i = 1:|$days|] take(field($days[i], 4)) * (field($days[i], 4) != 0)
+dummy = take(fatigue_least) + take(fatigue_most)
 response_label = 'fitness, fatigue (units of readiness)'
 response_low = low < 0 ? 1.1 * low : 0
 response_high = high > 0 ? 1.1 * high : 1

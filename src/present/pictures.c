@@ -12,6 +12,50 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Least and most of the values; NAN: none. */
+static void season_range(Plot *plot, const char *what, const double *values,
+                         const double *others, size_t count) {
+    double least = NAN, most = NAN;
+    Text name = {0};
+    for (size_t i = 0; i < count; i++) { /* of a NAN and a number the number */
+        least = fmin(least, others ? fmin(values[i], others[i]) : values[i]);
+        most = fmax(most, others ? fmax(values[i], others[i]) : values[i]);
+    }
+    text_add(&name, "%s_least", what);
+    plot_number(plot, text_of(&name), least);
+    text_clear(&name);
+    text_add(&name, "%s_most", what);
+    plot_number(plot, text_of(&name), most);
+    text_free(&name);
+}
+
+static bool any_number(const double *values, size_t from, size_t to,
+                       bool nonzero) {
+    for (size_t i = from; i < to; i++)
+        if (!isnan(values[i]) && !(nonzero && values[i] == 0))
+            return true;
+    return false;
+}
+
+static void season_ranges(Plot *plot, const SeasonPicture *p) {
+    size_t n = p->days, logged = p->log_days < n ? p->log_days : n;
+    plot_number(plot, "first_day", plot_seconds(p->first));
+    plot_number(plot, "last_day", plot_seconds(p->first + (Date)n - (n > 0)));
+    plot_number(plot, "has_readiness", any_number(p->readiness, 0, n, false));
+    plot_number(plot, "has_fitness", any_number(p->fitness, 0, n, false));
+    plot_number(plot, "has_fatigue", any_number(p->fatigue, 0, n, true));
+    plot_number(plot, "loads_logged", any_number(p->load, 0, logged, false));
+    plot_number(plot, "loads_planned", any_number(p->load, logged, n, false));
+    season_range(plot, "readiness", p->readiness, NULL, n);
+    season_range(plot, "fitness", p->fitness, NULL, n);
+    season_range(plot, "fatigue", p->fatigue, NULL, n);
+    season_range(plot, "load", p->load, NULL, n);
+    if (p->low)
+        season_range(plot, "band", p->low, p->high, n);
+    else
+        season_range(plot, "band", NULL, NULL, 0);
+}
+
 static void season_days(Plot *plot, const SeasonPicture *p) {
     plot_block(plot, "days");
     for (size_t i = 0; i < p->days; i++) {
@@ -68,6 +112,7 @@ StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
     plot_number(&plot, "today", plot_seconds(p->today));
     plot_number(&plot, "has_band", p->low != NULL);
     plot_number(&plot, "same_scale", p->same_scale);
+    season_ranges(&plot, p);
     season_days(&plot, p);
     season_marks(&plot, p);
     return plot_draw(&plot, gallery, "season.gp", name, path, status);
