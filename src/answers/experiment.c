@@ -119,23 +119,57 @@ static void make_athlete(const Work *w, const DesignValue *const at[FACTORS],
     free(p);
 }
 
+/* From the athlete `first` on; their number into `count`; to be freed. */
+static VirtualAthlete *gather(const Work *w,
+                              const DesignValue *const at[FACTORS],
+                              size_t first, gsl_rng *rng, size_t *count) {
+    size_t size = (size_t)at[FACTOR_SQUAD]->number;
+    size_t left = w->task->athletes - first;
+    VirtualAthlete *athlete;
+    *count = left < size ? left : size;
+    athlete = mem_new(*count, sizeof *athlete);
+    for (size_t i = 0; i < *count; i++)
+        make_athlete(w, at, first + i, rng, &athlete[i]);
+    return athlete;
+}
+
 static void hear_squad(const Work *w, const DesignValue *const at[FACTORS],
                        gsl_rng *rng, Squad *squad) {
     const Design *design = w->task->design;
-    size_t tapers = design->count[FACTOR_TAPER];
-    size_t size = (size_t)at[FACTOR_SQUAD]->number, count;
+    size_t tapers = design->count[FACTOR_TAPER], count;
     VirtualAthlete *athlete;
-    squad->first = (squad->number - 1) * size;
-    count = w->task->athletes - squad->first;
-    count = count < size ? count : size;
-    athlete = mem_new(count, sizeof *athlete);
-    for (size_t i = 0; i < count; i++)
-        make_athlete(w, at, squad->first + i, rng, &athlete[i]);
+    squad->first = (squad->number - 1) * (size_t)at[FACTOR_SQUAD]->number;
+    athlete = gather(w, at, squad->first, rng, &count);
     free(squad->claim);
     squad->claim = mem_new(count * tapers, sizeof *squad->claim);
     virtual_squad_claim(w->adviser, at, design->value[FACTOR_TAPER], tapers,
                         athlete, count, squad->claim);
     free(athlete);
+}
+
+static bool is_advised(const DesignValue *const at[FACTORS]) {
+    return design_advised(at) && 7 * at[FACTOR_WEEKS]->number > VIRTUAL_WINDOW;
+}
+
+Season *experiment_first_squad(const ExperimentTask *task) {
+    const DesignValue *at[FACTORS];
+    Work w = {.task = task};
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
+    Season *season = NULL;
+    if (!rng)
+        mem_out();
+    for (size_t i = 0; i < design_combinations(task->design) && !season; i++) {
+        VirtualAthlete *athlete;
+        size_t count;
+        design_at(task->design, i, at);
+        if (!is_advised(at))
+            continue;
+        athlete = gather(&w, at, 0, rng, &count);
+        season = virtual_squad_season(at, athlete, count);
+        free(athlete);
+    }
+    gsl_rng_free(rng);
+    return season;
 }
 
 /* The claim of a run; `squad` is heard if it is another one than before. */
@@ -146,7 +180,7 @@ static const VirtualClaim *find_claim(const Work *w,
     const Design *design = w->task->design;
     size_t tapers = design->count[FACTOR_TAPER];
     size_t group = run->combination / w->beside;
-    if (!design_advised(at) || 7 * at[FACTOR_WEEKS]->number <= VIRTUAL_WINDOW)
+    if (!is_advised(at))
         return &w->claims[run->combination];
     if (squad->number != run->squad || squad->group != group) {
         squad->number = run->squad;

@@ -17,6 +17,7 @@
 #define ANSWERS_EXPERIMENT_H
 
 #include "answers/design.h"
+#include "season/season.h"
 
 #include <stddef.h>
 
@@ -74,6 +75,10 @@ typedef void (*ExperimentTake)(void *with, const ExperimentRun *run,
  * spreads of an assumed model cannot be drawn. */
 StatusCode experiment_run(const ExperimentTask *task, ExperimentTake take,
                           void *with, ExperimentSum *sums, Status *status);
+
+/* The first squad that the program advises from tests or by a model asked for,
+ * as a season with its event; NULL: none is. To be freed. */
+Season *experiment_first_squad(const ExperimentTask *task);
 
 /* Fills `why` when there are too many runs. */
 bool experiment_too_many(const ExperimentTask *task, Text *why);

@@ -5,6 +5,7 @@
 #include "base/mem.h"
 #include "commands/commands.h"
 #include "output/experiment_pictures.h"
+#include "output/experiment_season.h"
 #include "output/experiment_text.h"
 
 #include <math.h>
@@ -42,6 +43,8 @@ static StatusCode answer(const Call *call, const ExperimentTask *task,
                            &(Drawing){&outcome, 1, experiment_pictures_draw},
                            "Pictures", status);
     }
+    if (code == STATUS_OK && call->output.folder)
+        code = experiment_season_write(&call->output, task, status);
     free(sums);
     return code;
 }

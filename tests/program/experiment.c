@@ -80,6 +80,7 @@ static void truth_is_simulates(void) {
         "/usr/bin/python3 tests/program/experiment_simulate.py \"$PEAKWARD\"",
         text, sizeof text);
     CU_ASSERT_PTR_NOT_NULL(strstr(text, "12 runs"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, "9 advised runs"));
 }
 
 static const TestCase cases[] = {{"analysed_by_r", analysed_by_r},
