@@ -19,6 +19,21 @@ static void send_marks(Plot *plot, const LessonPicture *p) {
     plot_block_end(plot);
 }
 
+static void curves_words(Plot *plot, const LessonPicture *p) {
+    text_add(&plot->alt, "Lines of %s by %s. ", p->y_label, p->x_label);
+    for (size_t k = 0; k < p->curves; k++)
+        plot_alt_line(plot, p->name[k], p->y[k], p->points, 1);
+    if (p->points_marked)
+        text_add(&plot->alt, "%zu points: %s. ", p->points_marked,
+                 p->mark_name);
+    if (isfinite(p->t_n))
+        text_add(&plot->alt, "Marked: t_n at %.1f days. ", fabs(p->t_n));
+    if (isfinite(p->t_g))
+        text_add(&plot->alt, "Marked: t_g at %.1f days. ", fabs(p->t_g));
+    if (p->shade)
+        text_add(&plot->alt, "Below 0 it is hatched: training there hurts. ");
+}
+
 StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {0};
@@ -41,6 +56,7 @@ StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
     }
     plot_block_end(&plot);
     send_marks(&plot, p);
+    curves_words(&plot, p);
     return plot_draw(&plot, gallery, "lesson-curves.gp", name, path, status);
 }
 
@@ -64,6 +80,12 @@ StatusCode picture_approach(const ApproachPicture *p, const Gallery *gallery,
         plot_row(&plot, row, 2);
     }
     plot_block_end(&plot);
+    text_add(&plot.alt,
+             "Three charts of daily load as bars, %d and %d days before the "
+             "event and on its day, each under the influence curve that ends "
+             "at that day; bars that lower readiness on it are hatched. ",
+             p->from, p->from / 2);
+    plot_alt_line(&plot, "Readiness", p->readiness, p->days, 1);
     return plot_draw(&plot, gallery, "lesson-approach.gp", name, path, status);
 }
 

@@ -44,6 +44,37 @@ static void put_words(const ExperimentOutcome *o, const char *title,
     text_free(&name);
 }
 
+static void put_range(double low, double high, Text *alt) {
+    char shown[2][PLOT_FIGURE];
+    if (isfinite(low) && isfinite(high))
+        text_add(alt, " (%s to %s)", plot_figure(shown[0], low),
+                 plot_figure(shown[1], high));
+}
+
+/* A taper's gain, as far as it is known. */
+static void put_gain(const ExperimentSum *s, bool claimed, Text *alt) {
+    double half = experiment_half_width(s);
+    char shown[PLOT_FIGURE];
+    text_add(alt, ": %s", plot_figure(shown, s->mean));
+    if (!claimed)
+        put_range(s->mean - half, s->mean + half, alt);
+    if (claimed && isfinite(s->claimed)) {
+        text_add(alt, ", claimed %s", plot_figure(shown, s->claimed));
+        put_range(s->low, s->high, alt);
+    }
+    text_add(alt, ". ");
+}
+
+static void put_alt(const ExperimentOutcome *o, const char *seen, bool claimed,
+                    Plot *plot) {
+    text_add(&plot->alt, "%s ", seen);
+    for (size_t i = 0; i < shown(o); i++)
+        if (o->sums[i].runs) {
+            experiment_text_name(o->task->design, i, &plot->alt);
+            put_gain(&o->sums[i], claimed, &plot->alt);
+        }
+}
+
 /* Zero where one athlete tells nothing about the others. */
 static double or_zero(double value) {
     return isfinite(value) ? value : 0;
@@ -57,6 +88,8 @@ static StatusCode draw_true(const ExperimentOutcome *o, const Gallery *gallery,
                             Text *paths, Status *status) {
     Plot plot = {0};
     put_words(o, "What each taper gains", &plot);
+    put_alt(o, "Mean true gain over no taper by taper, with its 95 % interval.",
+            false, &plot);
     plot_block(&plot, "gains");
     for (size_t i = 0; i < shown(o); i++) {
         const ExperimentSum *s = &o->sums[i];
@@ -75,6 +108,8 @@ static StatusCode draw_claimed(const ExperimentOutcome *o,
                                Status *status) {
     Plot plot = {0};
     put_words(o, "What is claimed of each taper, and what is true", &plot);
+    put_alt(o, "Claimed gain over no taper with its range beside the true one.",
+            true, &plot);
     plot_block(&plot, "gains");
     for (size_t i = 0; i < shown(o); i++) {
         const ExperimentSum *s = &o->sums[i];

@@ -171,11 +171,8 @@ static void add_review(const Report *r, Document *doc) {
 static StatusCode add_review_picture(Report *r, Document *doc, Status *status) {
     Text paths = {0};
     char *path;
-    DocumentPicture picture = {
-        .alt = "Load planned and done by athlete, and the forecast of each "
-               "with its range beside what was measured; the table has the "
-               "numbers",
-        .caption = "Planned and done, forecast and outcome."};
+    DocumentPicture picture = {.caption =
+                                   "Planned and done, forecast and outcome."};
     StatusCode code =
         review_pictures_draw(r->reviews, 0, &r->gallery, &paths, status);
     path = mem_copy(text_of(&paths));
@@ -366,7 +363,7 @@ static void add_figures(const Report *r, Document *doc) {
 static StatusCode add_picture(Report *r, size_t at, bool map, Document *doc,
                               Status *status) {
     const BestTaper *v = &r->plans[at].taper;
-    Text paths = {0}, alt = {0}, name = {0};
+    Text paths = {0};
     StatusCode code =
         map ? taper_pictures_map(v, &r->gallery, &paths, status)
             : taper_pictures_season(v, &r->gallery, &paths, status);
@@ -377,20 +374,10 @@ static StatusCode add_picture(Report *r, size_t at, bool map, Document *doc,
                        : "The season and the way to the event."};
     for (char *s = path; *s; s++)
         *s = *s == '\n' ? '\0' : *s;
-    text_add(&alt,
-             map ? "Map of step tapers for %s: share of the largest gain "
-                   "possible by length and cut; the table has the best of them"
-                 : "Daily load, fitness, fatigue and readiness of %s from the "
-                   "log's first day to the event; the table of readiness has "
-                   "the values at the event",
-             shown_name(v->c, &name));
-    picture.alt = text_of(&alt);
     if (code == STATUS_OK)
         document_picture(doc, &picture);
     free(path);
     text_free(&paths);
-    text_free(&alt);
-    text_free(&name);
     return code;
 }
 

@@ -19,6 +19,24 @@ static void add_row(const Reviews *all, size_t i, Plot *plot) {
     plot_row(plot, row, 7);
 }
 
+static void add_words(const Reviews *all, Plot *plot) {
+    Text *alt = &plot->alt;
+    text_add(alt, "Load planned and done by athlete as bars, forecast with its "
+                  "90 %% range and what was measured as points. ");
+    for (size_t i = 0; i < all->count; i++) {
+        const Review *r = &all->item[i];
+        bool shown = all->one_unit && r->unit;
+        text_add(alt, "%s: planned %.0f, done %.0f", r->name, r->total[0],
+                 r->total[1]);
+        if (shown && isfinite(r->forecast))
+            text_add(alt, ", forecast %.4g (%.4g to %.4g)", r->forecast, r->low,
+                     r->high);
+        if (shown && r->measured)
+            text_add(alt, ", measured %.4g", r->outcome);
+        text_add(alt, ". ");
+    }
+}
+
 static const char *unit_of(const Reviews *all) {
     for (size_t i = 0; i < all->count; i++)
         if (all->item[i].unit)
@@ -49,5 +67,6 @@ StatusCode review_pictures_draw(const void *reviews, size_t at,
         add_row(all, i, &plot);
     plot_block_end(&plot);
     text_free(&title);
+    add_words(all, &plot);
     return plot_draw(&plot, gallery, "review.gp", "review", paths, status);
 }

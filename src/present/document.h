@@ -42,7 +42,8 @@ typedef enum {
 /* A picture: an SVG file or, with `svg`, its text. */
 typedef struct {
     const char *path, *svg;
-    const char *alt;     /* says in words what is to be seen */
+    const char *alt;     /* says in words what is to be seen; NULL: the SVG's
+                            own words do */
     const char *caption; /* a short line below */
 } DocumentPicture;
 

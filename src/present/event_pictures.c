@@ -7,6 +7,20 @@
 #include <math.h>
 #include <stdio.h>
 
+static void sessions_words(Plot *plot, const SessionsPicture *p) {
+    const PictureReading *r = p->reading;
+    size_t stride = sizeof *r / sizeof r->none;
+    text_add(&plot->alt,
+             "Readiness as lines with ranges, on mornings around the event and "
+             "before each of its sessions: no taper and %s. ",
+             p->taper);
+    if (p->readings == 0)
+        return;
+    plot_alt_line(plot, "No taper", &r->none, p->readings, stride);
+    plot_alt_line(plot, p->taper, &r->taper, p->readings, stride);
+    text_add(&plot->alt, "Normal training: %.4g. ", p->level);
+}
+
 StatusCode picture_sessions(const SessionsPicture *p, const Gallery *gallery,
                             const char *name, Text *path, Status *status) {
     Plot plot = {0};
@@ -26,6 +40,7 @@ StatusCode picture_sessions(const SessionsPicture *p, const Gallery *gallery,
         plot_row(&plot, row, 8);
     }
     plot_block_end(&plot);
+    sessions_words(&plot, p);
     return plot_draw(&plot, gallery, "sessions.gp", name, path, status);
 }
 
@@ -40,6 +55,24 @@ static void peaks_events(Plot *plot, const PeaksPicture *p) {
     }
     plot_block_end(plot);
     picture_event_names(plot, p->event, p->events);
+}
+
+static void peaks_words(Plot *plot, const PeaksPicture *p) {
+    char date[DATE_TEXT];
+    text_add(&plot->alt,
+             "Daily load as bars and readiness as lines, with the tapers and "
+             "with none. ");
+    plot_alt_line(plot, "With none", p->none, p->days, 1);
+    plot_alt_line(plot, "With the tapers", p->readiness, p->days, 1);
+    for (size_t i = 0; i < p->events; i++) {
+        Date start = p->event[i].start;
+        text_add(&plot->alt, "%s, %s", p->event[i].name,
+                 date_write(date, start));
+        if (start >= p->first && start < p->first + (Date)p->days)
+            text_add(&plot->alt, ": %.4g, with no taper %.4g",
+                     p->readiness[start - p->first], p->none[start - p->first]);
+        text_add(&plot->alt, ". ");
+    }
 }
 
 StatusCode picture_peaks(const PeaksPicture *p, const Gallery *gallery,
@@ -63,5 +96,6 @@ StatusCode picture_peaks(const PeaksPicture *p, const Gallery *gallery,
     }
     plot_block_end(&plot);
     peaks_events(&plot, p);
+    peaks_words(&plot, p);
     return plot_draw(&plot, gallery, "peaks.gp", name, path, status);
 }

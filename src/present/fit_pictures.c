@@ -11,6 +11,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* gnuplot warns of a block without rows. */
 static void end_block(Plot *plot, size_t rows, int columns) {
@@ -24,6 +25,17 @@ static void end_block(Plot *plot, size_t rows, int columns) {
 
 static bool on_log_axes(double x, double y) {
     return isfinite(x) && isfinite(y) && x > 0 && y > 0;
+}
+
+static void cloud_words(Plot *plot, const char *cloud, const char *tau,
+                        const double *sorted, size_t count) {
+    const char *when =
+        strcmp(cloud, "prior") == 0 ? "before the tests" : "after the tests";
+    if (count)
+        text_add(&plot->alt, "%s %s: %.3g days, 90 %% range %.3g to %.3g. ",
+                 tau, when, gsl_stats_median_from_sorted_data(sorted, 1, count),
+                 gsl_stats_quantile_from_sorted_data(sorted, 1, count, .05),
+                 gsl_stats_quantile_from_sorted_data(sorted, 1, count, .95));
 }
 
 /* CLOUD_TAU_low, _middle and _high; reorders the values. */
@@ -40,6 +52,7 @@ static void cloud_interval(Plot *plot, const char *cloud, const char *tau,
                                                                 share[i])
                           : NAN);
     }
+    cloud_words(plot, cloud, tau, value, count);
 }
 
 /* The block $CLOUD, how many points it has and where most of them are. */
@@ -72,6 +85,8 @@ StatusCode picture_posterior(const PosteriorPicture *p, const Gallery *gallery,
     bool has_best = on_log_axes(p->best_tau1, p->best_tau2);
     plot_string(&plot, "title", p->title);
     plot_string(&plot, "subtitle", p->subtitle);
+    text_add(&plot.alt, "Likely models as points, by how slowly fitness (tau1) "
+                        "and fatigue (tau2) fade. ");
     plot_number(&plot, "best_tau1", has_best ? p->best_tau1 : NAN);
     plot_number(&plot, "best_tau2", has_best ? p->best_tau2 : NAN);
     posterior_cloud(&plot, "prior", p->prior_tau1, p->prior_tau2,
@@ -96,10 +111,26 @@ StatusCode picture_residuals(const ResidualsPicture *p, const Gallery *gallery,
         plot_row(&plot, row, 3);
     }
     end_block(&plot, p->count, 3);
+    text_add(&plot.alt,
+             "What the fit leaves of each of %zu tests, by date and in order, "
+             "in %s. ",
+             p->count, p->unit);
+    plot_alt_line(&plot, "It", p->residual, p->count, 1);
     return plot_draw(&plot, gallery, "residuals.gp", name, path, status);
 }
 
 /* ---- forecast ---- */
+
+static void forecast_words(Plot *plot, const ForecastPicture *p) {
+    size_t within = 0;
+    for (size_t i = 0; i < p->count; i++)
+        within += p->outcome[i] >= p->low[i] && p->outcome[i] <= p->high[i];
+    text_add(&plot->alt,
+             "%zu tests as points, in %s, beside what was forecast from the "
+             "earlier ones with its range, and the test before; %zu of them "
+             "lie within the range. ",
+             p->count, p->unit, within);
+}
 
 StatusCode picture_forecast(const ForecastPicture *p, const Gallery *gallery,
                             const char *name, Text *path, Status *status) {
@@ -118,5 +149,6 @@ StatusCode picture_forecast(const ForecastPicture *p, const Gallery *gallery,
         plot_row(&plot, row, 6);
     }
     end_block(&plot, p->count, 6);
+    forecast_words(&plot, p);
     return plot_draw(&plot, gallery, "forecast.gp", name, path, status);
 }

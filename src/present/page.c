@@ -393,11 +393,18 @@ static void put_svg(Page *page, const char *at) {
     }
 }
 
-/* From behind gnuplot's own title, which would be read out. */
+/* From behind the SVG's own title and words: the page has them as labels. */
 static const char *behind_title(const char *svg) {
     const char *title = strstr(svg, "<title>");
     const char *end = strstr(svg, "</desc>");
     return title && end ? end + 7 : svg;
+}
+
+/* The SVG's own words, escaped as they stand there. */
+static void put_own_words(FILE *to, const char *svg) {
+    const char *from = strstr(svg, "<desc>");
+    if (from)
+        fprintf(to, "%.*s", (int)strcspn(from + 6, "<\""), from + 6);
 }
 
 enum { NARROW = 400 /* units of a view box that a phone shows whole */ };
@@ -422,7 +429,10 @@ static void figure_head(Page *page, const char *svg, const char *alt,
           page->to);
     page_escape(page->to, caption);
     fputs("\">\n<svg role=\"img\" aria-label=\"", page->to);
-    page_escape(page->to, alt);
+    if (alt)
+        page_escape(page->to, alt);
+    else
+        put_own_words(page->to, svg);
     fputs("\" ", page->to);
     if (view && view < open)
         fprintf(page->to, "viewBox=\"%.*s\" ", (int)strcspn(view + 9, "\""),

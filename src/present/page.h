@@ -67,7 +67,7 @@ void page_columns_end(Page *page);
 void page_table(Page *page, const Grid *grid, const char *caption);
 
 /* Puts the SVG file `path`, as gnuplot writes it, into the page. `alt` says in
- * words what is to be seen. */
+ * words what is to be seen; NULL: the SVG's own words do (plot.h). */
 StatusCode page_figure(Page *page, const char *path, const char *alt,
                        const char *caption, Status *status);
 /* The same with the file's text; `svg` is left as it is. */

@@ -99,6 +99,27 @@ static void season_marks(Plot *plot, const SeasonPicture *p) {
     plot_number(plot, "tests_count", (double)p->tests);
 }
 
+static void season_words(Plot *plot, const SeasonPicture *p) {
+    char from[DATE_TEXT], to[DATE_TEXT];
+    text_add(&plot->alt,
+             "Daily load as bars, and fitness, fatigue and readiness as lines "
+             "by date, %s to %s. ",
+             date_write(from, p->first),
+             date_write(to, p->first + (Date)p->days - 1));
+    plot_alt_line(plot, "Load", p->load, p->days, 1);
+    plot_alt_line(plot, "Fitness", p->fitness, p->days, 1);
+    plot_alt_line(plot, "Fatigue", p->fatigue, p->days, 1);
+    plot_alt_line(plot, "Readiness", p->readiness, p->days, 1);
+    if (p->tests)
+        text_add(&plot->alt, "%zu tests as points. ", p->tests);
+    for (size_t i = 0; i < p->events; i++)
+        text_add(&plot->alt, "Marked: %s, %s. ", p->event[i].name,
+                 date_write(from, p->event[i].start));
+    if (p->taper_from != DATE_NONE)
+        text_add(&plot->alt, "Shaded: the taper, %s to %s. ",
+                 date_write(from, p->taper_from), date_write(to, p->taper_to));
+}
+
 StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {0};
@@ -115,6 +136,7 @@ StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
     season_ranges(&plot, p);
     season_days(&plot, p);
     season_marks(&plot, p);
+    season_words(&plot, p);
     return plot_draw(&plot, gallery, "season.gp", name, path, status);
 }
 
@@ -224,6 +246,7 @@ static void map_point(Plot *plot, const char *word, const Option *option) {
     option_write(option, &label);
     text_add(&label, " (%s)", shape_names[option_shape(option)]);
     plot_string(plot, text_of(&variable), text_of(&label));
+    text_add(&plot->alt, "%s. ", text_of(&label));
     text_free(&variable);
     text_free(&label);
 }
@@ -238,6 +261,11 @@ StatusCode picture_map(const MapPicture *p, const Gallery *gallery,
     plot_number(&plot, "longest", (double)m.longest);
     plot_number(&plot, "most_cut", (double)((m.cuts - 1) * CUT_STEP));
     plot_number(&plot, "has_best", s->best > 0);
+    text_add(&plot.alt,
+             "Map of tapers with the same cut on each day, by length (1 to %zu "
+             "days) and volume cut (0 to %g %%): share of the largest gain "
+             "possible, with a frame of what published tapers did best. ",
+             m.longest, (double)((m.cuts - 1) * CUT_STEP));
     map_point(&plot, "best", &s->items[s->best].option);
     map_point(&plot, "recommended", &s->items[s->recommended].option);
     /* volume cut 41-60 %, 8-14 days: Bosquet et al. 2007, Med Sci Sports Exerc
@@ -277,6 +305,12 @@ StatusCode picture_comparison(const ComparisonPicture *p,
     }
     plot_block_end(&plot);
     free(row);
+    text_add(&plot.alt,
+             "Readiness by day as lines, from %d days before the event. ",
+             -p->first_offset);
+    for (size_t i = 0; i < p->options; i++)
+        plot_alt_line(&plot, p->names[i], p->readiness + i, p->days,
+                      p->options);
     return plot_draw(&plot, gallery, "comparison.gp", name, path, status);
 }
 
@@ -290,6 +324,17 @@ static ResponseParams at_mean_load(const ResponseParams *params) {
     even.kind = RESPONSE_TWO_COMPONENT;
     even.value[PARAM_K2] = params->value[PARAM_RATIO] * params->value[PARAM_K1];
     return even;
+}
+
+static void influence_words(Plot *plot, const Landmarks *marks) {
+    text_add(&plot->alt,
+             "Change of readiness at the event per unit of load as a line, by "
+             "how many days before it the load lies. ");
+    if (isfinite(marks->t_n))
+        text_add(&plot->alt, "Below 0 for the last %.1f days (t_n). ",
+                 marks->t_n);
+    if (isfinite(marks->t_g))
+        text_add(&plot->alt, "Largest at %.1f days (t_g). ", marks->t_g);
 }
 
 StatusCode picture_influence(const ResponseParams *params, const char *title,
@@ -312,5 +357,6 @@ StatusCode picture_influence(const ResponseParams *params, const char *title,
         plot_row(&plot, row, 2);
     }
     plot_block_end(&plot);
+    influence_words(&plot, &marks);
     return plot_draw(&plot, gallery, "influence.gp", name, path, status);
 }

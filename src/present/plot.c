@@ -8,6 +8,7 @@
 #include "base/outfile.h"
 #include "base/signals.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -107,9 +108,35 @@ void plot_block_end(Plot *plot) {
     text_add(&plot->script, "END_OF_ROWS\n");
 }
 
+const char *plot_figure(char buffer[PLOT_FIGURE], double value) {
+    snprintf(buffer, PLOT_FIGURE, fabs(value) < 1000 ? "%.4g" : "%.0f", value);
+    return buffer;
+}
+
+void plot_alt_line(Plot *plot, const char *name, const double *value,
+                   size_t count, size_t stride) {
+    double first = NAN, last = NAN, low = NAN, high = NAN;
+    char shown[4][PLOT_FIGURE];
+    for (size_t i = 0; i < count; i++) {
+        double v = value[i * stride];
+        if (!isfinite(v))
+            continue;
+        first = isfinite(first) ? first : v;
+        last = v;
+        low = fmin(low, v);
+        high = fmax(high, v);
+    }
+    if (isfinite(first))
+        text_add(&plot->alt,
+                 "%s begins at %s, ends at %s, lies between %s and %s. ", name,
+                 plot_figure(shown[0], first), plot_figure(shown[1], last),
+                 plot_figure(shown[2], low), plot_figure(shown[3], high));
+}
+
 void plot_free(Plot *plot) {
     text_free(&plot->script);
     text_free(&plot->title);
+    text_free(&plot->alt);
 }
 
 void plot_file_name(Text *name, const char *text) {
@@ -378,44 +405,55 @@ static bool is_whole(const char *path, PictureFormat format) {
     return found;
 }
 
-/* ---- an SVG's own title ---- */
+/* ---- an SVG's own title and words ---- */
 
 static const char *in_xml(char c) {
     unsigned char u = (unsigned char)c;
     if (u < 0x20 || u == 0x7F)
         return " ";
-    return c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : NULL;
+    return c == '&'   ? "&amp;"
+           : c == '<' ? "&lt;"
+           : c == '>' ? "&gt;"
+           : c == '"' ? "&quot;"
+                      : NULL;
 }
 
-/* gnuplot gives its own name as each SVG's title, which browsers show and
- * screen readers read: the picture's title stands there instead. */
-static StatusCode set_title(const char *path, const char *title,
+/* The SVG with what gnuplot says of itself replaced; empty: it says nothing. */
+static void put_words(const char *svg, const Plot *plot, Text *ours) {
+    const char *from = strstr(svg, "<title>"), *to = strstr(svg, "</desc>");
+    if (!from || !to || from > to)
+        return;
+    text_put(ours, svg, (size_t)(from - svg));
+    text_add(ours, "<title>");
+    text_escape(ours, text_of(&plot->title), in_xml);
+    text_add(ours, "</title>\n<desc>");
+    text_escape(ours, text_of(&plot->alt), in_xml);
+    text_add(ours, "%s", to);
+}
+
+/* gnuplot gives its own name as each SVG's title, which browsers show, and as
+ * its description, which screen readers read: the picture's own stand there
+ * instead. */
+static StatusCode set_words(const char *path, const Plot *plot,
                             Status *status) {
-    static const char theirs[] = "<title>Gnuplot</title>\n";
     Text whole = {0}, ours = {0};
     FILE *file = fopen(path, "rb");
-    const char *at;
     bool written = false;
     for (int c; file && (c = getc(file)) != EOF;)
         text_put(&whole, (char[]){(char)c}, 1);
-    at = strstr(text_of(&whole), theirs);
-    if (file && at)
+    put_words(text_of(&whole), plot, &ours);
+    if (file && ours.length)
         file = freopen(path, "wb", file);
-    if (file && at) {
-        text_put(&ours, text_of(&whole), (size_t)(at - text_of(&whole)));
-        text_add(&ours, "<title>");
-        text_escape(&ours, title, in_xml);
-        text_add(&ours, "</title>\n%s", at + strlen(theirs));
+    if (file && ours.length)
         written = fwrite(text_of(&ours), 1, ours.length, file) == ours.length;
-    }
     if (file && fclose(file) != 0)
         written = false;
+    if (ours.length && !written)
+        status_fail(status, STATUS_SYSTEM, "%s cannot be written: %s", path,
+                    strerror(errno));
     text_free(&whole);
     text_free(&ours);
-    return written || !at
-               ? STATUS_OK
-               : status_fail(status, STATUS_SYSTEM, "%s cannot be written: %s",
-                             path, strerror(errno));
+    return status->code;
 }
 
 StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
@@ -423,6 +461,7 @@ StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
     Text whole = {0}, file = {0};
     OutFile *out;
     StatusCode code;
+    assert(plot->alt.length > 0);
     text_add(&file, "%s/%s.%s", gallery->folder, name,
              extension(gallery->format));
     out = outfile_open(text_of(&file), status);
@@ -439,7 +478,7 @@ StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                                "disk full?)",
                                text_of(&file));
         if (code == STATUS_OK && gallery->format == PICTURE_SVG)
-            code = set_title(temporary, text_of(&plot->title), status);
+            code = set_words(temporary, plot, status);
         if (code == STATUS_OK)
             code = outfile_commit(out, status);
         else

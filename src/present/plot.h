@@ -32,7 +32,17 @@ extern const char *const picture_format_names[];
 typedef struct {
     Text script;
     Text title; /* what "title" was set to */
+    Text alt;   /* what is to be seen, in words, with the figures that tell it:
+                   for those who cannot see the SVG. Every picture has some. */
 } Plot;
+
+/* A figure for these words, four digits. Returns `buffer`. */
+enum { PLOT_FIGURE = 32 };
+const char *plot_figure(char buffer[PLOT_FIGURE], double value);
+/* Adds the course of a line to the words, every `stride`th value: "NAME begins
+ * at A, ends at B, lies between C and D. " */
+void plot_alt_line(Plot *plot, const char *name, const double *value,
+                   size_t count, size_t stride);
 
 void plot_number(Plot *plot, const char *variable, double value);
 void plot_string(Plot *plot, const char *variable, const char *text);

@@ -4,10 +4,28 @@
  */
 #include "present/squad_pictures.h"
 
+#include <math.h>
+
 static void put_names(Plot *plot, const char *what, const char *const *names,
                       size_t count) {
     for (size_t i = 0; i < count; i++)
         plot_nth_string(plot, what, i, names[i]);
+}
+
+static void losses_words(Plot *plot, const LossesPicture *p) {
+    text_add(&plot->alt,
+             "Table of %zu athletes by %zu tapers: gain lost against the "
+             "athlete's own best, in %%; the assigned taper is framed. "
+             "Assigned: ",
+             p->rows, p->columns);
+    for (size_t i = 0; i < p->rows; i++) {
+        double loss = p->loss[i * p->columns + p->given[i]];
+        text_add(&plot->alt, "%s%s, %s", i ? "; " : "", p->athletes[i],
+                 p->plans[p->given[i]]);
+        if (isfinite(loss))
+            text_add(&plot->alt, " loses %.0f %%", 100 * loss);
+    }
+    text_add(&plot->alt, ". ");
 }
 
 StatusCode picture_losses(const LossesPicture *p, const Gallery *gallery,
@@ -29,6 +47,7 @@ StatusCode picture_losses(const LossesPicture *p, const Gallery *gallery,
             plot_row(&plot, row, 5);
         }
     plot_block_end(&plot);
+    losses_words(&plot, p);
     return plot_draw(&plot, gallery, "losses.gp", name, path, status);
 }
 
@@ -55,5 +74,11 @@ StatusCode picture_fan(const FanPicture *p, const Gallery *gallery,
         plot_row(&plot, row, 3 * (int)p->options + 1);
     }
     plot_block_end(&plot);
+    text_add(&plot.alt,
+             "Readiness by day with its 90 %% range, a panel for each "
+             "taper; on the event's first day: ");
+    for (size_t i = 0; i < p->options; i++)
+        text_add(&plot.alt, "%s%s %s", i ? "; " : "", p->names[i], p->words[i]);
+    text_add(&plot.alt, ". ");
     return plot_draw(&plot, gallery, "fan.gp", name, path, status);
 }

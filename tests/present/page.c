@@ -96,7 +96,8 @@ static void page_escapes(void) {
 static void page_takes_pictures(void) {
     static const char svg[] =
         "<?xml version=\"1.0\"?>\n<svg viewBox=\"0 0 9 5\" width=\"9\">\n"
-        "<title>T</title><desc>D</desc><defs><circle id='dot' r='1'/></defs>"
+        "<title>T</title><desc>D &lt;e&gt;</desc><defs><circle id='dot' "
+        "r='1'/></defs>"
         "<use xlink:href='#dot'/><g id=\"g\" fill=\"url(#dot)\"/><text>id='q' "
         "url(#w)</text></svg>\n";
     const char *folder = test_folder();
@@ -108,12 +109,13 @@ static void page_takes_pictures(void) {
     Status status = {0};
     (void)folder;
     CU_ASSERT_EQUAL(page_figure(&page, path, "a \"b\"", "<c>", &status), 0);
-    CU_ASSERT_EQUAL(page_figure(&page, path, "a", "c", &status), 0);
+    CU_ASSERT_EQUAL(page_figure(&page, path, NULL, "c", &status), 0);
     CU_ASSERT_EQUAL(page_figure(&page, "/nowhere/x.svg", "a", "c", &status),
                     STATUS_SYSTEM);
     ASSERT_HAS(status.text, "/nowhere/x.svg: cannot be opened");
     fclose(to);
     ASSERT_HAS(text, "aria-label=\"a &quot;b&quot;\" viewBox=\"0 0 9 5\"");
+    ASSERT_HAS(text, "aria-label=\"D &lt;e&gt;\" viewBox");
     ASSERT_HAS(text, "id='f1-dot'");
     ASSERT_HAS(text, "href='#f1-dot'");
     ASSERT_HAS(text, "id=\"f2-g\" fill=\"url(#f2-dot)\"");

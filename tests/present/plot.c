@@ -192,7 +192,8 @@ static void sure_strings(void) {
                                         "\\047 \\x27",
                                         "3 weeks at +20 %, team #7, 14d+0~75",
                                         "<b> & 'c' &amp;"};
-    /* in what is drawn, and the picture's own title is the same */
+    /* in what is drawn, and the picture's own title is the same; its own words
+     * tell what is to be seen (t_n and t_g: Fitz-Clarke et al. 1991, by R) */
     static const char *const script =
         "import sys, xml.etree.ElementTree as E\n"
         "root = E.parse(sys.argv[1]).getroot()\n"
@@ -200,7 +201,8 @@ static void sure_strings(void) {
         "text = ''.join(t for e in root.iter(svg + 'text')\n"
         "               for t in e.itertext())\n"
         "print(sys.argv[2] in text, root.find(svg + 'title').text =="
-        " sys.argv[2])\n";
+        " sys.argv[2], 'last 15.6 days (t_n). Largest at 40.3 days (t_g).'\n"
+        "      in root.find(svg + 'desc').text)\n";
     const char *folder = test_folder();
     Gallery g = gallery(folder, PICTURE_SVG);
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
@@ -213,7 +215,7 @@ static void sure_strings(void) {
                         0);
         ASSERT_TEXT(status.text, "");
         out = test_python(script, arguments);
-        ASSERT_TEXT(out, "True True\n");
+        ASSERT_TEXT(out, "True True True\n");
         free(out);
     }
     CU_ASSERT(access("HERE", F_OK) != 0);
