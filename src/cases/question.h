@@ -26,6 +26,7 @@ typedef struct {
     char *model, *event, *test; /* NULL: not given */
     char **events;              /* all that were named */
     size_t event_count, event_room;
+    char *blocks; /* a file in the place of blocks.csv, to compare; NULL */
     char **views; /* models, searched under each */
     size_t view_count, view_room;
     NamedOption *options;

@@ -5,6 +5,7 @@
 #include "base/mem.h"
 #include "base/progress.h"
 #include "commands/commands.h"
+#include "output/blocks_text.h"
 #include "output/compare_pictures.h"
 #include "output/compare_text.h"
 
@@ -46,6 +47,41 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
     return code;
 }
 
+static StatusCode print_blocks(const Call *call, const Context *d,
+                               const BlocksCompared *b, size_t count) {
+    Document doc = {0};
+    if (call->output.csv) {
+        blocks_text_csv(b, count, call->question->blocks, &call->output);
+        return STATUS_OK;
+    }
+    blocks_text(d, b, count, call->question->blocks, &doc);
+    output_document(&call->output, &doc);
+    return STATUS_OK;
+}
+
+/* --blocks: the season's weeks beside those of a file. */
+static StatusCode answer_blocks(const Call *call, const Context *d,
+                                const Case *cases, size_t count,
+                                Status *status) {
+    const Question *q = call->question;
+    BlocksCompared *b = mem_new(count, sizeof *b);
+    Season *other =
+        season_with_blocks(d->season, q->blocks, &q->read, call->notes);
+    StatusCode code = other ? STATUS_OK : notes_code(call->notes);
+    call->say(call->notes);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = blocks_compared_make(&cases[i], other, &b[i], status);
+    if (code == STATUS_OK)
+        code = print_blocks(call, d, b, count);
+    for (size_t i = 0; i < count; i++)
+        blocks_compared_free(&b[i]);
+    free(b);
+    season_with_blocks_free(other);
+    return code;
+}
+
 StatusCode command_compare(const Call *call, Status *status) {
+    if (call->question->blocks)
+        return command_on_squad(call, true, answer_blocks, status);
     return command_on_squad(call, true, answer, status);
 }

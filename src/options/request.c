@@ -483,6 +483,13 @@ static StatusCode take_blocks(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_blocks_file(Request *r, const char *value,
+                                   Status *status) {
+    (void)status;
+    set_text(&r->question.blocks, value);
+    return STATUS_OK;
+}
+
 static StatusCode take_weeks(Request *r, const char *value, Status *status) {
     long weeks = 0;
     take_whole("weeks", value, 1, 48, &weeks, status);
@@ -743,6 +750,10 @@ static const OptionRule rules[] = {
      "the season of this log, CSV or FILE.xlsx#Sheet: the log, its headings "
      "and settings stored, the usual week drafted, events to fill in",
      TAKES(take_from)},
+    {"blocks", "FILE", FOR_COMPARE,
+     "the weeks to come as FILE says (columns of blocks.csv) beside those of "
+     "the season, under the same taper",
+     TAKES(take_blocks_file)},
     {"blocks", "BUILD:DELOAD", FOR_START,
      "write blocks.csv: weeks that build and lighter ones in turn, like 3:1; "
      "into a season that is there nothing else",
@@ -1111,6 +1122,10 @@ static void judge_together(int command, const Request *r, Status *status) {
                     "--option: %s is one too many; this command takes one, "
                     "compare takes several",
                     text_excerpt(shown, r->question.options[1].spec));
+    if (r->question.blocks && r->out)
+        status_fail(status, STATUS_USAGE,
+                    "--out: cannot go with compare --blocks, which draws "
+                    "nothing, expected one of them");
     if (r->question.groups && r->question.view_count)
         status_fail(status, STATUS_USAGE,
                     "--groups: cannot go with --models, expected one of them");
@@ -1175,6 +1190,7 @@ void request_free(Request *r) {
     free(r->question.changes);
     free(r->question.season);
     free(r->question.model);
+    free(r->question.blocks);
     free(r->lesson);
     free(r->design);
     free(r->question.event);

@@ -124,7 +124,38 @@ static void add_model(const Context *d, const Case *c, Document *doc) {
     text_free(&text);
 }
 
-/* What a model can say of weeks with more load or less. */
+/* Share of the likely models in which fatigue grows with recent load. */
+static double growing(const Case *c) {
+    const Draws *draws = case_draws(c);
+    size_t grows = 0;
+    if (draws->count == 0)
+        return case_model(c)->params.value[PARAM_K3] > 0;
+    for (size_t i = 0; i < draws->count; i++)
+        grows += draws->set[i].value[PARAM_K3] > 0;
+    return (double)grows / (double)draws->count;
+}
+
+void footer_more_load(const Case *c, Words kind, Document *doc) {
+    double share = growing(c);
+    if (share <= 0)
+        document_words(
+            doc, kind,
+            "To this model, which is linear, more load weeks before an event "
+            "only adds, without end: it cannot say how much is too much. A "
+            "model whose fatigue grows with recent load (--model busso-2003) "
+            "knows an overshoot.");
+    else
+        document_words(
+            doc, kind,
+            "To a linear model more load weeks before an event only adds, "
+            "without end; where fatigue grows with recent load (%.0f of 100 "
+            "likely models here), beyond some load more brings less: an "
+            "overshoot. Where that lies rests on few data, so no model says "
+            "how much is too much.",
+            100 * share);
+}
+
+/* Weeks with more load or less. */
 static void add_blocks(const Case *c, Document *doc) {
     const Season *s = c->context->season;
     bool concerns = false;
@@ -133,18 +164,10 @@ static void add_blocks(const Case *c, Document *doc) {
                    s->blocks[i].athlete == c->athlete;
     if (!concerns)
         return;
-    document_words(
-        doc, WORDS_PLAIN,
-        "Weeks to come: blocks.csv (load --ahead shows them); cuts are shares "
-        "of what they give. %s",
-        response_linear(case_model(c)->params.kind)
-            ? "This model is linear: to it more load weeks before an event "
-              "only adds, without end, so it cannot say how much is too much. "
-              "A model whose fatigue grows with the dose (--model busso-2003) "
-              "knows an overshoot."
-            : "In this model fatigue grows with the dose, so it knows an "
-              "overshoot: beyond some load more brings less. Where that lies "
-              "rests on few data.");
+    document_words(doc, WORDS_PLAIN,
+                   "Weeks to come: blocks.csv (load --ahead shows them); cuts "
+                   "are shares of what they give.");
+    footer_more_load(c, WORDS_PLAIN, doc);
 }
 
 void footer_basis(const Context *d, const Case *c, Document *doc) {

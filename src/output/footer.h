@@ -22,6 +22,9 @@ void footer_evidence(Document *doc);
 /* Model, day convention, what is default and what was given. */
 void footer_basis(const Context *context, const Case *c, Document *doc);
 
+/* What the models can say of more load in the weeks to come. */
+void footer_more_load(const Case *c, Words kind, Document *doc);
+
 /* Is a note about the case: does it name the athlete or the event? */
 bool footer_note_is_about(const Note *note, const Case *c);
 /* The warnings said so far that are, as items. */

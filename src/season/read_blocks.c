@@ -140,3 +140,24 @@ void read_blocks(Season *s, const char *path, const SeasonOptions *options,
                  Notes *notes) {
     rows_read(s, path, block_columns, options, notes, read_row);
 }
+
+Season *season_with_blocks(const Season *own, const char *path,
+                           const SeasonOptions *options, Notes *notes) {
+    Season *s = mem_new(1, sizeof *s);
+    *s = *own;
+    s->blocks = NULL;
+    s->block_count = s->block_room = 0;
+    read_blocks(s, path, options, notes);
+    if (notes_code(notes) == STATUS_OK)
+        return s;
+    season_with_blocks_free(s);
+    return NULL;
+}
+
+void season_with_blocks_free(Season *s) {
+    for (size_t i = 0; s && i < s->block_count; i++)
+        free(s->blocks[i].name);
+    if (s)
+        free(s->blocks);
+    free(s);
+}

@@ -225,6 +225,12 @@ Season *season_read(const char *path, const SeasonOptions *options,
                     Notes *notes);
 void season_free(Season *season);
 
+/* The season with the blocks of another file in the place of its own; all else
+ * it borrows. NULL, after noting why, if it cannot be read. */
+Season *season_with_blocks(const Season *season, const char *path,
+                           const SeasonOptions *options, Notes *notes);
+void season_with_blocks_free(Season *season);
+
 /* Adds the path of a table of the folder, "events" say: its .xlsx file where
  * that is there, else its .csv file. */
 void season_file(const Season *season, const char *table, Text *path);

@@ -171,6 +171,21 @@ static void reviewed(void) {
     test_folder_done();
 }
 
+/* Two ways through the weeks to come are what two seasons with these blocks are
+ * (tests/blocks_compared.py). */
+static void blocks_beside(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/blocks_compared.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "32 True\nTrue\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* The first date of a plan's table, and its rows of 1 to 9 March. */
 static void plan_of(const char *folder, const char *arguments, char from[11],
                     size_t *sessions) {
@@ -338,6 +353,7 @@ static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"handed_out", handed_out},
     {"reviewed", reviewed},
+    {"blocks_beside", blocks_beside},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
     {"event_on_the_way", event_on_the_way},

@@ -1,0 +1,55 @@
+#!/usr/bin/python3
+"""Compares weeks of a file with the season's own, and does the same with two
+seasons and simulate: readiness and load must be alike.
+
+    blocks_compared.py PROGRAM FOLDER
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import csv
+import io
+import math
+import shutil
+import subprocess
+import sys
+
+program, folder = sys.argv[1:3]
+BLOCKS = ("start,weeks,block,volume,rise\n2026-03-30,2,build,110,5\n"
+          "2026-04-13,1,overload,130,0\n")
+
+
+def table(*words):
+    done = subprocess.run([program, *words, "--csv", "--quiet"], check=True,
+                          capture_output=True, text=True)
+    return list(csv.DictReader(io.StringIO(done.stdout)))
+
+
+def at_event(season):
+    rows = table("simulate", season, "--option", "14d-50")
+    ready, load = {}, {}
+    for r in rows:
+        if r["date"] == "2026-04-25":
+            ready[r["athlete"]] = float(r["readiness"])
+        elif r["phase"] == "planned" and r["date"] < "2026-04-25":
+            load[r["athlete"]] = load.get(r["athlete"], 0) + float(r["load"])
+    return ready, load
+
+
+for name in ("own", "other"):
+    shutil.copytree("data/demo", f"{folder}/{name}")
+for path in ("more.csv", "other/blocks.csv"):
+    with open(f"{folder}/{path}", "w", encoding="utf8") as file:
+        file.write(BLOCKS)
+said = table("compare", f"{folder}/own", "--blocks", f"{folder}/more.csv",
+             "--option", "14d-50")
+want = {"own weeks": at_event(f"{folder}/own"),
+        "more.csv": at_event(f"{folder}/other")}
+good = [math.isclose(float(r[key]), want[r["option"]][i][r["athlete"]],
+                     rel_tol=1e-9)
+        for r in said for i, key in enumerate(("readiness", "load"))]
+print(len(good), all(good))
+# A block of the usual week is none.
+with open(f"{folder}/more.csv", "w", encoding="utf8") as file:
+    file.write("start,weeks,block,volume\n2026-03-30,3,usual,100\n")
+same = table("compare", f"{folder}/own", "--blocks", f"{folder}/more.csv")
+print(all(float(r["gain"]) == 0 for r in same))
