@@ -1,9 +1,10 @@
 #!/usr/bin/python3
 """Which lines and branches of src/ have the tests gone through?
 
-coverage.py BUILD LINES BRANCHES: reads what the instrumented objects in BUILD
-counted (gcov), prints a row a file and what was never run, and fails below
-LINES or BRANCHES per cent.
+coverage.py BUILD LINES BRANCHES: runs the files of tests in BUILD, whose objects
+count (gcov), one after the other, prints a row a file of src/, with --detail what
+was never run, and fails below LINES or BRANCHES per cent. Which tests ran which
+lines is left in BUILD/reached.json, for mutants_random.py.
 
 Left out, by rule: what runs only when memory is out, that is lines that call
 mem_out(), the decision in front of them, and the two functions that end the
@@ -12,7 +13,9 @@ program then.
 SPDX-License-Identifier: GPL-3.0-or-later
 """
 import json
+import os
 import re
+import resource
 import subprocess
 import sys
 from collections import defaultdict
@@ -41,9 +44,8 @@ def left_out(source):
     return lines, decisions
 
 
-def merge(documents):
+def add(files, documents):
     """file -> line -> [times run, times each branch was taken]"""
-    files = defaultdict(dict)
     for document in documents:
         for file in document["files"]:
             if not file["file"].startswith("src/"):
@@ -59,6 +61,41 @@ def merge(documents):
                     row[1] = [a + b for a, b in zip(row[1], taken)]
                 else:  # a header's function, laid out anew by each includer
                     row[1] = max(row[1], taken, key=len)
+
+
+def processor_time():
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
+
+
+def run_tests(build):
+    """What all files of tests ran (as of add), and beside it how long each takes
+    [s of processor time] and the lines that it runs."""
+    files, seconds, reached = defaultdict(dict), {}, defaultdict(dict)
+    program = f"{build}/run_tests"
+    environment = {**os.environ, "PEAKWARD_QUICK": "1",
+                   "PEAKWARD": f"{build}/peakward"}
+    names = subprocess.run([program, "--list"], check=True, text=True,
+                           capture_output=True).stdout.split()
+    for name in names:
+        for old in Path(build).rglob("*.gcda"):
+            old.unlink()
+        began = processor_time()
+        done = subprocess.run([program, name], env=environment, text=True,
+                              capture_output=True, errors="replace",
+                              check=False)
+        if done.returncode:
+            sys.exit(f"coverage: {name} fails:\n{done.stdout}{done.stderr}")
+        seconds[name] = processor_time() - began
+        documents = counted(build)
+        add(files, documents)
+        alone = defaultdict(dict)
+        add(alone, documents)
+        for file, lines in alone.items():
+            for line, row in lines.items():
+                reached[file].setdefault(line, []).extend([name] * (row[0] > 0))
+    with open(f"{build}/reached.json", "w", encoding="utf8") as file:
+        json.dump({"seconds": seconds, "reached": reached}, file)
     return files
 
 
@@ -95,7 +132,7 @@ def row(name, tally):
 def main():
     build, least_lines, least_branches = (
         sys.argv[1], float(sys.argv[2]), float(sys.argv[3]))
-    lines, run, branches, taken = report(merge(counted(build)),
+    lines, run, branches, taken = report(run_tests(build),
                                          "--detail" in sys.argv)
     if share(run, lines) < least_lines:
         sys.exit(f"coverage: fewer than {least_lines:g} % of the lines were run")

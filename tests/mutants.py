@@ -2,15 +2,19 @@
 """Does a test notice when the source is wrong?
 
 mutants.py BUILD [WORD]: changes one sign, bound or constant at a time in a copy
-of a source file, links the tests with it and runs the tests or suites named
-beside the change, one after the other until one fails, as one must. BUILD holds the objects of `make tests`. Survivors are
-listed and make it fail; so does a change that compiles to the same code, or
-whose place is not found exactly once. WORD: only mutants of files with it.
+of a source file, links the tests and the program with it and runs the tests or
+suites named beside the change, one after the other until one fails, as one must.
+BUILD holds the objects of `make tests`; FLAGS and LIBS are the Makefile's.
+Survivors are listed and make it fail; so does a change that compiles to the same
+code, or whose place is not found exactly once. WORD: only mutants of files with
+it. With --random=N: see mutants_random.py.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
 import os
 import re
+import shlex
+import signal
 import subprocess
 import sys
 import tempfile
@@ -329,62 +333,108 @@ def run(words, **more):
                           stderr=subprocess.DEVNULL, **more).returncode
 
 
+def run_tests(words, program, timeout):
+    """0, or what ended the tests; what they left running ends with them."""
+    environment = {**ENVIRONMENT, "PEAKWARD": program}
+    with subprocess.Popen(words, stdout=subprocess.DEVNULL,
+                          stderr=subprocess.DEVNULL, env=environment,
+                          start_new_session=True) as tests:
+        try:
+            return tests.wait(timeout)
+        except subprocess.TimeoutExpired:
+            os.killpg(tests.pid, signal.SIGKILL)
+            return "never ends"
+
+
 def compile_to(text, beside, out, folder):
     source = Path(folder) / Path(beside).name
     source.write_text(text)
-    return run([os.environ.get("CC", "gcc"), "-std=c11",
-                "-D_XOPEN_SOURCE=700", "-O2", "-Isrc", '-DVERSION="0"',
-                '-DSHARE_DIR="/usr/local/share/peakward"', "-c", "-o", out,
-                str(source)])
+    flags = [f for f in shlex.split(os.environ["FLAGS"])
+             if f not in ("-MMD", "-MP")]
+    return run([*shlex.split(os.environ.get("CC", "gcc")), *flags, "-w",
+                f"-I{Path(beside).parent}", "-c", "-o", out, str(source)])
 
 
 def code_of(path):
     """What an object holds, without its names for debugging."""
-    return subprocess.run(["objdump", "-s", "-r", "-d", path], check=True,
+    subprocess.run(["objcopy", "--strip-debug", path, path + ".bare"],
+                   check=True)
+    return subprocess.run(["objdump", "-s", "-r", "-d", path + ".bare"],
+                          check=True,
                           capture_output=True).stdout.split(b"\n", 3)[3]
 
 
-def link(build, file, mutant, out):
-    """The tests with one object of the program's changed for the mutant's."""
+def link(build, file, mutant, tests, program):
+    """Tests and program with one object changed for the mutant's."""
     build = Path(build)
     taken = build / Path(file).relative_to("src").with_suffix(".o")
-    folders = [build / p.name for p in Path("src").iterdir() if p.is_dir()]
-    objects = [str(p) for folder in [*folders, build / "tests"]
-               for p in folder.glob("*.o") if p != taken]
-    return run(["gcc", "-o", out, *objects, mutant, "-lcunit", "-lgsl",
-                "-lgslcblas", "-lcsv", "-lglpk", "-lm"])
+    ours = [p for folder in Path("src").iterdir() if folder.is_dir()
+            for p in (build / folder.name).glob("*.o")]
+    ours = [str(p) for p in ours if p != taken]
+    main_object = build / "main.o"
+    if main_object == taken:
+        main_object = mutant
+    else:
+        ours.append(mutant)
+    suites = [str(p) for p in (build / "tests").rglob("*.o")]
+    libs = shlex.split(os.environ["LIBS"])
+    return (run(["gcc", "-o", tests, *suites, *ours, "-lcunit",
+                 *libs]) or
+            run(["gcc", "-o", program, str(main_object), *ours, *libs]))
+
+
+class Mutant:
+    """A change of one place, compiled and linked. `trouble` says why it
+    cannot be tried. Tests and program stand beside the built ones, where models
+    and pictures' scripts are found."""
+
+    def __init__(self, build, folder, file, changed):
+        self.tests = f"{build}/mutant{os.getpid()}"
+        self.program = f"{self.tests}-program"
+        mutant, plain = f"{folder}/mutant.o", f"{folder}/plain.o"
+        self.trouble = ""
+        compile_to(Path(file).read_text(), file, plain, folder)
+        if compile_to(changed, file, mutant, folder):
+            self.trouble = "does not compile"
+        elif code_of(mutant) == code_of(plain):
+            self.trouble = "compiles to the same code"
+        elif link(build, file, mutant, self.tests, self.program):
+            self.trouble = "does not link"
+
+    def noticed(self, name, timeout=TIMEOUT):
+        return run_tests([self.tests, name], self.program, timeout) != 0
+
+    def done(self):
+        for path in (self.tests, self.program):
+            Path(path).unlink(missing_ok=True)
 
 
 def fate(build, folder, file, suite, before, after):
     text = Path(file).read_text()
     if text.count(before) != 1:
         return f"found {text.count(before)} times"
-    # beside the program, where its models and pictures' scripts are found
-    mutant, tests = f"{folder}/mutant.o", f"{build}/mutant{os.getpid()}"
-    plain = f"{folder}/plain.o"
-    if compile_to(text.replace(before, after), file, mutant, folder):
-        return "does not compile"
-    compile_to(text, file, plain, folder)
-    if code_of(mutant) == code_of(plain):
-        return "compiles to the same code"
-    if link(build, file, mutant, tests):
-        return "does not link"
-    for name in suite.split():
-        try:
-            code = run([tests, name], timeout=TIMEOUT, env=ENVIRONMENT)
-        except subprocess.TimeoutExpired:
-            code = 1
-        if code:
-            return f"killed by {name}"
-    return "SURVIVED"
+    mutant = Mutant(build, folder, file, text.replace(before, after))
+    try:
+        if mutant.trouble:
+            return mutant.trouble
+        for name in suite.split():
+            if mutant.noticed(name):
+                return f"killed by {name}"
+        return "SURVIVED"
+    finally:
+        mutant.done()
 
 
 def main():
     build, word = sys.argv[1], (sys.argv + [""])[2]
+    if word.startswith("--"):
+        import mutants_random
+        return mutants_random.main()
+    program = f"{build}/peakward"
     wanted = [m for m in MUTANTS if word in m[0]]
     left = []
     for name in sorted({name for m in wanted for name in m[1].split()}):
-        if run([f"{build}/run_tests", name], env=ENVIRONMENT):
+        if run_tests([f"{build}/run_tests", name], program, None) != 0:
             sys.exit(f"mutants: {name} fails without any mutant")
     with tempfile.TemporaryDirectory() as folder:
         for file, suite, before, after in wanted:
@@ -393,10 +443,9 @@ def main():
             print(f"{end}: {file}: {change}", flush=True)
             if not end.startswith("killed"):
                 left.append(end)
-    Path(f"{build}/mutant{os.getpid()}").unlink(missing_ok=True)
     print(f"mutants: {len(wanted) - len(left)} of {len(wanted)} killed")
-    sys.exit(1 if left else 0)
+    return 1 if left else 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())
