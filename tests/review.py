@@ -71,6 +71,7 @@ own = {a: [float(r["value"]) for r in sorted(tests, key=lambda r: r["date"])
 steps = [y - x for a in names for x, y in zip(own[a], own[a][1:])]
 error = statistics.stdev(steps) / math.sqrt(2)  # Hopkins 2000
 worth = .2 * statistics.stdev(statistics.fmean(own[a]) for a in names)
+apart = 0.
 for a in names:
     change = outcome[a] - statistics.fmean(own[a][-3:])
     want = {"forecast": ready[a], "outcome": outcome[a],
@@ -81,6 +82,9 @@ for a in names:
     for key, value in want.items():
         if not math.isclose(said[a][key], value, rel_tol=1e-7, abs_tol=1e-7):
             print(a, key, said[a][key], value)
+        off = abs(said[a][key] - value)
+        apart = max(apart, min(off, off / abs(value)) if value else off)
+print(f"apart {apart:.3g}")
 
 # The page: after the event a review, before it how far the plan has come.
 def page(*words):

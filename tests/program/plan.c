@@ -5,6 +5,7 @@
 #include "runs.h"
 #include "test.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -161,11 +162,19 @@ static void reviewed(void) {
     const char *words[] = {"/usr/bin/python3", "tests/review.py",
                            test_program(), folder, NULL};
     char *out, *err;
+    double apart = NAN;
+    int length = 0;
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out,
-                "carried out True 8\nnext True True\n"
+    CU_ASSERT_EQUAL(
+        sscanf(out, "carried out True 8 apart %lf%n", &apart, &length), 1);
+    ASSERT_TEXT(out + length,
+                "\nnext True True\n"
                 "before True False\nas the option 8 True\nanew False\ndone\n");
     ASSERT_TEXT(err, "");
+    test_evidence(
+        "Python, statistics and SciPy's norm, after Hopkins 2000, 2004",
+        "review: typical error, smallest worthwhile change, chance");
+    ASSERT_NEAR(apart, 0, 1e-7);
     free(out);
     free(err);
     test_folder_done();
