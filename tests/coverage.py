@@ -2,7 +2,7 @@
 """Which lines and branches of src/ have the tests gone through?
 
 coverage.py BUILD LINES BRANCHES: runs the files of tests in BUILD, whose objects
-count (gcov), one after the other, prints a row a file of src/, with --detail what
+count (gcov), prints a row a file of src/, with --detail what
 was never run, and fails below LINES or BRANCHES per cent. Which tests ran which
 lines is left in BUILD/reached.json, for mutants_random.py.
 
@@ -15,10 +15,11 @@ SPDX-License-Identifier: GPL-3.0-or-later
 import json
 import os
 import re
-import resource
+import shutil
 import subprocess
 import sys
 from collections import defaultdict
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 OUT_OF_MEMORY = {"mem_out", "out_of_memory"}
@@ -26,7 +27,7 @@ OUT_OF_MEMORY = {"mem_out", "out_of_memory"}
 
 def counted(build):
     """gcov's JSON, one document an object."""
-    data = sorted(str(p.resolve()) for p in Path(build).rglob("*.gcda")
+    data = sorted(str(p) for p in Path(build).rglob("*.gcda")
                   if "tests" not in p.relative_to(build).parts)
     said = subprocess.run(["gcov", "--json-format", "--branch-probabilities",
                            "--stdout", *data], check=True,
@@ -63,38 +64,55 @@ def add(files, documents):
                     row[1] = max(row[1], taken, key=len)
 
 
-def processor_time():
-    used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return used.ru_utime + used.ru_stime
+def folder_of_counts(build, name):
+    """A folder into which the objects of one run count, so that runs can go side
+    by side; gcov wants what the compiler noted of each object beside it."""
+    folder = build / "counts" / name
+    shutil.rmtree(folder, ignore_errors=True)
+    for notes in build.rglob("*.gcno"):
+        parts = notes.relative_to(build).parts
+        if parts[0] not in ("tests", "counts"):
+            beside = folder / str(notes).lstrip("/")
+            beside.parent.mkdir(parents=True, exist_ok=True)
+            beside.symlink_to(notes)
+    return folder
+
+
+def run_file(build, name):
+    """Processor time [s] and documents of one file of tests."""
+    folder = folder_of_counts(build, name)
+    environment = {**os.environ, "PEAKWARD_QUICK": "1",
+                   "PEAKWARD": f"{build}/peakward", "GCOV_PREFIX": str(folder)}
+    with open(f"{folder}.log", "w+", encoding="utf8", errors="replace") as log:
+        with subprocess.Popen([f"{build}/run_tests", name], env=environment,
+                              stdout=log, stderr=log) as tests:
+            _, code, used = os.wait4(tests.pid, 0)
+            tests.returncode = code
+        if code:
+            log.seek(0)
+            sys.exit(f"coverage: {name} fails:\n{log.read()}")
+    documents = counted(folder)
+    shutil.rmtree(folder)
+    return used.ru_utime + used.ru_stime, documents
 
 
 def run_tests(build):
     """What all files of tests ran (as of add), and beside it how long each takes
-    [s of processor time] and the lines that it runs."""
+    and the lines that it runs."""
     files, seconds, reached = defaultdict(dict), {}, defaultdict(dict)
-    program = f"{build}/run_tests"
-    environment = {**os.environ, "PEAKWARD_QUICK": "1",
-                   "PEAKWARD": f"{build}/peakward"}
-    names = subprocess.run([program, "--list"], check=True, text=True,
-                           capture_output=True).stdout.split()
-    for name in names:
-        for old in Path(build).rglob("*.gcda"):
-            old.unlink()
-        began = processor_time()
-        done = subprocess.run([program, name], env=environment, text=True,
-                              capture_output=True, errors="replace",
-                              check=False)
-        if done.returncode:
-            sys.exit(f"coverage: {name} fails:\n{done.stdout}{done.stderr}")
-        seconds[name] = processor_time() - began
-        documents = counted(build)
-        add(files, documents)
-        alone = defaultdict(dict)
-        add(alone, documents)
-        for file, lines in alone.items():
-            for line, row in lines.items():
-                reached[file].setdefault(line, []).extend([name] * (row[0] > 0))
-    with open(f"{build}/reached.json", "w", encoding="utf8") as file:
+    names = subprocess.run([f"{build}/run_tests", "--list"], check=True,
+                           text=True, capture_output=True).stdout.split()
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        runs = pool.map(lambda name: run_file(build, name), names)
+        for name, (seconds[name], documents) in zip(names, runs):
+            add(files, documents)
+            alone = defaultdict(dict)
+            add(alone, documents)
+            for file, lines in alone.items():
+                for line, row in lines.items():
+                    reached[file].setdefault(line, []).extend(
+                        [name] * (row[0] > 0))
+    with open(build / "reached.json", "w", encoding="utf8") as file:
         json.dump({"seconds": seconds, "reached": reached}, file)
     return files
 
@@ -132,7 +150,7 @@ def row(name, tally):
 def main():
     build, least_lines, least_branches = (
         sys.argv[1], float(sys.argv[2]), float(sys.argv[3]))
-    lines, run, branches, taken = report(run_tests(build),
+    lines, run, branches, taken = report(run_tests(Path(build).resolve()),
                                          "--detail" in sys.argv)
     if share(run, lines) < least_lines:
         sys.exit(f"coverage: fewer than {least_lines:g} % of the lines were run")
