@@ -92,7 +92,10 @@ static void write_season(const char *at, const char *end) {
             return;
         next = next_mark(line + 1, end);
         snprintf(path, sizeof path, "season/%.*s", (int)(line - name), name);
-        if (line - name < 40 && !memchr(name, '/', (size_t)(line - name)) &&
+        /* settings that would write elsewhere are left out, as words are */
+        if ((strcmp(path, "season/settings.csv") != 0 ||
+             !memchr(line, '/', (size_t)(next - line))) &&
+            line - name < 40 && !memchr(name, '/', (size_t)(line - name)) &&
             !memchr(name, '\0', (size_t)(line - name)) && name[0] != '.' &&
             (file = fopen(path, "wb")) != NULL) {
             fwrite(line + 1, 1, (size_t)(next - line - 1), file);

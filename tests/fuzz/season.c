@@ -7,66 +7,12 @@
  */
 #include "base/status.h"
 #include "commands/commands.h"
-#include "fuzz.h"
+#include "folder.h"
 
 #include <gsl/gsl_errno.h>
-#include <stdlib.h>
-#include <string.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
-enum { WORDS = 12, COMMANDS = 7 };
-
-static char folder[64];
-static const char *const files[] = {
-    "sessions.csv", "athletes.csv",  "tests.csv", "events.csv",
-    "week.csv",     "exercises.csv", "model.csv", NULL};
-
-static void path_of(const char *name, char path[128]) {
-    snprintf(path, 128, "%s/%s", folder, name);
-}
-
-static void clear_folder(void) {
-    char path[128];
-    if (!folder[0]) {
-        strcpy(folder, "/tmp/peakward-fuzz-XXXXXX");
-        if (!mkdtemp(folder))
-            abort();
-    }
-    for (int i = 0; files[i]; i++) {
-        path_of(files[i], path);
-        unlink(path);
-    }
-}
-
-static void write_file(const char *name, const char *from, size_t size) {
-    char path[128];
-    FILE *file;
-    for (int i = 0; files[i]; i++)
-        if (strcmp(files[i], name) == 0) {
-            path_of(name, path);
-            file = fopen(path, "wb");
-            if (!file)
-                abort();
-            fwrite(from, 1, size, file);
-            fclose(file);
-        }
-}
-
-static void write_files(const char *at, const char *end) {
-    while (at < end) {
-        const char *name = at + 3, *line, *next;
-        char word[32] = "";
-        line = memchr(name, '\n', (size_t)(end - name));
-        if (!line)
-            return;
-        if ((size_t)(line - name) < sizeof word)
-            memcpy(word, name, (size_t)(line - name));
-        next = next_mark(line + 1, end);
-        write_file(word, line + 1, (size_t)(next - line - 1));
-        at = next;
-    }
-}
+enum { WORDS = 12, COMMANDS = 9 };
 
 static void say_nothing(const Notes *notes) {
     (void)notes;
@@ -82,15 +28,35 @@ static const struct {
                         {"taper", FOR_TAPER, command_taper},
                         {"compare", FOR_COMPARE, command_compare},
                         {"plan", FOR_PLAN, command_plan},
-                        {"fit", FOR_FIT, command_fit}};
+                        {"fit", FOR_FIT, command_fit},
+                        {"review", FOR_REVIEW, command_review},
+                        {"experiment", FOR_EXPERIMENT, command_experiment}};
 
 /* Words that would write files or look elsewhere are left out. */
 static bool harmless(const char *word) {
-    return strncmp(word, "--out", 5) != 0 && !strchr(word, '/');
+    return strncmp(word, "--out", 5) != 0 && strcmp(word, "--hand-out") != 0 &&
+           !strchr(word, '/');
+}
+
+/* The season, and an experiment's design, are those of the folder; a large one
+ * would take too long. */
+static void point_to_folder(Request *request) {
+    char path[128];
+    struct stat about;
+    free(request->question.season);
+    request->question.season = strdup(folder);
+    free(request->out);
+    request->out = NULL;
+    path_of("design.csv", path);
+    free(request->design);
+    request->design =
+        stat(path, &about) == 0 && about.st_size < 300 ? strdup(path) : NULL;
+    request->virtual_athletes = 1;
 }
 
 static void run_words(int count, char **words) {
     static FILE *nowhere;
+    char *given[WORDS + 1];
     int which = 3;
     Request request;
     Notes notes = {0};
@@ -105,11 +71,14 @@ static void run_words(int count, char **words) {
     for (int i = 0; i < COMMANDS && count > 0; i++)
         if (strcmp(words[0], commands[i].name) == 0)
             which = i;
-    code = request_read(commands[which].bit, count - 1, words + 1, &request,
-                        &status);
+    /* the folder is named at once, for its headings and settings */
+    given[0] = folder;
+    for (int i = 1; i < count; i++)
+        given[i] = words[i];
+    code = request_read(commands[which].bit, count > 1 ? count : 1, given,
+                        &request, &status);
     if (code == STATUS_OK) {
-        free(request.question.season);
-        request.question.season = strdup(folder);
+        point_to_folder(&request);
         call.output = request_output(&request, nowhere);
         if (!request.help)
             code = commands[which].run(&call, &status);
