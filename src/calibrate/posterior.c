@@ -87,10 +87,11 @@ struct Trail {
     double *theta[SHAPES];
     double *like;    /* [(kind * members + member) * MOST + shape] ln */
     double *density; /* [member * MOST + shape] ln of the prior */
-    double *share;   /* [shape] density of all rounds */
-    double *weight;  /* [member * MOST + shape] */
-    double *total;   /* [shape] sum of its weights */
-    double evidence[MEMBERS], mix[MEMBERS];      /* as of the posterior */
+    double *model_density, *normals;        /* [shape] of the rounds' parts */
+    double *share;                          /* [shape] density of all rounds */
+    double *weight;                         /* [member * MOST + shape] */
+    double *total;                          /* [shape] sum of its weights */
+    double evidence[MEMBERS], mix[MEMBERS]; /* as of the posterior */
     double *sample[SHAPE_POOLED], *sample_ratio; /* once asked for */
     double *kind_bayes;
     gsl_rng *rng;
@@ -475,16 +476,19 @@ static double normal_density(const Trail *t, const Round *round, size_t i) {
     return sum;
 }
 
-static void set_shares(Trail *t) {
+/* Shapes from a number on are new, and so is the last round. */
+static void set_shares(Trail *t, size_t from) {
     double of_prior = 0;
     for (size_t r = 0; r < t->rounds; r++)
         of_prior += t->round[r].of_prior;
     for (size_t i = 0; i < t->count; i++) {
-        t->share[i] = of_prior * exp(log_model_density(t, i));
-        for (size_t r = 0; r < t->rounds; r++)
+        if (i >= from)
+            t->model_density[i] = exp(log_model_density(t, i));
+        for (size_t r = i < from ? t->rounds - 1 : 0; r < t->rounds; r++)
             if (t->round[r].of_normal > 0)
-                t->share[i] +=
+                t->normals[i] +=
                     t->round[r].of_normal * normal_density(t, &t->round[r], i);
+        t->share[i] = of_prior * t->model_density[i] + t->normals[i];
     }
 }
 
@@ -989,6 +993,8 @@ static void trail_start(Trail *t) {
     t->like = mem_new(t->a.kinds * t->members * MOST, sizeof *t->like);
     t->density = mem_new(t->members * MOST, sizeof *t->density);
     t->weight = mem_new(t->members * MOST, sizeof *t->weight);
+    t->model_density = mem_new(MOST, sizeof *t->model_density);
+    t->normals = mem_new(MOST, sizeof *t->normals);
     t->share = mem_new(MOST, sizeof *t->share);
     t->total = mem_new(MOST, sizeof *t->total);
     t->kind_bayes = mem_new(t->a.kinds, sizeof *t->kind_bayes);
@@ -1007,7 +1013,7 @@ static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
     for (size_t i = from; i < t->count; i++)
         set_likes(t, i);
     set_densities(t, from);
-    set_shares(t);
+    set_shares(t, from);
     return true;
 }
 
@@ -1106,6 +1112,8 @@ void trail_free(Trail *t) {
     free(t->sample_ratio);
     free(t->like);
     free(t->density);
+    free(t->model_density);
+    free(t->normals);
     free(t->share);
     free(t->weight);
     free(t->total);
