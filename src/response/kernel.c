@@ -176,11 +176,26 @@ INSIDE void take_dose(Lanes *lanes, double load, ReadWhen when, Eight *out) {
     memcpy(out, all, sizeof all);
 }
 
+/* Where the states of all lanes are wanted: before the load of a step. */
+typedef struct {
+    size_t step;
+    KernelState *state; /* [used] NULL: nowhere */
+} Stop;
+
+static void lanes_tell(const Lanes *lanes, size_t used, KernelState *state) {
+    for (size_t j = 0; j < used; j++) {
+        for (int k = 0; k < lanes->components; k++)
+            state[j].part[k] = lanes->state[k][j] * lanes->decay[k][j];
+        state[j].memory = lanes->memory[j] * lanes->memory_decay[j];
+        state[j].fatigue = lanes->fatigue[j] * lanes->fatigue_decay[j];
+    }
+}
+
 /* All steps of the lanes: decay, read, take up the load. The compiler knows the
  * number of components and keeps their states in registers. */
 INSIDE void lanes_run(Lanes *lanes, int components, const Timeline *t,
                       ReadWhen when, size_t used, size_t sets,
-                      double *readiness) {
+                      double *readiness, const Stop *stop) {
     Eight state[COMPONENTS_MOST][EIGHTS], decay[COMPONENTS_MOST][EIGHTS];
     Eight gain[COMPONENTS_MOST][EIGHTS], base[EIGHTS];
     double last_gap = NAN;
@@ -196,6 +211,10 @@ INSIDE void lanes_run(Lanes *lanes, int components, const Timeline *t,
             lanes_set_decay(lanes, gap);
             memcpy(decay, lanes->decay, sizeof decay);
             last_gap = gap;
+        }
+        if (i == stop->step && stop->state) {
+            memcpy(lanes->state, state, sizeof state);
+            lanes_tell(lanes, used, stop->state);
         }
 #pragma GCC unroll 2
         for (int p = 0; p < EIGHTS; p++) {
@@ -216,20 +235,27 @@ INSIDE void lanes_run(Lanes *lanes, int components, const Timeline *t,
     }
 }
 
-WIDE void kernel_batch(size_t sets, const ResponseParams *params,
-                       const Timeline *t, ReadWhen when, double *readiness) {
+WIDE void kernel_batch_at(size_t sets, const ResponseParams *params,
+                          const Timeline *t, ReadWhen when, double *readiness,
+                          size_t step, KernelState *state) {
     for (size_t from = 0; from < sets; from += LANES) {
         size_t used = sets - from < LANES ? sets - from : LANES;
-        Lanes lanes;
+        Stop stop = {step, state ? state + from : NULL};
+        Lanes lanes = {.components = 0};
         for (size_t j = 0; j < LANES; j++)
             lane_start(&lanes, j, &params[from + (j < used ? j : 0)], t);
         if (lanes.components == 1)
-            lanes_run(&lanes, 1, t, when, used, sets, readiness + from);
+            lanes_run(&lanes, 1, t, when, used, sets, readiness + from, &stop);
         else if (lanes.components == 2)
-            lanes_run(&lanes, 2, t, when, used, sets, readiness + from);
+            lanes_run(&lanes, 2, t, when, used, sets, readiness + from, &stop);
         else
-            lanes_run(&lanes, 3, t, when, used, sets, readiness + from);
+            lanes_run(&lanes, 3, t, when, used, sets, readiness + from, &stop);
     }
+}
+
+void kernel_batch(size_t sets, const ResponseParams *params, const Timeline *t,
+                  ReadWhen when, double *readiness) {
+    kernel_batch_at(sets, params, t, when, readiness, 0, NULL);
 }
 
 double kernel_influence(const ResponseParams *params, double age) {

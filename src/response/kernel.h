@@ -59,6 +59,11 @@ void kernel_run(const ResponseParams *params, const Timeline *timeline,
  * readiness[step * sets + set]. Agrees with kernel_run() to 1e-12. */
 void kernel_batch(size_t sets, const ResponseParams *params,
                   const Timeline *timeline, ReadWhen when, double *readiness);
+/* The same, which also leaves the states before the load of a step of the
+ * timeline in state[sets]. */
+void kernel_batch_at(size_t sets, const ResponseParams *params,
+                     const Timeline *timeline, ReadWhen when, double *readiness,
+                     size_t step, KernelState *state);
 
 /* Influence of a load `age` days old on readiness, per unit of load
  * [readiness/load] (Fitz-Clarke, Morton, Banister 1991, J Appl Physiol

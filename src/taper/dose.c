@@ -44,7 +44,9 @@ static double memory_at(const DoseEffect *d, size_t step) {
     Decay m = decay_of(d->params->value[PARAM_TAU3]);
     KernelState state;
     kernel_start(d->params, t->before, t->before_age, &state);
-    for (size_t i = 0; i < step; i++)
+    if (d->start)
+        state = *d->start;
+    for (size_t i = d->start ? outlook_start(d->outlook) : 0; i < step; i++)
         state.memory =
             (state.memory + t->load[i]) * decay(&m, gap_at(t, i + 1));
     return state.memory;

@@ -26,6 +26,7 @@ typedef struct {
     double weight;
     double *drop, *bend;
     double *work;
+    const KernelState *start; /* at outlook_start(); NULL: not known */
 } DoseEffect;
 
 size_t dose_work(const Outlook *outlook);

@@ -277,6 +277,10 @@ double outlook_planned(const Outlook *o, size_t day) {
     return o->cuttable[day] + o->fixed[day];
 }
 
+size_t outlook_start(const Outlook *o) {
+    return o->read_step[o->event_day - o->window];
+}
+
 void outlook_apply(const Outlook *o, const double *cut, double *load) {
     memcpy(load, o->load, o->timeline.steps * sizeof *load);
     for (size_t u = 1; u <= o->window; u++) {

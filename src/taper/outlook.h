@@ -75,6 +75,9 @@ void outlook_widen(Outlook *outlook, const Usual *usual);
 /* Total planned load of a day [load]. */
 double outlook_planned(const Outlook *outlook, size_t day);
 
+/* Step at which the first day is read that may be cut. */
+size_t outlook_start(const Outlook *outlook);
+
 /* Loads of the timeline with day `u` days before the event cut by cut[u - 1],
  * into `load` (timeline.steps long). */
 void outlook_apply(const Outlook *outlook, const double *cut, double *load);

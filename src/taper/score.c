@@ -51,16 +51,11 @@ static void lay_out(const Outlook *o, Aim aim, double *block, double *work,
 }
 
 /* The state from which tapers are run, for models that are not linear. */
-static void set_start(Score *s) {
+static void set_start(Score *s, const KernelState *start) {
     const Outlook *o = s->outlook;
-    double *fitness = s->work + o->timeline.steps;
-    double *fatigue = fitness + o->timeline.steps;
-    s->from = o->read_step[o->event_day - s->window];
+    s->from = outlook_start(o);
     s->to = o->read_step[o->event_day + o->event_days - 1] + 1;
-    kernel_start(&s->params, o->timeline.before, o->timeline.before_age,
-                 &s->start);
-    kernel_go(&s->params, &o->timeline, 0, s->from, READ_BEFORE, &s->start,
-              fitness, fatigue);
+    s->start = *start;
 }
 
 /* Influence of a load on a row: on one day of the event, or on the sum that
@@ -100,7 +95,8 @@ static void add_influence(const Outlook *o, const ResponseParams *params,
 /* Adds `share` of what cuts do to each row where fatigue grows with recent
  * load. */
 static void add_dose(const Outlook *o, const ResponseParams *params,
-                     double share, double *work, Score *s) {
+                     double share, const KernelState *start, double *work,
+                     Score *s) {
     for (size_t e = 0; e < o->event_days; e++) {
         size_t row = s->aim == AIM_LOWEST ? e : 0;
         double weight = s->aim == AIM_LOWEST ? 1 : weight_of(o, s->aim, e);
@@ -110,7 +106,8 @@ static void add_dose(const Outlook *o, const ResponseParams *params,
                              .weight = share * weight,
                              .drop = s->drop + row * s->window,
                              .bend = s->bend + row * s->window * s->window,
-                             .work = work};
+                             .work = work,
+                             .start = start};
         if (weight > 0)
             dose_add(&effect);
     }
@@ -147,7 +144,7 @@ void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
         add_influence(o, params, s);
     } else {
         s->bend = mem_new(s->days * s->window * s->window, sizeof *s->bend);
-        add_dose(o, params, 1, s->work, s);
+        add_dose(o, params, 1, NULL, s->work, s);
     }
     free(fitness);
     free(fatigue);
@@ -317,27 +314,32 @@ double score_today(const Outlook *o, const ResponseParams *params) {
     return readiness;
 }
 
-void draw_readiness(const Outlook *o, const Timeline *timeline,
-                    const Draws *draws, ReadWhen when, double anchor,
-                    double *readiness) {
-    size_t n = draws->count;
+/* Moves the readiness of each draw to what is known of today. */
+static void drop_anchor(const Outlook *o, size_t steps, size_t n, double anchor,
+                        double *readiness) {
     const double *today = readiness + o->read_step[o->log_days - 1] * n;
     double *shift = mem_new(n, sizeof *shift);
-    kernel_batch(n, draws->set, timeline, when, readiness);
     for (size_t i = 0; i < n && isfinite(anchor); i++)
         shift[i] = anchor - today[i];
-    for (size_t step = 0; step < timeline->steps; step++)
+    for (size_t step = 0; step < steps; step++)
         for (size_t i = 0; i < n; i++)
             readiness[step * n + i] += shift[i];
     free(shift);
+}
+
+void draw_readiness(const Outlook *o, const Timeline *timeline,
+                    const Draws *draws, ReadWhen when, double anchor,
+                    double *readiness) {
+    kernel_batch(draws->count, draws->set, timeline, when, readiness);
+    drop_anchor(o, timeline->steps, draws->count, anchor, readiness);
 }
 
 enum { AT_ONCE = 64 }; /* draws whose readiness is kept at a time */
 
 /* Scores of some draws, from their readiness over the timeline. */
 static void score_some(const Outlook *o, const Draws *some, Aim aim,
-                       const double *readiness, DrawScores *scores,
-                       size_t from) {
+                       const double *readiness, const KernelState *start,
+                       DrawScores *scores, size_t from) {
     double *cut = scores->work + 3 * o->timeline.steps;
     for (size_t u = 0; u < o->window; u++)
         cut[u] = 0;
@@ -357,7 +359,7 @@ static void score_some(const Outlook *o, const Draws *some, Aim aim,
             continue;
         }
         /* `readiness` may be anchored: the shift is what the model lacks */
-        set_start(s);
+        set_start(s, &start[i]);
         s->shift = score_aim(s, s->base) - run_cuts(s, cut);
     }
 }
@@ -366,6 +368,7 @@ void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
                        double anchor, DrawScores *scores) {
     size_t n = draws->count;
     double *readiness;
+    KernelState start[AT_ONCE] = {{.memory = 0}};
     *scores = (DrawScores){.count = n};
     if (n == 0)
         return;
@@ -376,8 +379,10 @@ void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
     for (size_t from = 0; from < n; from += AT_ONCE) {
         Draws some = {n - from < AT_ONCE ? n - from : AT_ONCE,
                       draws->set + from};
-        draw_readiness(o, &o->timeline, &some, READ_BEFORE, anchor, readiness);
-        score_some(o, &some, aim, readiness, scores, from);
+        kernel_batch_at(some.count, some.set, &o->timeline, READ_BEFORE,
+                        readiness, outlook_start(o), start);
+        drop_anchor(o, o->timeline.steps, some.count, anchor, readiness);
+        score_some(o, &some, aim, readiness, start, scores, from);
     }
     free(readiness);
 }
@@ -423,7 +428,8 @@ void draw_scores_mean(const DrawScores *scores, Score *mean) {
     mean->bend =
         mem_new(mean->days * mean->window * mean->window, sizeof *mean->bend);
     for (size_t i = 0; i < scores->count; i++)
-        add_dose(o, &scores->score[i].params, share, mean->work, mean);
+        add_dose(o, &scores->score[i].params, share, &scores->score[i].start,
+                 mean->work, mean);
 }
 
 void draw_scores_gains(const DrawScores *scores, const Option *option,
