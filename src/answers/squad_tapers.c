@@ -34,8 +34,12 @@ typedef struct {
     size_t rows;
     Option *option; /* of anybody */
     size_t options, room;
-    Names specs; /* of the options */
+    Names specs;      /* of the options */
+    CaseModel **kept; /* models of own tests */
+    size_t kept_bytes;
 } Squads;
+
+enum { KEPT_MOST = 256 << 20 /* [byte] */ };
 
 typedef struct {
     EachAthlete one;
@@ -73,6 +77,17 @@ static bool is_asked(const Case *c) {
            c->context->season->athletes[c->athlete].model;
 }
 
+/* Finding a model of own tests takes most of the time, so it is found once;
+ * of a league not everybody's finds room. */
+static void keep_model(Squads *s, EachAthlete *one) {
+    const CaseModel *own = one->context.models[one->c.model];
+    size_t bytes = own->draws.count * sizeof *own->draws.set;
+    if (!own->own || s->kept_bytes + bytes > KEPT_MOST)
+        return;
+    s->kept_bytes += bytes;
+    s->kept[one->c.athlete] = each_model(one);
+}
+
 static bool take_row(void *with, EachAthlete *one) {
     Squads *s = with;
     Slot *slot = (Slot *)one;
@@ -86,6 +101,7 @@ static bool take_row(void *with, EachAthlete *one) {
         row.tested = one->context.models[one->c.model]->tests > 0;
         row.bayes = one->context.models[one->c.model]->bayes;
         row.unit = model->scaled ? mem_copy(model->unit) : NULL;
+        keep_model(s, one);
         row.option = mem_new(row.count, sizeof *row.option);
         row.gain = mem_new(row.count, sizeof *row.gain);
         for (size_t i = 0; i < row.count; i++) {
@@ -250,11 +266,14 @@ static void free_rows(Squads *s) {
 static Assigned *decide(Context *d, const size_t *changed, size_t count) {
     Assigned *into = mem_new(d->season->athlete_count, sizeof *into);
     Squads s = {.context = d};
+    models_free_kept(d);
+    s.kept = mem_new(d->season->athlete_count, sizeof *s.kept);
     search_all(&s, changed, count);
     for (size_t i = 0; i < s.rows; i++)
         if (!s.row[i].decided)
             decide_with(&s, i, into);
     free_rows(&s);
+    d->kept = s.kept;
     return into;
 }
 

@@ -58,6 +58,8 @@ typedef struct {
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */
     SquadPrior *squad_prior;   /* NULL: each athlete for themselves */
+    CaseModel **kept; /* [athletes of the season] models of own tests that were
+                         found before, to be taken over; NULL: none */
     const size_t *changed; /* whose loads are otherwise; NULL: everybody's */
     size_t changed_count;
 } Context;

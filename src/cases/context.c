@@ -49,6 +49,7 @@ StatusCode context_open(const Question *question, Notes *notes, Context *d) {
 void context_close(Context *d) {
     models_free(d);
     free(d->chosen);
+    models_free_kept(d);
     squad_prior_free(d->squad_prior);
     free(d->assigned);
     free(d->assigned_before);

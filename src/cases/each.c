@@ -58,6 +58,7 @@ static void work_on(void *with, size_t piece, void *slot) {
                    .chosen_count = line->context->chosen_count,
                    .own_later = line->context->own_later,
                    .squad_prior = line->context->squad_prior,
+                   .kept = line->context->kept,
                    .assigned = line->context->assigned,
                    .assigned_before = line->context->assigned_before,
                    .changed = line->context->changed,
@@ -94,13 +95,22 @@ static bool take_one(void *with, size_t piece, void *slot) {
     return !line->enough;
 }
 
+CaseModel *each_model(EachAthlete *one) {
+    Context *d = &one->context;
+    CaseModel *own;
+    if (one->c.model < d->borrowed)
+        return NULL;
+    own = d->models[one->c.model];
+    d->models[one->c.model] = d->models[--d->model_count];
+    return own;
+}
+
 void each_keep(Context *d, EachAthlete *one, Case *c) {
+    CaseModel *own = each_model(one);
     *c = one->c;
     c->context = d;
-    if (c->model >= one->context.borrowed) {
-        models_add(d, one->context.models[c->model]);
-        one->context.models[c->model] =
-            one->context.models[--one->context.model_count];
+    if (own) {
+        models_add(d, own);
         c->model = d->model_count - 1;
     }
     for (size_t i = 0; i < d->question->view_count; i++)

@@ -33,6 +33,10 @@ typedef struct {
     void *with;
 } EachJob;
 
+/* The model that was found or settled for the athlete alone, which is then the
+ * caller's; NULL: theirs is a common one. */
+CaseModel *each_model(EachAthlete *one);
+
 /* Moves a case and its model to the common context. */
 void each_keep(Context *context, EachAthlete *one, Case *c);
 

@@ -15,15 +15,38 @@
 
 /* ---- athletes ---- */
 
+static void free_model(CaseModel *entry) {
+    if (!entry)
+        return;
+    free(entry->asked);
+    if (!entry->settled)
+        model_free(&entry->model);
+    draws_free(&entry->draws);
+    free(entry);
+}
+
 void models_free(Context *d) {
-    for (size_t i = d->borrowed; i < d->model_count; i++) {
-        free(d->models[i]->asked);
-        if (!d->models[i]->settled)
-            model_free(&d->models[i]->model);
-        draws_free(&d->models[i]->draws);
-        free(d->models[i]);
-    }
+    for (size_t i = d->borrowed; i < d->model_count; i++)
+        free_model(d->models[i]);
     free(d->models);
+}
+
+void models_free_kept(Context *d) {
+    for (size_t i = 0; d->kept && i < d->season->athlete_count; i++)
+        free_model(d->kept[i]);
+    free(d->kept);
+    d->kept = NULL;
+}
+
+/* A model that was found before; it is then this context's. */
+static bool take_kept(Context *d, const Case *c, size_t *found) {
+    CaseModel *entry = d->kept ? d->kept[c->athlete] : NULL;
+    if (!entry)
+        return false;
+    d->kept[c->athlete] = NULL;
+    models_add(d, entry);
+    *found = d->model_count - 1;
+    return true;
 }
 
 /* ---- models ---- */
@@ -214,10 +237,13 @@ static bool find_own(Context *d, const Case *c, size_t *found) {
         (d->season->athletes[c->athlete].test_count > 0 ||
          !newcomer(d, c, &own)))
         return false;
-    drawn = models_own_posterior(d, c, &own, &posterior);
-    if (drawn)
-        *found = add_own(d, c, &own.tests[0], &posterior);
-    posterior_free(&posterior);
+    drawn = take_kept(d, c, found);
+    if (!drawn) {
+        drawn = models_own_posterior(d, c, &own, &posterior);
+        if (drawn)
+            *found = add_own(d, c, &own.tests[0], &posterior);
+        posterior_free(&posterior);
+    }
     models_own_free(&own);
     return drawn;
 }

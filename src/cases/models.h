@@ -12,6 +12,7 @@
 
 /* Frees those of the context, not those it has borrowed. */
 void models_free(Context *d);
+void models_free_kept(Context *d);
 
 /* The context owns it from now on. */
 void models_add(Context *d, CaseModel *entry);
