@@ -5,7 +5,7 @@
  */
 #include "base/mem.h"
 #include "base/outfile.h"
-#include "commands/commands.h"
+#include "commands/form.h"
 #include "options/manual.h"
 #include "options/topics.h"
 #include "present/grid.h"
@@ -241,7 +241,7 @@ static StatusCode run(const Command *command, int count, char *const *words,
     } else if (code == STATUS_OK) {
         Call call = {&request, &request.question,
                      request_output(&request, stdout), &notes, say_notes};
-        code = command->run(&call, status);
+        code = form_run(command->run, &call, command->name, status);
         if (command->bit != FOR_CHECK) {
             say_notes(&notes);
             say_dropped(&notes);

@@ -4,6 +4,7 @@
  */
 #include "base/spool.h"
 
+#include "base/mem.h"
 #include "base/stream.h"
 
 #include <errno.h>
@@ -57,6 +58,19 @@ StatusCode spool_print(Spool *s, FILE *to, Status *status) {
     while ((bytes = fread(block, 1, sizeof block, s->stream)) > 0)
         fwrite(block, 1, bytes, to);
     return ferror(s->stream) ? refuse(status, errno) : STATUS_OK;
+}
+
+FILE *spool_read(Spool *s) {
+    if ((s->in_file ? ftell(s->stream) : (long)s->text.length) <= 0)
+        return NULL;
+    if (!s->in_file) {
+        fclose(s->stream);
+        s->stream = fmemopen(s->text.data, s->text.length, "r");
+    }
+    if (!s->stream)
+        mem_out();
+    rewind(s->stream);
+    return s->stream;
 }
 
 void spool_free(Spool *s) {

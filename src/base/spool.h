@@ -32,6 +32,9 @@ void spool_move(Spool *from, Spool *to);
 StatusCode spool_end(Spool *spool, Status *status);
 /* Writes out a text that has ended. Fails likewise. */
 StatusCode spool_print(Spool *spool, FILE *to, Status *status);
+/* The stream to read a text that has ended from its start; NULL: it is
+ * empty. */
+FILE *spool_read(Spool *spool);
 void spool_free(Spool *spool);
 
 #endif

@@ -54,9 +54,7 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
         check_mass(d->season, cases[i].athlete, call->notes);
     if (code == STATUS_OK && call->output.csv)
-        plan_csv_header(&call->output);
-    for (size_t i = 0; i < count && code == STATUS_OK && call->output.csv; i++)
-        plan_csv_print(&p[i], call->output.to);
+        plan_csv(p, count, &call->output);
     if (code == STATUS_OK && !call->output.csv)
         print_text(p, count, &call->output);
     if (code == STATUS_OK && call->output.folder)

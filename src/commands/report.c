@@ -9,7 +9,9 @@
 #include "cases/context.h"
 #include "cases/squad_hear.h"
 #include "commands/commands.h"
+#include "output/plan_csv.h"
 #include "output/report_file.h"
+#include "output/review_text.h"
 #include "season/check.h"
 
 #include <stdlib.h>
@@ -42,6 +44,14 @@ static void gather_notes(Report *r) {
     notes_free(&checked);
 }
 
+/* For its workbook. */
+static void print_rows(const Report *r, const Output *o) {
+    if (r->count > 0)
+        plan_csv(r->plans, r->count, o);
+    else
+        review_text_csv(r->reviews, o);
+}
+
 /* Of the season: its plans, or its event that is over. */
 static StatusCode write_page(Report *r, const Call *call, Status *status) {
     StatusCode code = STATUS_OK;
@@ -54,8 +64,10 @@ static StatusCode write_page(Report *r, const Call *call, Status *status) {
     }
     progress_end(&progress);
     gather_notes(r);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK && !call->output.csv)
         code = report_file_write(r, status);
+    else if (code == STATUS_OK)
+        print_rows(r, &call->output);
     notes_free(&r->notes);
     for (size_t i = 0; i < r->count; i++)
         plan_free(&r->plans[i]);

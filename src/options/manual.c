@@ -73,8 +73,8 @@ void manual_program(const Command *table, const char *version, FILE *to) {
     put_exit(to);
     line(to, ".SH ENVIRONMENT",
          "PEAKWARD_HOME: where models and plots are, if not beside the "
-         "program. SOURCE_DATE_EPOCH: the time told in calendar files. TMPDIR: "
-         "where pictures of a page are drawn.");
+         "program. SOURCE_DATE_EPOCH: the time told in calendar files and "
+         "workbooks. TMPDIR: where pictures of a page are drawn.");
     put_foot(to);
     fputs(".SH SEE ALSO\n", to);
     for (const Command *c = table; c->name; c++)

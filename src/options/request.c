@@ -115,10 +115,24 @@ static StatusCode take_aim(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
-static StatusCode take_format(Request *r, const char *value, Status *status) {
+static StatusCode take_pictures(Request *r, const char *value, Status *status) {
     int word = take_word("format", value, picture_format_names, status);
     if (word >= 0)
         r->format = (PictureFormat)word;
+    return status->code;
+}
+
+static StatusCode take_format(Request *r, const char *value, Status *status) {
+    r->workbook = strcmp(value, "xlsx") == 0;
+    if (r->workbook || take_pictures(r, value, &(Status){0}) == STATUS_OK)
+        return STATUS_OK;
+    return refuse(status, "format", value, "svg, png, pdf, text or xlsx");
+}
+
+static StatusCode take_decimal(Request *r, const char *value, Status *status) {
+    static const char *const words[] = {"point", "comma", NULL};
+    int word = take_word("decimal", value, words, status);
+    r->decimal_comma = word == 1;
     return status->code;
 }
 
@@ -626,7 +640,7 @@ enum {
     FOR_OPTION = FOR_SIMULATE | FOR_COMPARE | FOR_PLAN | FOR_REPORT,
     FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE |
                    FOR_MODELS | FOR_LESSON | FOR_EXPERIMENT | FOR_REVIEW,
-    FOR_FILES = FOR_PICTURES | FOR_PLAN | FOR_REPORT
+    FOR_FILES = FOR_PICTURES | FOR_WORKBOOK
 };
 
 static const OptionRule rules[] = {
@@ -815,6 +829,8 @@ static const OptionRule rules[] = {
     {"csv", NULL, FOR_ALL & ~(FOR_REPORT | FOR_START),
      "tables as CSV on standard output; of a lesson its figure's data",
      SETS(csv)},
+    {"decimal", "point|comma", FOR_ALL & ~(FOR_REPORT | FOR_START),
+     "with --csv: comma writes 5,5 and ; between cells", TAKES(take_decimal)},
     {"no-header", NULL, FOR_ROWS, "with --csv: no header row", SETS(no_header)},
     {"part", "K/N", FOR_ROWS,
      "with --csv: part K of N of the athletes; the rows of part 1, 2, ... N "
@@ -822,7 +838,13 @@ static const OptionRule rules[] = {
      TAKES(take_part)},
     {"out", "DIR", FOR_FILES, "write pictures and files into this folder",
      TAKES(take_out)},
-    {"format", "svg|png|pdf|text", FOR_PICTURES, "of pictures (default svg)",
+    {"format", "svg|png|pdf|text|xlsx", FOR_PICTURES &FOR_WORKBOOK,
+     "of pictures (default svg); xlsx: in their place the tables as a workbook",
+     TAKES(take_format)},
+    {"format", "svg|png|pdf|text", FOR_PICTURES & ~FOR_WORKBOOK,
+     "of pictures (default svg)", TAKES(take_pictures)},
+    {"format", "xlsx", FOR_WORKBOOK & ~FOR_PICTURES,
+     "with --out: a workbook with a sheet for the squad and one an athlete",
      TAKES(take_format)},
     {"seed", "N", FOR_ALL,
      "of random draws (default 1): of a model file's spreads, of worksheets; "
@@ -1089,6 +1111,33 @@ static void read_folder_files(int command, int count, char *const *words,
     read_settings(command, count, words, r, status);
 }
 
+/* The form of the answer. What a folder's settings say of it holds where it
+ * can; what the command line says must fit. */
+static void judge_form(int command, int count, char *const *words, Request *r,
+                       Status *status) {
+    bool format = given(count, words, "format");
+    if (format && !r->workbook && !(command & FOR_PICTURES))
+        refuse(status, "format", picture_format_names[r->format],
+               "xlsx, the only one of this command");
+    else if (format && r->workbook && !r->out)
+        status_fail(status, STATUS_USAGE,
+                    "--format: xlsx is a file, expected --out DIR with it");
+    else if (format && r->workbook && r->csv)
+        status_fail(status, STATUS_USAGE,
+                    "--csv: cannot go with --format xlsx, expected one of "
+                    "them");
+    else if (command == FOR_LOAD && given(count, words, "out") && !r->workbook)
+        status_fail(status, STATUS_USAGE,
+                    "--out: load writes a workbook only, expected --format "
+                    "xlsx with it");
+    else if (given(count, words, "decimal") && !r->csv)
+        status_fail(status, STATUS_USAGE,
+                    "--decimal: expected --csv with it, whose numbers it "
+                    "writes");
+    if (!r->out || r->csv)
+        r->workbook = false;
+}
+
 /* What is not said of --blocks, to which both others belong. */
 enum { BLOCKS_WEEKS = 12, BLOCKS_RISE = 5, BLOCKS_HIGHEST = 150 /* [%] */ };
 
@@ -1160,6 +1209,7 @@ StatusCode request_read(int command, int count, char *const *words, Request *r,
     if (command != FOR_START)
         read_folder_files(command, count, words, r, status);
     judge_together(command, r, status);
+    judge_form(command, count, words, r, status);
     complete_blocks(r, status);
     r->question.carried =
         command == FOR_REVIEW ||

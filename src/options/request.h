@@ -32,6 +32,8 @@ enum {
                FOR_PLAN |
                FOR_EXPERIMENT, /* tables that can be put together again */
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
+    FOR_WORKBOOK = FOR_LOAD | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
+                   FOR_PLAN | FOR_REPORT | FOR_REVIEW, /* --format xlsx */
     FOR_NOTES = FOR_REVIEW | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
                 FOR_PLAN | FOR_EXPERIMENT,
     FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START | FOR_EXPERIMENT
@@ -43,7 +45,9 @@ typedef struct {
     char *out;  /* NULL: not given */
     char *from; /* start: somebody's log; NULL: not given */
     PictureFormat format;
+    bool workbook; /* --format xlsx: in the place of pictures */
     bool csv, no_header;
+    bool decimal_comma;        /* of the CSV */
     bool sessions, event_week; /* of a plan */
     bool hand_out, replace;    /* the plan, and that handed out before */
     bool notes;                /* assumptions, method, sources as well */

@@ -139,7 +139,7 @@ StatusCode handout_write(const Context *d, const Plan *plans, size_t count,
                            "folder to keep the plan in",
                            s->path);
     text_add(&path, "%s/plan.csv", s->folder);
-    if (s->handed_count > 0)
+    if (s->handed_count > 0 && !o->csv)
         say_changes(&from, o);
     if (s->handed_count > 0 && !replace)
         code = status_fail(status, STATUS_DATA,

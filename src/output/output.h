@@ -13,6 +13,8 @@
 
 typedef struct {
     FILE *to;
+    FILE *squad; /* of a workbook: a row an athlete as CSV, where the rows
+                    themselves are of days; NULL: not wanted */
     bool csv, no_header;
     bool notes;         /* assumptions, method, sources as well */
     bool sessions;      /* a plan by day and session */

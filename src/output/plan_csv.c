@@ -38,19 +38,51 @@ static void csv_row(const Case *c, const PlanRow *row, double cost,
     csv_end(&csv);
 }
 
-void plan_csv_header(const Output *o) {
-    output_header(o, PLAN_CSV_COLUMNS);
-}
-
-void plan_csv_print(const Plan *p, FILE *to) {
-    for (size_t i = 0; i < p->sheet.count; i++)
-        csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i], NULL, to);
-}
-
 void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
     char day[DATE_TEXT];
     for (size_t i = 0; i < p->sheet.count; i++)
         if (p->sheet.rows[i].date > issued)
             csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i],
                     date_write(day, issued), to);
+}
+
+static void squad_row(const Plan *p, FILE *to) {
+    const BestTaper *v = &p->taper;
+    const Found *f = &v->search.items[v->search.recommended];
+    Date first = plan_first_cut(p, 1);
+    char day[DATE_TEXT];
+    Text spec = {0};
+    Csv csv;
+    option_write(&p->option, &spec);
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_text(&csv, date_write(day, v->c->event->start));
+    csv_text(&csv, text_of(&spec));
+    csv_text(&csv, first < v->c->event->start ? date_write(day, first) : "");
+    csv_number(&csv, f->kept);
+    csv_number(&csv, best_taper_percent(v, f->gain));
+    csv_number(&csv, best_taper_percent(v, v->spread.gain_low));
+    csv_number(&csv, best_taper_percent(v, v->spread.gain_high));
+    csv_number(&csv, p->option.count ? v->spread.beats_none : NAN);
+    csv_end(&csv);
+    text_free(&spec);
+}
+
+/* A row an athlete: the taper, what it brings, and how sure that is. */
+static void print_squad(const Plan *plans, size_t count, FILE *to) {
+    csv_header(to, "athlete,event,start,option,first_day,kept,gain_percent,"
+                   "gain_percent_low,gain_percent_high,beats_none");
+    for (size_t i = 0; i < count; i++)
+        squad_row(&plans[i], to);
+}
+
+void plan_csv(const Plan *plans, size_t count, const Output *o) {
+    output_header(o, PLAN_CSV_COLUMNS);
+    for (size_t k = 0; k < count; k++)
+        for (size_t i = 0; i < plans[k].sheet.count; i++)
+            csv_row(plans[k].taper.c, &plans[k].sheet.rows[i], plans[k].cost[i],
+                    NULL, o->to);
+    if (o->squad)
+        print_squad(plans, count, o->squad);
 }

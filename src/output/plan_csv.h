@@ -12,11 +12,10 @@
     "athlete,date,weekday,session,kind,exercise,sets,reps,kg,minutes,rpe,cut," \
     "load,percent_1rm,usual_sets,usual_minutes,usual_load,keep,cost_if_missed"
 
-void plan_csv_header(const Output *o);
+/* All of them, and where a workbook wants it the squad's. */
+void plan_csv(const Plan *plans, size_t count, const Output *o);
 /* Rows of the days after the one on which the plan was issued, with that day
  * behind them: a day that is over is the log's. */
 void plan_csv_issued(const Plan *p, Date issued, FILE *to);
-
-void plan_csv_print(const Plan *p, FILE *to);
 
 #endif

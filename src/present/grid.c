@@ -377,12 +377,12 @@ void csv_header(FILE *to, const char *names) {
 }
 
 void csv_begin(Csv *csv, FILE *to) {
-    *csv = (Csv){to, true};
+    *csv = (Csv){to, true, ','};
 }
 
 static void separate(Csv *csv) {
     if (!csv->first)
-        fputc(',', csv->to);
+        fputc(csv->separator, csv->to);
     csv->first = false;
 }
 
@@ -420,8 +420,12 @@ void csv_text(Csv *csv, const char *text) {
 
 void csv_number(Csv *csv, double value) {
     char buffer[NUMBER_TEXT];
+    csv_figures(csv, number_write(buffer, value));
+}
+
+void csv_figures(Csv *csv, const char *number) {
     separate(csv);
-    fputs(number_write(buffer, value), csv->to);
+    fputs(number, csv->to);
 }
 
 void csv_whole(Csv *csv, long value) {

@@ -57,6 +57,7 @@ void grid_free(Grid *grid);
 typedef struct {
     FILE *to;
     bool first;
+    char separator; /* a comma unless another is set after csv_begin() */
 } Csv;
 
 void csv_header(FILE *to, const char *names);
@@ -70,6 +71,8 @@ void csv_text(Csv *csv, const char *text);
 /* Not finite: an empty cell. */
 void csv_number(Csv *csv, double value);
 void csv_whole(Csv *csv, long value);
+/* A number that is written already. */
+void csv_figures(Csv *csv, const char *number);
 void csv_end(Csv *csv);
 
 /* ---- running text: all of it as text_show() makes it ---- */

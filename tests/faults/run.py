@@ -38,7 +38,8 @@ COMMANDS = [
     "taper @ --model busso-2003 --min-week-load 60 --athlete example-wing",
     "compare @ --threads 2 --out %", "plan @ --out %", "report @ --out %",
     "report @ --athlete example-wing", "models --out %", "lesson all --out %",
-    "lesson session --out %", "start %", "help --man", "help taper",
+    "load @ --weekly --format xlsx --out %", "plan @ --format xlsx --out %",
+    "load @ --csv --decimal comma", "lesson session --out %", "start %", "help --man", "help taper",
 ]
 
 

@@ -254,6 +254,7 @@ static const TestCase cases[] = {{"team", cases_run},
                                  {"no_start_time", cases_run},
                                  {"start", cases_run},
                                  {"experiment", cases_run},
+                                 {"forms", cases_run},
                                  {"every_file", every_file},
                                  {NULL, NULL}};
 
