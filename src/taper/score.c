@@ -117,7 +117,8 @@ void score_bend(const Score *s, double *drop, double *bend) {
     Score like = *s;
     like.drop = drop;
     like.bend = bend;
-    add_dose(s->outlook, &s->params, 1, s->work, &like);
+    add_dose(s->outlook, &s->params, 1, s->borrowed ? &s->start : NULL, s->work,
+             &like);
 }
 
 /* Adds the reading of one event day to the row or the sum it belongs to. */
