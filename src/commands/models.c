@@ -12,10 +12,12 @@ StatusCode command_models(const Call *call, Status *status) {
     code = notes_code(call->notes);
     call->say(call->notes);
     if (code == STATUS_OK) {
+        Document doc = {0};
         if (call->output.csv)
             shelf_text_csv(&shelf, call->output.to);
         else
-            shelf_text_print(&shelf, call->output.to);
+            shelf_text(&shelf, &doc);
+        output_document(&call->output, &doc);
     }
     if (code == STATUS_OK && call->output.folder)
         code = shelf_text_draw(&shelf, &call->output, status);

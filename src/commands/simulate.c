@@ -47,6 +47,23 @@ static StatusCode draw_one(const void *answers, size_t at,
                                paths, status);
 }
 
+static void print(const Output *o, const Case *cases, const Curves *v,
+                  size_t count) {
+    Document doc = {0};
+    if (o->csv)
+        simulate_text_csv_header(o);
+    for (size_t i = 0; i < count && o->csv; i++)
+        simulate_text_csv(&cases[i], &v[i], o->to);
+    if (o->csv)
+        return;
+    for (size_t i = 0; i < count; i++) {
+        simulate_text(&cases[i], &v[i], &doc);
+        output_part(o, &doc);
+    }
+    simulate_text_foot(&cases[0], &doc);
+    output_document(o, &doc);
+}
+
 static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
     Curves *v = mem_new(count, sizeof *v);
@@ -58,15 +75,8 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
         curves_build(&cases[i], &option, call->question->when,
                      days_shown(&cases[i]), &v[i]);
     }
-    if (code == STATUS_OK && call->output.csv)
-        simulate_text_csv_header(&call->output);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        if (call->output.csv)
-            simulate_text_csv(&cases[i], &v[i], call->output.to);
-        else
-            simulate_text_print(&cases[i], &v[i], call->output.to);
-    if (code == STATUS_OK && !call->output.csv)
-        simulate_text_foot(&cases[0], &call->output);
+    if (code == STATUS_OK)
+        print(&call->output, cases, v, count);
     if (code == STATUS_OK && call->output.folder)
         code = output_draw(&call->output, &(Drawing){v, count, draw_one},
                            "Pictures", status);

@@ -12,6 +12,7 @@
 
 StatusCode taper_joint_answer(const Call *call, const Context *d,
                               const Case *cases, size_t count, Status *status) {
+    Document doc = {0};
     JointPeaks *p = mem_new(count, sizeof *p);
     StatusCode code = joint_peaks_judge_names(d, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++)
@@ -21,7 +22,11 @@ StatusCode taper_joint_answer(const Call *call, const Context *d,
     if (code == STATUS_OK) {
         joint_peaks_warn(d, &p[0]);
         call->say(d->notes);
-        joint_text_present(&call->output, d, p, count);
+        if (call->output.csv)
+            joint_text_csv(&call->output, p, count);
+        else
+            joint_text(d, p, count, &doc);
+        output_document(&call->output, &doc);
     }
     if (code == STATUS_OK && call->output.folder)
         code = output_draw(&call->output,

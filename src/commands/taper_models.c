@@ -12,6 +12,7 @@
 StatusCode taper_models_answer(const Call *call, const Context *d,
                                const Case *cases, size_t count,
                                Status *status) {
+    Document doc = {0};
     ModelsCompared *w = mem_new(count, sizeof *w);
     StatusCode code = STATUS_OK;
     (void)d;
@@ -22,7 +23,12 @@ StatusCode taper_models_answer(const Call *call, const Context *d,
         for (size_t i = 0; i < count; i++)
             models_text_csv(&w[i], call->output.to);
     } else if (code == STATUS_OK) {
-        models_text_print(w, count, &call->output);
+        for (size_t i = 0; i < count; i++) {
+            models_text(&w[i], &doc);
+            output_part(&call->output, &doc);
+        }
+        models_text_foot(w, &doc);
+        output_document(&call->output, &doc);
     }
     for (size_t i = 0; i < count; i++)
         models_compared_free(&w[i]);

@@ -20,16 +20,19 @@ typedef struct {
 
 static StatusCode answer_event(Pass *pass, const SquadPlans *s,
                                Status *status) {
+    Document doc = {0};
     pass->number++;
     if (pass->gallery && s->count > 1)
         return squad_pictures_draw(s, pass->gallery, pass->number, &pass->paths,
                                    status);
     if (pass->gallery)
         return STATUS_OK;
-    if (pass->call->output.csv)
+    if (pass->call->output.csv) {
         squad_text_csv(s, pass->call->output.to);
-    else
-        squad_text_print(s, pass->call->output.to);
+        return STATUS_OK;
+    }
+    squad_text(s, &doc);
+    output_part(&pass->call->output, &doc);
     return STATUS_OK;
 }
 
@@ -71,6 +74,7 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
                               const Case *cases, size_t count, Status *status) {
     BestTaper *v = mem_new(count, sizeof *v);
     Pass pass = {.call = call};
+    Document doc = {0};
     StatusCode code = STATUS_OK;
     (void)d;
     if (count < 2)
@@ -84,8 +88,10 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
         squad_text_csv_header(&call->output);
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
-    if (code == STATUS_OK && !call->output.csv)
-        squad_text_foot(&v[0], &call->output);
+    if (code == STATUS_OK && !call->output.csv) {
+        squad_text_foot(&v[0], &doc);
+        output_document(&call->output, &doc);
+    }
     if (code == STATUS_OK && call->output.folder)
         code = draw_all(call, v, count, status);
     for (size_t i = 0; i < count; i++)

@@ -527,9 +527,7 @@ void fit_text_squad(const FitLines *lines, const Output *o) {
                    "that from the literature alone.");
     document_words(&doc, WORDS_ITEM,
                    "One athlete's tests in words: --athlete ID.");
-    document_print(&doc, false, o->to);
-    fputc('\n', o->to);
-    document_free(&doc);
+    output_part(o, &doc);
 }
 
 void fit_text_lines_free(FitLines *lines) {
@@ -539,15 +537,15 @@ void fit_text_lines_free(FitLines *lines) {
 }
 
 void fit_text_foot(const Case *first, const Output *o) {
+    Document doc = {0};
     if (o->notes)
-        print_wrapped(
-            o->to,
-            "Tables are of the two-component model, or of the kind named. "
-            "'best "
-            "fit': least squares, with standard errors. 'likely': median of "
-            "what the tests and the literature's prior say together, with its "
-            "90 % range. k and p0 in units of the test; tests of which lower "
-            "is better are negated for the gains.",
-            79, 2);
-    footer_print(first, 0, o);
+        document_words(&doc, WORDS_SMALL,
+                       "Tables are of the two-component model, or of the kind "
+                       "named. 'best fit': least squares, with standard "
+                       "errors. 'likely': median of what the tests and the "
+                       "literature's prior say together, with its 90 %% range. "
+                       "k and p0 in units of the test; tests of which lower is "
+                       "better are negated for the gains.");
+    footer(first, 0, &doc);
+    output_document(o, &doc);
 }

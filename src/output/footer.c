@@ -215,15 +215,13 @@ void footer_notes(const Case *c, Document *doc) {
     }
 }
 
-void footer_print(const Case *c, size_t searched, const Output *o) {
-    Document doc = {0};
-    footer_caution(c->context, &doc);
-    document_open(&doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
+void footer(const Case *c, size_t searched, Document *doc) {
+    footer_caution(c->context, doc);
+    document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     if (searched) {
-        footer_evidence(&doc);
-        taper_warnings_searched(c, searched, &doc);
+        footer_evidence(doc);
+        taper_warnings_searched(c, searched, doc);
     }
-    footer_basis(c->context, c, &doc);
-    document_close(&doc, BLOCK_NOTES);
-    output_document(o, &doc);
+    footer_basis(c->context, c, doc);
+    document_close(doc, BLOCK_NOTES);
 }

@@ -30,8 +30,8 @@ bool footer_note_is_about(const Note *note, const Case *c);
 /* The warnings said so far that are, as items. */
 void footer_notes(const Case *c, Document *doc);
 
-/* Caution and notes alone, as text; tapers of up to `searched` days were looked
- * at, 0: none. */
-void footer_print(const Case *c, size_t searched, const Output *o);
+/* Caution and notes; tapers of up to `searched` days were looked at, 0: none.
+ */
+void footer(const Case *c, size_t searched, Document *doc);
 
 #endif

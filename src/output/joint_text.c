@@ -12,8 +12,6 @@
 
 #include <math.h>
 
-/* ---- computing ---- */
-
 /* The tapers of the events up to one, "none; 3d-100". */
 static void add_specs(const Option *options, size_t count, Text *text) {
     for (size_t k = 0; k < count; k++) {
@@ -31,7 +29,7 @@ static void csv_option(Csv *csv, const Option *options, size_t count) {
     text_free(&text);
 }
 
-static void print_csv(const JointPeaks *p, FILE *to) {
+static void csv_rows(const JointPeaks *p, FILE *to) {
     for (size_t k = 0; k < p->count; k++) {
         const JointPeak *peak = &p->peaks[k];
         char day[DATE_TEXT];
@@ -73,7 +71,7 @@ static void cell_gain(Grid *grid, const JointPeaks *p, double gain) {
               words_figure(number, gain, p->scale));
 }
 
-static void print_plan(const JointPeaks *p, FILE *to) {
+static void add_plan(const JointPeaks *p, Document *doc) {
     static const GridColumn columns[] = {
         {"event", false},     {"weight", true},       {"taper\nbefore", false},
         {"no\ntaper", true},  {"readi-\nness", true}, {"gain", true},
@@ -100,11 +98,10 @@ static void print_plan(const JointPeaks *p, FILE *to) {
         else
             grid_cell(&grid, "-");
     }
-    grid_print(&grid, to, 18);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
-static void print_price(const JointPeaks *p, FILE *to) {
+static void add_price(const JointPeaks *p, Document *doc) {
     static const GridColumn columns[] = {
         {"", false},    {"all weighed:\nbest taper", false},
         {"gain", true}, {"this event alone:\nbest tapers", false},
@@ -122,12 +119,11 @@ static void print_price(const JointPeaks *p, FILE *to) {
         grid_cell(&grid, "%s",
                   words_figure(number, joint_peaks_given_up(peak), p->scale));
     }
-    grid_print(&grid, to, 24);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
 /* What to do before one event, and what that costs it. */
-static void print_words(const JointPeaks *p, size_t k, FILE *to) {
+static void add_words(const JointPeaks *p, size_t k, Document *doc) {
     const JointPeak *peak = &p->peaks[k];
     const Option *option = &p->joint.recommended[k];
     double share = joint_peaks_share(peak);
@@ -149,7 +145,7 @@ static void print_words(const JointPeaks *p, size_t k, FILE *to) {
                  100 * share);
     else if (p->events[k].own.window > 0)
         text_add(&text, ".");
-    print_wrapped(to, text_of(&text), 79, 2);
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
 }
 
@@ -158,7 +154,7 @@ static void print_words(const JointPeaks *p, size_t k, FILE *to) {
 #define SPELL_LOW .5
 
 /* What the floor held back, or a long spell of low load. */
-static void print_floor(const JointPeaks *p, FILE *to) {
+static void add_floor(const JointPeaks *p, Document *doc) {
     const JointFloor *f = &p->floor;
     char a[FIGURE_TEXT], b[FIGURE_TEXT], day[DATE_TEXT];
     Text text = {0};
@@ -188,36 +184,28 @@ static void print_floor(const JointPeaks *p, FILE *to) {
                  date_write_short(day, p->events[p->count - 1].wide.first +
                                            (Date)f->from),
                  100 * f->lowest);
-    if (text.length)
-        print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_one(const JointPeaks *p, FILE *to) {
-    Text text = {0};
-    print_shown_line(to, p->c->name);
-    fputc('\n', to);
-    print_plan(p, to);
-    fputc('\n', to);
-    fputs("What to do, weights and effort as usual:\n", to);
+static void add_one(const JointPeaks *p, Document *doc) {
+    document_words(doc, WORDS_HEADING, "What to do, intensity as usual:");
     for (size_t k = 0; k < p->count; k++)
-        print_words(p, k, to);
-    if (isfinite(p->beats_none)) {
-        text_add(&text,
-                 "All tapers together, weighed, help in %.0f of 100 likely "
-                 "models.",
-                 100 * p->beats_none);
-        print_wrapped(to, text_of(&text), 79, 0);
-    }
-    print_floor(p, to);
-    fputs("\nWhat each event gives up for the others:\n\n", to);
-    print_price(p, to);
-    fputc('\n', to);
-    text_free(&text);
+        add_words(p, k, doc);
+    if (isfinite(p->beats_none))
+        document_words(doc, WORDS_PLAIN,
+                       "All tapers together, weighed, help in %.0f of 100 "
+                       "likely models.",
+                       100 * p->beats_none);
+    add_plan(p, doc);
+    add_floor(p, doc);
+    document_words(doc, WORDS_HEADING,
+                   "What each event gives up for the others:");
+    add_price(p, doc);
 }
 
 /* The same of a squad, counted. */
-static void print_floors(const JointPeaks *p, size_t count, FILE *to) {
+static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
     size_t held = 0, low = 0;
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
@@ -235,12 +223,11 @@ static void print_floors(const JointPeaks *p, size_t count, FILE *to) {
                  "Look at: %zu of %zu keep less than half of it in some 28 "
                  "days; so long a spell of low load is no taper.",
                  low, count);
-    if (text.length)
-        print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_squad(const JointPeaks *p, size_t count, FILE *to) {
+static void add_squad(const JointPeaks *p, size_t count, Document *doc) {
     static const GridColumn columns[] = {
         {"athlete", false},    {"event", false}, {"taper", false},
         {"first\nday", false}, {"gain", true},   {"alone", true},
@@ -263,18 +250,14 @@ static void print_squad(const JointPeaks *p, size_t count, FILE *to) {
             grid_cell(&grid, "%s",
                       words_percent(number, joint_peaks_share(peak)));
         }
-    grid_print(&grid, to, 18);
-    grid_free(&grid);
-    fputc('\n', to);
-    print_floors(p, count, to);
-    print_wrapped(to,
-                  "'gain': over no taper at all. 'alone': the most it could "
-                  "gain if this event alone mattered; 'of that': the share "
-                  "it gets. --athlete ID tells what each gives up.",
-                  79, 0);
+    document_table(doc, &grid,
+                   "'gain': over no taper at all. 'alone': the most it could "
+                   "gain if this event alone mattered; 'of that': the share "
+                   "it gets. --athlete ID tells what each gives up.");
+    add_floors(p, count, doc);
 }
 
-static void print_scale(const JointPeaks *p, size_t count, FILE *to) {
+static void add_scale(const JointPeaks *p, size_t count, Document *doc) {
     const Model *model = case_model(p->c);
     bool same = true;
     Text text = {0};
@@ -291,15 +274,16 @@ static void print_scale(const JointPeaks *p, size_t count, FILE *to) {
         text_add(&text, "Readiness and gains are in the model's own scale: no "
                         "test ties them to a unit, so read what is large and "
                         "what is small, not the numbers.");
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_SMALL, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_head(const JointPeaks *p, FILE *to) {
+static void add_title(const JointPeaks *p, bool alone, Document *doc) {
     Text text = {0};
     char day[DATE_TEXT];
     Aim aim = p->c->context->question->aim;
-    text_add(&text, "Tapers for ");
+    text_add(&text, "%s%sapers for ", alone ? p->c->name : "",
+             alone ? ": t" : "T");
     for (size_t k = 0; k < p->count; k++)
         text_add(&text, "%s%s, %s (weight %.4g)",
                  k == 0              ? ""
@@ -314,51 +298,43 @@ static void print_head(const JointPeaks *p, FILE *to) {
              aim == AIM_FIRST  ? "on each event's first day"
              : aim == AIM_LAST ? "on each event's last day"
                                : "as the mean of each event's days");
-    print_wrapped(to, text_of(&text), 79, 0);
-    fputc('\n', to);
+    document_title(doc, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_text(const Context *d, const JointPeaks *all, size_t count,
-                       const Output *o) {
-    FILE *to = o->to;
-    const JointPeaks *p = all; /* one with as many events as any */
-    size_t longest = 0;
-    for (size_t i = 1; i < count; i++)
-        p = all[i].count > p->count ? &all[i] : p;
-    print_head(p, to);
-    if (count == 1)
-        print_one(p, to);
-    else
-        print_squad(all, count, to);
-    print_scale(all, count, to);
+/* The longest taper looked at before any event [d]. */
+static size_t longest_searched(const Context *d, const JointPeaks *p) {
+    size_t longest = 0, most = (size_t)d->question->limits.max_length;
     for (size_t k = 0; k < p->count; k++)
         if (p->events[k].own.window > longest)
             longest = p->events[k].own.window;
-    if (longest > (size_t)d->question->limits.max_length)
-        longest = (size_t)d->question->limits.max_length;
-    print_wrapped(to,
-                  "Each taper ends on the day before its event and begins "
-                  "behind the event before; between them the usual week goes "
-                  "on. 'plan --event NAME --option SPEC' writes the plan of "
-                  "each.",
-                  79, 0);
-    fputc('\n', to);
-    footer_print(p->c, longest, o);
+    return longest < most ? longest : most;
 }
 
-/* ---- the answer ---- */
+void joint_text(const Context *d, const JointPeaks *all, size_t count,
+                Document *doc) {
+    const JointPeaks *p = all; /* one with as many events as any */
+    for (size_t i = 1; i < count; i++)
+        p = all[i].count > p->count ? &all[i] : p;
+    add_title(p, count == 1, doc);
+    if (count == 1)
+        add_one(p, doc);
+    else
+        add_squad(all, count, doc);
+    add_scale(all, count, doc);
+    document_words(doc, WORDS_SMALL,
+                   "Each taper ends on the day before its event and begins "
+                   "behind the event before; between them the usual week goes "
+                   "on. 'plan --event NAME --option SPEC' writes the plan of "
+                   "each.");
+    footer(p->c, longest_searched(d, p), doc);
+}
 
-void joint_text_present(const Output *o, const Context *d, const JointPeaks *p,
-                        size_t count) {
-    if (!o->csv) {
-        print_text(d, p, count, o);
-        return;
-    }
+void joint_text_csv(const Output *o, const JointPeaks *p, size_t count) {
     output_header(o,
                   "athlete,event,start,weight,option,readiness,low,high,gain,"
                   "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
                   "gives_up");
     for (size_t i = 0; i < count; i++)
-        print_csv(&p[i], o->to);
+        csv_rows(&p[i], o->to);
 }

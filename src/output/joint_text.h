@@ -8,7 +8,8 @@
 #include "answers/joint_peaks.h"
 #include "output/output.h"
 
-void joint_text_present(const Output *o, const Context *d, const JointPeaks *p,
-                        size_t count);
+void joint_text(const Context *d, const JointPeaks *p, size_t count,
+                Document *doc);
+void joint_text_csv(const Output *o, const JointPeaks *p, size_t count);
 
 #endif

@@ -47,7 +47,7 @@ void models_text_csv(const ModelsCompared *w, FILE *to) {
         }
 }
 
-static void print_table(const ModelsCompared *w, FILE *to) {
+static void add_table(const ModelsCompared *w, Document *doc) {
     GridColumn columns[8] = {{"recommended", false}, {"taper", false}};
     char number[FIGURE_TEXT];
     int count = 2;
@@ -73,11 +73,10 @@ static void print_table(const ModelsCompared *w, FILE *to) {
         text_free(&spec);
         text_free(&name);
     }
-    grid_print(&grid, to, 22);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
-static void print_sentence(const ModelsCompared *w, FILE *to) {
+static void add_lead(const ModelsCompared *w, Document *doc) {
     const Found *f = &w->tapers[0].search.items[w->both];
     double least = models_compared_least(w, w->both);
     Text text = {0};
@@ -96,41 +95,30 @@ static void print_sentence(const ModelsCompared *w, FILE *to) {
                  "of them is right.",
                  100 * least);
     }
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_one(const ModelsCompared *w, FILE *to) {
+void models_text(const ModelsCompared *w, Document *doc) {
     const Case *c = w->tapers[0].c;
     Text text = {0};
-    text_add(&text, "%s: ", c->name);
     words_event(c, &text);
-    print_wrapped(to, text_of(&text), 79, 2);
-    text_clear(&text);
-    fputc('\n', to);
-    print_table(w, to);
-    fputc('\n', to);
-    print_sentence(w, to);
+    document_title(doc, "%s: %s", c->name, text_of(&text));
+    add_lead(w, doc);
+    add_table(w, doc);
     for (size_t i = 0; i < w->count; i++) {
-        text_add(&text, "%s: ", c->context->question->views[i]);
-        words_model(case_model(w->tapers[i].c), &text);
-        print_wrapped(to, text_of(&text), 79, 2);
         text_clear(&text);
+        words_model(case_model(w->tapers[i].c), &text);
+        document_words(doc, WORDS_ITEM, "%s: %s",
+                       c->context->question->views[i], text_of(&text));
     }
-    fputc('\n', to);
     text_free(&text);
 }
 
-void models_text_print(const ModelsCompared *w, size_t count, const Output *o) {
-    FILE *to = o->to;
-    for (size_t i = 0; i < count; i++)
-        print_one(&w[i], to);
-    print_wrapped(
-        to,
-        "Columns: share of the largest gain possible that the row's taper "
-        "reaches if that model is right. That models agree does not "
-        "make them right.",
-        79, 0);
-    fputc('\n', to);
-    footer_print(w[0].tapers[0].c, w[0].tapers[0].longest, o);
+void models_text_foot(const ModelsCompared *w, Document *doc) {
+    document_words(doc, WORDS_SMALL,
+                   "Columns: share of the largest gain possible that the row's "
+                   "taper reaches if that model is right. That models agree "
+                   "does not make them right.");
+    footer(w->tapers[0].c, w->tapers[0].longest, doc);
 }

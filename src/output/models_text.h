@@ -12,6 +12,8 @@ void models_text_csv_header(const Output *o);
 
 void models_text_csv(const ModelsCompared *w, FILE *to);
 
-void models_text_print(const ModelsCompared *w, size_t count, const Output *o);
+void models_text(const ModelsCompared *w, Document *doc);
+/* What is said once, behind all of them. */
+void models_text_foot(const ModelsCompared *w, Document *doc);
 
 #endif

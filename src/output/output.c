@@ -21,6 +21,11 @@ void output_document(const Output *o, Document *doc) {
     document_free(doc);
 }
 
+void output_part(const Output *o, Document *doc) {
+    output_document(o, doc);
+    fputc('\n', o->to);
+}
+
 void output_list(const Output *o, const char *heading, const Text *paths) {
     fprintf(o->to, "\n%s:\n", heading);
     print_lines(o->to, text_of(paths));

@@ -30,6 +30,8 @@ void output_header(const Output *output, const char *names);
 /* Prints a document as text, with its notes where they are asked for; it is
  * then empty. */
 void output_document(const Output *output, Document *doc);
+/* The same where another document follows. */
+void output_part(const Output *output, Document *doc);
 
 /* Lists the files written, a path a line. */
 void output_list(const Output *output, const char *heading, const Text *paths);

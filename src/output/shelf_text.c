@@ -43,7 +43,7 @@ static void day_cell(Grid *grid, double days) {
         grid_cell(grid, "none");
 }
 
-void shelf_text_print(const Shelf *shelf, FILE *to) {
+void shelf_text(const Shelf *shelf, Document *doc) {
     static const GridColumn columns[] = {{"model", false},
                                          {"kind", false},
                                          {"tau1\nd", true},
@@ -72,24 +72,14 @@ void shelf_text_print(const Shelf *shelf, FILE *to) {
         day_cell(&grid, marks.t_n);
         day_cell(&grid, marks.t_g);
     }
-    grid_print(&grid, to, 20);
-    grid_free(&grid);
-    fputc('\n', to);
-    print_wrapped(to,
-                  "t_n: training within so many days of the event lowers "
-                  "readiness at it. t_g: training so many days before raises "
-                  "it most. 'half': days in which it halves. 'none': this "
-                  "model has no such day. The default "
-                  "is literature.",
-                  79, 0);
-    for (size_t i = 0; i < shelf->count; i++) {
-        Text text = {0};
-        text_add(&text, "%s: %s", shelf->models[i].name,
-                 shelf->models[i].source);
-        fputc('\n', to);
-        print_wrapped(to, text_of(&text), 79, 2);
-        text_free(&text);
-    }
+    document_table(doc, &grid,
+                   "t_n: training within so many days of the event lowers "
+                   "readiness at it. t_g: training so many days before raises "
+                   "it most. 'half': days in which it halves. 'none': this "
+                   "model has no such day. The default is literature.");
+    for (size_t i = 0; i < shelf->count; i++)
+        document_words(doc, WORDS_ITEM, "%s: %s", shelf->models[i].name,
+                       shelf->models[i].source);
 }
 
 StatusCode shelf_text_draw(const Shelf *shelf, const Output *o,

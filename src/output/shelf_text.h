@@ -10,7 +10,7 @@
 
 void shelf_text_csv(const Shelf *shelf, FILE *to);
 
-void shelf_text_print(const Shelf *shelf, FILE *to);
+void shelf_text(const Shelf *shelf, Document *doc);
 
 StatusCode shelf_text_draw(const Shelf *shelf, const Output *o, Status *status);
 

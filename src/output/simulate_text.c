@@ -48,7 +48,7 @@ static bool row_shown(const Case *c, const Curves *v, size_t day) {
     return date_weekday(c->outlook.first + (Date)day) == 0;
 }
 
-void simulate_text_print(const Case *c, const Curves *v, FILE *to) {
+void simulate_text(const Case *c, const Curves *v, Document *doc) {
     static const GridColumn columns[] = {
         {"date", false},   {"", false},       {"load", true},
         {"fitness", true}, {"fatigue", true}, {"readiness", true},
@@ -76,39 +76,31 @@ void simulate_text_print(const Case *c, const Curves *v, FILE *to) {
         grid_cell(&grid, "%s",
                   date == v->taper_from ? "taper begins" : phase(c, i));
     }
-    print_shown_line(to, c->name);
-    grid_print(&grid, to, 24);
-    grid_free(&grid);
-    fputc('\n', to);
+    document_title(doc, "%s", c->name);
+    document_table(doc, &grid, "");
 }
 
-void simulate_text_foot(const Case *c, const Output *o) {
-    FILE *to = o->to;
+void simulate_text_foot(const Case *c, Document *doc) {
+    bool scaled = case_model(c)->scaled;
     if (case_draws(c)->count == 0)
-        print_wrapped(to,
-                      "5 % and 95 %: '-', since this model file gives no "
-                      "spread for its parameters; the curves are less sure "
-                      "than they look.",
-                      79, 2);
+        document_words(doc, WORDS_SMALL,
+                       "5 %% and 95 %%: '-', since this model file gives no "
+                       "spread for its parameters; the curves are less sure "
+                       "than they look.");
     else
-        print_wrapped(to,
-                      case_model(c)->scaled
-                          ? "Fitness, fatigue and readiness: means over the "
-                            "likely models; 90 of 100 of these lie between "
-                            "5 % and 95 %."
-                          : "Fitness, fatigue and readiness: means over the "
-                            "likely models; 90 of 100 of these lie between "
-                            "5 % and 95 %, all set equal on the last logged "
-                            "day, since no test tells the level: "
-                            "they show how sure the change since then is.",
-                      79, 2);
-    if (!case_model(c)->scaled)
-        print_wrapped(to,
-                      "Readiness is in the model's own scale, not in the unit "
-                      "of a test: compare days, not athletes.",
-                      79, 2);
-    print_wrapped(to, "Earlier weeks: Mondays only; --csv lists every day.", 79,
-                  2);
-    fputc('\n', to);
-    footer_print(c, 0, o);
+        document_words(doc, WORDS_SMALL,
+                       "Fitness, fatigue and readiness: means over the likely "
+                       "models; 90 of 100 of these lie between 5 %% and "
+                       "95 %%%s.",
+                       scaled ? ""
+                              : ", all set equal on the last logged day, since "
+                                "no test tells the level: they show how sure "
+                                "the change since then is");
+    if (!scaled)
+        document_words(doc, WORDS_SMALL,
+                       "Readiness is in the model's own scale, not in the unit "
+                       "of a test: compare days, not athletes.");
+    document_words(doc, WORDS_SMALL,
+                   "Earlier weeks: Mondays only; --csv lists every day.");
+    footer(c, 0, doc);
 }

@@ -12,8 +12,8 @@ void simulate_text_csv_header(const Output *o);
 
 void simulate_text_csv(const Case *c, const Curves *v, FILE *to);
 
-void simulate_text_print(const Case *c, const Curves *v, FILE *to);
+void simulate_text(const Case *c, const Curves *v, Document *doc);
 
-void simulate_text_foot(const Case *c, const Output *o);
+void simulate_text_foot(const Case *c, Document *doc);
 
 #endif

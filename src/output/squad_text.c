@@ -84,15 +84,14 @@ void squad_text_csv(const SquadPlans *s, FILE *to) {
 
 /* ---- text ---- */
 
-static void print_head(const BestTaper *v, size_t count, FILE *to) {
+static void add_title(const BestTaper *v, size_t count, Document *doc) {
     char day[DATE_TEXT];
     Text text = {0};
     text_add(&text, "Plans for a squad of %zu: ", count);
     words_event(v->c, &text);
     text_add(&text, ". Today %s.",
              date_write_short(day, v->c->context->season->today));
-    print_wrapped(to, text_of(&text), 79, 0);
-    fputc('\n', to);
+    document_title(doc, "%s", text_of(&text));
     text_free(&text);
 }
 
@@ -123,7 +122,7 @@ static void numbers_row(const SquadPlans *s, size_t n, Grid *grid) {
 }
 
 /* What each number of plans costs. */
-static void print_numbers(const SquadPlans *s, FILE *to) {
+static void add_numbers(const SquadPlans *s, Document *doc) {
     static const GridColumn columns[] = {{"plans", true},
                                          {"lost on\naverage", true},
                                          {"lost at most", true},
@@ -134,18 +133,17 @@ static void print_numbers(const SquadPlans *s, FILE *to) {
     for (size_t n = 1; n <= s->most; n++)
         if (n == 1 || s->groups[n - 1].tapers > s->groups[n - 2].tapers)
             numbers_row(s, n, &grid);
-    grid_print(&grid, to, 30);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
-static void print_plan(const SquadPlans *s, const Common *g, size_t p,
-                       FILE *to) {
+static void add_plan(const SquadPlans *s, const Common *g, size_t p,
+                     Document *doc) {
     const Option *option = &s->option[g->option[p]];
     Text text = {0};
     char day[DATE_TEXT];
     size_t members = 0;
     double kept = 0;
-    text_add(&text, "%c  ", (char)('A' + (int)p));
+    text_add(&text, "%c: ", (char)('A' + (int)p));
     option_write(option, &text);
     text_add(&text, " for ");
     for (size_t i = 0; i < s->count; i++)
@@ -158,7 +156,7 @@ static void print_plan(const SquadPlans *s, const Common *g, size_t p,
     date_write_short(day, s->v[0]->c->event->start - (Date)option_days(option));
     text_add(&text, ", from %s; keeps %.0f %% of the training.", day,
              100 * kept / (double)members);
-    print_wrapped(to, text_of(&text), 79, 3);
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
 }
 
@@ -204,7 +202,7 @@ static void athlete_row(const SquadPlans *s, const Common *g, size_t i,
     text_free(&spec);
 }
 
-static void print_athletes(const SquadPlans *s, const Common *g, FILE *to) {
+static void add_athletes(const SquadPlans *s, const Common *g, Document *doc) {
     static const char *const letters[] = {
         "lost\nby A", "lost\nby B", "lost\nby C", "lost\nby D",
         "lost\nby E", "lost\nby F", "lost\nby G", "lost\nby H"};
@@ -221,11 +219,10 @@ static void print_athletes(const SquadPlans *s, const Common *g, FILE *to) {
     grid_start(&grid, columns, (int)k);
     for (size_t i = 0; i < s->count; i++)
         athlete_row(s, g, i, &grid);
-    grid_print(&grid, to, 18);
-    grid_free(&grid);
+    document_table(doc, &grid, "");
 }
 
-static void print_left(const SquadPlans *s, FILE *to) {
+static void add_left(const SquadPlans *s, Document *doc) {
     Text text = {0};
     for (size_t i = 0; i < s->left_count; i++)
         text_add(&text, "%s%s", i ? ", " : "", s->left[i]->c->name);
@@ -234,12 +231,11 @@ static void print_left(const SquadPlans *s, FILE *to) {
                  ": no taper raises readiness in the model, so %s no part "
                  "here; decide by the published evidence.",
                  s->left_count == 1 ? "has" : "have");
-    if (text.length)
-        print_wrapped(to, text_of(&text), 79, 2);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
 
-static void print_advice(const SquadPlans *s, FILE *to) {
+static void add_lead(const SquadPlans *s, Document *doc) {
     size_t sure = squad_plans_enough(s, WORTH_UNSURE),
            all = squad_plans_enough(s, WORTH_NO);
     Text text = {0};
@@ -263,51 +259,37 @@ static void print_advice(const SquadPlans *s, FILE *to) {
         text_add(&text,
                  "For those marked 'perhaps' a further plan may bring more; "
                  "look above at how much. ");
-    print_wrapped(to, text_of(&text), 79, 0);
+    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
     text_free(&text);
 }
 
-void squad_text_print(const SquadPlans *s, FILE *to) {
-    const Common *g;
-    print_head(s->count ? s->v[0] : s->left[0], s->count + s->left_count, to);
-    if (s->count == 1) {
-        print_plan(s, &s->groups[0], 0, to);
-    } else if (s->count > 0) {
-        g = &s->groups[s->most - 1];
-        print_numbers(s, to);
-        fputc('\n', to);
-        for (size_t p = 0; p < g->tapers; p++)
-            print_plan(s, g, p, to);
-        fputc('\n', to);
-        print_athletes(s, g, to);
-        fputc('\n', to);
-        print_advice(s, to);
+void squad_text(const SquadPlans *s, Document *doc) {
+    const Common *g = &s->groups[s->count > 1 ? s->most - 1 : 0];
+    add_title(s->count ? s->v[0] : s->left[0], s->count + s->left_count, doc);
+    if (s->count > 1)
+        add_lead(s, doc);
+    for (size_t p = 0; s->count > 0 && p < g->tapers; p++)
+        add_plan(s, g, p, doc);
+    if (s->count > 1) {
+        add_numbers(s, doc);
+        add_athletes(s, g, doc);
     }
-    print_left(s, to);
-    fputc('\n', to);
+    add_left(s, doc);
 }
 
-/* ---- the answer ---- */
-
-static void print_legend(FILE *to) {
-    print_wrapped(
-        to,
-        "'own plan?': 'no' where less than 15 % of their own best is lost, as "
+void squad_text_foot(const BestTaper *v, Document *doc) {
+    document_words(
+        doc, WORDS_SMALL,
+        "'own plan?': 'no' where less than 15 %% of their own best is lost, as "
         "much as a common plan may cost; 'perhaps' where their own would gain "
         "more but in "
-        "fewer than 95 % of the likely models ('own is better'), so the "
+        "fewer than 95 %% of the likely models ('own is better'), so the "
         "difference is smaller than the uncertainty; 'yes' where it "
         "is worth a separate plan. 'lost': share of the largest gain possible "
         "within the limits; 'amount': the same in "
         "readiness; 'worse': than no taper; *: "
         "assigned taper. One plan for several is easier to carry out, and "
         "what it costs here holds only if the models do. Intensity and "
-        "number of sessions stay as usual.",
-        79, 0);
-}
-
-void squad_text_foot(const BestTaper *v, const Output *o) {
-    print_legend(o->to);
-    fputc('\n', o->to);
-    footer_print(v->c, v->longest, o);
+        "number of sessions stay as usual.");
+    footer(v->c, v->longest, doc);
 }

@@ -12,8 +12,8 @@ void squad_text_csv_header(const Output *o);
 
 void squad_text_csv(const SquadPlans *s, FILE *to);
 
-void squad_text_print(const SquadPlans *s, FILE *to);
+void squad_text(const SquadPlans *s, Document *doc);
 
-void squad_text_foot(const BestTaper *v, const Output *o);
+void squad_text_foot(const BestTaper *v, Document *doc);
 
 #endif
