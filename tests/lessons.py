@@ -14,6 +14,7 @@ import sys
 
 import numpy as np
 from scipy.signal import lfilter
+from scipy.stats import norm
 
 LONG = 2000  # days of usual training before
 
@@ -320,11 +321,81 @@ def reading(m):
             ["after minus before, day 6 (rest)", after(6)]]
 
 
+def factors(m):
+    """One factor: what stands fades as fitness does, a session's course is put on top."""
+    lone = m.course([m.usual] + [0] * 90, 90) - m.p["p0"]
+    two = m.course([m.usual] * 28 + [0] * 60, 60) - m.p["p0"]
+    level = 0.0
+    for _ in range(27):  # what stands when the last session begins
+        level = level * np.exp(-1 / m.p["tau1"]) + lone[1]
+    one = [level * np.exp(-n / m.p["tau1"]) + lone[n] for n in range(60)]
+    return [["7 days after one session", lone[7], lone[7], 0.0],
+            ["21 days after one session", lone[21], lone[21], 0.0],
+            *([what, one[1 + n], two[28 + n], two[28 + n] - one[1 + n]]
+              for what, n in (("the day after the block", 0), ("7 days later", 7),
+                              ("21 days later", 21)))]
+
+
+# Bosquet et al. 2007, Med Sci Sports Exerc 39:1358-1365: effect +/- half of the
+# interval; Vachon et al. 2020, Eur J Sport Sci: effect, low, high.
+def evidence(_):
+    return [["volume cut 41-60 %", .72, .72 - .36, .72 + .36],
+            ["taper of two weeks", .59, .59 - .33, .59 + .33],
+            ["frequency kept", .35, .35 - .17, .35 + .17],
+            ["intensity kept", .33, .33 - .14, .33 + .14],
+            ["VO2max", .76, .43, 1.09], ["power", .44, .32, .56],
+            ["repeated sprints", .41, .26, .55], ["change of direction", .38, .15, .60]]
+
+
+def figure(name, model):
+    series = {}
+    for r in csv.DictReader(io.StringIO(run("lesson", name, "--model", model, "--csv"))):
+        series.setdefault(r["series"], []).append((float(r["x"]), float(r["y"] or "nan")))
+    return series
+
+
+def retest(model):
+    """Groups of the athletes drawn; what chance alone makes of the lowest quarter."""
+    drawn = figure("retest", model)
+    first = np.array([y for _, y in drawn["first test"]])
+    again = np.array([y for _, y in drawn["retest, nothing done in between"]])
+    assert len(first) == 160 and np.all(np.diff(first) >= 0)
+    rows = [[who, b - a, first[a:b].mean(), again[a:b].mean(), (again - first)[a:b].mean()]
+            for who, a, b in (("lowest quarter", 0, 40), ("middle half", 40, 120),
+                              ("highest quarter", 120, 160), ("all", 0, 160))]
+    lesson = Lesson("retest", model)
+    lesson.check_rows(rows)
+    low = norm.expect(lambda z: z, ub=norm.ppf(.25), conditional=True)
+    chance = -low * 9 / 5  # ability 4 cm, error 3 cm: SD of a test 5 cm
+    lesson.check(re.search(r"changes by \+(\S+) cm", lesson.caption)[1], chance, "chance")
+    assert abs(rows[0][4] - chance) < 4 * np.hypot(3, 3) / np.sqrt(40)
+    assert abs(rows[3][4]) < 4 * np.hypot(3, 3) / np.sqrt(160), "an effect"
+
+
+def prediction(model):
+    """The errors of the season drawn, from its figure; nested models in order."""
+    drawn = figure("prediction", model)
+    tests = drawn["tests; the last 4 were kept back"]
+    rows = Lesson("prediction", model).numbers()
+    assert [r[0] for r in rows] == ["one component", "two components", "variable dose"]
+    for row in rows:
+        at = dict(drawn[row[0]])
+        miss = np.array([(at[x] - y) ** 2 for x, y in tests])
+        for cell, part in ((row[4], miss[:8]), (row[5], miss[8:])):
+            assert abs(float(cell) - np.sqrt(part.mean())) < .0051, (row, part)
+        assert float(row[2]) < float(row[3]), "fits worse than it predicts"
+    assert float(rows[1][2]) <= float(rows[0][2]) and float(rows[1][4]) <= float(rows[0][4])
+
+
 TABLES = [equation, session, steady, deload, overload, tapers, influence, recovery, growth,
-          optimiser, reading]
+          optimiser, reading, factors]
 
 
 def main():
+    rows = Lesson("evidence", "literature").rows
+    for row, want in zip(rows[1:], evidence(None), strict=True):
+        assert row[0] == want[0] and np.allclose([float(x) for x in row[2:5]], want[1:],
+                                                 atol=1e-9), (row, want)
     names = sys.argv[2:] or [r["model"] for r in
                              csv.DictReader(io.StringIO(run("models", "--csv")))]
     for name in names:
@@ -332,6 +403,8 @@ def main():
         for table in TABLES:
             lesson = Lesson(table.__name__, name)
             figures += lesson.check_rows(table(m))
+        retest(name)
+        prediction(name)
         listed = run("lesson", "--list").split("\n")
         for line in listed:
             if line.strip():

@@ -187,6 +187,14 @@ static void describe_curves(const LessonPicture *p, Text *alt) {
         text_add(alt, " Below 0 it is hatched: training there hurts.");
 }
 
+static void describe_rows(const LessonPicture *p, Text *alt) {
+    text_add(alt, "Points with intervals, a row each: %s. ", p->y_label);
+    for (size_t i = 0; i < p->points; i++)
+        text_add(alt, "%s%s %.2f (%.2f to %.2f)", i ? "; " : "", p->row[i],
+                 p->y[0][i], p->y[1][i], p->y[2][i]);
+    text_add(alt, ".");
+}
+
 static void describe(const Lesson *l, Text *alt) {
     if (l->approach.days)
         text_add(alt,
@@ -195,6 +203,8 @@ static void describe(const Lesson *l, Text *alt) {
                  "that ends at that day; bars that lower readiness on it are "
                  "hatched.",
                  l->approach.from, l->approach.from / 2);
+    else if (l->picture.forest)
+        describe_rows(&l->picture, alt);
     else
         describe_curves(&l->picture, alt);
 }

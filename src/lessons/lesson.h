@@ -31,6 +31,7 @@ typedef struct {
     double usual;   /* [load/d] */
     Landmarks marks;
     LessonFrame frame;
+    bool modelless; /* nothing in it hangs on the model */
     /* The question's answer as a number, in `truth_unit`; NAN: this model has
      * none. */
     double truth;

@@ -5,6 +5,7 @@
 #include "lessons/lessons.h"
 
 #include "lessons/curves.h"
+#include "lessons/evidence.h"
 #include "lessons/five_tests.h"
 #include "lessons/responses.h"
 #include "lessons/tapered.h"
@@ -59,6 +60,20 @@ const LessonRule lesson_rules[] = {
       "for which easy weeks are made as well.",
       "Point at the two ends of the curve: the peak is what was planned, the "
       "end is what it cost."}},
+    {"factors",
+     "One factor or two",
+     evidence_factors,
+     {"Find data that could tell two theories apart.",
+      "After each session the body rebuilds above its level, and the next one "
+      "has to fall on that day.",
+      "Four weeks of a session a day, then none. If there are two factors, how "
+      "far above its level is readiness three weeks later?",
+      "One factor has no agreed equation; this is the simplest. Two are not "
+      "proven either: the second was significant in 2 of 8 (Busso, Carasso, "
+      "Lacour 1991), and fatigue did not improve prediction in two data sets "
+      "(Marchal et al. 2025).",
+      "Show the curve of one session first and ask which theory it supports. "
+      "It supports both."}},
     {"overload",
      "Overload, then taper",
      tapered_overload,
@@ -148,6 +163,42 @@ const LessonRule lesson_rules[] = {
       "an honest range says what they leave open.",
       "Let each row of the class defend one curve. Nobody can win; that is the "
       "lesson."}},
+    {"prediction",
+     "Fit against prediction",
+     evidence_prediction,
+     {"Tell how well a model fits from how well it predicts.",
+      "The model that meets the tests best is the best model.",
+      "The model that fits best: how many times as large is its error on tests "
+      "that it has not seen?",
+      "Invented seasons of one truth. With more tests, or more noise, another "
+      "kind may predict best; the only way to know is to keep tests back.",
+      "Let them choose a model by the first eight tests alone, then uncover "
+      "the last four."}},
+    {"retest",
+     "The taper worked!",
+     evidence_retest,
+     {"See an effect where there is none.",
+      "Those who tested worst got the taper and improved: it worked.",
+      "Everybody is tested twice and nothing is done in between. By how many "
+      "centimetres does the lowest quarter of the first test change?",
+      "Real retests hold learning, sleep and season as well. Who wants to know "
+      "whether a taper worked needs a group without it, chosen by lot.",
+      "Ask the class for the reason of the change before you tell that nothing "
+      "was done. All their reasons will sound right."}},
+    {"evidence",
+     "What is known of tapers",
+     evidence_published,
+     {"Read effect sizes with their intervals, and ask who was studied.",
+      "Science has found the best taper.",
+      "How large is the effect of a taper that cuts volume by 41-60 %, in SDs "
+      "between athletes?",
+      "Averages of studies that differ; athletes who would not taper are "
+      "missing. Seven elite women in ice hockey showed no change after 7 days "
+      "at -35 % (Frontiers in Sports and Active Living 2025). Little is known "
+      "of minors: growing athletes, illness and return from injury are for a "
+      "physician.",
+      "Let them find the interval that is nearest to 0, and who in the room "
+      "resembles the athletes in the column."}},
     {"approach",
      "The event comes nearer",
      responses_approach,
@@ -216,8 +267,10 @@ void lesson_print(const Lesson *l, FILE *to) {
     }
     say(to, "Answer", text_of(&l->words));
     say(to, "Limit", l->frame.limit);
-    fputs("\nModel: ", to);
+    fputs(l->modelless ? "\n" : "\nModel: ", to);
     print_shown(to, l->picture.subtitle);
     fprintf(to, ".%s\n",
-            l->model->scaled ? "" : " Readiness is in units of its own.");
+            l->modelless || l->model->scaled
+                ? ""
+                : " Readiness is in units of its own.");
 }

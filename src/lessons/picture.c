@@ -34,6 +34,14 @@ static void curves_words(Plot *plot, const LessonPicture *p) {
         text_add(&plot->alt, "Below 0 it is hatched: training there hurts. ");
 }
 
+static void rows_words(Plot *plot, const LessonPicture *p) {
+    text_add(&plot->alt, "Points with intervals, a row each: %s. ", p->y_label);
+    for (size_t i = 0; i < p->points; i++)
+        text_add(&plot->alt, "%s%s %.2f (%.2f to %.2f)", i ? "; " : "",
+                 p->row[i], p->y[0][i], p->y[1][i], p->y[2][i]);
+    text_add(&plot->alt, ". ");
+}
+
 StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {0};
@@ -56,8 +64,15 @@ StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
     }
     plot_block_end(&plot);
     send_marks(&plot, p);
-    curves_words(&plot, p);
-    return plot_draw(&plot, gallery, "lesson-curves.gp", name, path, status);
+    for (size_t i = 0; p->forest && i < p->points; i++)
+        plot_nth_string(&plot, "row_name", i, p->row[i]);
+    if (p->forest)
+        rows_words(&plot, p);
+    else
+        curves_words(&plot, p);
+    return plot_draw(&plot, gallery,
+                     p->forest ? "lesson-rows.gp" : "lesson-curves.gp", name,
+                     path, status);
 }
 
 StatusCode picture_approach(const ApproachPicture *p, const Gallery *gallery,

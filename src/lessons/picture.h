@@ -1,6 +1,6 @@
 /* picture: teaching figures: up to eight named curves with marks, and
  * load bars under a sliding influence curve; how they look is up to
- * plots/lesson-curves.gp and plots/lesson-approach.gp.
+ * plots/lesson-curves.gp, plots/lesson-rows.gp and plots/lesson-approach.gp.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -12,7 +12,7 @@
 #include <stddef.h>
 #include <stdio.h>
 
-enum { LESSON_CURVES = 8, LESSON_MARKS = 8 };
+enum { LESSON_CURVES = 8, LESSON_MARKS = 12, LESSON_ROWS = 12 };
 
 typedef struct {
     const char *title, *subtitle, *x_label, *y_label;
@@ -27,6 +27,10 @@ typedef struct {
     const char *mark_name;
     double mark_error; /* of each, up and down */
     double mark_x[LESSON_MARKS], mark_y[LESSON_MARKS];
+    /* Rows of one estimate each instead of curves: the curves are estimate,
+     * low and high, x counts rows, whose names these are. */
+    bool forest;
+    const char *row[LESSON_ROWS];
 } LessonPicture;
 
 StatusCode picture_lesson(const LessonPicture *picture, const Gallery *gallery,
