@@ -10,6 +10,8 @@
 #   c_NAME            colours (Okabe and Ito's palette, safe for the colour
 #                     blind, and greys; orange, sky and purple darker than
 #                     theirs, so that every line has 3:1 against white)
+#   s_NAME            shades: fills too light to be seen by everybody, so each
+#                     has a border that has 3:1
 #   f_title, f_small  fonts, by the terminal's own font size
 #   p                 factor for the size of points
 #   columns           [characters] width of the picture, cautiously
@@ -39,6 +41,15 @@ c_vermillion = '#D55E00'
 c_purple = '#C0679A'
 c_grey = '#5A5A5A'
 c_rule = '#DADADA'
+c_edge = '#767676'
+c_pale = '#8A8A8A'
+c_bar = '#5B93B5'
+s_range = '#C9CED3'
+s_event = '#FBE8BF'
+s_taper = '#F6F1D3'
+s_help = '#BFE5D9'
+s_band = '#DCEBF5'
+s_never = '#E6E6E6'
 c_fitness = c_green
 c_fatigue = c_vermillion
 c_readiness = c_black

@@ -79,7 +79,7 @@ if (plain_text) {
     plot NaN notitle, for [k = 1:option_total] $curves using (known[k] ? $1 : away):(known[k] ? column(k + 1) : 0) with points pointtype k title fit(value('option_name_'.k), name_fit)
 } else {
     set label 4 fit(readiness_label, columns * 0.45) at screen 0.022, 0.5 * (0.84 + bottom) center rotate by 90 font font_for(readiness_label, columns * 0.33)
-    set object 1 rectangle from event_from - 0.5, graph 0 to event_to + 0.5, graph 1 behind fillcolor rgb '#FBE8BF' fillstyle solid 1 noborder
+    set object 1 rectangle from event_from - 0.5, graph 0 to event_to + 0.5, graph 1 behind fillcolor rgb s_event fillstyle solid 1 border linecolor rgb c_orange
     set arrow 1 from event_from - 0.5, graph 0 to event_from - 0.5, graph 1 nohead back linewidth 1 linecolor rgb c_orange
     set arrow 2 from event_to + 0.5, graph 0 to event_to + 0.5, graph 1 nohead back linewidth 1 linecolor rgb c_orange
     set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 4.5 spacing 1.15 width (longest_name < 24 ? 3 : -4)

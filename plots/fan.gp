@@ -107,9 +107,10 @@ if (plain_text) {
         if (k + across > option_total) { set format x '%g' } else { set format x '' }
         set label 7 fit(value('option_name_'.k), name_room) at graph 0, graph 1 left offset 0, 1.55 font f_small
         set label 8 fit(value('option_words_'.k), name_room) at graph 0, graph 1 left offset 0, 0.6 font f_small textcolor rgb c_grey
-        set object 1 rectangle from event_from - 0.5, graph 0 to event_to + 0.5, graph 1 behind fillcolor rgb '#FBE8BF' fillstyle solid 1 border linecolor rgb c_orange
+        set object 1 rectangle from event_from - 0.5, graph 0 to event_to + 0.5, graph 1 behind fillcolor rgb s_event fillstyle solid 1 border linecolor rgb c_orange
         plot NaN notitle, \
-             for [j = 1:banded[k] > 0] $fan using 1:(column(3 * k)):(column(3 * k + 1)) with filledcurves fillcolor rgb '#9A9A9A' fillstyle transparent solid 0.35 notitle, \
+             for [j = 1:banded[k] > 0] $fan using 1:(column(3 * k)):(column(3 * k + 1)) with filledcurves fillcolor rgb s_range fillstyle transparent solid 0.8 noborder notitle, \
+             for [j = 3 * k:(3 * k + 1) * (banded[k] > 0)] $fan using 1:(column(j)) with lines linewidth 0.7 linecolor rgb c_edge notitle, \
              for [j = 1:k > 1 && known[1] > 0] $fan using 1:2 with lines linewidth 1.6 linecolor rgb c_blue dashtype (8, 5) notitle, \
              for [j = 1:known[k] > 0] $fan using 1:(column(3 * k - 1)) with lines linewidth 2.6 linecolor rgb c_black notitle
         unset label 1

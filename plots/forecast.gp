@@ -87,7 +87,7 @@ if (plain_text) {
     set label 3 fit(y_name, columns * 0.5) at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(y_name, columns * 0.62 * (top - bottom))
     set key at screen 0.5, 0.018 center bottom vertical maxrows 2 Left reverse samplen 2.5 spacing 1.2 width 1
     plot NaN notitle, \
-         for [k = 1:bars > 0] $forecast using (put(bars, $1 - aside)):4:(0):($5 - $4) with vectors nohead linewidth 4 * size linecolor rgb '#5B93B5' notitle, \
+         for [k = 1:bars > 0] $forecast using (put(bars, $1 - aside)):4:(0):($5 - $4) with vectors nohead linewidth 4 * size linecolor rgb c_bar notitle, \
          for [k = 1:lasts > 0] $forecast using (put(lasts, $1 + aside)):6 with points pointtype 4 pointsize 1.2 * size * p linewidth 2.4 linecolor rgb c_orange notitle, \
          for [k = 1:predictions > 0] $forecast using (put(predictions, $1 - aside)):3 with points pointtype 7 pointsize 1.2 * size * p linecolor rgb c_blue notitle, \
          for [k = 1:outcomes > 0] $forecast using (put(outcomes, $1)):2 with points pointtype 13 pointsize 2.1 * size * p linecolor rgb '#FFFFFF' notitle, \

@@ -82,7 +82,7 @@ if (plain_text) {
 } else {
     set style fill solid 1 noborder
     plot for [k = 1:known > 0 && below] $influence using 1:(0):($2 < 0 ? $2 : 0) with filledcurves fillcolor rgb c_vermillion fillstyle pattern 4 noborder title hurts, \
-         for [k = 1:known > 0 && above] $influence using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb '#BFE5D9' fillstyle solid 1 noborder title helps, \
+         for [k = 1:known > 0 && above] $influence using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb s_help fillstyle solid 1 noborder title helps, \
          0 with lines linewidth 1.3 linecolor rgb c_black notitle, \
          for [k = 1:known > 0] $influence using (known ? $1 : away):(known ? $2 : 0) with lines linewidth 3 linecolor rgb c_readiness notitle
 }

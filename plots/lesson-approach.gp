@@ -84,8 +84,8 @@ if (plain_text) {
             set label 6 'load and influence' at screen 0.03, screen panel_bottom(k) + panel_height / 2 center rotate by 90 font f_base_font
             if (last) { set key at screen 0.5, screen (film ? 0.318 : 0.012) center bottom maxrows 2 Left reverse samplen 3 spacing 1.35 width 1 font f_small } else { unset key }
             plot $days using (hurts($1, day) ? $1 : away):(hurts($1, day) ? $2 : 0) with boxes fillcolor rgb c_vermillion fillstyle pattern hurt_pattern border rgb c_vermillion title hurt_name, \
-                 $days using (helps($1, day) ? $1 : away):(helps($1, day) ? $2 : 0) with boxes fillcolor rgb '#9AD3C0' fillstyle solid 1 border rgb c_green title help_name, \
-                 $days using ($1 >= day ? $1 : away):($1 >= day ? $2 : 0) with boxes fillcolor rgb '#FFFFFF' fillstyle solid 1 border rgb '#8A8A8A' title wait_name, \
+                 $days using (helps($1, day) ? $1 : away):(helps($1, day) ? $2 : 0) with boxes fillcolor rgb s_help fillstyle solid 1 border rgb c_green title help_name, \
+                 $days using ($1 >= day ? $1 : away):($1 >= day ? $2 : 0) with boxes fillcolor rgb '#FFFFFF' fillstyle solid 1 border rgb c_pale title wait_name, \
                  0 with lines linewidth 1.2 linecolor rgb c_grey notitle, \
                  $influence using ($1 > 0 ? day - $1 : away):($1 > 0 ? $2 : 0) axes x1y2 with lines linewidth 3.4 linecolor rgb c_black title curve_name
             unset label 1

@@ -58,7 +58,7 @@ do for [k = 1:total] {
 }
 has_marks = marks_count > 0
 rows = total > 3 && longest_name < 24 ? int((total + has_marks + 1) / 2) : total + int(shade) * 2 + has_marks
-bottom = plain_text ? line(rows + 4) : 0.15 + 0.038 * rows
+bottom = plain_text ? line(rows + 4) : 0.165 + 0.038 * rows
 if (!plain_text) { set grid xtics ytics back linetype 1 linewidth 0.7 linecolor rgb c_rule }
 set lmargin at screen (plain_text ? 0.10 : 0.115)
 set rmargin at screen 0.965
@@ -88,7 +88,7 @@ if (plain_text) {
     set key at screen 0.5, 0.015 center bottom vertical maxrows rows Left reverse samplen 4.5 spacing 1.2 font f_big
     every_so = int(ceil(|$curves| / 9.0))
     plot for [k = 1:int(shade)] $curves using 1:(0):($2 < 0 ? $2 : 0) with filledcurves fillcolor rgb c_vermillion fillstyle pattern 4 noborder title 'training here hurts', \
-         for [k = 1:int(shade)] $curves using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb '#BFE5D9' fillstyle solid 1 noborder title 'training here helps', \
+         for [k = 1:int(shade)] $curves using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb s_help fillstyle solid 1 noborder title 'training here helps', \
          for [k = 1:has_zero] 0 with lines linewidth 1.2 linecolor rgb c_grey notitle, \
          for [k = 1:total] $curves using 1:k + 1 with lines linewidth thick[k] linecolor rgb colour[k] dashtype dashes[k] notitle, \
          for [k = 1:total] $curves using 1:k + 1 every every_so::int((k - 1) * every_so / 8.0) with points pointtype symbol[k] pointsize 1.2 * p linecolor rgb colour[k] notitle, \

@@ -114,7 +114,9 @@ if (plain_text) {
     legend_1 = 0.112
     legend_2 = 0.072
     legend_3 = 0.032
-    if (show_recommended) {
+    if (!show_recommended) {
+        set label 11 fit(recommended_label.', no step, so not marked', columns * 0.9) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small
+    } else {
         set label 11 fit(recommended_label, columns * 0.9) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small point pointtype 6 pointsize 2 * p linewidth 3 linecolor rgb c_black
     }
     if (show_best) {

@@ -59,8 +59,8 @@ do for [k = 1:events_count] {
         if (!side) { set label 100 + k name at first e1, screen line(30 + rise) left }
     }
     if (!plain_text) {
-        if (t1 == t1) { set object 200 + k rectangle from t1, graph 0 to e1, graph 1 behind fillcolor rgb '#F6F1D3' fillstyle solid 1 noborder }
-        set object 100 + k rectangle from e1, graph 0 to e2, graph 1 behind fillcolor rgb '#FBE3B0' fillstyle solid 1 border linecolor rgb c_orange
+        if (t1 == t1) { set object 200 + k rectangle from t1, graph 0 to e1, graph 1 behind fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge }
+        set object 100 + k rectangle from e1, graph 0 to e2, graph 1 behind fillcolor rgb s_event fillstyle solid 1 border linecolor rgb c_orange
         if (side) { set label 100 + k name at first e2, screen 0.815 + 0.036 * rise right front font f_small }
         if (!side) { set label 100 + k name at first e1, screen 0.815 + 0.036 * rise left front font f_small }
     }
@@ -85,7 +85,8 @@ if (plain_text) {
     set label 4 fit(readiness_label, columns * 0.45) at screen 0.02, 0.5 * (y1_top + y1_bottom) center rotate by 90 font font_for(readiness_label, columns * 0.24)
     set label 5 'today' at first today, screen 0.5 * (y1_bottom + y2_top) center front font f_small textcolor rgb c_grey
     plot NaN notitle, \
-         for [k = 1:(has_band > 0)] $days using (has_band ? $1 : away):(has_band ? $6 : 0):(has_band ? $7 : 0) with filledcurves fillcolor rgb '#C9CED3' fillstyle solid 1 noborder notitle, \
+         for [k = 1:(has_band > 0)] $days using (has_band ? $1 : away):(has_band ? $6 : 0):(has_band ? $7 : 0) with filledcurves fillcolor rgb s_range fillstyle solid 1 noborder notitle, \
+         for [k = 6:7 * (has_band > 0)] $days using (has_band ? $1 : away):(has_band ? column(k) : 0) with lines linewidth 0.7 linecolor rgb c_edge notitle, \
          $days using (has_none ? $1 : away):(has_none ? $4 : 0) with lines linewidth 1.8 linecolor rgb c_vermillion dashtype (9, 6) notitle, \
          $days using (has_taper ? $1 : away):(has_taper ? $5 : 0) with lines linewidth 3 linecolor rgb c_readiness notitle
 }

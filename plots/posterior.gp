@@ -120,8 +120,6 @@ if (plain_text) {
          for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 'X' title best_key, \
          far notitle
 } else {
-    c_prior = '#8A8A8A'
-    c_prior_bar = '#8A8A8A'
     set label 3 y_name at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(y_name, columns * 0.62 * (top - bottom))
     set label 4 '90 % range' at screen 0.99, graph 1 right offset 0, 1.5 font f_small textcolor rgb c_grey
     set grid xtics ytics
@@ -130,20 +128,21 @@ if (plain_text) {
         word_k = k == 1 ? 'prior' : 'posterior'
         if (on) {
             place = k == 1 ? 0.045 : 0.02
-            set style arrow k nohead linewidth (k == 1 ? 4 : 6) linecolor rgb (k == 1 ? c_prior_bar : c_blue)
+            set style arrow k nohead linewidth (k == 1 ? 4 : 6) linecolor rgb (k == 1 ? c_pale : c_blue)
             set arrow 10 * k + 1 from first value(word_k.'_tau1_low'), graph 1 + place to first value(word_k.'_tau1_high'), graph 1 + place arrowstyle k
             set arrow 10 * k + 2 from graph 1 + 0.65 * place, first value(word_k.'_tau2_low') to graph 1 + 0.65 * place, first value(word_k.'_tau2_high') arrowstyle k
         }
     }
     set key at screen 0.5, 0.018 center bottom vertical maxrows key_rows Left reverse samplen 3 spacing 1.2
-    plot for [k = 1:has_region] $region using (put(has_region, $1)):(put(has_region, $2)) with filledcurves closed fillcolor rgb '#E6E6E6' fillstyle solid 1 noborder notitle, \
-         for [k = 1:has_prior] $prior using (put(has_prior, $1)):(put(has_prior, $2)) with points pointtype 7 pointsize 0.55 * p linecolor rgb c_prior notitle, \
-         for [k = 1:has_posterior] $posterior using (put(has_posterior, $1)):(put(has_posterior, $2)) with points pointtype 7 pointsize 0.6 * p linecolor rgb '#900072B2' notitle, \
+    plot for [k = 1:has_region] $region using (put(has_region, $1)):(put(has_region, $2)) with filledcurves closed fillcolor rgb s_never fillstyle solid 1 noborder notitle, \
+         for [k = 1:has_region] $region using (put(has_region, $1)):(put(has_region, $2)) with lines linewidth 0.7 linecolor rgb c_edge notitle, \
+         for [k = 1:has_prior] $prior using (put(has_prior, $1)):(put(has_prior, $2)) with points pointtype 7 pointsize 0.55 * p linecolor rgb c_pale notitle, \
+         for [k = 1:has_posterior] $posterior using (put(has_posterior, $1)):(put(has_posterior, $2)) with points pointtype 13 pointsize 0.8 * p linecolor rgb '#400072B2' notitle, \
          for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 2 pointsize 2 * p linewidth 8 linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_best] '+' using (put(has_best, best_tau1)):(put(has_best, best_tau2)) every ::0::0 with points pointtype 2 pointsize 1.8 * p linewidth 4 linecolor rgb c_vermillion notitle, \
          far notitle, \
-         for [k = 1:has_prior] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_prior title prior_key, \
-         for [k = 1:has_posterior] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_blue title posterior_key, \
+         for [k = 1:has_prior] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_pale title prior_key, \
+         for [k = 1:has_posterior] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title posterior_key, \
          for [k = 1:has_best] keyentry with points pointtype 2 pointsize 1.5 * p linewidth 4 linecolor rgb c_vermillion title best_key, \
-         for [k = 1:has_region] keyentry with boxes fillcolor rgb '#E6E6E6' fillstyle solid 1 noborder title region_key
+         for [k = 1:has_region] keyentry with boxes fillcolor rgb s_never fillstyle solid 1 border linecolor rgb c_edge title region_key
 }

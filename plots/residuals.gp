@@ -87,7 +87,7 @@ if (plain_text) {
 } else {
     set label 3 fit(y_name, columns * 0.5) at screen 0.022, 0.5 * (top + bottom) center rotate by 90 font font_for(y_name, columns * 0.62 * (top - bottom))
     if (has_band) {
-        set object 1 rectangle from graph 0, first -band to graph 1, first band behind fillcolor rgb '#DCEBF5' fillstyle solid 1 noborder
+        set object 1 rectangle from graph 0, first -band to graph 1, first band behind fillcolor rgb s_band fillstyle solid 1 border linecolor rgb c_edge
     }
     plot 0 with lines linewidth 1.4 linecolor rgb c_grey notitle, \
          for [k = 1:known > 0] $residuals using (put($1)):2 with points pointtype 7 pointsize size * p linecolor rgb c_blue notitle
@@ -115,10 +115,10 @@ if (plain_text) {
     set format y ''
     set key at screen 0.5, 0.018 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot 0 with lines linewidth 1.4 linecolor rgb c_grey notitle, \
-         for [k = 1:known > 0] $residuals using (put($3)):2 with lines linewidth 1.2 linecolor rgb '#5B93B5' notitle, \
+         for [k = 1:known > 0] $residuals using (put($3)):2 with lines linewidth 1.2 linecolor rgb c_bar notitle, \
          for [k = 1:known > 0] $residuals using (put($3)):2 with points pointtype 7 pointsize size * p linecolor rgb c_blue notitle, \
          for [k = 1:known > 0] keyentry with points pointtype 7 pointsize 1.1 * p linecolor rgb c_blue title 'a test', \
-         for [k = 1:known > 1] keyentry with lines linewidth 1.6 linecolor rgb '#5B93B5' title 'from test to test', \
-         for [k = 1:has_band] keyentry with boxes fillcolor rgb '#DCEBF5' fillstyle solid 1 noborder title band_key
+         for [k = 1:known > 1] keyentry with lines linewidth 1.6 linecolor rgb c_bar title 'from test to test', \
+         for [k = 1:has_band] keyentry with boxes fillcolor rgb s_band fillstyle solid 1 border linecolor rgb c_edge title band_key
 }
 unset multiplot

@@ -48,7 +48,7 @@ set arrow 1 from first 100, graph 0 to first 100, graph 1 nohead front linewidth
 if (plain_text) {
     plot $review using ($2 > 0 ? 100 * $3 / $2 : NaN):1 with points pointtype '#' notitle
 } else {
-    plot $review using (0):1:(0):($2 > 0 ? 100 * $3 / $2 : 0):($1 - 0.32):($1 + 0.32) with boxxyerror fillcolor rgb '#9CC6E0' fillstyle solid 1 noborder notitle
+    plot $review using (0):1:(0):($2 > 0 ? 100 * $3 / $2 : 0):($1 - 0.32):($1 + 0.32) with boxxyerror fillcolor rgb c_bar fillstyle solid 1 noborder notitle
 }
 if (forecasts) {
     do for [i = 1:rows_total] { unset label 100 + i }
@@ -65,7 +65,7 @@ if (forecasts) {
              for [k = 1:measured > 0] $review using 7:1 with points pointtype 'T' notitle
     } else {
         plot NaN notitle, \
-             $review using 5:1:($6 - $5):(0) with vectors nohead linewidth 4 linecolor rgb '#5B93B5' notitle, \
+             $review using 5:1:($6 - $5):(0) with vectors nohead linewidth 4 linecolor rgb c_bar notitle, \
              $review using 4:1 with points pointtype 7 pointsize 1.2 * p linecolor rgb c_blue notitle, \
              for [k = 1:measured > 0] $review using 7:1 with points pointtype 13 pointsize 2.1 * p linecolor rgb '#FFFFFF' notitle, \
              for [k = 1:measured > 0] $review using 7:1 with points pointtype 13 pointsize 1.6 * p linecolor rgb c_black notitle

@@ -164,7 +164,7 @@ if (plain_text) {
     if (has_today) { set arrow 3 from today, graph 0 to today, graph 1 nohead linetype 0 }
 } else {
     if (has_taper) {
-        set object 1 rectangle from taper_x1, graph 0 to taper_x2, graph 1 behind fillcolor rgb '#F6F1D3' fillstyle solid 1 noborder
+        set object 1 rectangle from taper_x1, graph 0 to taper_x2, graph 1 behind fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge
     }
     if (has_today) { set arrow 3 from today, graph 0 to today, graph 1 nohead front linewidth 1.6 linecolor rgb c_grey dashtype (1.5, 3) }
 }
@@ -177,7 +177,7 @@ do for [k = 1:events_count] {
         if (plain_text) {
             set arrow 100 + k from 0.5 * (event_x1 + event_x2), graph 0 to 0.5 * (event_x1 + event_x2), graph 1 nohead linetype 0
         } else {
-            set object 100 + k rectangle from event_x1, graph 0 to event_x2, graph 1 behind fillcolor rgb '#FBE3B0' fillstyle solid 1 border linecolor rgb c_orange
+            set object 100 + k rectangle from event_x1, graph 0 to event_x2, graph 1 behind fillcolor rgb s_event fillstyle solid 1 border linecolor rgb c_orange
         }
     }
 }
@@ -222,7 +222,8 @@ if (plain_text) {
     if (has_tests) { set label 4 fit(test_label, room_1 * 1.36) at screen 0.982, 0.5 * (y1_top + y1_bottom) center rotate by 90 textcolor rgb c_blue font font_for(test_label, room_1) }
     if (has_today) { set label 5 'today' at first today, screen 0.5 * (y1_bottom + y2_top) center front font f_small textcolor rgb c_grey }
     plot NaN notitle, \
-         for [k = 1:has_range > 0] $days using (has_range ? $1 : away):(has_range ? $6 : 0):(has_range ? $7 : 0) with filledcurves fillcolor rgb '#C9CED3' fillstyle solid 1 noborder notitle, \
+         for [k = 1:has_range > 0] $days using (has_range ? $1 : away):(has_range ? $6 : 0):(has_range ? $7 : 0) with filledcurves fillcolor rgb s_range fillstyle solid 1 noborder notitle, \
+         for [k = 6:7 * (has_range > 0)] $days using (has_range ? $1 : away):(has_range ? column(k) : 0) with lines linewidth 0.7 linecolor rgb c_edge notitle, \
          for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 * thin linecolor rgb c_readiness notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.8 * p linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue notitle
@@ -274,21 +275,21 @@ if (plain_text) {
     set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, room_2)
     set boxwidth 0.8 * day absolute
     if (thin < 1) { set style fill solid 1 noborder } else { set style fill solid 0.2 border }
-    planned_colour = thin < 1 ? '#DCE7EE' : '#5B93B5'
+    planned_colour = thin < 1 ? c_pale : c_bar
     set style line 20 linewidth 0.8 linecolor rgb planned_colour
     set key at screen 0.5, 0.02 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
     plot NaN notitle, \
-         for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb '#7FB0CF' fillstyle solid 1 noborder notitle, \
+         for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb c_bar fillstyle solid 1 noborder notitle, \
          for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linestyle 20 notitle, \
          for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 * thin linecolor rgb c_fatigue dashtype (10, 4) notitle, \
          for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 * thin linecolor rgb c_fitness notitle, \
          for [k = 1:has_readiness > 0] keyentry with lines linewidth 3.2 linecolor rgb c_readiness title 'readiness', \
          for [k = 1:has_fitness > 0] keyentry with lines linewidth 3.8 linecolor rgb c_fitness title 'fitness', \
          for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
-         for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb '#C9CED3' fillstyle solid 1 noborder title '90 % range', \
-         for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb '#7FB0CF' fillstyle solid 1 noborder title 'load, logged', \
+         for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb s_range fillstyle solid 1 border linecolor rgb c_edge title '90 % range', \
+         for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb c_bar fillstyle solid 1 noborder title 'load, logged', \
          for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title 'load, planned', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
-         for [k = 1:has_taper] keyentry with boxes fillcolor rgb '#F6F1D3' fillstyle solid 1 border linecolor rgb '#C9C08A' title 'taper'
+         for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper'
 }
 unset multiplot

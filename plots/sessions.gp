@@ -37,7 +37,7 @@ sessions = sum [i = 1:|$readings|] (field($readings[i], 2) > 0)
 # Where sessions lie close together the two bars of each stand beside each other.
 apart = 0.035
 at_session(row) = field(row, 2) > 0
-bottom = plain_text ? line(7) : 0.22
+bottom = plain_text ? line(7) : 0.245
 set lmargin at screen (plain_text ? 0.10 : 0.09)
 set rmargin at screen 0.965
 set tmargin at screen (plain_text ? line(28) : 0.82)
@@ -84,8 +84,8 @@ if (plain_text) {
          $readings using (has_taper ? $1 : away):(has_taper ? $6 : 0) with points pointtype 2 title name_taper
 } else {
     set label 4 fit(readiness_label, columns * 0.45) at screen 0.022, 0.5 * (0.82 + bottom) center rotate by 90 font font_for(readiness_label, columns * 0.33)
-    set object 1 rectangle from 0, graph 0 to event_days, graph 1 behind fillcolor rgb '#FBE8BF' fillstyle solid 1 noborder
-    do for [k = 1:event_days - 1] { set arrow 40 + k from k, graph 0 to k, graph 1 nohead back linewidth 1 linecolor rgb '#F0CF8A' }
+    set object 1 rectangle from 0, graph 0 to event_days, graph 1 behind fillcolor rgb s_event fillstyle solid 1 border linecolor rgb c_orange
+    do for [k = 1:event_days - 1] { set arrow 40 + k from k, graph 0 to k, graph 1 nohead back linewidth 1 linecolor rgb c_orange }
     set key at screen 0.5, 0.018 center bottom vertical maxrows 3 Left reverse samplen 4.5 spacing 1.15
     plot NaN notitle, \
          level with lines linewidth 1.8 linecolor rgb c_grey dashtype (3, 4) title name_level, \

@@ -74,7 +74,7 @@ static const char style[] =
     ".box{overflow:visible;margin:3pt 0}.caution{padding:2pt 5pt;margin:3pt 0}"
     "tr,.caution,li{break-inside:avoid}figure{break-inside:avoid;"
     "width:12cm;border:0;padding:0;margin:2pt 0}figure svg{min-width:0}"
-    ".empty{display:block}figcaption{padding:0;font-size:8.5pt}"
+    ".empty{display:block}figcaption{padding:0;font-size:9.5pt}"
     "h2,h3,caption,thead,.group{break-after:avoid}"
     "#science{font-size:8.5pt}#science h3{break-before:page}"
     "#letter{font-size:11.5pt;line-height:1.45}"

@@ -351,11 +351,27 @@ static void same_bytes(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"file_names", file_names},           {"formats", formats},
-    {"hostile_names", hostile_names},     {"sure_strings", sure_strings},
-    {"long_titles", long_titles},         {"missing_gnuplot", missing_gnuplot},
-    {"failing_gnuplot", failing_gnuplot}, {"wrong_script", wrong_script},
-    {"same_bytes", same_bytes},           {NULL, NULL}};
+/* Of every colour against white, and what tells apart beside it
+ * (tests/plot_contrast.py). */
+static void contrast(void) {
+    char *script = test_read("tests/plot_contrast.py", NULL), *out;
+    CU_ASSERT_PTR_NOT_NULL_FATAL(script);
+    out = test_python(script, (const char *[]){"plots", NULL});
+    ASSERT_TEXT(out, "good True\n");
+    free(script);
+    free(out);
+}
+
+static const TestCase cases[] = {{"file_names", file_names},
+                                 {"formats", formats},
+                                 {"hostile_names", hostile_names},
+                                 {"sure_strings", sure_strings},
+                                 {"contrast", contrast},
+                                 {"long_titles", long_titles},
+                                 {"missing_gnuplot", missing_gnuplot},
+                                 {"failing_gnuplot", failing_gnuplot},
+                                 {"wrong_script", wrong_script},
+                                 {"same_bytes", same_bytes},
+                                 {NULL, NULL}};
 
 const TestSuite suite_present_plot = {"present", cases};
