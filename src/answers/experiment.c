@@ -481,11 +481,14 @@ bool experiment_too_many(const ExperimentTask *task, Text *why) {
     if (combinations <= RUNS_MOST / task->athletes)
         return false;
     text_add(why,
-             "%zu combinations for %zu athletes each, expected at most %d runs "
-             "together: ask for fewer --athletes (%zu or less), or for fewer "
-             "values in the design",
-             combinations, task->athletes, RUNS_MOST,
-             combinations > RUNS_MOST ? (size_t)0 : RUNS_MOST / combinations);
+             "%s%zu combinations for %zu athlete%s each, expected at most %d "
+             "runs together: ask for ",
+             combinations == SIZE_MAX ? "more than " : "", combinations,
+             task->athletes, task->athletes == 1 ? "" : "s", RUNS_MOST);
+    if (combinations <= RUNS_MOST)
+        text_add(why, "fewer --athletes (%zu or less), or for ",
+                 RUNS_MOST / combinations);
+    text_add(why, "fewer values in the design");
     return true;
 }
 

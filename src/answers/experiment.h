@@ -43,9 +43,8 @@ typedef struct {
     double claimed, low, high; /* [readiness] the gain that was claimed for
                                   this athlete, 90 % range; NAN: none */
     double gain;        /* [readiness] over no taper, true; NAN: failed */
-    double attainable;  /* [readiness] the most among those tried: 1-28 days at
-                           25, 50 or 75 % less, 1-3 days of rest, none, the
-                           taper itself if it is done as told */
+    double attainable;  /* [readiness] the most of virtual_attainable() and of
+                           the taper itself, done as told */
     double moved;       /* [readiness] what training moves: virtual_moved() */
     const char *status; /* "ok", or what failed */
 } ExperimentRun;

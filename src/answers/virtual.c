@@ -150,14 +150,20 @@ double virtual_gain(const VirtualStand *s, const double *cut, size_t days) {
 }
 
 double virtual_attainable(const VirtualStand *s) {
-    static const double depth[] = {.25, .5, .75, 1};
-    double best = 0, cut[VIRTUAL_WINDOW];
-    for (int d = 0; d < 4; d++) {
+    static const double depth[] = {.15, .3, .45, .6, .75, 1};
+    double best = 0, step[VIRTUAL_WINDOW], fall[VIRTUAL_WINDOW];
+    for (int d = 0; d < 6; d++) {
         size_t longest = depth[d] < 1 ? VIRTUAL_WINDOW : REST_MOST;
         for (size_t u = 0; u < VIRTUAL_WINDOW; u++)
-            cut[u] = depth[d];
-        for (size_t days = 1; days <= longest && days <= s->way->days; days++)
-            best = fmax(best, virtual_gain(s, cut, days));
+            step[u] = depth[d];
+        for (size_t days = 1; days <= longest && days <= s->way->days; days++) {
+            best = fmax(best, virtual_gain(s, step, days));
+            for (size_t u = 1; u < days; u++)
+                fall[u - 1] =
+                    depth[d] * (double)(days - u) / (double)(days - 1);
+            if (depth[d] < 1) /* no cut on its first day */
+                best = fmax(best, virtual_gain(s, fall, days - 1));
+        }
     }
     return best;
 }

@@ -74,7 +74,8 @@ void virtual_stand(const ResponseParams *params, const VirtualWay *way,
 /* Gain over no taper; cut[u - 1] for the day u before, `days` of them. */
 double virtual_gain(const VirtualStand *stand, const double *cut, size_t days);
 
-/* The most among 1-28 days at 25, 50 or 75 % less, 1-3 days of rest, none. */
+/* The most among 1-28 days at 15, 30, 45, 60 or 75 % less, straight falls to as
+ * much, 1-3 days of rest, none. */
 double virtual_attainable(const VirtualStand *stand);
 
 /* SD of readiness in the mornings of a varied log, else of the last 28 days

@@ -3,7 +3,10 @@
 Squads of twelve are invented: a log of 26 weeks, some tests with noise, and a
 response to training that only this file knows. The program reads the log and
 the tests and recommends tapers; what these bring is reckoned here, by direct
-simulation of the true response (numpy alone, nothing of the program's).
+simulation of the true response (numpy alone, nothing of the program's). Most
+of that an experiment does too (design.csv and noisy.csv beside this file); what
+it cannot do is several kinds of test, which is what runs unless --settings says
+otherwise, and a truth that another program reckons.
 
     study.py PROGRAM [--seed N] [--squads N] [--worlds a,b] [--settings a,b]
 
@@ -321,7 +324,8 @@ def main():
     words.add_argument('--seed', type=int, default=20261)
     words.add_argument('--squads', type=int, default=2 if quick else 8)
     words.add_argument('--worlds', default=','.join(WORLDS))
-    words.add_argument('--settings', default=','.join(SETTINGS))
+    words.add_argument('--settings', default='5-8 noisy x3',
+                       help='of ' + ', '.join(SETTINGS))
     given = words.parse_args()
     print(f'Seed {given.seed}, {given.squads} squads of {ATHLETES} a line; '
           f'gains in SD of what training moves.\n'
