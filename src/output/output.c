@@ -34,7 +34,7 @@ void output_list(const Output *o, const char *heading, const Text *paths) {
 StatusCode output_gallery(const Output *o, Gallery *gallery, char **scripts,
                           Status *status) {
     *scripts = home_folder("plots");
-    *gallery = (Gallery){o->folder, *scripts, o->format};
+    *gallery = (Gallery){o->folder, *scripts, o->format, NULL};
     return outfile_make_folder(o->folder, status);
 }
 

@@ -298,15 +298,36 @@ static void add_letter(Document *doc) {
 
 /* ---- what if ---- */
 
-static void add_what_if(const Report *r, Document *doc) {
+/* Draws with `taper`'s own functions; the files are read when the page is
+ * printed. */
+static StatusCode draw(Report *r, size_t at, Status *status) {
+    const BestTaper *v = &r->plans[at].taper;
+    StatusCode code =
+        taper_pictures_season(v, &r->gallery, &r->drawn[at], status);
+    if (code == STATUS_OK)
+        code = taper_pictures_map(v, &r->gallery, &r->drawn[at], status);
+    return code;
+}
+
+/* The appendix's pictures are begun here: gnuplot draws them while the program
+ * goes on. */
+static StatusCode add_what_if(Report *r, Document *doc, Status *status) {
     Text name = {0};
+    StatusCode code = STATUS_OK;
+    Progress progress =
+        progress_begin("athletes drawn", r->count, r->output->quiet);
     document_open(doc, BLOCK_SECTION, "what-if",
                   "What if: other lengths and cuts");
     what_if_page_words(doc);
-    for (size_t i = 0; i < r->count; i++)
+    for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
+        progress_step(&progress, i);
+        code = draw(r, i, status);
         what_if_page(&r->plans[i], shown_name(&r->cases[i], &name), doc);
+    }
+    progress_end(&progress);
     document_close(doc, BLOCK_SECTION);
     text_free(&name);
+    return code;
 }
 
 /* ---- the appendix ---- */
@@ -358,39 +379,27 @@ static void add_figures(const Report *r, Document *doc) {
     document_table(doc, &grid, "Readiness: the predicted test result");
 }
 
-/* Draws with `taper`'s own functions; the file is read when the page is
- * printed. */
-static StatusCode add_picture(Report *r, size_t at, bool map, Document *doc,
-                              Status *status) {
-    const BestTaper *v = &r->plans[at].taper;
-    Text paths = {0};
-    StatusCode code =
-        map ? taper_pictures_map(v, &r->gallery, &paths, status)
-            : taper_pictures_season(v, &r->gallery, &paths, status);
-    char *path = mem_copy(text_of(&paths));
+static void add_picture(const Report *r, size_t at, bool map, Document *doc) {
+    const char *paths = text_of(&r->drawn[at]);
+    Text path = {0};
     DocumentPicture picture = {
-        .path = path,
         .caption = map ? "What each step taper gains."
                        : "The season and the way to the event."};
-    for (char *s = path; *s; s++)
-        *s = *s == '\n' ? '\0' : *s;
-    if (code == STATUS_OK)
-        document_picture(doc, &picture);
-    free(path);
-    text_free(&paths);
-    return code;
+    if (map)
+        paths += strcspn(paths, "\n") + 1;
+    text_put(&path, paths, strcspn(paths, "\n"));
+    picture.path = text_of(&path);
+    document_picture(doc, &picture);
+    text_free(&path);
 }
 
-static StatusCode add_athlete(Report *r, size_t at, Document *doc,
-                              Status *status) {
+static void add_athlete(const Report *r, size_t at, Document *doc) {
     const Plan *p = &r->plans[at];
     Text text = {0};
-    StatusCode code;
     document_words(doc, WORDS_HEADING, "%s: curves, map, options",
                    shown_name(p->taper.c, &text));
-    code = add_picture(r, at, false, doc, status);
-    if (code == STATUS_OK)
-        code = add_picture(r, at, true, doc, status);
+    add_picture(r, at, false, doc);
+    add_picture(r, at, true, doc);
     taper_text_options(&p->taper, doc);
     text_clear(&text);
     words_model(case_model(p->taper.c), &text);
@@ -398,7 +407,6 @@ static StatusCode add_athlete(Report *r, size_t at, Document *doc,
     plan_words_outcome(p, &text);
     document_words(doc, WORDS_PLAIN, "Model: %s", text_of(&text));
     text_free(&text);
-    return code;
 }
 
 static void add_method(const Report *r, Document *doc) {
@@ -425,20 +433,13 @@ static void add_method(const Report *r, Document *doc) {
     footer_basis(r->context, v->c, doc);
 }
 
-static StatusCode add_appendix(Report *r, Document *doc, Status *status) {
-    StatusCode code = STATUS_OK;
-    Progress progress =
-        progress_begin("athletes drawn", r->count, r->output->quiet);
+static void add_appendix(const Report *r, Document *doc) {
     document_open(doc, BLOCK_SECTION, "science", "For the scientist");
     add_figures(r, doc);
     add_method(r, doc);
-    for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
-        progress_step(&progress, i);
-        code = add_athlete(r, i, doc, status);
-    }
-    progress_end(&progress);
+    for (size_t i = 0; i < r->count; i++)
+        add_athlete(r, i, doc);
     document_close(doc, BLOCK_SECTION);
-    return code;
 }
 
 /* ---- the page ---- */
@@ -467,10 +468,17 @@ StatusCode report_page_write(Report *r, FILE *to, Status *status) {
     for (size_t i = 0; i < r->count; i++)
         add_sheet(r, i, &doc);
     add_letter(&doc);
-    add_what_if(r, &doc);
-    code = add_appendix(r, &doc, status);
+    r->drawn = mem_new(r->count, sizeof *r->drawn);
+    r->gallery.series = plot_series();
+    code = add_what_if(r, &doc, status);
+    if (code == STATUS_OK)
+        add_appendix(r, &doc);
+    code = plot_series_end(r->gallery.series, code, status);
     if (code == STATUS_OK)
         code = document_write(&doc, true, to, status);
     document_free(&doc);
+    for (size_t i = 0; i < r->count; i++)
+        text_free(&r->drawn[i]);
+    free(r->drawn);
     return code;
 }

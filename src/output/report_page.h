@@ -19,6 +19,7 @@ typedef struct {
     size_t count;           /* 0: the event is over, and is reviewed */
     const Reviews *reviews; /* of the plan handed out; NULL: none was */
     Gallery gallery; /* a folder of our own, for the pictures on their way */
+    Text *drawn;     /* of each athlete the paths of the two pictures */
     Notes notes;     /* what looks wrong in the files */
 } Report;
 

@@ -173,7 +173,7 @@ static const char *terminal(PictureFormat format) {
 }
 
 static void set_out(Text *script, const Gallery *gallery, const char *file) {
-    text_add(script, "set encoding utf8\nset terminal %s\nset output ",
+    text_add(script, "reset\nset encoding utf8\nset terminal %s\nset output ",
              terminal(gallery->format));
     put_quoted(script, file);
     text_add(script,
@@ -351,38 +351,55 @@ static StatusCode judge(PictureFormat format, bool in_time, int outcome,
     return STATUS_OK;
 }
 
-static StatusCode run(const Text *script, PictureFormat format,
-                      Status *status) {
-    int ends[2], error, outcome = 0;
-    bool in_time = true;
-    double deadline = seconds_now() + PATIENCE;
-    pid_t child = 0;
-    char said[STATUS_TEXT / 2];
+/* A gnuplot that is at work. */
+typedef struct {
+    pid_t child;
+    int to; /* its input */
     FILE *errors;
+    bool late; /* it took in nothing for too long */
+} Gnuplot;
+
+static StatusCode gnuplot_start(Gnuplot *g, Status *status) {
+    int ends[2], error;
+    *g = (Gnuplot){.to = -1};
     if (!is_installed("gnuplot"))
         return status_fail(status, STATUS_SYSTEM,
                            "gnuplot, which draws the pictures, is not "
                            "installed: Debian package gnuplot-nox");
-    errors = tmpfile();
-    if (!errors || pipe(ends) != 0) {
-        if (errors)
-            fclose(errors);
-        return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot cannot be started: %s", strerror(errno));
+    g->errors = tmpfile();
+    if (!g->errors || pipe(ends) != 0) {
+        error = errno;
+    } else {
+        error = start(ends[0], ends[1], g->errors, &g->child);
+        close(ends[0]);
+        if (error)
+            close(ends[1]);
+        g->to = ends[1];
     }
-    error = start(ends[0], ends[1], errors, &child);
-    close(ends[0]);
     if (error == 0)
-        feed(ends[1], text_of(script), script->length, deadline);
-    close(ends[1]);
-    if (error == 0)
-        in_time = await(child, deadline, &outcome);
-    words_of(errors, said);
-    fclose(errors);
-    if (error != 0)
-        return status_fail(status, STATUS_SYSTEM,
-                           "gnuplot cannot be started: %s", strerror(error));
-    return judge(format, in_time, outcome, said, status);
+        return STATUS_OK;
+    if (g->errors)
+        fclose(g->errors);
+    return status_fail(status, STATUS_SYSTEM, "gnuplot cannot be started: %s",
+                       strerror(error));
+}
+
+static void gnuplot_feed(Gnuplot *g, const Text *script) {
+    double deadline = seconds_now() + PATIENCE;
+    feed(g->to, text_of(script), script->length, deadline);
+    g->late = g->late || seconds_now() >= deadline;
+}
+
+static StatusCode gnuplot_end(Gnuplot *g, PictureFormat format,
+                              Status *status) {
+    int outcome = 0;
+    char said[STATUS_TEXT / 2];
+    bool in_time;
+    close(g->to);
+    in_time = await(g->child, g->late ? 0 : seconds_now() + PATIENCE, &outcome);
+    words_of(g->errors, said);
+    fclose(g->errors);
+    return judge(format, in_time && !g->late, outcome, said, status);
 }
 
 /* gnuplot can exit with 0 and leave a cut file: look at its end. */
@@ -456,38 +473,129 @@ static StatusCode set_words(const char *path, const Plot *plot,
     return status->code;
 }
 
-StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
-                     const char *name, Text *path, Status *status) {
-    Text whole = {0}, file = {0};
+/* ---- pictures on their way ---- */
+
+typedef struct {
     OutFile *out;
-    StatusCode code;
+    const char *temporary;
+    char *path;
+    Plot plot; /* without its script */
+    PictureFormat format;
+} OnTheWay;
+
+struct PlotSeries {
+    Gnuplot gnuplot;
+    bool started;
+    OnTheWay *items;
+    size_t count, room;
+};
+
+/* Takes the plot. */
+static StatusCode picture_open(const Gallery *gallery, Plot *plot,
+                               const char *name, OnTheWay *one,
+                               Status *status) {
+    Text file = {0};
     assert(plot->alt.length > 0);
     text_add(&file, "%s/%s.%s", gallery->folder, name,
              extension(gallery->format));
-    out = outfile_open(text_of(&file), status);
-    code = out ? STATUS_OK : status->code;
-    if (out) {
-        const char *temporary = outfile_hand_over(out);
-        set_out(&whole, gallery, temporary);
-        text_put(&whole, text_of(&plot->script), plot->script.length);
-        set_script(&whole, gallery, script);
-        code = run(&whole, gallery->format, status);
-        if (code == STATUS_OK && !is_whole(temporary, gallery->format))
-            code = status_fail(status, STATUS_SYSTEM,
-                               "%s: gnuplot left no whole picture (is the "
-                               "disk full?)",
-                               text_of(&file));
-        if (code == STATUS_OK && gallery->format == PICTURE_SVG)
-            code = set_words(temporary, plot, status);
-        if (code == STATUS_OK)
-            code = outfile_commit(out, status);
-        else
-            outfile_abandon(out);
+    *one = (OnTheWay){.out = outfile_open(text_of(&file), status),
+                      .format = gallery->format};
+    if (one->out) {
+        one->temporary = outfile_hand_over(one->out);
+        one->path = mem_copy(text_of(&file));
+        one->plot = *plot;
+        *plot = (Plot){0};
     }
-    if (code == STATUS_OK && path)
-        text_add(path, "%s\n", text_of(&file));
-    text_free(&whole);
     text_free(&file);
+    return one->out ? STATUS_OK : status->code;
+}
+
+/* Gives the picture its name, if it was drawn well; frees it. */
+static StatusCode picture_close(OnTheWay *one, StatusCode code,
+                                Status *status) {
+    if (code == STATUS_OK && !is_whole(one->temporary, one->format))
+        code = status_fail(status, STATUS_SYSTEM,
+                           "%s: gnuplot left no whole picture (is the "
+                           "disk full?)",
+                           one->path);
+    if (code == STATUS_OK && one->format == PICTURE_SVG)
+        code = set_words(one->temporary, &one->plot, status);
+    if (code == STATUS_OK)
+        code = outfile_commit(one->out, status);
+    else
+        outfile_abandon(one->out);
+    free(one->path);
+    plot_free(&one->plot);
+    return code;
+}
+
+PlotSeries *plot_series(void) {
+    return mem_new(1, sizeof(PlotSeries));
+}
+
+StatusCode plot_series_end(PlotSeries *series, StatusCode code,
+                           Status *status) {
+    Status drawn = {0};
+    PictureFormat format =
+        series->count ? series->items[0].format : PICTURE_SVG;
+    if (series->started && code != STATUS_OK)
+        kill(series->gnuplot.child, SIGKILL);
+    if (series->started &&
+        gnuplot_end(&series->gnuplot, format, &drawn) != STATUS_OK &&
+        code == STATUS_OK)
+        code = status_fail(status, drawn.code, "%s", drawn.text);
+    for (size_t i = 0; i < series->count; i++)
+        code = picture_close(&series->items[i], code, status);
+    free(series->items);
+    free(series);
+    return code;
+}
+
+static StatusCode series_add(PlotSeries *s, const OnTheWay *one,
+                             const Text *script, Status *status) {
+    s->items = mem_grow(s->items, &s->room, s->count + 1, sizeof *s->items);
+    s->items[s->count++] = *one;
+    if (!s->started) {
+        if (gnuplot_start(&s->gnuplot, status) != STATUS_OK)
+            return status->code;
+        s->started = true;
+    }
+    gnuplot_feed(&s->gnuplot, script);
+    return s->gnuplot.late
+               ? status_fail(status, STATUS_SYSTEM,
+                             "gnuplot did not finish within %d s and was ended",
+                             PATIENCE)
+               : STATUS_OK;
+}
+
+static StatusCode draw_alone(OnTheWay *one, const Text *script,
+                             Status *status) {
+    Gnuplot gnuplot;
+    StatusCode code = gnuplot_start(&gnuplot, status);
+    if (code == STATUS_OK) {
+        gnuplot_feed(&gnuplot, script);
+        code = gnuplot_end(&gnuplot, one->format, status);
+    }
+    return picture_close(one, code, status);
+}
+
+StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
+                     const char *name, Text *path, Status *status) {
+    Text whole = {0};
+    OnTheWay one;
+    StatusCode code = picture_open(gallery, plot, name, &one, status);
+    if (code == STATUS_OK) {
+        if (path)
+            text_add(path, "%s\n", one.path);
+        set_out(&whole, gallery, one.temporary);
+        text_put(&whole, text_of(&one.plot.script), one.plot.script.length);
+        text_free(&one.plot.script);
+        set_script(&whole, gallery, script);
+        code = gallery->series
+                   ? series_add(gallery->series, &one, &whole, status)
+                   : draw_alone(&one, &whole, status);
+    }
+    text_free(&whole);
     plot_free(plot);
     return code;
 }

@@ -57,18 +57,29 @@ void plot_block(Plot *plot, const char *name);
 void plot_row(Plot *plot, const double *values, int count);
 void plot_block_end(Plot *plot);
 
+/* Pictures that one gnuplot draws one after the other while the program goes
+ * on. */
+typedef struct PlotSeries PlotSeries;
+
 /* Where pictures go and how. */
 typedef struct {
     const char *folder;  /* must exist */
     const char *scripts; /* the folder plots/ */
     PictureFormat format;
+    PlotSeries *series; /* NULL: each picture is there once it is drawn */
 } Gallery;
 
 /* Draws with plots/SCRIPT into FOLDER/NAME.EXTENSION, whole or not at all.
- * `path`, if not NULL, gets the file's path appended. The plot is emptied. */
+ * `path`, if not NULL, gets the file's path appended. The plot is emptied. In a
+ * series the file is there, and what went wrong is told, at its end. */
 StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                      const char *name, Text *path, Status *status);
 void plot_free(Plot *plot);
+/* An empty series; meanwhile nothing else is drawn. */
+PlotSeries *plot_series(void);
+/* Waits for its pictures and frees it; with a code that is not STATUS_OK
+ * nothing is kept, and that code is returned. */
+StatusCode plot_series_end(PlotSeries *series, StatusCode code, Status *status);
 /* Ends gnuplot if it is at work, so that it writes no more; for leaving in a
  * hurry, also from within a signal's handler. */
 void plot_abandon(void);

@@ -37,7 +37,7 @@ static const char *const hostile =
     "END_OF_ROWS\nsystem('touch HERE')\n<b>&amp; \xE2\x98\x83 \xD7\xA9";
 
 static Gallery gallery(const char *folder, PictureFormat format) {
-    return (Gallery){folder, "plots", format};
+    return (Gallery){folder, "plots", format, NULL};
 }
 
 static StatusCode draw_season(const char *words, const Gallery *g,
@@ -317,12 +317,58 @@ static void failing_gnuplot(void) {
 /* A script that is wrong: gnuplot's own words reach the user. */
 static void wrong_script(void) {
     const char *folder = test_folder();
-    Gallery g = {folder, folder, PICTURE_SVG};
+    Gallery g = {folder, folder, PICTURE_SVG, NULL};
     Status status = {0};
     test_file(0, "season.gp", "plot nonsense(\n");
     CU_ASSERT_EQUAL(draw_season("x", &g, "season", &status), STATUS_SYSTEM);
     ASSERT_HAS(status.text, "gnuplot failed (exit 1)");
     ASSERT_HAS(status.text, "season.gp");
+    CU_ASSERT_EQUAL(count_files(folder), 1);
+    test_folder_done();
+}
+
+/* Two pictures by one gnuplot; the second is not what the first left behind. */
+static void in_a_series(void) {
+    const char *folder = test_folder();
+    Gallery g = gallery(folder, PICTURE_SVG);
+    Status status = {0};
+    char *one, *two;
+    g.series = plot_series();
+    CU_ASSERT_EQUAL(draw_season("first", &g, "one", &status), 0);
+    CU_ASSERT_EQUAL(draw_comparison("second", &g, "two", &status), 0);
+    CU_ASSERT_EQUAL(plot_series_end(g.series, STATUS_OK, &status), 0);
+    CU_ASSERT_EQUAL(count_files(folder), 2);
+    one = test_read(picture_path(folder, "one", PICTURE_SVG), NULL);
+    two = test_read(picture_path(folder, "two", PICTURE_SVG), NULL);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(one);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(two);
+    ASSERT_HAS(one, "<title>first</title>");
+    ASSERT_HAS(two, "<title>second</title>");
+    CU_ASSERT_PTR_NULL(strstr(two, "first"));
+    free(one);
+    free(two);
+    test_folder_done();
+}
+
+/* Of a series that fails, or is given up, nothing stays. */
+static void broken_series(void) {
+    const char *folder = test_folder();
+    Gallery g = {folder, folder, PICTURE_SVG, NULL};
+    Status status = {0};
+    test_file(0, "season.gp", "plot nonsense(\n");
+    g.series = plot_series();
+    (void)draw_season("x", &g, "one", &status);
+    (void)draw_season("x", &g, "two", &status);
+    CU_ASSERT_EQUAL(plot_series_end(g.series, STATUS_OK, &status),
+                    STATUS_SYSTEM);
+    ASSERT_HAS(status.text, "gnuplot failed (exit 1)");
+    CU_ASSERT_EQUAL(count_files(folder), 1);
+    g = gallery(folder, PICTURE_SVG);
+    g.series = plot_series();
+    status = (Status){0};
+    CU_ASSERT_EQUAL(draw_season("x", &g, "one", &status), 0);
+    CU_ASSERT_EQUAL(plot_series_end(g.series, STATUS_DATA, &status),
+                    STATUS_DATA);
     CU_ASSERT_EQUAL(count_files(folder), 1);
     test_folder_done();
 }
@@ -371,6 +417,8 @@ static const TestCase cases[] = {{"file_names", file_names},
                                  {"missing_gnuplot", missing_gnuplot},
                                  {"failing_gnuplot", failing_gnuplot},
                                  {"wrong_script", wrong_script},
+                                 {"in_a_series", in_a_series},
+                                 {"broken_series", broken_series},
                                  {"same_bytes", same_bytes},
                                  {NULL, NULL}};
 
