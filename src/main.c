@@ -156,8 +156,7 @@ static void say_line(const char *text) {
     fputc('\n', stderr);
 }
 
-static size_t said;   /* notes gone through so far */
-static size_t unsaid; /* of them, left out as more of the same */
+static size_t said; /* notes gone through so far */
 static bool quiet;
 
 enum { SAID_ALIKE = 5 }; /* notes of one sort said; `check --csv` has all */
@@ -179,24 +178,39 @@ static void say_note(const Note *n) {
     text_free(&line);
 }
 
-static void say_notes(const Notes *notes) {
-    for (; said < notes->count; said++) {
-        const Note *n = &notes->items[said];
-        if (quiet && n->level != LEVEL_ERROR)
-            continue;
-        if (n->alike < SAID_ALIKE)
-            say_note(n);
+/* Those of a sort from number `from` on, the first few and how many more. */
+static void say_sort(const Notes *notes, size_t from, size_t sort) {
+    const Note *first = &notes->items[notes->sorts[sort].first];
+    size_t more = 0;
+    for (size_t i = from; i < notes->count; i++)
+        if (notes->items[i].sort == sort && notes->items[i].alike < SAID_ALIKE)
+            say_note(&notes->items[i]);
         else
-            unsaid++;
+            more += notes->items[i].sort == sort;
+    if (more)
+        fprintf(stderr, "peakward: ... and %zu more of this sort%s\n", more,
+                first->line ? " ('peakward check --csv' lists all)" : "");
+}
+
+/* Those not said yet, sort by sort. */
+static void say_notes(const Notes *notes) {
+    bool sort_said[NOTE_SORTS] = {false};
+    for (size_t i = said; i < notes->count; i++) {
+        const Note *n = &notes->items[i];
+        if ((quiet && n->level != LEVEL_ERROR) || sort_said[n->sort])
+            continue;
+        sort_said[n->sort] = true;
+        say_sort(notes, i, n->sort);
     }
+    said = notes->count;
 }
 
 static void say_dropped(const Notes *notes) {
-    if (notes->dropped + unsaid)
+    if (notes->dropped)
         fprintf(stderr,
                 "peakward: ... and %zu more like these; 'peakward check "
                 "--csv' lists them\n",
-                notes->dropped + unsaid);
+                notes->dropped);
 }
 
 static void out_of_memory(void) {

@@ -61,7 +61,8 @@ static const char *plain(const char *s) {
 
 static bool alike(const Note *a, const Note *b) {
     const char *x = plain(a->text), *y = plain(b->text);
-    if (a->level != b->level || !same_text(a->file, b->file) ||
+    bool places = a->line || b->line; /* else it may be of an athlete */
+    if (a->level != b->level || (places && !same_text(a->file, b->file)) ||
         !same_text(a->column, b->column))
         return false;
     while (*x && *x == *y) {

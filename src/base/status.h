@@ -48,9 +48,9 @@ typedef struct {
     size_t alike; /* notes of its sort that came before it */
 } Note;
 
-/* Notes that say the same of different places: same level, file and column,
- * and texts that differ only in numbers and in what stands in single
- * quotes. */
+/* Notes that say the same of different places: same level and column, same file
+ * where they name a line of it, and texts that differ only in numbers and in
+ * what stands in single quotes. */
 typedef struct {
     size_t first; /* index of its first note */
     size_t count;
