@@ -72,9 +72,9 @@ JOBS    = $(shell getconf _NPROCESSORS_ONLN)
 
 .PHONY: all demo check check-all test install uninstall clean format \
         format-check packages test-packages all-packages tests sanitized study \
-        bench bench-fit bench-speed bench-experiment bench-league demo-data check-page deb \
-        check-deb fuzz fuzz-replay objects shims faults coverage mutants analyse \
-        evidence
+        bench bench-fit bench-speed bench-experiment bench-league demo-data \
+        example-pictures check-page deb check-deb fuzz fuzz-replay objects shims faults coverage \
+        mutants analyse evidence
 
 all: $(BUILD)/peakward $(BUILD)/share/made
 
@@ -271,6 +271,10 @@ check-page: all-packages
 demo-data:
 	/usr/bin/python3 data/make_demo.py
 	/usr/bin/python3 data/make_lessons.py
+
+# The pictures that README shows, after a change of plots/.
+example-pictures: all
+	plots/examples.sh $(BUILD)/peakward
 
 format:
 	clang-format -i src/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "present/pictures.h"
 
+#include <glob.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -408,11 +409,27 @@ static void contrast(void) {
     free(out);
 }
 
+/* README's pictures have their own title and words (make example-pictures). */
+static void examples(void) {
+    glob_t found = {0};
+    CU_ASSERT_EQUAL_FATAL(glob("plots/example-*.svg", 0, NULL, &found), 0);
+    for (size_t i = 0; i < found.gl_pathc; i++) {
+        char *svg = test_read(found.gl_pathv[i], NULL);
+        CU_ASSERT_PTR_NOT_NULL_FATAL(svg);
+        CU_ASSERT_PTR_NULL(strstr(svg, "<title>Gnuplot"));
+        ASSERT_HAS(svg, "<desc>");
+        CU_ASSERT_PTR_NULL(strstr(svg, "Produced by"));
+        free(svg);
+    }
+    globfree(&found);
+}
+
 static const TestCase cases[] = {{"file_names", file_names},
                                  {"formats", formats},
                                  {"hostile_names", hostile_names},
                                  {"sure_strings", sure_strings},
                                  {"contrast", contrast},
+                                 {"examples", examples},
                                  {"long_titles", long_titles},
                                  {"missing_gnuplot", missing_gnuplot},
                                  {"failing_gnuplot", failing_gnuplot},
