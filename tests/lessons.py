@@ -11,6 +11,7 @@ import io
 import re
 import subprocess
 import sys
+import tempfile
 
 import numpy as np
 from scipy.signal import lfilter
@@ -387,6 +388,42 @@ def prediction(model):
     assert float(rows[1][2]) <= float(rows[0][2]) and float(rows[1][4]) <= float(rows[0][4])
 
 
+def truths(m, tables):
+    """Each question's answer, from the tables above; nan: it has none."""
+    def cell(lesson, row, column):
+        rows = tables[lesson]
+        return rows[row][column] if len(rows) > abs(row) - (row < 0) else np.nan
+
+    t = tables
+    course = m.course([m.usual] + [0] * 91, 91)
+    taper, hard = cell("overload", 0, 2), cell("overload", 1, 2)
+    gain = cell("tapers", 0, 1)
+    days = [r for r in t["deload"] if r[0] == "most on day"]
+    return {"equation": cell("equation", 3, 4) - m.p["p0"],
+            "session": 1.0 + np.argmax(course[1:]), "steady": cell("steady", 1, 1),
+            "deload": days[0][1] if days else np.nan,
+            "overload": 100 * taper / (taper + hard) if taper > 0 and taper + hard > 0 else np.nan,
+            "tapers": cell("tapers", 3, 1) / gain if gain > 0 else np.nan,
+            "influence": cell("influence", 0, 1),
+            "recovery": cell("recovery", 2, 3) - cell("recovery", 1, 3),
+            "growth": cell("growth", 4, 1),
+            "optimiser": np.nan_to_num(cell("optimiser", 1, 1)),
+            "reading": cell("reading", 1, 1), "factors": cell("factors", 4, 2),
+            "evidence": .72}
+
+
+def check_truths(model, want, path):
+    for lesson, value in want.items():
+        got = subprocess.run([sys.argv[1], "lesson", lesson, "--model", model, "--answers",
+                              path, "--csv"], capture_output=True, text=True)
+        if np.isnan(value):
+            assert got.returncode == 1 and "no number as its answer" in got.stderr, lesson
+            continue
+        row = next(csv.DictReader(io.StringIO(got.stdout)))
+        assert np.isclose(float(row["truth"]), value, rtol=1e-6, atol=1e-6), (lesson, row, value)
+        assert np.isclose(float(row["error"]), 3 - value, rtol=1e-6, atol=1e-6), (lesson, row)
+
+
 TABLES = [equation, session, steady, deload, overload, tapers, influence, recovery, growth,
           optimiser, reading, factors]
 
@@ -400,9 +437,13 @@ def main():
                              csv.DictReader(io.StringIO(run("models", "--csv")))]
     for name in names:
         m, figures, numbers = model_of(name), 0, 0
-        for table in TABLES:
-            lesson = Lesson(table.__name__, name)
-            figures += lesson.check_rows(table(m))
+        tables = {table.__name__: table(m) for table in TABLES}
+        for lesson, rows in tables.items():
+            figures += Lesson(lesson, name).check_rows(rows)
+        with tempfile.NamedTemporaryFile("w", suffix=".csv") as answers:
+            answers.write("student,answer\none,3\n")
+            answers.flush()
+            check_truths(name, truths(m, tables), answers.name)
         retest(name)
         prediction(name)
         listed = run("lesson", "--list").split("\n")

@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "commands/commands.h"
+#include "lessons/classroom.h"
 #include "lessons/curves.h"
 #include "lessons/lecture.h"
 #include "lessons/lessons.h"
@@ -257,15 +258,55 @@ static StatusCode tabulate_named(const Model *model, const Call *call,
     return code;
 }
 
+/* ---- a class's answers ---- */
+
+static StatusCode draw_class(const Classroom *class, const Lesson *l,
+                             const Call *call, Status *status) {
+    Gallery gallery;
+    Text name = {0}, path = {0};
+    char *scripts;
+    StatusCode code = output_gallery(&call->output, &gallery, &scripts, status);
+    text_add(&name, "lesson-%s-class", call->request->lesson);
+    if (code == STATUS_OK)
+        code = classroom_picture(class, l, &gallery, text_of(&name), &path,
+                                 status);
+    fputc('\n', call->output.to);
+    print_lines(call->output.to, text_of(&path));
+    free(scripts);
+    text_free(&name);
+    text_free(&path);
+    return code;
+}
+
+static StatusCode give_class(const Classroom *class, const Model *model,
+                             const Call *call, Status *status) {
+    const Request *r = call->request;
+    Lesson *l = mem_new(1, sizeof *l);
+    StatusCode code =
+        lesson_make(lesson_find(r->lesson), model, call->question, l, status);
+    if (code == STATUS_OK)
+        code = classroom_judge(l, r->lesson, status);
+    if (code == STATUS_OK && r->csv)
+        classroom_csv(class, l, call->output.to);
+    else if (code == STATUS_OK)
+        classroom_print(class, l, call->output.to);
+    if (code == STATUS_OK && r->out)
+        code = draw_class(class, l, call, status);
+    lesson_free(l);
+    free(l);
+    return code;
+}
+
 /* ---- the command ---- */
 
 static StatusCode judge(const Request *r, Status *status) {
     char shown[TEXT_EXCERPT];
     if (r->page)
-        return r->lesson || r->out || r->sheets || r->csv || r->question.model
+        return r->lesson || r->out || r->sheets || r->csv || r->answers ||
+                       r->question.model
                    ? status_fail(status, STATUS_USAGE,
                                  "--page: stands alone; give no lesson, --csv, "
-                                 "--out, --sheets or --model")
+                                 "--out, --sheets, --answers or --model")
                    : STATUS_OK;
     if (!r->lesson)
         return status_fail(status, STATUS_USAGE,
@@ -276,6 +317,10 @@ static StatusCode judge(const Request *r, Status *status) {
                            "lesson: %s, expected a name that 'peakward lesson "
                            "--list' lists, or all",
                            text_excerpt(shown, r->lesson));
+    if (r->answers && strcmp(r->lesson, "all") == 0)
+        return status_fail(status, STATUS_USAGE,
+                           "--answers: they are to the question of one lesson, "
+                           "expected its name instead of all");
     if (r->csv && r->out)
         return status_fail(status, STATUS_USAGE,
                            "--csv: the figure's data go to standard output; "
@@ -288,8 +333,11 @@ static StatusCode judge(const Request *r, Status *status) {
     return STATUS_OK;
 }
 
-static StatusCode answer(const Model *model, const Call *call, Status *status) {
+static StatusCode answer(const Model *model, const Classroom *class,
+                         const Call *call, Status *status) {
     const Request *r = call->request;
+    if (r->answers)
+        return give_class(class, model, call, status);
     if (r->csv)
         return tabulate_named(model, call, status);
     if (strcmp(r->lesson, "all") == 0)
@@ -309,6 +357,7 @@ static StatusCode write_page(const Call *call, Status *status) {
 StatusCode command_lesson(const Call *call, Status *status) {
     const Request *r = call->request;
     Model model = {0};
+    Classroom class = {.blank = 0};
     StatusCode code;
     char *folder;
     if (r->list) {
@@ -323,12 +372,15 @@ StatusCode command_lesson(const Call *call, Status *status) {
     model_find(r->question.model ? r->question.model : "literature", folder,
                &model, call->notes);
     free(folder);
+    if (r->answers)
+        classroom_read(r->answers, &class, call->notes);
     code = notes_code(call->notes);
     call->say(call->notes);
     if (code == STATUS_OK) {
         response_settle(&model.params, lesson_usual_load(&model.params));
-        code = answer(&model, call, status);
+        code = answer(&model, &class, call, status);
     }
+    classroom_free(&class);
     model_free(&model);
     return code;
 }

@@ -254,6 +254,12 @@ static StatusCode take_page(Request *r, const char *value, Status *status) {
     return STATUS_OK;
 }
 
+static StatusCode take_answers(Request *r, const char *value, Status *status) {
+    (void)status;
+    set_text(&r->answers, value);
+    return STATUS_OK;
+}
+
 static StatusCode take_from(Request *r, const char *value, Status *status) {
     (void)status;
     set_text(&r->from, value);
@@ -822,6 +828,10 @@ static const OptionRule rules[] = {
      "virtual athletes of each combination (default 1000)",
      TAKES(take_athletes)},
     {"list", NULL, FOR_LESSON, "the lessons, one a line", SETS(list)},
+    {"answers", "FILE", FOR_LESSON,
+     "a class's answers to the lesson's question (student, answer), set "
+     "against the model's",
+     TAKES(take_answers)},
     {"page", "FILE", FOR_LESSON,
      "write a page of HTML with sliders for the model and a taper, and five "
      "tasks; for a browser, on a phone too",
@@ -1247,6 +1257,7 @@ void request_free(Request *r) {
     free(r->out);
     free(r->from);
     free(r->page);
+    free(r->answers);
     free(r->question.test);
     table_maps_free(&r->maps);
 }

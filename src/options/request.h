@@ -57,6 +57,7 @@ typedef struct {
     int sheets;                /* worksheets, one a student; 0: not given */
     bool list;                 /* --list: the lessons */
     char *page;                /* with sliders; NULL: not given */
+    char *answers;             /* of a class; NULL: not given */
     BlockPlan blocks;          /* of a new folder */
     bool floor_given;          /* by --floor */
     bool help;
