@@ -6,11 +6,13 @@
 
 #include "base/mem.h"
 #include "cases/models.h"
+#include "season/names.h"
 #include "taper/common.h"
 #include "taper/prescription.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Says whose search has failed. */
 static void name_athlete(const Case *c, Status *status) {
@@ -98,6 +100,46 @@ static double rounded_gain(const BestTaper *v) {
     return gain;
 }
 
+static void add_name(Names *seen, const char *name, Text *text) {
+    size_t before = seen->count;
+    names_add(seen, name, strlen(name));
+    if (seen->count > before)
+        text_add(text, "%s%s", text->length ? ", " : "", name);
+}
+
+/* Of the sessions of the team that a taper may cut. */
+static void set_team(const Case *c, Text *names, Text *told) {
+    const Outlook *o = &c->outlook;
+    PlannedSession sessions[USUAL_MOST];
+    Names all = {0}, timed = {0};
+    for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
+        size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
+        for (size_t i = 0; i < count; i++) {
+            if (!sessions[i].team || sessions[i].keep)
+                continue;
+            add_name(&all, sessions[i].session, names);
+            if (sessions[i].told)
+                add_name(&timed, sessions[i].session, told);
+        }
+    }
+    names_free(&all);
+    names_free(&timed);
+}
+
+static double gain_together(const BestTaper *v) {
+    const Search *s = &v->search;
+    const Option *own = &s->items[s->recommended].option;
+    Option common = best_taper_common(v->c, own);
+    Prescription sheet;
+    double gain;
+    if (v->team.length == 0 || common_prefer(&common, own) == 0)
+        return NAN;
+    prescription_build_team(&v->c->outlook, &v->c->usual, own, &common, &sheet);
+    gain = score_cuts(&v->score, sheet.cut) - s->items[0].readiness;
+    prescription_free(&sheet);
+    return gain;
+}
+
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     const Question *q = c->context->question;
     StatusCode code;
@@ -114,6 +156,8 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     handed_find(c, &v->draws, &v->score, &v->handed);
+    set_team(c, &v->team, &v->told);
+    v->together = code == STATUS_OK ? gain_together(v) : NAN;
     if (code == STATUS_OK && v->handed.there)
         v->handed.renewed = rounded_gain(v);
     if (code == STATUS_OK)
@@ -136,6 +180,7 @@ void best_taper_take(BestTaper *v, const Option *option) {
     s->equal = 1;
     v->spread = best_taper_spread(v, option);
     v->given = true;
+    v->together = NAN;
 }
 
 void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {
@@ -178,6 +223,8 @@ void best_taper_free(BestTaper *v) {
     search_free(&v->search);
     draw_scores_free(&v->draws);
     free(v->work);
+    text_free(&v->team);
+    text_free(&v->told);
     *v = (BestTaper){0};
 }
 

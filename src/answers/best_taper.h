@@ -18,6 +18,10 @@ typedef struct {
     double possible; /* [readiness] gain of the ceiling */
     Spread spread;   /* of the recommended option */
     Handed handed;   /* the plan that was handed out */
+    Text team, told; /* names of the team's sessions that a taper may cut, and
+                        of those that clock times tell (season/together.h) */
+    double together; /* [readiness] gain if sessions of the team are cut by the
+                        common taper, where that is another; NAN */
     bool given;      /* which was not found but asked for */
 } BestTaper;
 

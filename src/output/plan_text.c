@@ -10,6 +10,7 @@
 #include "output/plan_words.h"
 #include "output/taper_text.h"
 #include "output/taper_warnings.h"
+#include "output/team_text.h"
 #include "output/words.h"
 
 #include <stdlib.h>
@@ -101,6 +102,7 @@ static void add_notes(const Plan *p, size_t count, Document *doc) {
         document_words(doc, WORDS_PLAIN,
                        "kg of a week: sets x repetitions x weight, where "
                        "kilograms are given.");
+    team_text_notes(&p->taper, doc);
     footer_evidence(doc);
     if (!p->given)
         taper_warnings_searched(c, p->taper.longest, doc);

@@ -84,34 +84,25 @@ void plan_words_before(const Plan *p, Text *text) {
                  next);
 }
 
-/* The names of the team's sessions that the common taper may cut. */
-static void team_names(const Plan *p, Text *text) {
-    for (size_t i = 0; i < p->sheet.count; i++) {
-        const PlanRow *row = &p->sheet.rows[i];
-        bool told = !row->team || row->keep;
-        for (size_t k = 0; k < i && !told; k++)
-            told = p->sheet.rows[k].team && !p->sheet.rows[k].keep &&
-                   text_same(p->sheet.rows[k].session, row->session);
-        if (!told)
-            text_add(text, "%s%s", text->length ? ", " : "", row->session);
-    }
-}
-
 void plan_words_team(const Plan *p, Text *text) {
-    Text names = {0}, taper = {0};
-    team_names(p, &names);
+    const Text *names = &p->taper.team, *told = &p->taper.told;
+    Text taper = {0};
     option_words(&p->common, &taper);
-    if (names.length && p->common.count == 0)
+    if (names->length && p->common.count == 0)
         text_add(text,
                  "Sessions of the team (%s) are not cut for anybody: no taper "
                  "is common to the squad.",
-                 text_of(&names));
-    else if (names.length)
+                 text_of(names));
+    else if (names->length)
         text_add(text,
                  "Sessions of the team (%s) are cut alike for everybody, by "
                  "the common taper: %s.",
-                 text_of(&names), text_of(&taper));
-    text_free(&names);
+                 text_of(names), text_of(&taper));
+    if (told->length)
+        text_add(text,
+                 " Everybody has %s on the same weekday at the same time: "
+                 "'team' = no in week.csv gives each athlete their own.",
+                 text_of(told));
     text_free(&taper);
 }
 

@@ -10,6 +10,7 @@
 #include "output/footer.h"
 #include "output/limit_costs.h"
 #include "output/taper_warnings.h"
+#include "output/team_text.h"
 #include "output/words.h"
 #include "season/names.h"
 
@@ -365,6 +366,7 @@ static void add_notes(const Context *d, const BestTaper *v, size_t count,
                       Document *doc) {
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     taper_text_legend(&v[0], doc);
+    team_text_notes(&v[0], doc);
     if (count == 1) {
         add_shapes(&v[0], doc);
         event_days_text_notes(&v[0], doc);
@@ -433,6 +435,7 @@ void taper_text_one(const BestTaper *v, Document *doc) {
     taper_text_options(v, doc);
     event_days_text_add(v, doc);
     add_deviations(v, doc);
+    team_text_taper(v, 1, doc);
     advice_last(v, 1, doc);
     add_costs(v, false, doc);
 }
@@ -632,6 +635,7 @@ void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_unknown(v, doc);
     add_squad_table(v, count, doc);
     add_alike(v, count, doc);
+    team_text_taper(v, count, doc);
     add_costs(&v[0], v->c->context->model_count > 1, doc);
 }
 

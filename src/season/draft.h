@@ -22,6 +22,7 @@ typedef struct {
     int kind;            /* SessionKind */
     double minutes, rpe; /* NAN: not recorded */
     double load;         /* [load] */
+    bool together;       /* by everybody of the squad (season/together.h) */
 } DraftRow;
 
 typedef struct {

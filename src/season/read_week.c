@@ -90,6 +90,7 @@ static void read_week_row(Season *s, Reader *r) {
     good = reader_number(r, W_LOAD, 0, 1e6, &row.load) && good;
     good = reader_yes(r, W_KEEP, &row.keep) && good;
     good = reader_yes(r, W_TEAM, &row.team) && good;
+    row.team_said = *reader_cell(r, W_TEAM) != '\0';
     if (!good || !reader_text(r, W_SESSION, &session))
         return;
     if (crowded(s, &row)) {

@@ -115,6 +115,7 @@ typedef struct {
     bool keep;                 /* never cut */
     bool team;                 /* everybody does it together: cut alike for all
                                   or not at all */
+    bool team_said;            /* by the file; else see season/together.h */
     bool off;                  /* a day off; on a date it clears that day */
     size_t line;
 } WeekRow;

@@ -5,6 +5,7 @@
 #include "season/usual.h"
 
 #include "base/mem.h"
+#include "season/together.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -174,6 +175,8 @@ static size_t day_from_log(const Usual *u, Date date, double factor,
             .least_minutes = NAN,
             .rpe = row->rpe,
             .load = row->load,
+            .team = row->together,
+            .told = row->together,
             .keep = !may_be_cut(u, row->kind)};
         scale(&sessions[count - 1], false, factor);
     }
@@ -199,7 +202,8 @@ static size_t day_as_written(const Usual *u, Date date, bool dated,
                              .kind = row->kind,
                              .minutes = row->minutes > 0 ? row->minutes : NAN,
                              .least_minutes = row->least_minutes,
-                             .team = row->team,
+                             .team = row->team || u->row_told[i],
+                             .told = u->row_told[i],
                              .rpe = row->rpe,
                              .load = u->row_load[i],
                              .keep = row->keep || !may_be_cut(u, row->kind)};
@@ -273,15 +277,6 @@ size_t usual_day(const Usual *u, Date date,
     return absence ? grade(sessions, count, share) : count;
 }
 
-/* Does week.csv have sessions for the athlete's weekdays? */
-static bool is_written(const Season *s, size_t athlete) {
-    for (size_t i = 0; i < s->week_count; i++)
-        if (s->week[i].date == DATE_NONE && !s->week[i].off &&
-            concerns(&s->week[i], athlete))
-            return true;
-    return false;
-}
-
 /* Others logged days of which the athlete's log says nothing. */
 static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
     const Season *s = u->season;
@@ -306,14 +301,25 @@ static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
 
 void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,
                  Notes *notes) {
-    *u = (Usual){
-        .season = s, .athlete = athlete, .written = is_written(s, athlete)};
+    *u = (Usual){.season = s,
+                 .athlete = athlete,
+                 .written = together_written(s, athlete)};
     draft_build(s, athlete, daily, &u->draft);
+    for (size_t i = 0; i < u->draft.count && !u->written; i++) {
+        DraftRow *row = &u->draft.rows[i];
+        row->together = together_session(s, athlete, row->weekday,
+                                         s->session_names.items[row->name]);
+    }
     u->row_load = mem_new(s->week_count, sizeof *u->row_load);
+    u->row_told = mem_new(s->week_count, sizeof *u->row_told);
     for (size_t i = 0; i < s->week_count; i++) {
         if (!concerns(&s->week[i], athlete))
             continue;
         u->row_load[i] = row_load(s, athlete, &s->week[i]);
+        u->row_told[i] = s->week[i].date == DATE_NONE && !s->week[i].off &&
+                         !s->week[i].team_said &&
+                         together_session(s, athlete, s->week[i].weekday,
+                                          s->week[i].session);
         if (!isfinite(u->row_load[i]))
             refuse_row(u, &s->week[i], notes);
     }
@@ -323,6 +329,7 @@ void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,
 void usual_free(Usual *u) {
     draft_free(&u->draft);
     free(u->row_load);
+    free(u->row_told);
     *u = (Usual){0};
 }
 

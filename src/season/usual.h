@@ -28,7 +28,8 @@ typedef struct {
     double more;          /* share of volume above the usual, below 0: under it;
                              of a block or a graded return */
     bool keep;            /* never cut */
-    bool team;            /* WeekRow.team */
+    bool team;            /* everybody does it together */
+    bool told;            /* that is not said but told from clock times */
 } PlannedSession;
 
 /* What was or will be done on one day, whatever the log and the usual week
@@ -45,6 +46,7 @@ typedef struct {
     size_t change_count;
     unsigned weekdays; /* bit 1 << weekday: trains on these only; 0: on all */
     double *row_load;  /* [load] of each row of week.csv for this athlete */
+    bool *row_told;    /* each is a session of the team by its clock time */
     bool written;      /* the usual week is week.csv's, not drafted */
     bool handed;       /* days of the plan handed out are as it says */
     Draft draft;

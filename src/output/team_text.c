@@ -1,0 +1,52 @@
+/* team_text: see team_text.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "output/team_text.h"
+
+#include "output/words.h"
+
+#include <math.h>
+
+void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
+    Text who = {0}, spec = {0};
+    const BestTaper *first = NULL;
+    char gain[FIGURE_TEXT];
+    for (size_t i = 0; i < count; i++) {
+        const Found *own = &v[i].search.items[v[i].search.recommended];
+        Option common = best_taper_common(v[i].c, &own->option);
+        if (isnan(v[i].together))
+            continue;
+        if (!first)
+            option_words(&common, &spec);
+        first = first ? first : &v[i];
+        text_add(&who, "%s%s", who.length ? ", " : "", v[i].c->name);
+        if (isfinite(best_taper_percent(&v[i], 0)))
+            text_add(&who, " (%s)", words_gain(gain, &v[i], v[i].together));
+    }
+    if (first)
+        document_words(doc, WORDS_ITEM,
+                       "Sessions of the team (%s) follow the common taper (%s) "
+                       "for everybody. What that leaves of the gain of an own "
+                       "taper: %s.%s",
+                       text_of(&first->team),
+                       spec.length ? text_of(&spec) : "no taper", text_of(&who),
+                       first->told.length
+                           ? " 'team' = no in week.csv gives each "
+                             "athlete their own."
+                           : "");
+    text_free(&who);
+    text_free(&spec);
+}
+
+void team_text_notes(const BestTaper *v, Document *doc) {
+    if (v->told.length)
+        document_words(
+            doc, WORDS_PLAIN,
+            "Sessions of the team: everybody of the squad has %s on the same "
+            "weekday, under the same name and in the last four weeks at the "
+            "same clock time, so the common taper cuts them for all. The "
+            "column team of week.csv says otherwise: yes for a session that "
+            "everybody does together, no for one that can be cut for each.",
+            text_of(&v->told));
+}
