@@ -328,6 +328,9 @@ def curves(picture, name, said):
         title = picture.text(f"curve_name_{k + 1}")
         told = said.pop((name, title))
         columns_same(picture, [(r[0], r[k + 1]) for r in rows], told)
+        for i, r in enumerate(told):
+            if r["row"] and r["row"] != picture.text(f"row_name_{i + 1}"):
+                bad.append(f"{picture.name}: row {i + 1} is not {r['row']}")
         if told[0]["x_label"] != picture.text("x_label") or \
                 told[0]["y_label"] != picture.text("y_label"):
             bad.append(f"{picture.name}: labels of {title}")

@@ -4,13 +4,8 @@
  */
 #include "lessons/lecture.h"
 
-#include "base/mem.h"
-#include "output/words.h"
-
 #include <errno.h>
-#include <math.h>
 #include <nettle/base64.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* With script (body.live) one section fills the screen; its type is made
@@ -153,62 +148,6 @@ static const char script[] =
     "show();\n"
     "find();\n";
 
-/* ---- what a picture shows, in words ---- */
-
-static void describe_curve(const double *y, size_t points, Text *alt) {
-    double low = y[0], high = y[0], scale;
-    char shown[4][FIGURE_TEXT];
-    for (size_t i = 1; i < points; i++) {
-        low = fmin(low, y[i]);
-        high = fmax(high, y[i]);
-    }
-    scale = fmax(fabs(low), fabs(high));
-    text_add(alt, " begins at %s, ends at %s, lies between %s and %s",
-             words_figure(shown[0], y[0], scale),
-             words_figure(shown[1], y[points - 1], scale),
-             words_figure(shown[2], low, scale),
-             words_figure(shown[3], high, scale));
-}
-
-static void describe_curves(const LessonPicture *p, Text *alt) {
-    text_add(alt, "Line chart of %s by %s. ", p->y_label, p->x_label);
-    for (size_t k = 0; k < p->curves; k++) {
-        text_add(alt, "%s%s", k ? "; " : "", p->name[k]);
-        describe_curve(p->y[k], p->points, alt);
-    }
-    text_add(alt, ".");
-    if (p->points_marked)
-        text_add(alt, " %zu points: %s.", p->points_marked, p->mark_name);
-    if (isfinite(p->t_n))
-        text_add(alt, " Marked: t_n at %.1f days.", fabs(p->t_n));
-    if (isfinite(p->t_g))
-        text_add(alt, " Marked: t_g at %.1f days.", fabs(p->t_g));
-    if (p->shade)
-        text_add(alt, " Below 0 it is hatched: training there hurts.");
-}
-
-static void describe_rows(const LessonPicture *p, Text *alt) {
-    text_add(alt, "Points with intervals, a row each: %s. ", p->y_label);
-    for (size_t i = 0; i < p->points; i++)
-        text_add(alt, "%s%s %.2f (%.2f to %.2f)", i ? "; " : "", p->row[i],
-                 p->y[0][i], p->y[1][i], p->y[2][i]);
-    text_add(alt, ".");
-}
-
-static void describe(const Lesson *l, Text *alt) {
-    if (l->approach.days)
-        text_add(alt,
-                 "Three charts of daily load as bars, %d and %d days before "
-                 "the event and on its day, each under the influence curve "
-                 "that ends at that day; bars that lower readiness on it are "
-                 "hatched.",
-                 l->approach.from, l->approach.from / 2);
-    else if (l->picture.forest)
-        describe_rows(&l->picture, alt);
-    else
-        describe_curves(&l->picture, alt);
-}
-
 /* ---- the page ---- */
 
 void lecture_begin(Page *page, FILE *to, const char *words) {
@@ -281,15 +220,13 @@ static void put_table(Page *page, const Lesson *l, const char *place) {
 StatusCode lecture_slide(Page *page, const LessonRule *rule, const Lesson *l,
                          const char *picture, const char *film,
                          Status *status) {
-    Text alt = {0};
     bool narrow = l->table.count <= NARROW;
     bool tall = l->table.cell_count > SHORT * (size_t)l->table.count;
-    describe(l, &alt);
     fprintf(page->to, "<section id=\"slide-%s\" class=\"slide\">\n<h2>",
             rule->name);
     page_escape(page->to, l->picture.title);
     fputs("</h2>\n<div class=\"picture\">\n", page->to);
-    page_figure(page, picture, text_of(&alt), l->picture.title, status);
+    page_figure(page, picture, NULL, l->picture.title, status);
     if (film && status->code == STATUS_OK)
         put_film(page, film, status);
     if (narrow && !tall)
@@ -309,7 +246,6 @@ StatusCode lecture_slide(Page *page, const LessonRule *rule, const Lesson *l,
     fputs("<div class=\"speaker\">\n", page->to);
     paragraph(page, "For the speaker.", l->frame.speaker);
     fputs("</div>\n</section>\n", page->to);
-    text_free(&alt);
     return status->code;
 }
 

@@ -112,7 +112,8 @@ typedef struct {
     const char *lesson, *name, *x_label, *y_label;
 } Series;
 
-static void put_point(const Series *s, double x, double y, double error) {
+static void put_point(const Series *s, double x, double y, double error,
+                      const char *row) {
     Csv csv;
     csv_begin(&csv, s->to);
     csv_text(&csv, s->lesson);
@@ -122,17 +123,18 @@ static void put_point(const Series *s, double x, double y, double error) {
     csv_number(&csv, error);
     csv_text(&csv, s->x_label);
     csv_text(&csv, s->y_label);
+    csv_text(&csv, row);
     csv_end(&csv);
 }
 
 static void put_landmark(Series s, const char *name, double day) {
     s.name = name;
     if (isfinite(day))
-        put_point(&s, day, NAN, NAN);
+        put_point(&s, day, NAN, NAN, "");
 }
 
 void picture_csv_header(FILE *to) {
-    csv_header(to, "lesson,series,x,y,error,x_label,y_label");
+    csv_header(to, "lesson,series,x,y,error,x_label,y_label,row");
 }
 
 void picture_lesson_csv(const LessonPicture *p, const char *lesson, FILE *to) {
@@ -140,11 +142,11 @@ void picture_lesson_csv(const LessonPicture *p, const char *lesson, FILE *to) {
     for (size_t k = 0; k < p->curves; k++) {
         s.name = p->name[k];
         for (size_t i = 0; i < p->points; i++)
-            put_point(&s, p->x[i], p->y[k][i], NAN);
+            put_point(&s, p->x[i], p->y[k][i], NAN, p->forest ? p->row[i] : "");
     }
     s.name = p->mark_name;
     for (size_t i = 0; i < p->points_marked && i < LESSON_MARKS; i++)
-        put_point(&s, p->mark_x[i], p->mark_y[i], p->mark_error);
+        put_point(&s, p->mark_x[i], p->mark_y[i], p->mark_error, "");
     put_landmark(s, "t_n", p->t_n);
     put_landmark(s, "t_g", p->t_g);
 }
@@ -154,13 +156,13 @@ void picture_approach_csv(const ApproachPicture *p, const char *lesson,
     Series s = {to, lesson, "load", "day (the event is 0)", "load"};
     double first = 1 - (double)p->days;
     for (size_t i = 0; i < p->days; i++)
-        put_point(&s, first + (double)i, p->load[i], NAN);
+        put_point(&s, first + (double)i, p->load[i], NAN, "");
     s.name = s.y_label = "readiness";
     for (size_t i = 0; i < p->days; i++)
-        put_point(&s, first + (double)i, p->readiness[i], NAN);
+        put_point(&s, first + (double)i, p->readiness[i], NAN, "");
     s.name = "influence";
     s.x_label = "age of a load [d]";
     s.y_label = "change of readiness per unit of load";
     for (size_t age = 1; age < p->days; age++)
-        put_point(&s, (double)age, p->influence[age], NAN);
+        put_point(&s, (double)age, p->influence[age], NAN, "");
 }

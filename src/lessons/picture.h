@@ -51,9 +51,9 @@ StatusCode picture_approach(const ApproachPicture *picture,
                             const Gallery *gallery, const char *name,
                             Text *path, Status *status);
 
-/* The same as CSV: lesson,series,x,y,error,x_label,y_label, a row a point.
+/* The same as CSV: lesson,series,x,y,error,x_label,y_label,row, a row a point.
  * `error`, up and down, is that of the marked points; t_n and t_g are series of
- * one point without y. */
+ * one point without y; `row` names an estimate. */
 void picture_csv_header(FILE *to);
 void picture_lesson_csv(const LessonPicture *picture, const char *lesson,
                         FILE *to);

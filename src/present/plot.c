@@ -581,12 +581,11 @@ static StatusCode draw_alone(OnTheWay *one, const Text *script,
 
 StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                      const char *name, Text *path, Status *status) {
-    Text whole = {0};
+    Text whole = {0}, line = {0};
     OnTheWay one;
     StatusCode code = picture_open(gallery, plot, name, &one, status);
     if (code == STATUS_OK) {
-        if (path)
-            text_add(path, "%s\n", one.path);
+        text_add(&line, "%s\n", one.path);
         set_out(&whole, gallery, one.temporary);
         text_put(&whole, text_of(&one.plot.script), one.plot.script.length);
         text_free(&one.plot.script);
@@ -595,7 +594,10 @@ StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
                    ? series_add(gallery->series, &one, &whole, status)
                    : draw_alone(&one, &whole, status);
     }
+    if (code == STATUS_OK && path)
+        text_add(path, "%s", text_of(&line));
     text_free(&whole);
+    text_free(&line);
     plot_free(plot);
     return code;
 }
