@@ -73,12 +73,12 @@ static const Command commands[] = {
      "event that is over (--event, or none is to come) it is a review."},
     {"experiment", FOR_EXPERIMENT, command_experiment,
      "virtual athletes under tapers: which taper does best",
-     "DESIGN.csv has the columns factor and values (separated by ;). Factors: "
-     "model (its spreads are drawn from), assumed (what claims the gain), "
-     "taper, load (a week's, or seven days'), weeks, adherence (% of the "
-     "taper's days done as told), squad (athletes a squad, who are alike); all "
-     "are crossed. No tests are simulated. "
-     "--csv has a row a run; --out DIR two pictures. On several machines: "
+     "DESIGN.csv has the columns factor and values (separated by ;); `peakward "
+     "help notes` lists the factors: among them tapers, given or this "
+     "program's own advice, the model that is true and the one assumed, tests "
+     "with their noise, squads. All are crossed. --csv has a row a run; --out "
+     "DIR two pictures and the first squad with tests as a season. On several "
+     "machines: "
      "`parallel peakward "
      "experiment D.csv --csv --no-header --part {}/8 ::: 1 2 3 4 5 6 7 8`, "
      "or in a Slurm array --part $SLURM_ARRAY_TASK_ID/8."},

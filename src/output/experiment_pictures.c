@@ -21,8 +21,11 @@ static void put_words(const ExperimentOutcome *o, const char *title,
     const char *unit = design->value[FACTOR_MODEL]->model.unit;
     size_t all = design_combinations(design);
     Text words = {0}, label = {0}, name = {0};
-    text_add(&words, "%zu invented athletes each, known truth, no tests",
-             o->task->athletes);
+    bool tested = false;
+    for (size_t i = 0; i < design->count[FACTOR_TESTS]; i++)
+        tested = tested || design->value[FACTOR_TESTS][i].most > 0;
+    text_add(&words, "%zu invented athletes each, known truth%s",
+             o->task->athletes, tested ? "" : ", no tests");
     if (o->task->parts)
         text_add(&words, "; part %zu of %zu", o->task->part, o->task->parts);
     if (all > SHOWN_MOST)
