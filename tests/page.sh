@@ -140,6 +140,19 @@ browse --print-to-pdf="$out/lecture.pdf" --no-pdf-header-footer \
 /usr/bin/python3 tests/lecture.py paper "$out/class/lecture.html" \
     "$out/lecture.pdf"
 
+# A sheet of paper a student, front and back, also where the words are longest.
+"$program" lesson all --sheets 2 --model busso-2003 --out "$out/busso" >/dev/null
+for folder in class busso; do
+    browse --print-to-pdf="$out/sheets.pdf" --no-pdf-header-footer \
+        "file://$(realpath "$out/$folder/worksheet.html")"
+    sides=$(pdfinfo "$out/sheets.pdf" | sed -n 's/^Pages: *//p')
+    [ "$sides" -eq 4 ] || {
+        echo "$folder: $sides sides of paper for 2 worksheets" >&2
+        exit 1
+    }
+done
+echo "worksheets: a sheet of paper each"
+
 # Barriers, by axe-core (npm) in the page and in the lecture; a copy without
 # the policy, which would keep axe out.
 axe=${AXE:-$out/node_modules/axe-core/axe.min.js}

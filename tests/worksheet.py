@@ -9,6 +9,8 @@ import math
 import re
 import sys
 
+from scipy.stats import norm
+
 
 def read(name):
     return open(f"{sys.argv[1]}/{name}.html", encoding="utf-8").read()
@@ -79,8 +81,30 @@ def taper_words(a, b):
     return ["%+.3g" % a, "%+.3g" % b, "A" if a > b else "B"]
 
 
+# What an answer means: per cent that a taper does not help, whether the range
+# leaves room for a loss; the change by chance of a lowest quarter.
+def interpreted(words):
+    gain, low, high, helps, said = numbers(
+        r"expected gain (\S+) %, 90 % range (\S+) to (\S+) %, helps in (\d+) of 100 .*"
+        r"You will gain (\S+) %", words)
+    assert said == gain and abs(low + high - 2 * gain) < .11, (gain, low, high)
+    sure = 100 * norm.cdf(gain / ((high - low) / 2 / norm.ppf(.95)))
+    assert abs(helps - sure) < 4, (helps, sure)  # the range has one decimal
+    want = ["%.0f" % (100 - helps), "leaves room" if low <= 0 else "lies above"]
+    sd, error, better = numbers(
+        r"first test is (\S+) cm, its typical error (\S+) cm\. .* jumps (\S+) cm higher", words)
+    lowest = norm.expect(lambda z: z, ub=norm.ppf(.25), conditional=True)
+    chance = "%.2f" % (1.271 * error ** 2 / sd)
+    assert abs(float(chance) + lowest * error ** 2 / sd) < .006, (chance, lowest)
+    return want + [chance, "all" if better <= float(chance) + 1e-9 else "a part"]
+
+
 def expected(ask):
     words = plain(ask)
+    marks = [int(n) for n in re.findall(r"\d\. [^(]*\((?:easy|middle|hard|interpret), (\d) marks\)",
+                                        words)]
+    assert len(marks) == 8 and sum(marks) == 20 and "of 20" in words, marks
+    assert ask.count('class="write"') == 8, "room to write"
     model = Model(words)
     taus = [float(x) for x in re.findall(r"tau[12] = (\d+) d", words)]
     assert taus == [model.p[t] for t in ("tau1", "tau2") if t in model.p], (taus, model.p)
@@ -126,7 +150,7 @@ def expected(ask):
     kept = [float(x) for x in said["kept back"]]
     want.append("A overfits" if kept[0] > kept[1] else
                 "A is worth it" if kept[0] < kept[1] else "these tests cannot tell")
-    return want
+    return want + interpreted(words)
 
 
 def given(key):
@@ -139,6 +163,11 @@ def given(key):
         got += tapers
     got += re.search(r"Question 6: A (\S+) fitted, (\S+) kept back; B (\S+) fitted, (\S+) kept back: "
                      r"(A overfits|A is worth it|these tests cannot tell)", words).groups()
+    got += re.search(r"Question 7: it does not help in (\d+) of 100; the range (leaves room|"
+                     r"lies above)", words).groups()
+    got += re.search(r"Question 8: (\S+) cm by chance alone: it explains (all|a part)",
+                     words).groups()
+    assert words.count("Working: ") >= 5, words
     return got
 
 
@@ -148,7 +177,7 @@ good, asked, kept = 0, \
 verdicts = set()
 for (number, ask), (same, key) in zip(asked, kept):
     want, got = expected(ask), given(key)
-    verdicts.add(want[-1])
+    verdicts.add(want[-5])
     good += number == same and want == got and ask.count("<svg") == 1
     if want != got:
         print(number, want, got)

@@ -9,6 +9,8 @@
 #include "lessons/curves.h"
 #include "lessons/picture.h"
 
+#include <assert.h>
+#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
@@ -23,7 +25,10 @@ typedef struct {
     const Gallery *gallery;
     Page *ask, *key;
     Text words, answer;
+    int number, marks; /* of the questions so far */
 } Sheet;
+
+enum { MARKS = 20 /* of a sheet */ };
 
 static bool param_is_time(Param param) {
     return param == PARAM_TAU1 || param == PARAM_TAU2 ||
@@ -48,12 +53,32 @@ static void draw_sheet(const ResponseParams *params, Sheet *s) {
 }
 
 /* Puts the question under its heading, its answer into the key. */
-static void put_question(Sheet *s, const char *heading) {
-    page_heading(s->ask, heading);
+static void put_question(Sheet *s, const char *title, const char *level,
+                         int marks) {
+    Text heading = {0};
+    text_add(&heading, "%d. %s (%s, %d marks)", ++s->number, title, level,
+             marks);
+    page_heading(s->ask, text_of(&heading));
     page_paragraph(s->ask, text_of(&s->words));
     page_item(s->key, text_of(&s->answer));
+    text_free(&heading);
     text_clear(&s->words);
     text_clear(&s->answer);
+    s->marks += marks;
+}
+
+/* Room to write, behind the question and what belongs to it. */
+static void put_room(Sheet *s, int lines) {
+    page_write(s->ask, lines);
+}
+
+/* A table with room to write beside it. */
+static void put_beside(Sheet *s, Grid *grid, const char *caption, int lines) {
+    page_beside(s->ask);
+    page_table(s->ask, grid, caption);
+    put_room(s, lines);
+    page_beside_end(s->ask);
+    grid_free(grid);
 }
 
 /* The value that a reader of the printed number has. */
@@ -91,9 +116,13 @@ static void half_lives(Sheet *s) {
         text_add(&s->words, ", tau2 = %.0f d", v[PARAM_TAU2]);
         text_add(&s->answer, ", fatigue in %.1f d", marks.half_life_fatigue);
     }
+    text_add(&s->answer, ". Working: %.0f x 0.693", v[PARAM_TAU1]);
+    if (isfinite(marks.half_life_fatigue))
+        text_add(&s->answer, " and %.0f x 0.693", v[PARAM_TAU2]);
     text_add(&s->words, ". In how many days does each fade to a half (one "
                         "decimal)? Hint: tau x ln 2.");
-    put_question(s, "1 (easy): half-lives");
+    put_question(s, "Half-lives", "easy", 2);
+    put_room(s, 1);
 }
 
 /* What the first exponential has left, per unit of its gain. */
@@ -118,10 +147,13 @@ static void fitness_by_hand(Sheet *s) {
              "each day (fitness + load) x e^(-1/tau1).",
              DAYS + 1);
     lesson_run(&one, load, DAYS + 1, 0, &run);
-    text_add(&s->answer, "Question 2: %.0f", fitness[DAYS]);
-    put_question(s, "2 (easy): tomorrow's fitness");
-    page_table(s->ask, &grid, "Loads for question 2");
-    grid_free(&grid);
+    text_add(&s->answer, "Question 2: %.0f. Working:", fitness[DAYS]);
+    for (int i = 1; i <= DAYS; i++)
+        text_add(&s->answer, "%s day %d (%.1f + %.0f) x %.4f = %.1f",
+                 i > 1 ? ";" : "", i + 1, fitness[i - 1], load[i - 1],
+                 exp(-1 / one.value[PARAM_TAU1]), fitness[i]);
+    put_question(s, "Tomorrow's fitness", "easy", 2);
+    put_beside(s, &grid, "Loads for question 2", 5);
 }
 
 static void ask_landmarks(Sheet *s) {
@@ -139,7 +171,15 @@ static void ask_landmarks(Sheet *s) {
                  "Question 3: no t_n: fatigue never outweighs fitness");
     if (isfinite(marks.t_g))
         text_add(&s->answer, ", t_g %.1f d", marks.t_g);
-    put_question(s, "3 (middle): which days hurt, which help most");
+    text_add(&s->answer,
+             ". Working: %.0f x %.0f / (%.0f - %.0f) = %.4g, times ln %.4g and "
+             "ln %.4g",
+             v[PARAM_TAU1], v[PARAM_TAU2], v[PARAM_TAU1], v[PARAM_TAU2],
+             v[PARAM_TAU1] * v[PARAM_TAU2] / (v[PARAM_TAU1] - v[PARAM_TAU2]),
+             v[PARAM_K2] / v[PARAM_K1],
+             v[PARAM_TAU1] * v[PARAM_K2] / (v[PARAM_TAU2] * v[PARAM_K1]));
+    put_question(s, "Which days hurt, which help most", "middle", 2);
+    put_room(s, 2);
 }
 
 static void landmark_days(Sheet *s) {
@@ -159,7 +199,8 @@ static void landmark_days(Sheet *s) {
                    "exponential; its zero is found numerically."
                  : "How long a session tires depends on the training around "
                    "it.");
-    put_question(s, "3 (middle): days that hurt");
+    put_question(s, "Days that hurt", "middle", 2);
+    put_room(s, 2);
 }
 
 static StatusCode put_curve(Sheet *s, Status *status) {
@@ -208,8 +249,16 @@ static StatusCode read_curve(Sheet *s, Status *status) {
         "Question 4: %+.3g (%.3g per unit; a reading within a twentieth of the "
         "axis counts); %d days before: %s",
         load * there, there, near, close < 0 ? "hurts" : "helps");
-    put_question(s, "4 (middle): read a curve");
-    return put_curve(s, status);
+    text_add(&s->answer,
+             ". Working: %.0f x the curve's height at -%d; where "
+             "the curve is below 0 a session lowers readiness",
+             load, far);
+    put_question(s, "Read a curve", "middle", 3);
+    page_beside(s->ask);
+    put_curve(s, status);
+    put_room(s, 8);
+    page_beside_end(s->ask);
+    return status->code;
 }
 
 /* What a cut of the last `days` days brings, by the printed influences. */
@@ -276,9 +325,12 @@ static void two_tapers(Sheet *s) {
                              "trained, the less tiring is what is left, and "
                              "the less there is to gain by cutting it");
     }
-    put_question(s, "5 (hard): compare two tapers");
-    page_table(s->ask, &grid, "Influences for question 5");
-    grid_free(&grid);
+    text_add(&s->answer,
+             ". Working: A -%.6g x %.2f x the sum of the %d influences, B "
+             "-%.6g x %.2f x the sum of the first %d",
+             load, cut_a / 100., NEAR, load, cut_b / 100., days_b);
+    put_question(s, "Compare two tapers", "hard", 3);
+    put_beside(s, &grid, "Influences for question 5", 6);
 }
 
 /* ---- spot the overfit ---- */
@@ -362,8 +414,7 @@ static void put_trial(Sheet *s, const Trial *t) {
         grid_cell(&grid, "%.1f", t->said[1][i]);
         grid_cell(&grid, "%s", i < FITTED ? "fitted" : "kept back");
     }
-    page_table(s->ask, &grid, "Tests and models for question 6");
-    grid_free(&grid);
+    put_beside(s, &grid, "Tests and models for question 6", 8);
 }
 
 static void spot_overfit(Sheet *s) {
@@ -396,8 +447,67 @@ static void spot_overfit(Sheet *s) {
     if (kept[0] > fit[0] && kept[1] > fit[1])
         text_add(&s->answer, ". Both err more on what they have not seen, as "
                              "every fitted model does on average");
-    put_question(s, "6 (hard): spot the overfit");
+    text_add(&s->answer,
+             ". Working: square each difference to the measured value, take "
+             "the mean of the %d (or %d), then its root",
+             FITTED, TESTS - FITTED);
+    put_question(s, "Two models, and tests kept back", "hard", 4);
     put_trial(s, &t);
+}
+
+/* ---- what an answer means ---- */
+
+/* A gain with its range, as the program says it of a taper. */
+static void ask_range(Sheet *s) {
+    double gain = .1 * whole(s, 8, 30), sd = gain * .01 * whole(s, 55, 200);
+    double reach = gsl_cdf_ugaussian_Pinv(.95) * sd;
+    char shown[32];
+    double low = as_printed("%.1f", gain - reach, shown) + 0.; /* no -0.0 */
+    int helps = (int)round(100 * gsl_cdf_ugaussian_P(gain / sd));
+    text_add(&s->words,
+             "Of a taper the program says: expected gain %.1f %%, 90 %% range "
+             "%.1f to %.1f %%, helps in %d of 100 likely models. The coach "
+             "tells the athlete: 'You will gain %.1f %%.' In how many of 100 "
+             "likely models does it not help? Does the range leave room for a "
+             "loss? Write one sentence that the coach could say instead.",
+             gain, low, gain + reach, helps, gain);
+    text_add(&s->answer,
+             "Question 7: it does not help in %d of 100; the range %s. The "
+             "sentence names the range or the %d of 100, promises nothing, and "
+             "may say that all of this holds if the models do. One mark for "
+             "both numbers, one for the sentence",
+             100 - helps,
+             low <= 0 ? "leaves room for a loss" : "lies above 0, so hardly",
+             helps);
+    put_question(s, "What would you tell the athlete?", "interpret", 2);
+    put_room(s, 3);
+}
+
+/* Regression to the mean. The mean of a standard normal's lowest quarter is
+ * -1.271. */
+static void ask_retest(Sheet *s) {
+    double sd = .5 * whole(s, 6, 12), error = .1 * whole(s, 10, 25);
+    double chance = 1.271 * error * error / sd;
+    double gain =
+        .1 * round(10 * chance * (.5 + 1.5 * gsl_rng_uniform(s->rng)));
+    char shown[32];
+    chance = as_printed("%.2f", chance, shown);
+    text_add(&s->words,
+             "A squad jumps; the SD of this first test is %.1f cm, its typical "
+             "error %.1f cm. The lowest quarter gets a taper and jumps %.1f cm "
+             "higher afterwards. By how much would they have improved without "
+             "any effect (two decimals)? Hint: 1.271 x error x error / SD. "
+             "Does that explain the change, and which comparison is missing?",
+             sd, error, gain);
+    text_add(&s->answer,
+             "Question 8: %s cm by chance alone: %s. Missing: a group "
+             "of the same lowest quarter without the taper, chosen by lot. One "
+             "mark for the number, one for the group",
+             shown,
+             gain <= chance ? "it explains all of the change"
+                            : "it explains a part of the change");
+    put_question(s, "Did the taper work?", "interpret", 2);
+    put_room(s, 3);
 }
 
 /* ---- all sheets ---- */
@@ -407,10 +517,12 @@ static StatusCode put_sheet(const ResponseParams *params, int number,
     Text title = {0}, id = {0};
     StatusCode code;
     draw_sheet(params, s);
+    s->number = s->marks = 0;
     text_add(&title, "Sheet %d, seed %lu", number, seed);
     text_add(&id, "sheet-%d", number);
     page_section(s->ask, text_of(&id), text_of(&title));
-    page_paragraph(s->ask, "Name: ______________________________");
+    page_paragraph(s->ask, "Name: ______________________________   Marks: "
+                           "______ of 20");
     put_model(s);
     page_heading(s->key, text_of(&title));
     page_list(s->key);
@@ -418,10 +530,15 @@ static StatusCode put_sheet(const ResponseParams *params, int number,
     fitness_by_hand(s);
     landmark_days(s);
     code = read_curve(s, status);
+    page_side(s->ask); /* the back of the sheet of paper */
     two_tapers(s);
     spot_overfit(s);
+    ask_range(s);
+    ask_retest(s);
+    page_side_end(s->ask);
     page_list_end(s->key);
     page_section_end(s->ask);
+    assert(s->marks == MARKS);
     text_free(&title);
     text_free(&id);
     return code;

@@ -82,10 +82,15 @@ static const char style[] =
     ".side li{line-height:1.2}"
     "table{font-size:9.5pt;line-height:1.2}th,td{padding:1pt 4pt}}\n"
     "@page{margin:10mm 12mm}\n"
-    /* worksheets of a class */
+    /* worksheets of a class: a sheet of paper each, front and back */
+    ".write div{height:7mm;border-bottom:1px dotted var(--soft)}"
+    ".beside{display:flex;flex-wrap:wrap;gap:0 6mm;align-items:flex-start}"
+    ".beside>.write{flex:1 1 60mm}\n"
     "@media print{section[id^=sheet-] .box{break-inside:avoid}"
-    "section[id^=sheet-]{font-size:10.5pt}"
-    "section[id^=sheet-] table{font-size:10pt}}\n";
+    "section[id^=sheet-],section[id^=sheet-] .side{font-size:10pt}"
+    "section[id^=sheet-] figure{width:112mm}section[id^=sheet-] h3{margin-top:"
+    "9pt}"
+    "section[id^=sheet-] table{font-size:9.5pt}}\n";
 
 static const char *entity(char c) {
     switch (c) {
@@ -214,6 +219,21 @@ void page_side(Page *page) {
 }
 
 void page_side_end(Page *page) {
+    fputs("</div>\n", page->to);
+}
+
+void page_write(Page *page, int lines) {
+    fputs("<div class=\"write\" aria-hidden=\"true\">", page->to);
+    for (int i = 0; i < lines; i++)
+        fputs("<div></div>", page->to);
+    fputs("</div>\n", page->to);
+}
+
+void page_beside(Page *page) {
+    fputs("<div class=\"beside\">\n", page->to);
+}
+
+void page_beside_end(Page *page) {
     fputs("</div>\n", page->to);
 }
 

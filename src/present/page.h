@@ -56,6 +56,11 @@ void page_item_link(Page *page, const char *id, const char *text);
 /* What stands between begins a new side of paper. */
 void page_side(Page *page);
 void page_side_end(Page *page);
+/* Lines to write on. */
+void page_write(Page *page, int lines);
+/* What stands between is side by side where there is room. */
+void page_beside(Page *page);
+void page_beside_end(Page *page);
 /* An empty side on paper, nothing elsewhere. */
 void page_empty_side(Page *page);
 /* What stands between is set in two columns on paper. */
