@@ -665,8 +665,8 @@ static const OptionRule rules[] = {
      "the kind of test to fit (default: the one with most tests)",
      TAKES(take_test)},
     {"next-test", NULL, FOR_FIT,
-     "name the day of the coming three weeks on which a test would narrow a "
-     "taper's gain most",
+     "name the days before a taper of two weeks on which a test would add most "
+     "to the gain of the taper then chosen",
      SETS(question.next_test)},
     {"event", "NAME", FOR_EVENT,
      "default: the next one after today (taper --joint: may be repeated)",

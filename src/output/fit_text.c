@@ -273,8 +273,11 @@ static void add_next(const AthleteFit *f, Text *text) {
              f->next == f->next_last ? "" : "any day from ", from,
              f->next == f->next_last ? "" : " to ",
              f->next == f->next_last ? "" : to);
-    text_add(text, ": it should add %.2g to the gain of the taper then chosen.",
-             f->next_worth);
+    text_add(text,
+             ": it should add %.2g (%s) to the gain of the taper then chosen.",
+             f->next_worth,
+             case_model(f->c)->scaled ? case_model(f->c)->unit
+                                      : "in the model's own scale");
 }
 
 /* How likely the tests are where training moves them over where it does not:
@@ -471,18 +474,27 @@ void fit_text_add(const AthleteFit *f, FitLines *lines) {
 }
 
 static void count_words(const FitLines *lines, Document *doc) {
-    size_t moved = 0;
-    for (size_t i = 0; i < lines->count; i++)
-        moved += lines->item[i].bayes >= 3;
+    size_t moved = 0, against = 0;
+    Text who = {0};
+    for (size_t i = 0; i < lines->count; i++) {
+        const FitLine *line = &lines->item[i];
+        moved += line->bayes >= 3;
+        if (line->bayes < 1. / 3)
+            text_add(&who, "%s%s", against++ ? ", " : "", line->name);
+    }
     if (moved == lines->count)
         document_words(doc, WORDS_LEAD,
                        "Everybody's tests speak for training moving them.");
     else
         document_words(doc, WORDS_LEAD,
-                       "The tests of %zu of %zu athletes speak for training "
-                       "moving them; for the others plans rest mostly on the "
-                       "literature and the squad.",
-                       moved, lines->count);
+                       "Of %zu athletes the tests of %zu speak for training "
+                       "moving them, those of %zu against it%s%s%s, and those "
+                       "of %zu cannot tell. Without tests that speak for it a "
+                       "taper rests mostly on the literature and the squad.",
+                       lines->count, moved, against, against ? " (" : "",
+                       text_of(&who), against ? ")" : "",
+                       lines->count - moved - against);
+    text_free(&who);
 }
 
 void fit_text_squad(const FitLines *lines, const Output *o) {

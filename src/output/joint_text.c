@@ -9,6 +9,7 @@
 #include "output/taper_warnings.h"
 #include "output/words.h"
 #include "present/grid.h"
+#include "taper/common.h"
 
 #include <math.h>
 
@@ -177,14 +178,14 @@ static void add_floor(const JointPeaks *p, Document *doc) {
                  words_figure(b, f->gain, p->scale));
     else if (f->lowest < SPELL_LOW)
         text_add(&text,
-                 "Look at: the 28 days from %s keep only %.0f %% of the "
+                 "The 28 days from %s keep only %.0f %% of the "
                  "training planned between events. So long a spell of low load "
                  "is no taper; fewer events to taper for (--event) or a higher "
                  "--floor leave more.",
                  date_write_short(day, p->events[p->count - 1].wide.first +
                                            (Date)f->from),
                  100 * f->lowest);
-    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
 }
 
@@ -198,10 +199,10 @@ static void add_one(const JointPeaks *p, Document *doc) {
                        "likely models.",
                        100 * p->beats_none);
     add_plan(p, doc);
-    add_floor(p, doc);
     document_words(doc, WORDS_HEADING,
                    "What each event gives up for the others:");
     add_price(p, doc);
+    add_floor(p, doc);
 }
 
 /* The same of a squad, counted. */
@@ -220,11 +221,66 @@ static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
                  held, count, p->c->context->question->floor);
     if (low > 0)
         text_add(&text,
-                 "Look at: %zu of %zu keep less than half of it in some 28 "
+                 "%zu of %zu keep less than half of it in some 28 "
                  "days; so long a spell of low load is no taper.",
                  low, count);
-    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
+}
+
+/* Who has the same taper before the event at place `k` as the athlete at `i`,
+ * of those who come first; nothing where another came before. */
+static void add_same(const JointPeaks *p, size_t count, size_t i, size_t k,
+                     Text *text) {
+    const Event *event = p[i].peaks[k].event;
+    size_t who = 0;
+    char day[DATE_TEXT];
+    const Option *option = &p[i].joint.recommended[k];
+    for (size_t j = 0; j < count; j++)
+        for (size_t m = 0; m < p[j].count; m++) {
+            if (p[j].peaks[m].event != event ||
+                common_prefer(&p[j].joint.recommended[m], option) != 0)
+                continue;
+            if (j < i)
+                return;
+            text_add(text, "%s%s",
+                     who++          ? ", "
+                     : text->length ? "; "
+                                    : "",
+                     p[j].c->name);
+        }
+    text_add(text, ": ");
+    date_write_short(day, event->start - (Date)option_days(option));
+    if (option->count)
+        text_add(text, "from %s, ", day);
+    option_words(option, text);
+}
+
+/* What to do before each event: the same tapers together. */
+static void add_squad_lead(const JointPeaks *all, size_t count,
+                           const JointPeaks *most, Document *doc) {
+    double low = 1, high = 0;
+    for (size_t k = 0; k < most->count; k++) {
+        const Event *event = most->peaks[k].event;
+        Text text = {0};
+        for (size_t i = 0; i < count; i++)
+            for (size_t m = 0; m < all[i].count; m++)
+                if (all[i].peaks[m].event == event)
+                    add_same(all, count, i, m, &text);
+        document_words(doc, WORDS_ITEM, "%s: %s.", event->name, text_of(&text));
+        text_free(&text);
+    }
+    for (size_t i = 0; i < count; i++)
+        if (isfinite(all[i].beats_none)) {
+            low = fmin(low, all[i].beats_none);
+            high = fmax(high, all[i].beats_none);
+        }
+    if (low <= high)
+        document_words(doc, WORDS_PLAIN,
+                       "Intensity as usual. All tapers of an athlete together, "
+                       "weighed, help in %.0f to %.0f of 100 likely models, "
+                       "depending on the athlete.",
+                       100 * low, 100 * high);
 }
 
 static void add_squad(const JointPeaks *p, size_t count, Document *doc) {
@@ -274,7 +330,7 @@ static void add_scale(const JointPeaks *p, size_t count, Document *doc) {
         text_add(&text, "Readiness and gains are in the model's own scale: no "
                         "test ties them to a unit, so read what is large and "
                         "what is small, not the numbers.");
-    document_words(doc, WORDS_SMALL, "%s", text_of(&text));
+    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
 }
 
@@ -291,13 +347,14 @@ static void add_title(const JointPeaks *p, bool alone, Document *doc) {
                                      : ", ",
                  p->peaks[k].event->name,
                  date_write_short(day, p->peaks[k].event->start), p->weight[k]);
-    text_add(&text,
-             ", weighed together. Today %s. Aim: the largest weighted sum of "
-             "readiness %s.",
-             date_write_short(day, p->c->context->season->today),
-             aim == AIM_FIRST  ? "on each event's first day"
-             : aim == AIM_LAST ? "on each event's last day"
-                               : "as the mean of each event's days");
+    text_add(
+        &text,
+        ", weighed together. Today is %s. Aim: the largest weighted sum of "
+        "readiness %s.",
+        date_write_short(day, p->c->context->season->today),
+        aim == AIM_FIRST  ? "on each event's first day"
+        : aim == AIM_LAST ? "on each event's last day"
+                          : "as the mean of each event's days");
     document_title(doc, "%s", text_of(&text));
     text_free(&text);
 }
@@ -319,12 +376,14 @@ void joint_text(const Context *d, const JointPeaks *all, size_t count,
     add_title(p, count == 1, doc);
     if (count == 1)
         add_one(p, doc);
-    else
+    else {
+        add_squad_lead(all, count, p, doc);
         add_squad(all, count, doc);
+    }
     add_scale(all, count, doc);
-    document_words(doc, WORDS_SMALL,
+    document_words(doc, WORDS_ITEM,
                    "Each taper ends on the day before its event and begins "
-                   "behind the event before; between them the usual week goes "
+                   "after the event before; between them the usual week goes "
                    "on. 'plan --event NAME --option SPEC' writes the plan of "
                    "each.");
     footer(p->c, longest_searched(d, p), doc);

@@ -87,9 +87,9 @@ void squad_text_csv(const SquadPlans *s, FILE *to) {
 static void add_title(const BestTaper *v, size_t count, Document *doc) {
     char day[DATE_TEXT];
     Text text = {0};
-    text_add(&text, "Plans for a squad of %zu: ", count);
+    text_add(&text, "Tapers in groups for a squad of %zu: ", count);
     words_event(v->c, &text);
-    text_add(&text, ". Today %s.",
+    text_add(&text, ". Today is %s.",
              date_write_short(day, v->c->context->season->today));
     document_title(doc, "%s", text_of(&text));
     text_free(&text);
@@ -123,10 +123,10 @@ static void numbers_row(const SquadPlans *s, size_t n, Grid *grid) {
 
 /* What each number of plans costs. */
 static void add_numbers(const SquadPlans *s, Document *doc) {
-    static const GridColumn columns[] = {{"plans", true},
+    static const GridColumn columns[] = {{"groups", true},
                                          {"lost on\naverage", true},
                                          {"lost at most", true},
-                                         {"own plan\nworth it", false},
+                                         {"own taper\nworth it", false},
                                          {"perhaps\nworth it", false}};
     Grid grid;
     grid_start(&grid, columns, 5);
@@ -215,7 +215,7 @@ static void add_athletes(const SquadPlans *s, const Common *g, Document *doc) {
     columns[k++] = (GridColumn){"amount\nlost", true};
     columns[k++] = (GridColumn){"90 %\nrange", true};
     columns[k++] = (GridColumn){"own is\nbetter", true};
-    columns[k++] = (GridColumn){"own\nplan?", false};
+    columns[k++] = (GridColumn){"own\ntaper?", false};
     grid_start(&grid, columns, (int)k);
     for (size_t i = 0; i < s->count; i++)
         athlete_row(s, g, i, &grid);
@@ -235,42 +235,50 @@ static void add_left(const SquadPlans *s, Document *doc) {
     text_free(&text);
 }
 
-static void add_lead(const SquadPlans *s, Document *doc) {
+/* "One taper for all", "With 3 groups". */
+static void add_groups_words(size_t groups, Text *text) {
+    if (groups == 1)
+        text_add(text, "One taper for all:");
+    else
+        text_add(text, "With %zu groups", groups);
+}
+
+/* How sure it is that a common taper is enough. */
+static void add_sureness(const SquadPlans *s, Document *doc) {
     size_t sure = squad_plans_enough(s, WORTH_UNSURE),
            all = squad_plans_enough(s, WORTH_NO);
     Text text = {0};
-    if (sure)
+    if (sure) {
+        add_groups_words(sure, &text);
+        text_add(&text, " no taper of one's own is sure to be worth it%s",
+                 all == sure ? ", and " : ". ");
+    } else {
         text_add(&text,
-                 "With %zu plan%s no separate plan is sure to be worth it%s",
-                 sure, sure == 1 ? "" : "s", all == sure ? ": " : ". ");
-    else
-        text_add(&text,
-                 "More than %zu plan%s needed: for those marked 'yes' the "
-                 "difference is worth a separate plan. ",
+                 "More than %zu group%s needed: for those marked 'yes' a taper "
+                 "of their own is worth it. ",
                  s->most, s->most == 1 ? " is" : "s are");
-    if (all && all == sure)
-        text_add(&text, "nobody loses over 15 %% of their own best. ");
-    else if (all)
-        text_add(&text,
-                 "With %zu nobody loses over 15 %% of their own best; whether "
-                 "that is worth the trouble is yours to say. ",
-                 all);
-    else if (sure)
-        text_add(&text,
-                 "For those marked 'perhaps' a further plan may bring more; "
-                 "look above at how much. ");
-    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
+    }
+    if (all && all == sure) {
+        text_add(&text, "nobody loses over 15 %% of their own best.");
+    } else if (all) {
+        add_groups_words(all, &text);
+        text_add(&text, " nobody loses over 15 %% of their own best; whether "
+                        "that is worth the trouble is yours to say.");
+    } else if (sure) {
+        text_add(&text, "For those marked 'perhaps' a further taper may bring "
+                        "more: the table says how much.");
+    }
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
 
 void squad_text(const SquadPlans *s, Document *doc) {
     const Common *g = &s->groups[s->count > 1 ? s->most - 1 : 0];
     add_title(s->count ? s->v[0] : s->left[0], s->count + s->left_count, doc);
-    if (s->count > 1)
-        add_lead(s, doc);
     for (size_t p = 0; s->count > 0 && p < g->tapers; p++)
         add_plan(s, g, p, doc);
     if (s->count > 1) {
+        add_sureness(s, doc);
         add_numbers(s, doc);
         add_athletes(s, g, doc);
     }
@@ -278,18 +286,17 @@ void squad_text(const SquadPlans *s, Document *doc) {
 }
 
 void squad_text_foot(const BestTaper *v, Document *doc) {
-    document_words(
-        doc, WORDS_SMALL,
-        "'own plan?': 'no' where less than 15 %% of their own best is lost, as "
-        "much as a common plan may cost; 'perhaps' where their own would gain "
-        "more but in "
-        "fewer than 95 %% of the likely models ('own is better'), so the "
-        "difference is smaller than the uncertainty; 'yes' where it "
-        "is worth a separate plan. 'lost': share of the largest gain possible "
-        "within the limits; 'amount': the same in "
-        "readiness; 'worse': than no taper; *: "
-        "assigned taper. One plan for several is easier to carry out, and "
-        "what it costs here holds only if the models do. Intensity and "
-        "number of sessions stay as usual.");
+    document_words(doc, WORDS_ITEM,
+                   "lost: share of the largest gain possible within the "
+                   "limits; amount: the same in readiness; worse: than no "
+                   "taper; *: assigned taper.");
+    document_words(doc, WORDS_ITEM,
+                   "own taper?: 'yes' where it is worth its trouble; 'perhaps' "
+                   "where it would gain more, but in fewer than 95 of 100 "
+                   "likely models; 'no' where less than 15 %% of their own "
+                   "best is lost, as much as a common taper may cost.");
+    document_words(doc, WORDS_ITEM,
+                   "Intensity and number of sessions stay as usual. One taper "
+                   "for several is easier to carry out.");
     footer(v->c, v->longest, doc);
 }

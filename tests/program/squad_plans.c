@@ -680,7 +680,7 @@ static void questions(void) {
         "long rest *",
         "of the",
         "Tue and Thu only, from now on",
-        "own plan",
+        "own taper",
         "Mon 13 Apr nothing",
         "Mon 13 Apr a load of 700",
     };
