@@ -7,6 +7,7 @@
 
 #include "answers/experiment.h"
 #include "answers/trial.h"
+#include "answers/virtual.h"
 #include "response/kernel.h"
 
 #include <math.h>
@@ -162,11 +163,101 @@ static void squads_share_a_centre(void) {
     notes_free(&notes);
 }
 
+/* Sums over athletes of what their tests are off, in SDs of what training
+ * moves. */
+typedef struct {
+    double squares, beside, trend, cross;
+    size_t count, pairs;
+} Errors;
+
+static void add_errors(const VirtualTests *t, const double *readiness,
+                       double moved, double time, Errors *e) {
+    double before = 0;
+    for (size_t i = 0; i < t->count; i++) {
+        double error = (t->value[i] - readiness[t->day[i]]) / moved;
+        double season = (double)t->day[i] / 182;
+        e->squares += error * error;
+        e->trend += season * season;
+        e->count++;
+        if (i > 0) {
+            double gap = (double)(t->day[i] - t->day[i - 1]);
+            e->cross += error * before;
+            e->beside += time > 0 ? exp(-gap / time) : 0;
+            e->pairs++;
+        }
+        before = error;
+    }
+}
+
+/* Errors of 2000 athletes' tests by tests/study/errors.csv, one of its
+ * combinations; the truth from a plain run of the kernel. */
+static Errors errors_of(const DesignValue *const at[FACTORS]) {
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
+    Errors e = {0};
+    ResponseParams truth = at[FACTOR_MODEL]->model.params;
+    VirtualWay *way = malloc(sizeof *way);
+    VirtualTests *tests = malloc(sizeof *tests);
+    VirtualStand stand;
+    double *readiness = malloc(2 * (VIRTUAL_DAYS + 1) * sizeof *readiness);
+    double *fatigue = readiness + VIRTUAL_DAYS + 1, moved;
+    virtual_way(at, rng, way);
+    response_settle(&truth, way->mean);
+    virtual_stand(&truth, way, VIRTUAL_WINDOW, &stand);
+    moved = virtual_moved(&stand);
+    kernel_run(&truth, &(Timeline){way->days, NULL, way->load, way->before, 1},
+               READ_BEFORE, readiness, fatigue);
+    for (size_t i = 0; i < way->days; i++)
+        readiness[i] -= fatigue[i];
+    for (int i = 0; i < 2000; i++) {
+        virtual_tests(at, &stand, moved, rng, tests);
+        CU_ASSERT(tests->count >= 6 && tests->count <= 10);
+        add_errors(tests, readiness, moved, at[FACTOR_ERROR_TIME]->number, &e);
+    }
+    free(readiness);
+    free(tests);
+    free(way);
+    gsl_rng_free(rng);
+    return e;
+}
+
+/* Variance of a test's error: noise^2 (1 + 8 share of outliers, which have
+ * three times the noise) + drift^2 E t^2; covariance of neighbours: noise^2
+ * e^(-gap/correlation time), times what outliers make of both. */
+static void tests_err_as_asked(void) {
+    Design design;
+    Notes notes = {0};
+    const DesignValue *at[FACTORS];
+    design_read(&design, "tests/study/errors.csv", &notes);
+    CU_ASSERT_EQUAL_FATAL(notes.errors, 0);
+    for (size_t i = 0; i < design_combinations(&design); i++) {
+        Errors e;
+        double noise, drift, outliers, variance, both;
+        design_at(&design, i, at);
+        noise = at[FACTOR_NOISE]->number;
+        drift = at[FACTOR_DRIFT]->number;
+        outliers = at[FACTOR_OUTLIERS]->number / 100;
+        e = errors_of(at);
+        variance = noise * noise * (1 + 8 * outliers) +
+                   drift * drift * e.trend / (double)e.count;
+        CU_ASSERT_DOUBLE_EQUAL(e.squares / (double)e.count, variance,
+                               .07 * variance);
+        if (drift > 0)
+            continue;
+        both = noise * noise * pow(1 + 2 * outliers, 2);
+        CU_ASSERT_DOUBLE_EQUAL(e.cross / (double)e.pairs,
+                               both * e.beside / (double)e.pairs,
+                               .05 * variance);
+    }
+    design_free(&design);
+    notes_free(&notes);
+}
+
 static const TestCase cases[] = {
     {"trial_against_r", trial_against_r},
     {"truth_is_the_model", truth_is_the_model},
     {"unit_of_load", unit_of_load},
     {"squads_share_a_centre", squads_share_a_centre},
+    {"tests_err_as_asked", tests_err_as_asked},
     {NULL, NULL}};
 
 const TestSuite suite_answers_experiment = {"answers", cases};
