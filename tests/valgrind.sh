@@ -16,6 +16,7 @@ for command in "check data/demo" "load data/demo --weekly" \
     "lesson all" "report data/demo --athlete wing-07" \
     "help --man" "help --completion" "start $build/started" \
     "taper data/demo --model busso-2003" models "taper no-such-folder" \
+    "experiment tests/study/advised.csv --athletes 1" \
     "check data/demo --map load=Nothing"; do
     code=0
     # shellcheck disable=SC2086 # words of a command

@@ -2,8 +2,8 @@
 #
 #     peakward experiment --csv | Rscript analyse.R
 #
-# Prints for each taper the mean true gain with its 95 % interval and the share
-# harmed, then how many athletes a group a trial needs to tell each taper from
+# Prints for each taper the mean true gain with its 95 % interval, the share
+# harmed and that whose claimed range holds the truth, then how many athletes a group a trial needs to tell each taper from
 # the one that gains most (two-sided t test at 5 %, power 80 %). The athletes
 # are invented.
 #
@@ -16,6 +16,8 @@ m <- sapply(gain, mean)
 s <- sapply(gain, sd)
 half <- 1.96 * s / sqrt(sapply(gain, length))
 harmed <- sapply(of, function(r) mean(r$harm))
+held <- sapply(of, function(r)
+  mean(r$claimed_low <= r$true_gain & r$true_gain <= r$claimed_high))
 best <- which.max(m)
 size <- sapply(seq_along(m), function(i) {
   if (i == best) return(NA)
@@ -23,5 +25,6 @@ size <- sapply(seq_along(m), function(i) {
                        sd = sqrt((s[i]^2 + s[best]^2) / 2), power = .8)$n)
 })
 for (i in seq_along(m))
-  cat(sprintf("%s: gain %.4g +- %.4g, harmed %.0f %%, trial %s\n", names(m)[i],
-              m[i], half[i], 100 * harmed[i], size[i]))
+  cat(sprintf("%s: gain %.4g +- %.4g, harmed %.0f %%, trial %s, held %.0f %%\n",
+              names(m)[i], m[i], half[i], 100 * harmed[i], size[i],
+              100 * held[i]))

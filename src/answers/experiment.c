@@ -7,6 +7,7 @@
 #include "answers/virtual_squad.h"
 #include "base/crew.h"
 #include "base/mem.h"
+#include "base/progress.h"
 #include "calibrate/draws.h"
 
 #include <gsl/gsl_randist.h>
@@ -35,6 +36,7 @@ typedef struct {
     ExperimentTake take;
     void *with;
     ExperimentSum *sums;
+    Progress progress;
 } Work;
 
 typedef struct {
@@ -344,9 +346,9 @@ static void add(ExperimentSum *sum, const ExperimentRun *run) {
 }
 
 static bool take_piece(void *with, size_t piece, void *from) {
-    const Work *w = with;
+    Work *w = with;
     Slot *slot = from;
-    (void)piece;
+    progress_step(&w->progress, piece);
     for (size_t i = 0; i < slot->count; i++) {
         ExperimentSum *sum = &w->sums[slot->runs[i].combination];
         add(sum, &slot->runs[i]);
@@ -424,7 +426,7 @@ static size_t piece_of(const Design *design, size_t beside) {
 static void run_all(Work *w) {
     const ExperimentTask *task = w->task;
     size_t combinations = design_combinations(task->design);
-    size_t total = combinations * task->athletes;
+    size_t total = combinations * task->athletes, pieces;
     w->last = total;
     if (task->parts) {
         w->first = total * (task->part - 1) / task->parts;
@@ -432,13 +434,15 @@ static void run_all(Work *w) {
     }
     if (w->first == w->last)
         return;
-    crew_run(
-        &(Crew){.pieces = (w->last - 1) / w->piece - w->first / w->piece + 1,
-                .threads = task->threads,
-                .slot = sizeof(Slot),
-                .work = work,
-                .take = take_piece,
-                .with = w});
+    pieces = (w->last - 1) / w->piece - w->first / w->piece + 1;
+    w->progress = progress_begin("virtual squads", pieces, task->quiet);
+    crew_run(&(Crew){.pieces = pieces,
+                     .threads = task->threads,
+                     .slot = sizeof(Slot),
+                     .work = work,
+                     .take = take_piece,
+                     .with = w});
+    progress_end(&w->progress);
     for (size_t i = 0; i < combinations; i++) {
         end_squad(&w->sums[i]);
         if (w->sums[i].runs == 0)

@@ -29,6 +29,7 @@ typedef struct {
     size_t part, parts; /* of the runs; 0 of 0: all */
     unsigned long seed;
     int threads;
+    bool quiet; /* no progress line */
 } ExperimentTask;
 
 /* One run. */

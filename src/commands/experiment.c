@@ -57,7 +57,8 @@ StatusCode command_experiment(const Call *call, Status *status) {
                            .part = q->part,
                            .parts = q->parts,
                            .seed = q->seed,
-                           .threads = q->threads};
+                           .threads = q->threads,
+                           .quiet = call->output.quiet};
     Text why = {0};
     StatusCode code;
     design_read(&design, call->request->design, call->notes);

@@ -15,7 +15,7 @@ void experiment_text_header(const Output *output) {
                 "error_time,drift,adherence,outliers,log,overload,"
                 "tau1,tau2,tau3,ratio,growth,option,true_gain,claimed_gain,"
                 "claimed_low,claimed_high,attainable,harm,status,seed,version,"
-                "redrawn,moved,squad_size");
+                "redrawn,moved,squad_size,regret");
 }
 
 static double ratio_of(const ResponseParams *p) {
@@ -62,6 +62,8 @@ void experiment_text_row(void *with, const ExperimentRun *run,
     csv_whole(&csv, (long)run->redrawn);
     csv_number(&csv, run->moved);
     csv_text(&csv, at[FACTOR_SQUAD]->text);
+    csv_number(&csv,
+               run->attainable > 0 ? 1 - run->gain / run->attainable : NAN);
     csv_end(&csv);
     text_free(&spec);
 }
@@ -353,7 +355,7 @@ static void put_tables(const ExperimentTask *task, const ExperimentSum *sums,
     }
 }
 
-static void put_lead(const ExperimentTask *task, const ExperimentSum *sums,
+static void put_best(const ExperimentTask *task, const ExperimentSum *sums,
                      size_t best, Document *doc) {
     const DesignValue *value[FACTORS];
     Text name = {0}, where = {0};
@@ -362,20 +364,56 @@ static void put_lead(const ExperimentTask *task, const ExperimentSum *sums,
     put_conditions(task->design, value, true, &where);
     document_words(doc, WORDS_LEAD, "%s%s%s%s%s.", where.length ? "With " : "",
                    text_of(&where), where.length ? ": " : "", text_of(&name),
-                   !sums[best].runs ? ": no run could be "
-                                      "made"
-                   : task->design->count[FACTOR_TAPER] > 1 ? " gains most on "
-                                                             "average"
-                                                           : "");
+                   sums[best].runs ? " gains most on average"
+                                   : ": no run could be made");
     text_free(&name);
     text_free(&where);
+}
+
+/* Of one taper: where it gains most and least, in SDs. */
+static void put_range(const ExperimentTask *task, const ExperimentSum *sums,
+                      Document *doc) {
+    const Design *design = task->design;
+    size_t end[2] = {0, 0};
+    double gain[2] = {NAN, NAN};
+    Text where[2] = {{0}, {0}};
+    for (size_t i = 0; i < design_combinations(design); i++) {
+        double sds =
+            sums[i].runs ? experiment_in_sds(&sums[i], sums[i].mean) : NAN;
+        for (int k = 0; k < 2; k++)
+            if (isfinite(sds) && !(k ? sds >= gain[1] : sds <= gain[0])) {
+                gain[k] = sds;
+                end[k] = i;
+            }
+    }
+    for (int k = 0; k < 2; k++) {
+        const DesignValue *value[FACTORS];
+        design_at(design, end[k], value);
+        put_conditions(design, value, true, &where[k]);
+    }
+    if (isfinite(gain[0]))
+        document_words(doc, WORDS_LEAD,
+                       "%s gains most with %s (%.2g SDs of what training "
+                       "moves), least with %s (%.2g).",
+                       design->value[FACTOR_TAPER]->text, text_of(&where[0]),
+                       gain[0], text_of(&where[1]), gain[1]);
+    for (int k = 0; k < 2; k++)
+        text_free(&where[k]);
 }
 
 void experiment_text(const ExperimentTask *task, const ExperimentSum *sums,
                      Document *doc) {
     size_t best = best_beside(task->design, sums, 0);
-    put_lead(task, sums, best, doc);
-    put_sure(task, &sums[best], doc);
+    if (by_conditions(task->design)) {
+        put_range(task, sums, doc);
+        document_words(doc, WORDS_PLAIN,
+                       "%zu virtual athletes a condition; +- is half the 95 %% "
+                       "interval of a mean.",
+                       task->athletes);
+    } else {
+        put_best(task, sums, best, doc);
+        put_sure(task, &sums[best], doc);
+    }
     put_tables(task, sums, doc);
     put_counts(task, sums, doc);
     put_notes(task->design, doc);

@@ -44,6 +44,8 @@ static void analysed_by_r(void) {
         CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 2), half, half / 18);
         CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 9), number_of(theirs, t, 6),
                                1e-6);
+        CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 4), number_of(theirs, t, 11),
+                               1e-6);
         double size = number_of(theirs, t, 9); /* ours: two digits from 1000 */
         CU_ASSERT_DOUBLE_EQUAL(number_of(ours, t, 11), size,
                                size < 1000 ? 1e-6 : .05 * size);
