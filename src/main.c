@@ -20,10 +20,6 @@
 #include <string.h>
 #include <unistd.h>
 
-#ifndef VERSION
-#define VERSION "0.1"
-#endif
-
 static const Command commands[] = {
     {"check", FOR_CHECK, command_check,
      "can these files be trusted? every problem with file, line, column, and "

@@ -77,7 +77,6 @@ static void add_ahead(Season *s, const double day[7], size_t days) {
                           .rpe = NAN,
                           .load = day[i],
                           .least_minutes = NAN};
-    s->has_week = true;
     s->events = mem_new(1, sizeof *s->events);
     s->event_count = s->event_room = 1;
     s->events[0] = (Event){.name = mem_copy("event"),

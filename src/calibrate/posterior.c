@@ -5,6 +5,7 @@
 #include "calibrate/posterior.h"
 
 #include "base/mem.h"
+#include "calibrate/cholesky.h"
 #include "calibrate/lanes.h"
 #include "calibrate/traces.h"
 
@@ -642,20 +643,6 @@ static void even_out(const Trail *t, double *weight) {
     }
 }
 
-/* Covariance becomes its root (Cholesky); false: it has none. */
-static bool take_root(int n, double a[SHAPES][SHAPES]) {
-    for (int k = 0; k < n; k++)
-        for (int j = 0; j <= k; j++) {
-            double sum = a[k][j];
-            for (int i = 0; i < j; i++)
-                sum -= a[k][i] * a[j][i];
-            if (j == k && !(sum > 1e-14))
-                return false;
-            a[k][j] = j == k ? sqrt(sum) : sum / a[j][j];
-        }
-    return true;
-}
-
 /* Walks through the shapes by their weights (systematic resampling): draw
  * number i is the shape at which their sum passes (i + u)/n. */
 typedef struct {
@@ -713,7 +700,7 @@ static bool adapt(const Trail *t, Round *round) {
     for (int k = 0; k < n; k++)
         for (int j = 0; j <= k; j++)
             round->root[k][j] *= bent ? narrowed * narrowed : widened * widened;
-    if (n == 0 || !take_root(n, round->root))
+    if (n == 0 || !cholesky_root(n, SHAPES, round->root, 1e-14, 0))
         return false;
     for (int k = 0; k < n; k++)
         round->constant -= log(round->root[k][k]);

@@ -5,6 +5,7 @@
 #include "calibrate/separable.h"
 
 #include "base/mem.h"
+#include "calibrate/cholesky.h"
 #include "calibrate/lanes.h"
 
 #include <gsl/gsl_linalg.h>
@@ -132,26 +133,15 @@ static bool solve_set(const Sums *s, int gains, unsigned set, double *gain) {
             which[n++] = k;
     }
     for (int k = 0; k < n; k++) {
-        const double *row = s->xx[which[k]];
         b[k] = s->xy[which[k]];
-        for (int m = 0; m <= k; m++) {
-            double sum = row[which[m]];
-            for (int j = 0; j < m; j++)
-                sum -= root[k][j] * root[m][j];
-            if (m == k && !(sum > 1e-14 * row[which[k]]))
-                return false;
-            root[k][m] = m == k ? sqrt(sum) : sum / root[m][m];
-        }
-        for (int m = 0; m < k; m++)
-            b[k] -= root[k][m] * b[m];
-        b[k] /= root[k][k];
+        for (int m = 0; m <= k; m++)
+            root[k][m] = s->xx[which[k]][which[m]];
     }
-    for (int k = n - 1; k >= 0; k--) {
-        for (int m = k + 1; m < n; m++)
-            b[k] -= root[m][k] * b[m];
-        b[k] /= root[k][k];
+    if (!cholesky_root(n, SEPARABLE_GAINS, root, 0, 1e-14))
+        return false;
+    cholesky_solve(n, SEPARABLE_GAINS, root, b);
+    for (int k = 0; k < n; k++)
         gain[which[k]] = b[k];
-    }
     return true;
 }
 
@@ -583,30 +573,6 @@ static void look_around(const Work *w, const double *step, const Point *x,
             a->best = n;
 }
 
-/* Solves h x = b in place of b, by Cholesky in the lower half; false unless h
- * is positive. */
-static bool solve_positive(int n, double h[][SEPARABLE_SHAPES], double *b) {
-    for (int k = 0; k < n; k++) {
-        for (int m = 0; m <= k; m++) {
-            double sum = h[k][m];
-            for (int j = 0; j < m; j++)
-                sum -= h[k][j] * h[m][j];
-            if (m == k && !(sum > 0))
-                return false;
-            h[k][m] = m == k ? sqrt(sum) : sum / h[m][m];
-        }
-        for (int m = 0; m < k; m++)
-            b[k] -= h[k][m] * b[m];
-        b[k] /= h[k][k];
-    }
-    for (int k = n - 1; k >= 0; k--) {
-        for (int m = k + 1; m < n; m++)
-            b[k] -= h[m][k] * b[m];
-        b[k] /= h[k][k];
-    }
-    return true;
-}
-
 static double rss_around(const Around *a, int offset, bool *exact) {
     *exact = *exact && a->exact[a->middle + offset];
     return a->point[a->middle + offset].rss;
@@ -640,8 +606,9 @@ static bool bottom_of(const Separable *p, const Around *a, double *by) {
                       4;
         }
     }
-    if (n == 0 || !exact || !solve_positive(n, h, own))
+    if (n == 0 || !exact || !cholesky_root(n, SEPARABLE_SHAPES, h, 0, 0))
         return false;
+    cholesky_solve(n, SEPARABLE_SHAPES, h, own);
     for (int i = 0; i < n; i++)
         by[axis[i]] = own[i];
     return true;

@@ -11,10 +11,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#ifndef VERSION
-#define VERSION "0.1"
-#endif
-
 static void no_row(void *with, const ExperimentRun *run,
                    const ExperimentSum *sum) {
     (void)with;

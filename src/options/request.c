@@ -176,63 +176,7 @@ static StatusCode take_when(Request *r, const char *value, Status *status) {
 }
 
 static bool known_column(const char *name) {
-    static const char *const names[] = {"ignore",
-                                        "date",
-                                        "athlete",
-                                        "time",
-                                        "session",
-                                        "kind",
-                                        "load",
-                                        "minutes",
-                                        "rpe",
-                                        "hr_mean",
-                                        "minutes_z1",
-                                        "minutes_z2",
-                                        "minutes_z3",
-                                        "minutes_z4",
-                                        "minutes_z5",
-                                        "sets",
-                                        "reps",
-                                        "kg",
-                                        "lb",
-                                        "mass_kg",
-                                        "mass_lb",
-                                        "sex",
-                                        "hr_rest",
-                                        "hr_max",
-                                        "minor",
-                                        "model",
-                                        "test",
-                                        "value",
-                                        "error",
-                                        "better",
-                                        "when",
-                                        "event",
-                                        "start",
-                                        "days",
-                                        "weight",
-                                        "sessions_per_day",
-                                        "load_per_day",
-                                        "start_time",
-                                        "weekday",
-                                        "session_minutes",
-                                        "exercise",
-                                        "percent_1rm",
-                                        "born",
-                                        "from",
-                                        "to",
-                                        "reason",
-                                        "return_days",
-                                        "weeks",
-                                        "block",
-                                        "volume",
-                                        "rise",
-                                        "keep",
-                                        NULL};
-    for (int i = 0; names[i]; i++)
-        if (strcmp(name, names[i]) == 0)
-            return true;
-    return false;
+    return text_same(name, "ignore") || season_has_column(name);
 }
 
 static StatusCode take_map(Request *r, const char *value, Status *status) {

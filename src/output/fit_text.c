@@ -4,6 +4,7 @@
  */
 #include "output/fit_text.h"
 
+#include "answers/fit_start.h"
 #include "base/mem.h"
 #include "output/footer.h"
 #include "response/landmarks.h"
@@ -398,48 +399,26 @@ static void add_statistics(const AthleteFit *f, Document *doc) {
     text_free(&text);
 }
 
-/* The taper recommended when training before the log was `before`. */
-static void add_start(const AthleteFit *f, const char *what, double before,
-                      Text *text) {
-    const Question *q = f->c->context->question;
-    Outlook outlook;
-    AthleteTests own = {.test = 0};
-    Posterior posterior = {.sigma = NULL};
-    TestGroup kind = {&own.data, f->kind.prior};
-    PosteriorAsked asked = {
-        .model = &f->prior, .kind = &kind, .kinds = 1, .seed = POSTERIOR_SEED};
-    Score score;
-    Search search;
-    Status status = {0};
-    outlook_build(&f->c->usual, &f->c->daily, f->c->event, before, &outlook);
-    if (athlete_tests_read(f->c->context->season, f->c->athlete, &outlook,
-                           q->test, &own) &&
-        posterior_run(&asked, DRAWS_DEFAULT, &posterior, &status) ==
-            STATUS_OK) {
-        score_build(&outlook, &posterior.centre, q->aim, &score);
-        if (search_run(&outlook, &score, &q->limits, &search, &status) ==
-            STATUS_OK) {
-            text_add(text, "%s%s %.3g a day: ", text->length ? "; " : "", what,
-                     before);
-            option_write(&search.items[search.recommended].option, text);
-        }
-        search_free(&search);
-        score_free(&score);
-    }
-    posterior_free(&posterior);
-    athlete_tests_free(&own);
-    outlook_free(&outlook);
-}
-
 /* --before fit: what difference the starting state makes to the answer. */
 static void add_starts(const AthleteFit *f, Document *doc) {
+    const struct {
+        const char *name;
+        double before; /* [load/d] */
+    } starts[] = {{"steady", daily_first_mean(&f->c->daily)},
+                  {"nothing", 0},
+                  {"fitted", f->c->before}};
     Text list = {0};
+    Option option;
     if (f->c->context->question->before != BEFORE_FIT || !f->c->event ||
         f->c->outlook.window == 0)
         return;
-    add_start(f, "steady", daily_first_mean(&f->c->daily), &list);
-    add_start(f, "nothing", 0, &list);
-    add_start(f, "fitted", f->c->before, &list);
+    for (int i = 0; i < 3; i++) {
+        if (!fit_start_recommended(f, starts[i].before, &option))
+            continue;
+        text_add(&list, "%s%s %.3g a day: ", list.length ? "; " : "",
+                 starts[i].name, starts[i].before);
+        option_write(&option, &list);
+    }
     document_words(doc, WORDS_PLAIN,
                    "Recommended by the training before the log: %s.",
                    text_of(&list));

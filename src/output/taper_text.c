@@ -8,7 +8,7 @@
 #include "output/advice.h"
 #include "output/event_days_text.h"
 #include "output/footer.h"
-#include "output/limit_costs.h"
+#include "output/limit_words.h"
 #include "output/taper_warnings.h"
 #include "output/team_text.h"
 #include "output/words.h"
@@ -253,10 +253,10 @@ static void add_cut_limit(const BestTaper *v, const Limits *limits,
     snprintf(words, sizeof words, "One step more (%.4g %%)", moved.max_cut);
     text_add(text, "The largest gain lies on the limit of the cut (%.4g %%).",
              limits->max_cut);
-    limit_costs_moved(v, moved, words, text);
+    limit_words_moved(v, moved, words, text);
     moved.max_cut = 100;
     if (limits->max_cut + 5 < 100)
-        limit_costs_moved(v, moved, "Full rest for as long", text);
+        limit_words_moved(v, moved, "Full rest for as long", text);
 }
 
 static void add_length_limit(const BestTaper *v, const Limits *limits,
@@ -269,7 +269,7 @@ static void add_length_limit(const BestTaper *v, const Limits *limits,
     if (v->c->outlook.window < (size_t)moved.max_length)
         text_add(text, " There is no day more before the event.");
     else
-        limit_costs_moved(v, moved, "One day more", text);
+        limit_words_moved(v, moved, "One day more", text);
 }
 
 static void add_why(const BestTaper *v, Text *text) {
@@ -311,7 +311,7 @@ static void add_costs(const BestTaper *v, bool named, Document *doc) {
     Text text = {0};
     if (v->search.best == 0)
         return;
-    limit_costs_given(v, &text);
+    limit_words_given(v, &text);
     if (text.length)
         document_words(doc, WORDS_ITEM, "%s%s%s", named ? v->c->name : "",
                        named ? ": " : "", text_of(&text));

@@ -30,6 +30,17 @@ void read_blocks(Season *season, const char *path, const SeasonOptions *options,
 void read_plan(Season *season, const char *path, const SeasonOptions *options,
                Notes *notes);
 
+/* The columns that each may have. */
+extern const Column read_absences_columns[];
+extern const Column read_athletes_columns[];
+extern const Column read_blocks_columns[];
+extern const Column read_events_columns[];
+extern const Column read_exercises_columns[];
+extern const Column read_plan_columns[];
+extern const Column read_sessions_columns[];
+extern const Column read_tests_columns[];
+extern const Column read_week_columns[];
+
 /* Chooses the load method and computes the loads. */
 void loads_choose(Season *season, const SeasonOptions *options, Notes *notes);
 /* Gives sessions without a load the athlete's median for their kind; the

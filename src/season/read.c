@@ -109,6 +109,18 @@ static void note_other_files(const Season *s, Notes *notes) {
     text_free(&list);
 }
 
+bool season_has_column(const char *name) {
+    static const Column *const files[] = {
+        read_absences_columns, read_athletes_columns,  read_blocks_columns,
+        read_events_columns,   read_exercises_columns, read_plan_columns,
+        read_sessions_columns, read_tests_columns,     read_week_columns};
+    for (size_t i = 0; i < sizeof files / sizeof *files; i++)
+        for (const Column *c = files[i]; c->name; c++)
+            if (strcmp(c->name, name) == 0)
+                return true;
+    return false;
+}
+
 static void read_folder(Season *s, const SeasonOptions *o, Notes *notes) {
     Text path = {0};
     read_file(s, "athletes", read_athletes, o, notes);

@@ -9,7 +9,7 @@
 
 enum { A_ATHLETE, A_FROM, A_TO, A_REASON, A_RETURN };
 
-static const Column absence_columns[] = {
+const Column read_absences_columns[] = {
     {"athlete", true}, {"from", true},         {"to", true},
     {"reason", true},  {"return_days", false}, {NULL, false}};
 
@@ -63,5 +63,5 @@ static void read_row(Season *s, Reader *r) {
 
 void read_absences(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
-    rows_read(s, path, absence_columns, options, notes, read_row);
+    rows_read(s, path, read_absences_columns, options, notes, read_row);
 }

@@ -24,7 +24,7 @@ enum {
     A_MODEL
 };
 
-static const Column athlete_columns[] = {
+const Column read_athletes_columns[] = {
     {"athlete", true},  {"squad", false}, {"mass_kg", false},
     {"mass_lb", false}, {"sex", false},   {"hr_rest", false},
     {"hr_max", false},  {"minor", false}, {"born", false},
@@ -108,5 +108,5 @@ static void read_athlete_row(Season *s, Reader *r) {
 
 void read_athletes(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
-    rows_read(s, path, athlete_columns, options, notes, read_athlete_row);
+    rows_read(s, path, read_athletes_columns, options, notes, read_athlete_row);
 }

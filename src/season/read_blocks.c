@@ -11,7 +11,7 @@
 
 enum { B_START, B_WEEKS, B_BLOCK, B_VOLUME, B_RISE, B_ATHLETE };
 
-static const Column block_columns[] = {
+const Column read_blocks_columns[] = {
     {"start", true}, {"weeks", true},    {"block", true}, {"volume", true},
     {"rise", false}, {"athlete", false}, {NULL, false}};
 
@@ -138,7 +138,7 @@ static void read_row(Season *s, Reader *r) {
 
 void read_blocks(Season *s, const char *path, const SeasonOptions *options,
                  Notes *notes) {
-    rows_read(s, path, block_columns, options, notes, read_row);
+    rows_read(s, path, read_blocks_columns, options, notes, read_row);
 }
 
 Season *season_with_blocks(const Season *own, const char *path,

@@ -21,16 +21,16 @@ enum {
     E_MINUTES
 };
 
-static const Column event_columns[] = {{"event", true},
-                                       {"start", true},
-                                       {"days", false},
-                                       {"weight", false},
-                                       {"athlete", false},
-                                       {"sessions_per_day", false},
-                                       {"load_per_day", false},
-                                       {"start_time", false},
-                                       {"session_minutes", false},
-                                       {NULL, false}};
+const Column read_events_columns[] = {{"event", true},
+                                      {"start", true},
+                                      {"days", false},
+                                      {"weight", false},
+                                      {"athlete", false},
+                                      {"sessions_per_day", false},
+                                      {"load_per_day", false},
+                                      {"start_time", false},
+                                      {"session_minutes", false},
+                                      {NULL, false}};
 
 static bool same_event(const Season *s, const Event *event, Reader *r) {
     for (size_t i = 0; i < s->event_count; i++) {
@@ -147,7 +147,8 @@ void read_events(Season *s, const char *path, const SeasonOptions *options,
                  Notes *notes) {
     Place place = {path, 0, NULL};
     size_t errors = notes->errors;
-    if (!rows_read(s, path, event_columns, options, notes, read_event_row))
+    if (!rows_read(s, path, read_events_columns, options, notes,
+                   read_event_row))
         return;
     if (s->event_count == 0 && notes->errors == errors)
         notes_add(notes, LEVEL_WARNING, place,

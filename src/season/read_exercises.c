@@ -12,7 +12,7 @@ static const double kg_per_lb = 0.45359237; /* by definition, 1959 */
 
 enum { X_SESSION, X_EXERCISE, X_SETS, X_REPS, X_KG, X_LB, X_PERCENT, X_KEEP };
 
-static const Column exercise_columns[] = {
+const Column read_exercises_columns[] = {
     {"session", true},      {"exercise", true}, {"sets", true},
     {"reps", true},         {"kg", false},      {"lb", false},
     {"percent_1rm", false}, {"keep", false},    {NULL, false}};
@@ -56,5 +56,6 @@ static void read_exercise_row(Season *s, Reader *r) {
 
 void read_exercises(Season *s, const char *path, const SeasonOptions *options,
                     Notes *notes) {
-    rows_read(s, path, exercise_columns, options, notes, read_exercise_row);
+    rows_read(s, path, read_exercises_columns, options, notes,
+              read_exercise_row);
 }

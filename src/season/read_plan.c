@@ -33,27 +33,27 @@ enum {
     P_ISSUED
 };
 
-static const Column plan_columns[] = {{"athlete", false},
-                                      {"date", true},
-                                      {"weekday", false},
-                                      {"session", true},
-                                      {"kind", false},
-                                      {"exercise", false},
-                                      {"sets", false},
-                                      {"reps", false},
-                                      {"kg", false},
-                                      {"minutes", false},
-                                      {"rpe", false},
-                                      {"cut", false},
-                                      {"load", true},
-                                      {"percent_1rm", false},
-                                      {"usual_sets", false},
-                                      {"usual_minutes", false},
-                                      {"usual_load", false},
-                                      {"keep", false},
-                                      {"cost_if_missed", false},
-                                      {"issued", true},
-                                      {NULL, false}};
+const Column read_plan_columns[] = {{"athlete", false},
+                                    {"date", true},
+                                    {"weekday", false},
+                                    {"session", true},
+                                    {"kind", false},
+                                    {"exercise", false},
+                                    {"sets", false},
+                                    {"reps", false},
+                                    {"kg", false},
+                                    {"minutes", false},
+                                    {"rpe", false},
+                                    {"cut", false},
+                                    {"load", true},
+                                    {"percent_1rm", false},
+                                    {"usual_sets", false},
+                                    {"usual_minutes", false},
+                                    {"usual_load", false},
+                                    {"keep", false},
+                                    {"cost_if_missed", false},
+                                    {"issued", true},
+                                    {NULL, false}};
 
 static const char *const plan_kinds[] = {"gym",   "skill",    "conditioning",
                                          "match", "mobility", "other",
@@ -208,7 +208,7 @@ static int by_day(const void *a, const void *b) {
 
 void read_plan(Season *s, const char *path, const SeasonOptions *options,
                Notes *notes) {
-    rows_read(s, path, plan_columns, options, notes, read_row);
+    rows_read(s, path, read_plan_columns, options, notes, read_row);
     if (s->handed_count > 0)
         qsort(s->handed, s->handed_count, sizeof *s->handed, by_day);
 }

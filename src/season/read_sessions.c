@@ -31,7 +31,7 @@ enum {
     LB_C
 };
 
-static const Column columns[] = {
+const Column read_sessions_columns[] = {
     {"date", true},        {"athlete", false},    {"time", false},
     {"session", false},    {"kind", false},       {"load", false},
     {"minutes", false},    {"rpe", false},        {"hr_mean", false},
@@ -274,7 +274,7 @@ static void read_rows(Pass *p) {
 static bool only_date_known(const Reader *r) {
     if (!reader_has(r, DATE_C))
         return false;
-    for (int i = DATE_C + 1; columns[i].name; i++)
+    for (int i = DATE_C + 1; read_sessions_columns[i].name; i++)
         if (reader_has(r, i))
             return false;
     return table_width(r->table) > 1;
@@ -350,7 +350,8 @@ void read_sessions(Season *s, const char *path, const SeasonOptions *options,
                    Notes *notes) {
     Reader reader;
     Pass pass = {.season = s, .reader = &reader, .last_athlete = NAMES_NONE};
-    if (!reader_open_any(&reader, path, columns, &options->read, notes))
+    if (!reader_open_any(&reader, path, read_sessions_columns, &options->read,
+                         notes))
         return;
     read_log(&pass, path, notes);
     note_order(&pass.steps, path, notes);

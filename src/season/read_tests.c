@@ -11,7 +11,7 @@
 
 enum { T_DATE, T_ATHLETE, T_TEST, T_VALUE, T_ERROR, T_BETTER, T_WHEN };
 
-static const Column test_columns[] = {
+const Column read_tests_columns[] = {
     {"date", true},   {"athlete", false}, {"test", true},  {"value", true},
     {"error", false}, {"better", false},  {"when", false}, {NULL, false}};
 
@@ -156,7 +156,7 @@ static int by_date(const void *a, const void *b) {
 
 void read_tests(Season *s, const char *path, const SeasonOptions *options,
                 Notes *notes) {
-    if (!rows_read(s, path, test_columns, options, notes, read_test_row))
+    if (!rows_read(s, path, read_tests_columns, options, notes, read_test_row))
         return;
     require_better(s, path, notes);
     set_better(s);

@@ -22,7 +22,7 @@ enum {
     W_TEAM
 };
 
-static const Column week_columns[] = {
+const Column read_week_columns[] = {
     {"weekday", true}, {"session", true},  {"athlete", false},
     {"kind", false},   {"minutes", false}, {"least_minutes", false},
     {"rpe", false},    {"load", false},    {"keep", false},
@@ -110,10 +110,9 @@ void read_week(Season *s, const char *path, const SeasonOptions *options,
                Notes *notes) {
     Place place = {path, 0, NULL};
     size_t errors = notes->errors;
-    if (!rows_read(s, path, week_columns, options, notes, read_week_row))
+    if (!rows_read(s, path, read_week_columns, options, notes, read_week_row))
         return;
-    s->has_week = s->week_count > 0;
-    if (!s->has_week && notes->errors == errors)
+    if (s->week_count == 0 && notes->errors == errors)
         notes_add(notes, LEVEL_WARNING, place,
                   "has a header but no rows, so the usual week is taken from "
                   "the log");

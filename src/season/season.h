@@ -177,8 +177,7 @@ typedef struct {
     LoadMethod load; /* LOAD_FIRST_COMPLETE: choose */
     bool fill;
     bool gaps_typical;
-    Date today;  /* DATE_NONE: the last logged day */
-    size_t held; /* without effect */
+    Date today; /* DATE_NONE: the last logged day */
 } SeasonOptions;
 
 typedef struct {
@@ -213,12 +212,14 @@ typedef struct {
     size_t block_count, block_room;
     HandedRow *handed; /* by athlete, then by date */
     size_t handed_count, handed_room;
-    bool has_week;
     bool log_read;    /* sessions.csv has been read: names after it are known */
     Date first, last; /* first and last logged day of anyone */
     Date today;
     size_t filled; /* sessions whose load --fill gave */
 } Season;
+
+/* Is it a column of one of the files that are read? */
+bool season_has_column(const char *name);
 
 /* Reads a folder, or a single CSV file as its log. Always returns a season;
  * look at notes->errors. */

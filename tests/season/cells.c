@@ -418,7 +418,7 @@ static void header_only(void) {
         read_with(files[i][0], files[i][1]);
         assert_place(test_note(&notes, "has a header but no rows"),
                      files[i][2]);
-        CU_ASSERT_FALSE(season->has_week);
+        CU_ASSERT_EQUAL(season->week_count, 0);
         CU_ASSERT_EQUAL(season->event_count, 0);
         stop();
     }

@@ -141,7 +141,6 @@ void world_open(World *w) {
     s->events = w->events;
     s->week = w->week;
     s->exercises = w->exercises;
-    s->has_week = s->week_count > 0;
     w->event = &w->events[s->event_count - 1];
     daily_build(s, 0, false, &w->daily);
     usual_build(s, 0, &w->daily, &w->usual, &w->notes);

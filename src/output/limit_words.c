@@ -1,8 +1,10 @@
-/* limit_costs: see limit_costs.h.
+/* limit_words: see limit_words.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#include "output/limit_costs.h"
+#include "output/limit_words.h"
+
+#include "answers/limit_costs.h"
 
 #include <ctype.h>
 
@@ -16,32 +18,10 @@ static bool add_more(double more, double best, const char *words, Text *text) {
     return true;
 }
 
-void limit_costs_moved(const BestTaper *v, Limits moved, const char *words,
+void limit_words_moved(const BestTaper *v, Limits moved, const char *words,
                        Text *text) {
-    double best = v->search.items[v->search.best].gain;
-    double gain = search_best_gain(&v->c->outlook, &v->score, &moved);
-    add_more(gain - best, best, words, text);
-}
-
-/* Best readiness within other limits, which may change the usual week too. */
-static double best_readiness(const BestTaper *v, const Limits *limits) {
-    const Case *c = v->c;
-    Usual usual = c->usual;
-    Outlook outlook;
-    DrawScores draws;
-    Score score;
-    double best;
-    if (limits->no_gym == 0)
-        usual.gym_free = usual.gym_again;
-    usual.cut_kinds = limits->cut_kinds;
-    outlook_build(&usual, &c->daily, c->event, c->before, &outlook);
-    best_taper_score(c, &outlook, &draws, &score);
-    best = score_aim(&score, score.base) +
-           search_best_gain(&outlook, &score, limits);
-    score_free(&score);
-    draw_scores_free(&draws);
-    outlook_free(&outlook);
-    return best;
+    add_more(limit_costs_moved(v, &moved), v->search.items[v->search.best].gain,
+             words, text);
 }
 
 static void add_sentence(const Limits *limits, LimitName name, Text *text) {
@@ -53,18 +33,10 @@ static void add_sentence(const Limits *limits, LimitName name, Text *text) {
 }
 
 static void add_cost(const BestTaper *v, LimitName name, Text *text) {
-    const Found *best = &v->search.items[v->search.best];
-    Limits lifted = v->c->context->question->limits;
-    double more;
-    limits_lift(&lifted, name);
-    if (name == LIMIT_NO_GYM || name == LIMIT_CUT_KINDS)
-        more = best_readiness(v, &lifted) - best->readiness;
-    else
-        more =
-            search_best_gain(&v->c->outlook, &v->score, &lifted) - best->gain;
+    double gain = v->search.items[v->search.best].gain;
     add_sentence(&v->c->context->question->limits, name, text);
-    if (best->gain > 0 &&
-        !add_more(more, best->gain, "Without that the best", text))
+    if (gain > 0 && !add_more(limit_costs_lifted(v, name), gain,
+                              "Without that the best", text))
         text_add(text, " That costs no gain.");
 }
 
@@ -86,7 +58,7 @@ static void add_none(const BestTaper *v, Text *text) {
     text_free(&why);
 }
 
-void limit_costs_given(const BestTaper *v, Text *text) {
+void limit_words_given(const BestTaper *v, Text *text) {
     for (LimitName name = LIMIT_SESSIONS; name <= LIMIT_CUT_KINDS; name++)
         if (limits_given(&v->c->context->question->limits, name))
             add_cost(v, name, text);

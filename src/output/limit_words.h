@@ -1,18 +1,18 @@
-/* limit_costs: what each limit costs: the best gain with it moved or lifted.
+/* limit_words: what each limit costs, in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
-#ifndef OUTPUT_LIMIT_COSTS_H
-#define OUTPUT_LIMIT_COSTS_H
+#ifndef OUTPUT_LIMIT_WORDS_H
+#define OUTPUT_LIMIT_WORDS_H
 
 #include "answers/best_taper.h"
 
 /* "WORDS would bring 12 % more gain.", appended, if so. */
-void limit_costs_moved(const BestTaper *v, Limits moved, const char *words,
+void limit_words_moved(const BestTaper *v, Limits moved, const char *words,
                        Text *text);
 
 /* The same for every limit given that ties days together or keeps sessions:
  * what it asks and what it costs, appended. */
-void limit_costs_given(const BestTaper *v, Text *text);
+void limit_words_given(const BestTaper *v, Text *text);
 
 #endif
