@@ -116,7 +116,7 @@ static size_t different(char specs[PEOPLE][SPEC], size_t count) {
 }
 
 /* Fewer tapers than one's own each; one where one is asked for; the same
- * whoever is asked for, and in whatever order the rows stand. */
+ * whoever is asked for. */
 static void together(void) {
     char all[PEOPLE][SPEC], own[PEOPLE][SPEC], one[PEOPLE][SPEC];
     const char *folder = test_folder();
@@ -134,6 +134,23 @@ static void together(void) {
         CU_ASSERT_EQUAL(recommended(folder, words, one), 1);
         ASSERT_TEXT(one[0], all[i]);
     }
+    test_folder_done();
+}
+
+/* tests/program/order.py: rows shuffled, by which athletes are numbered
+ * otherwise, change nobody's numbers and nobody's taper. */
+static void any_order(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/program/order.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "fit: 0 differ\n"
+                     "compare --option recommended --option none: 0 differ\n"
+                     "taper --groups 2: 0 differ\n"
+                     "taper --groups 8: 0 differ\n");
+    free(out);
+    free(err);
     test_folder_done();
 }
 
@@ -272,6 +289,7 @@ static void no_effect(void) {
 }
 
 static const TestCase cases[] = {{"squad_together", together},
+                                 {"squad_any_order", any_order},
                                  {"squad_every_command", every_command},
                                  {"squad_untested", untested},
                                  {"squad_two", two_squads},
