@@ -44,7 +44,9 @@ StatusCode look_back_make(const Context *d, Notes *notes, LookBack *b,
     b->present.notes = notes;
     b->present.models = NULL;
     b->present.model_count = b->present.model_room = b->present.borrowed = 0;
-    each_cases(&b->present, false, &b->is, &b->is_count);
+    code = each_cases(&b->present, false, &b->is, &b->is_count);
+    if (code == STATUS_SYSTEM) /* else who has no case now has one then */
+        return code;
     code = read_past(b);
     if (code != STATUS_OK)
         return status_fail(status, code,

@@ -4,6 +4,7 @@
  */
 #include "commands/start_from.h"
 
+#include "base/mem.h"
 #include "base/outfile.h"
 #include "base/workbook.h"
 #include "present/grid.h"
@@ -17,15 +18,24 @@
 typedef struct {
     const Request *request;
     const Season *season;
-    FILE *log; /* as CSV */
+    char *log; /* as CSV */
+    size_t length, room;
 } From;
 
-static void write_log(const void *from, FILE *to) {
-    FILE *log = ((const From *)from)->log;
-    char block[4096];
+/* The whole log, before anything is written; false: it cannot be read. */
+static bool read_log(FILE *file, From *from) {
     size_t got;
-    while ((got = fread(block, 1, sizeof block, log)) > 0)
-        fwrite(block, 1, got, to);
+    do {
+        from->log = mem_grow(from->log, &from->room, from->length + 65536, 1);
+        got = fread(from->log + from->length, 1, 65536, file);
+        from->length += got;
+    } while (got > 0);
+    return !ferror(file);
+}
+
+static void write_log(const void *from, FILE *to) {
+    const From *f = from;
+    fwrite(f->log, 1, f->length, to);
 }
 
 static void write_headings(const void *from, FILE *to) {
@@ -140,23 +150,30 @@ StatusCode start_from(const Call *call, Status *status) {
     const Request *r = call->request;
     size_t errors = call->notes->errors;
     Season *s;
-    From from;
+    FILE *log = NULL;
+    From from = {.request = r};
     StatusCode code = refuse_there(r->question.season, status);
     if (code != STATUS_OK)
         return code;
     s = season_read(r->from, &r->question.read, call->notes);
-    from = (From){r, s, NULL};
+    from.season = s;
     if (call->notes->errors == errors)
-        from.log = open_log(r->from, call->notes);
+        log = open_log(r->from, call->notes);
     if (call->notes->errors > errors)
         code = notes_code(call->notes);
-    else if (!from.log)
-        code = status_fail(status, STATUS_SYSTEM, "%s: cannot be opened: %s",
+    else if (!s->single)
+        code = status_fail(status, STATUS_DATA,
+                           "%s: is a folder, expected a log: one file, CSV or "
+                           "FILE.xlsx#Sheet",
+                           r->from);
+    else if (!log || !read_log(log, &from))
+        code = status_fail(status, STATUS_SYSTEM, "%s: cannot be read: %s",
                            r->from, strerror(errno));
     else
         code = write_all(call, &from, status);
-    if (from.log)
-        fclose(from.log);
+    if (log)
+        fclose(log);
+    free(from.log);
     season_free(s);
     call->say(call->notes);
     if (code == STATUS_OK && !r->question.quiet)

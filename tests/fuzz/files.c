@@ -13,13 +13,17 @@
 
 #include <math.h>
 
-static size_t lines_of(const char *path) {
-    FILE *file = fopen(path, "rb");
+/* Of a file of the folder, however a note names it. */
+static size_t lines_of(const char *name) {
+    char path[128];
+    FILE *file;
     size_t lines = 1;
-    for (int c; file && (c = getc(file)) != EOF;)
+    path_of(strrchr(name, '/') ? strrchr(name, '/') + 1 : name, path);
+    file = fopen(path, "rb");
+    HOLDS(file != NULL);
+    for (int c; (c = getc(file)) != EOF;)
         lines += c == '\n' || c == '\r';
-    if (file)
-        fclose(file);
+    fclose(file);
     return lines;
 }
 
