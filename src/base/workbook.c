@@ -67,6 +67,20 @@ static void refuse(Workbook *b, size_t row, const char *what,
     b->failed = true;
 }
 
+/* Not the file is at fault but the system, told by libzip's code and errno,
+ * which was 0 before: libzip and expat tell of memory that is out by other
+ * codes as well. */
+static bool system_failed(Workbook *b, int code) {
+    Place place = {b->path, 0, NULL};
+    if (code == ZIP_ER_MEMORY || errno == ENOMEM)
+        mem_out();
+    if (errno == 0 ||
+        (code != ZIP_ER_OPEN && code != ZIP_ER_READ && code != ZIP_ER_SEEK))
+        return false;
+    notes_add_system(b->notes, place, "%s", strerror(errno));
+    return b->failed = true;
+}
+
 /* ---- parts of the archive ---- */
 
 /* "relationships:id" and "r:id" are one: what stands behind the last blank,
@@ -107,9 +121,11 @@ static void parse_some(Workbook *b, XML_Parser parser, zip_file_t *file) {
         void *buffer = XML_GetBuffer(parser, 1 << 16);
         if (!buffer)
             mem_out();
+        errno = 0;
         got = zip_fread(file, buffer, 1 << 16);
         if (got < 0) {
-            refuse(b, 0, "is damaged", "a whole .xlsx file");
+            if (!system_failed(b, zip_error_code_zip(zip_file_get_error(file))))
+                refuse(b, 0, "is damaged", "a whole .xlsx file");
         } else if ((size_t)got > b->left) {
             refuse(b, 0, "unpacks to more than 256 MB",
                    "a sheet of one season; save the rows of the season as a "
@@ -117,7 +133,8 @@ static void parse_some(Workbook *b, XML_Parser parser, zip_file_t *file) {
         } else if (XML_ParseBuffer(parser, (int)got, got == 0) ==
                        XML_STATUS_ERROR &&
                    !b->failed) {
-            if (XML_GetErrorCode(parser) == XML_ERROR_NO_MEMORY)
+            if (XML_GetErrorCode(parser) == XML_ERROR_NO_MEMORY ||
+                errno == ENOMEM)
                 mem_out();
             refuse(b, 0, "has a part that is no proper XML",
                    "a workbook as a spreadsheet program saves it");
@@ -128,10 +145,12 @@ static void parse_some(Workbook *b, XML_Parser parser, zip_file_t *file) {
 
 /* Reads a part through the handlers; false when there is none. */
 static bool parse(Workbook *b, const char *part, const Handlers *handlers) {
-    zip_file_t *file = zip_fopen(b->zip, part, 0);
+    zip_file_t *file;
     XML_Parser parser;
+    errno = 0;
+    file = zip_fopen(b->zip, part, 0);
     if (!file)
-        return false;
+        return system_failed(b, zip_error_code_zip(zip_get_error(b->zip)));
     parser = XML_ParserCreateNS(NULL, ' ');
     if (!parser)
         mem_out();
@@ -596,9 +615,9 @@ static bool is_compound(const char *path) {
 
 static void refuse_archive(Workbook *b, int code) {
     Place place = {b->path, 0, NULL};
-    if (code == ZIP_ER_MEMORY)
-        mem_out();
-    if (code == ZIP_ER_OPEN || code == ZIP_ER_READ || code == ZIP_ER_NOENT)
+    if (system_failed(b, code))
+        return;
+    if (code == ZIP_ER_NOENT)
         notes_add_system(b->notes, place, "%s", strerror(errno));
     else if (is_compound(b->path))
         refuse(b, 0, "is an old .xls file or has a password",
@@ -639,6 +658,7 @@ FILE *workbook_open(const char *path, const char *sheet, Notes *notes) {
                          strerror(errno));
         return NULL;
     }
+    errno = 0;
     b.zip = zip_open(path, ZIP_RDONLY, &code);
     if (b.zip)
         read_sheet(&b, to);

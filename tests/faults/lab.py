@@ -3,10 +3,13 @@ their judgement.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
+import csv
 import os
 import shutil
 import subprocess
 import tempfile
+
+import openpyxl
 
 STALE = b"what stood here before\n"
 # An empty picture that ends as an SVG file does, and as a GIF does.
@@ -44,6 +47,16 @@ class Lab:
         self.season = self.root + "/season"
         self.failures = self.runs = 0
         self.make_season()
+        self.workbook = self.root + "/workbook"
+        self.make_workbook()
+        self.handed = self.root + "/handed"
+        shutil.copytree(self.season, self.handed)
+        self.quiet("plan", self.handed, "--hand-out")
+
+    def quiet(self, *words):
+        subprocess.run([self.program, *words, "--quiet"], check=True,
+                       stdout=subprocess.DEVNULL,
+                       env=dict(os.environ, PEAKWARD_HOME=self.root + "/home"))
 
     def stand_in(self, name, script, mode=0o755):
         """A PATH that begins with a program of this name."""
@@ -53,9 +66,7 @@ class Lab:
         return folder + ":" + os.environ["PATH"]
 
     def make_season(self):
-        subprocess.run([self.program, "start", self.season, "--today",
-                        "2026-03-29", "--quiet"], check=True,
-                       stdout=subprocess.DEVNULL)
+        self.quiet("start", self.season, "--today", "2026-03-29")
         with open(self.season + "/tests.csv", "a", encoding="utf-8") as file:
             for i in range(7):
                 for athlete, base in (("example-wing", 32),
@@ -63,6 +74,16 @@ class Lab:
                     file.write(f"2026-03-{3 * i + 2:02},{athlete},"
                                f"Jump height (cm),{base + (i * 7 % 4) / 3:.1f},"
                                "1.0,higher,before\n")
+
+    def make_workbook(self):
+        """The season with its log as a workbook."""
+        shutil.copytree(self.season, self.workbook)
+        book = openpyxl.Workbook()
+        with open(self.workbook + "/sessions.csv", encoding="utf-8") as file:
+            for row in csv.reader(file):
+                book.active.append(row)
+        book.save(self.workbook + "/sessions.xlsx")
+        os.remove(self.workbook + "/sessions.csv")
 
     def fail(self, what, command, variables=None, said=b""):
         self.failures += 1
@@ -77,7 +98,9 @@ class Lab:
 
 class Place:
     """A folder for --out, one for temporary files; the command's words @ and %
-    stand for the season and for --out."""
+    stand for the season and for --out, @log for the season's log, @book for the
+    season with a workbook, @handed for that with its plan handed out. What hands
+    out a plan finds the season in --out."""
 
     def __init__(self, lab, season=None):
         self.lab = lab
@@ -90,7 +113,9 @@ class Place:
         os.chmod(self.temporary, 0o777)
 
     def start(self, command, variables, **more):
-        names = {"@": self.season, "%": self.out}
+        names = {"@": self.season, "%": self.out,
+                 "@log": self.season + "/sessions.csv",
+                 "@book": self.lab.workbook, "@handed": self.lab.handed}
         environment = dict(os.environ, TMPDIR=self.temporary, PATH=self.lab.path,
                            PEAKWARD_HOME=self.lab.root + "/home", LC_ALL="C",
                            SOURCE_DATE_EPOCH="1774742400")
@@ -124,12 +149,16 @@ class Place:
                 for name in os.listdir(self.out)
                 if os.path.isfile(self.out + "/" + name)}
 
-    def lay(self, names=()):
-        """An old file at every name that the command writes."""
+    def lay(self, names=(), command=""):
+        """An old file at every name that the command writes, or the season that
+        it writes into."""
         for folder in (self.out, self.temporary):
             shutil.rmtree(folder, ignore_errors=True)
         os.mkdir(self.temporary)
         os.chmod(self.temporary, 0o777)
+        if "--hand-out" in command:
+            shutil.copytree(self.lab.season, self.out)
+            return
         if names:
             os.mkdir(self.out)
         for name in names:
@@ -137,7 +166,7 @@ class Place:
                 file.write(STALE)
 
     def clean_run(self, command):
-        self.lay()
+        self.lay(command=command)
         code, out, err = self.run(command)
         if code not in (0, 1):
             self.lab.fail(f"exit {code} without any fault", command, {}, err)

@@ -39,7 +39,11 @@ COMMANDS = [
     "compare @ --threads 2 --out %", "plan @ --out %", "report @ --out %",
     "report @ --athlete example-wing", "models --out %", "lesson all --out %",
     "load @ --weekly --format xlsx --out %", "plan @ --format xlsx --out %",
-    "load @ --csv --decimal comma", "lesson session --out %", "start %", "help --man", "help taper",
+    "load @ --csv --decimal comma",
+    "lesson session --out %", "start %", "help --man", "help taper",
+    "start % --from @log", "check @book", "load @book --csv",
+    "plan % --hand-out", "review @handed", "review @handed --out %",
+    "experiment --athletes 2 --csv", "experiment --athletes 2 --out %",
 ]
 
 
@@ -49,7 +53,7 @@ ONLY = sys.argv[sys.argv.index("--only") + 1] if "--only" in sys.argv else ""
 def places_of(place, command, kind):
     """The numbers of the first call from each place, and how many calls."""
     log = place.folder + "/log"
-    place.lay()
+    place.lay(command=command)
     place.run(command, {"LD_PRELOAD": place.lab.shim, "FAULT_KIND": kind,
                         "FAULT_LOG": log})
     numbers = [int(line) for line in read(log).split()]
@@ -60,7 +64,7 @@ def places_of(place, command, kind):
 def one_fault(lab, command, clean, variables):
     place = Place(lab)
     # start overwrites nothing, so that nothing may stand there
-    place.lay([] if command.startswith("start") else clean["files"])
+    place.lay([] if command.startswith("start") else clean["files"], command)
     got = place.run(command, variables)
     number = -int(variables.get("FAULT_SIGNAL", "0"))
     if number == 0:
