@@ -228,6 +228,37 @@ void best_taper_free(BestTaper *v) {
     *v = (BestTaper){0};
 }
 
+enum { SPELL = 28 /* [d] */ };
+
+static bool is_low(const Usual *u, const Outlook *o, const double *cut,
+                   Date date) {
+    size_t before = (size_t)(o->event->start - date);
+    if (before <= o->window && cut[before - 1] > .5)
+        return true;
+    return date >= u->cut_from && date < u->cut_from + (Date)u->cut_days &&
+           u->cut[date - u->cut_from] > .5;
+}
+
+size_t best_taper_low_days(const BestTaper *v, const Option *option,
+                           Date *from) {
+    const Outlook *o = &v->c->outlook;
+    Date today = v->c->context->season->today;
+    double *cut = mem_new(o->window, sizeof *cut);
+    size_t low = 0, most = 0;
+    option_cuts(option, o->window, cut);
+    for (Date date = today + 1; date < o->event->start; date++) {
+        low += is_low(&v->c->usual, o, cut, date);
+        if (date - SPELL > today)
+            low -= is_low(&v->c->usual, o, cut, date - SPELL);
+        if (low <= most)
+            continue;
+        most = low;
+        *from = date - SPELL >= today ? date - SPELL + 1 : today + 1;
+    }
+    free(cut);
+    return most;
+}
+
 size_t best_taper_cut_days(const BestTaper *v) {
     const Score *s = &v->score;
     size_t last = 0;

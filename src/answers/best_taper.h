@@ -68,6 +68,11 @@ Option best_taper_common(const Case *c, const Option *own);
  * that hangs on the other days. */
 size_t best_taper_cut_days(const BestTaper *v);
 
+/* Days of over half cut in the 28 days that have most of them, until the event,
+ * tapers before others on the way included; `from` is the first of the 28. */
+size_t best_taper_low_days(const BestTaper *v, const Option *option,
+                           Date *from);
+
 /* Share of draws in which the first option gains more than the other; a tie
  * counts half. NAN without draws. */
 double best_taper_beats(const BestTaper *v, const Option *a, const Option *b);

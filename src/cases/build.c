@@ -5,6 +5,7 @@
 #include "cases/build.h"
 
 #include "cases/changed_days.h"
+#include "cases/earlier.h"
 #include "cases/events.h"
 #include "cases/models.h"
 #include "cases/warnings.h"
@@ -38,6 +39,7 @@ bool build_case(Context *d, size_t athlete, Case *c) {
     c->usual.handed = d->question->carried && !d->question->ignore_plan;
     if (event && events_judge(d, event))
         c->event = event;
+    earlier_apply(d, c);
     week_limits_apply(d, c);
     if (d->notes->errors > errors)
         return false;

@@ -38,6 +38,14 @@ typedef struct {
     bool known;           /* else the gentle end of the published band */
 } Assigned;
 
+/* The taper before an event on the way to the one asked for, which is taken to
+ * be carried out. */
+typedef struct {
+    size_t athlete;
+    const Event *event;
+    Option option;
+} EarlierTaper;
+
 /* See squad_prior.h. */
 typedef struct SquadPrior SquadPrior;
 
@@ -57,7 +65,9 @@ typedef struct {
         *assigned; /* [athletes of the season]; NULL: each for themselves */
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */
-    SquadPrior *squad_prior;   /* NULL: each athlete for themselves */
+    const EarlierTaper *earlier; /* see earlier.h */
+    size_t earlier_count;
+    SquadPrior *squad_prior; /* NULL: each athlete for themselves */
     CaseModel **kept; /* [athletes of the season] models of own tests that were
                          found before, to be taken over; NULL: none */
     const size_t *changed; /* whose loads are otherwise; NULL: everybody's */

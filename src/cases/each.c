@@ -61,6 +61,8 @@ static void work_on(void *with, size_t piece, void *slot) {
                    .kept = line->context->kept,
                    .assigned = line->context->assigned,
                    .assigned_before = line->context->assigned_before,
+                   .earlier = line->context->earlier,
+                   .earlier_count = line->context->earlier_count,
                    .changed = line->context->changed,
                    .changed_count = line->context->changed_count};
     for (size_t i = 0; i < line->named_count; i++)

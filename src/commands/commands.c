@@ -4,17 +4,22 @@
  */
 #include "commands/commands.h"
 
+#include "answers/earlier_tapers.h"
 #include "answers/squad_tapers.h"
 #include "cases/context.h"
 #include "cases/each.h"
 #include "cases/squad_hear.h"
+
+#include <stdlib.h>
 
 StatusCode command_on_open(const Call *call, Context *d, bool together,
                            bool need_event, Answer answer, Status *status) {
     Case *cases = NULL;
     size_t count = 0;
     StatusCode code;
+    EarlierTaper *earlier;
     squad_hear(d);
+    earlier = earlier_tapers_find(d);
     if (together)
         squad_tapers_decide(d);
     code = each_cases(d, need_event, &cases, &count);
@@ -22,6 +27,7 @@ StatusCode command_on_open(const Call *call, Context *d, bool together,
     if (code == STATUS_OK)
         code = answer(call, d, cases, count, status);
     case_free_all(cases, count);
+    free(earlier);
     return code;
 }
 

@@ -4,6 +4,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "answers/changed.h"
+#include "answers/earlier_tapers.h"
 #include "answers/squad_tapers.h"
 #include "base/mem.h"
 #include "base/spool.h"
@@ -145,9 +146,12 @@ StatusCode command_taper(const Call *call, Status *status) {
         return command_on_cases(call, true, other, status);
     code = context_open(q, call->notes, &d);
     if (code == STATUS_OK) {
+        EarlierTaper *earlier;
         squad_hear(&d);
+        earlier = earlier_tapers_find(&d);
         squad_tapers_decide(&d);
         code = answer(call, &d, status);
+        free(earlier);
     } else
         call->say(call->notes);
     context_close(&d);

@@ -164,9 +164,12 @@ static void add_range(const BestTaper *v, int last, Text *text) {
     if (!recovery_range(v, last, &low, &high))
         return;
     text_add(text, " (90 %% range ");
-    if (low != high)
-        text_add(text, "%d to ", low);
-    add_days(text, high, last);
+    if (low == high)
+        add_days(text, high, last);
+    else if (high == RECOVERY_NEVER)
+        text_add(text, "%d to more", low);
+    else
+        text_add(text, "%d to %d", low, high);
     text_add(text, ")");
 }
 
@@ -178,14 +181,14 @@ static void add_back(const BestTaper *v, const Recovery *w, Document *doc) {
     char day[DATE_TEXT];
     if (last == 0)
         return;
-    text_add(&text, "After the event readiness is back at its usual level ");
+    text_add(&text, "Readiness is back to usual ");
     if (days == RECOVERY_NEVER) {
         text_add(&text, "after more than %d days", last);
     } else {
         text_add(&text, "after ");
         add_days(&text, days, last);
         text_add(
-            &text, ", on %s",
+            &text, ", %s",
             date_write_short(day, c->event->start + c->event->days - 1 + days));
     }
     add_range(v, last, &text);

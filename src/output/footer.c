@@ -4,6 +4,7 @@
  */
 #include "output/footer.h"
 
+#include "answers/earlier_tapers.h"
 #include "base/mem.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
@@ -170,6 +171,20 @@ static void add_blocks(const Case *c, Document *doc) {
     footer_more_load(c, WORDS_PLAIN, doc);
 }
 
+/* What is taken to be done before a later event. */
+static void add_earlier(const Case *c, Document *doc) {
+    Text text = {0};
+    earlier_tapers_words(c, &text);
+    if (text.length)
+        document_words(doc, WORDS_PLAIN,
+                       "An event on the way is taken to have the taper "
+                       "recommended for it, or what the plan handed out says, "
+                       "carried out; the day after it is for recovery, of "
+                       "which only what may not be cut stays (common practice, "
+                       "no source). taper --joint weighs both events.");
+    text_free(&text);
+}
+
 void footer_basis(const Context *d, const Case *c, Document *doc) {
     const Season *s = d->season;
     Text before = {0};
@@ -189,6 +204,7 @@ void footer_basis(const Context *d, const Case *c, Document *doc) {
                          : "as in the log's last full weeks, those under 60 % "
                            "of the median week left out");
     add_blocks(c, doc);
+    add_earlier(c, doc);
     add_changes(d->question, doc);
     text_free(&before);
 }

@@ -74,14 +74,12 @@ void plan_words_before(const Plan *p, Text *text) {
     date_write_short(last, p->from - 1);
     date_write_short(next, p->from);
     text_add(text,
-             "Until %s the plan for %s holds; this one begins on %s and "
-             "supposes the usual week until that event.",
+             "Until %s the plan for %s holds; this one begins on %s, the day "
+             "after it, which is for recovery (common practice, no source): "
+             "mobility and an easy half hour at most.",
              last, p->before->name, next);
     if (trains_at_once(p))
-        text_add(text,
-                 " Training on %s, the day after it, is that of the usual "
-                 "week; common practice (no source) is rest or easy movement.",
-                 next);
+        text_add(text, " What stays that day is not to be cut by your files.");
 }
 
 void plan_words_team(const Plan *p, Text *text) {

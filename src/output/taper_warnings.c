@@ -4,6 +4,7 @@
  */
 #include "output/taper_warnings.h"
 
+#include "answers/earlier_tapers.h"
 #include "base/mem.h"
 #include "response/landmarks.h"
 #include "season/names.h"
@@ -41,6 +42,8 @@ void taper_warnings_searched(const Case *c, size_t longest, Document *doc) {
 }
 
 /* ---- warnings ---- */
+
+enum { LOW_DAYS = 14 /* [d] of 28 with over half cut; our own */ };
 
 /* Who gets which warning: those of the same words together. */
 typedef struct {
@@ -172,6 +175,35 @@ static void warn_of_absence(const BestTaper *v, Warnings *w) {
     }
 }
 
+/* A long spell of low load costs fitness. */
+static void warn_of_spell(const BestTaper *v, Warnings *w) {
+    const Search *s = &v->search;
+    char words[200], day[DATE_TEXT];
+    Date from = 0;
+    size_t low =
+        best_taper_low_days(v, &s->items[s->recommended].option, &from);
+    if (low <= LOW_DAYS)
+        return;
+    snprintf(words, sizeof words,
+             "in the 28 days from %s more than half is cut on %zu: so long a "
+             "spell of low load costs fitness and skill; --min-week-load or "
+             "--max-length bounds it.",
+             date_write_short(day, from), low);
+    warn(w, v->c->name, words);
+}
+
+/* What is taken to be done before the event: of one athlete a line. */
+static void warn_of_earlier(const BestTaper *v, bool alone, Warnings *w,
+                            Document *doc) {
+    Text text = {0};
+    earlier_tapers_words(v->c, &text);
+    if (text.length && alone)
+        document_words(doc, WORDS_ITEM, "B%s", text_of(&text) + 1);
+    else if (text.length)
+        warn(w, v->c->name, text_of(&text));
+    text_free(&text);
+}
+
 void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
     Warnings w = {0};
     for (size_t i = 0; i < count; i++) {
@@ -179,6 +211,8 @@ void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
         warn_of_percent(v[i], &w);
         warn_of_time(v[i], &w);
         warn_of_absence(v[i], &w);
+        warn_of_earlier(v[i], count == 1, &w, doc);
+        warn_of_spell(v[i], &w);
     }
     for (size_t i = 0; i < w.words.count; i++) {
         document_words(doc, WORDS_ITEM, "%s: %s", text_of(&w.who[i]),

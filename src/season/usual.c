@@ -242,6 +242,8 @@ static size_t grade(PlannedSession sessions[USUAL_MOST], size_t count,
 static bool handed_tells(const Usual *u, Date date) {
     size_t count;
     const HandedRow *rows = season_handed(u->season, u->athlete, &count);
+    if (u->handed_until != DATE_NONE && date >= u->handed_until)
+        return false;
     return u->handed && count > 0 && date > rows[0].issued &&
            date <= rows[count - 1].date;
 }
@@ -262,6 +264,24 @@ static size_t day_as_handed(const Usual *u, Date date,
     return count;
 }
 
+/* What a taper before an event on the way, or the day after one, leaves. */
+static size_t leave_out(const Usual *u, Date date,
+                        PlannedSession sessions[USUAL_MOST], size_t count) {
+    size_t kept = 0;
+    double cut = date >= u->cut_from && date < u->cut_from + (Date)u->cut_days
+                     ? u->cut[date - u->cut_from]
+                     : 0;
+    for (size_t i = 0; i < count; i++) {
+        if (cut >= 1 && !sessions[i].keep)
+            continue;
+        sessions[kept] = sessions[i];
+        if (!sessions[kept].keep)
+            change_volume(&sessions[kept], 1 - cut);
+        kept++;
+    }
+    return kept;
+}
+
 size_t usual_day(const Usual *u, Date date,
                  PlannedSession sessions[USUAL_MOST]) {
     const DayChange *change = changed(u, date);
@@ -272,8 +292,10 @@ size_t usual_day(const Usual *u, Date date,
         return day_as_said(change, sessions);
     if (share <= 0)
         return 0;
-    count = handed_tells(u, date) ? day_as_handed(u, date, sessions)
-                                  : day_of_week(u, date, sessions);
+    if (handed_tells(u, date))
+        count = day_as_handed(u, date, sessions);
+    else
+        count = leave_out(u, date, sessions, day_of_week(u, date, sessions));
     return absence ? grade(sessions, count, share) : count;
 }
 
@@ -303,7 +325,8 @@ void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,
                  Notes *notes) {
     *u = (Usual){.season = s,
                  .athlete = athlete,
-                 .written = together_written(s, athlete)};
+                 .written = together_written(s, athlete),
+                 .handed_until = DATE_NONE};
     draft_build(s, athlete, daily, &u->draft);
     for (size_t i = 0; i < u->draft.count && !u->written; i++) {
         DraftRow *row = &u->draft.rows[i];
@@ -330,6 +353,7 @@ void usual_free(Usual *u) {
     draft_free(&u->draft);
     free(u->row_load);
     free(u->row_told);
+    free(u->cut);
     *u = (Usual){0};
 }
 

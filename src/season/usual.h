@@ -9,8 +9,9 @@
  * of their minutes and load; matches, rows to keep and rows of a date stay as
  * they are. The plan handed out replaces all that. On days of absences.csv
  * there is nothing, in the graded return after them a share of the sessions and
- * no match. What is said of a day apart from the files comes first: its one
- * load, which no taper cuts.
+ * no match. Of what is written or drafted, tapers before events on the way
+ * leave out their share. What is said of a day apart from the files comes
+ * first: its one load, which no taper cuts.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -49,6 +50,12 @@ typedef struct {
     bool *row_told;    /* each is a session of the team by its clock time */
     bool written;      /* the usual week is week.csv's, not drafted */
     bool handed;       /* days of the plan handed out are as it says */
+    Date handed_until; /* and those from this one on are not; DATE_NONE: all */
+    /* What is left out before and after events on the way, of what may be cut:
+       shares of the days from cut_from on. */
+    double *cut;
+    Date cut_from;
+    size_t cut_days;
     Draft draft;
     unsigned cut_kinds; /* bit 1 << SessionKind: sessions of other kinds count
                            as kept; 0: all may be cut but

@@ -105,9 +105,14 @@ static void joint_and_taper(void) {
     const char *first[] = {folder, "--shapes", "step", "--csv", "--quiet"};
     const char *last[] = {folder,    "--shapes", "step", "--csv",
                           "--quiet", "--event",  "Trial"};
-    char *together, *cup, *trial;
+    /* no taper before the first event when the second is asked about */
+    const char *plan[] = {test_program(), "plan",       folder,    "--option",
+                          "none",         "--hand-out", "--quiet", NULL};
+    char *together, *cup, *trial, *said;
     CU_ASSERT_EQUAL(run_program(joint, 6, &together), 0);
     CU_ASSERT_EQUAL(run_program(first, 5, &cup), 0);
+    CU_ASSERT_EQUAL(test_run(plan, &said, NULL), 0);
+    free(said);
     CU_ASSERT_EQUAL(run_program(last, 7, &trial), 0);
     ASSERT_NEAR(cell_of(together, ",Cup,", 15), cell_of(cup, ",best,", 9),
                 1e-9);

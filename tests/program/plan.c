@@ -195,6 +195,21 @@ static void blocks_beside(void) {
     test_folder_done();
 }
 
+/* Before a later event the taper of the one on the way is carried out, or the
+ * plan handed out for it (tests/earlier_tapers.py). */
+static void earlier_tapers(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/earlier_tapers.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "tapers True True\nhanded True\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* The first date of a plan's table, and its rows of 1 to 9 March. */
 static void plan_of(const char *folder, const char *arguments, char from[11],
                     size_t *sessions) {
@@ -232,14 +247,14 @@ static void event_on_the_way(void) {
     plan_of(folder, "plan @ --model classic --event Final --csv --quiet", from,
             &rows);
     ASSERT_TEXT(from, "2026-03-06");
-    CU_ASSERT_EQUAL(rows, 4); /* its two days, Sun 8, Mon 9 */
+    CU_ASSERT_EQUAL(rows, 3); /* its two days, Mon 9; Sun 8 is for recovery */
     CU_ASSERT_EQUAL(run("plan @ --model classic --event Final --option none "
                         "--quiet",
                         folder, &out, &err),
                     0);
     ASSERT_HAS(out, "Until Sat 7 Mar the plan for Cup holds; this one begins "
                     "on Sun 8 Mar");
-    ASSERT_HAS(out, "Training on Sun 8 Mar, the day");
+    ASSERT_HAS(out, "the day\n  after it, which is for recovery");
     ASSERT_HAS(out, "as the plan for Cup says");
     CU_ASSERT_PTR_NULL(strstr(out, "\nMon 2 Mar"));
     CU_ASSERT_PTR_NULL(strstr(out, "\nThu 5 Mar"));
@@ -363,6 +378,7 @@ static const TestCase cases[] = {
     {"handed_out", handed_out},
     {"reviewed", reviewed},
     {"blocks_beside", blocks_beside},
+    {"earlier_tapers", earlier_tapers},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
     {"event_on_the_way", event_on_the_way},
