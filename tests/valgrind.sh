@@ -13,7 +13,8 @@ for command in "check data/demo" "load data/demo --weekly" \
     "taper data/demo --joint --athlete wing-07" "taper data/demo --groups 2" \
     "taper data/demo --models own,busso-2003 --athlete wing-07" \
     "taper data/demo --build-up 20 --athlete wing-07" \
-    "lesson all" "report data/demo --athlete wing-07" \
+    "lesson all" "lesson approach --csv" "lesson --page $build/sliders.html" \
+    "report data/demo --athlete wing-07" \
     "help --man" "help --completion" "start $build/started" \
     "taper data/demo --model busso-2003" models "taper no-such-folder" \
     "experiment tests/study/advised.csv --athletes 1" \
