@@ -67,12 +67,34 @@ static Overall overall(const Comparison *k, size_t count, size_t option) {
     return o;
 }
 
+static bool anywhere_outside(const Comparison *k, size_t count, size_t option) {
+    for (size_t i = 0; i < count; i++)
+        if (k[i].rows[option].outside)
+            return true;
+    return false;
+}
+
 static size_t best_option(const Overall *all, size_t options) {
     size_t best = 0;
     for (size_t i = 1; i < options; i++)
         if (all[i].share > all[best].share + 1e-12)
             best = i;
     return best;
+}
+
+/* What gains most of the options within the limits. */
+static void add_within(const Comparison *k, size_t count, const Overall *all,
+                       Text *text) {
+    size_t best = 0;
+    for (size_t i = 1; i < k->count; i++)
+        if (!anywhere_outside(k, count, i) &&
+            all[i].share > all[best].share + 1e-12)
+            best = i;
+    text_add(text, " It lies outside the limits searched");
+    if (all[best].share > 0)
+        text_add(text, "; within them %s gains most, %.0f %%",
+                 k->rows[best].name, 100 * all[best].share);
+    text_add(text, ".");
 }
 
 /* Differs by less than 5 % from the best and keeps more training: the one that
@@ -114,6 +136,8 @@ static void add_lead(const Comparison *k, size_t count, Document *doc) {
         add_helps(&all[best], &text);
     }
     text_add(&text, ".");
+    if (all[best].share > 0 && anywhere_outside(k, count, best))
+        add_within(k, count, all, &text);
     if (gentle != best && all[best].share > 0)
         text_add(&text,
                  " %s differs from it by less than 5 %% and keeps more "
@@ -193,13 +217,6 @@ static bool all_scaled(const Comparison *k, size_t count) {
         if (!isfinite(best_taper_percent(&k[i].taper, 0)))
             return false;
     return true;
-}
-
-static bool anywhere_outside(const Comparison *k, size_t count, size_t option) {
-    for (size_t i = 0; i < count; i++)
-        if (k[i].rows[option].outside)
-            return true;
-    return false;
 }
 
 /* No taper gains nothing over no taper. */

@@ -189,7 +189,8 @@ void plan_words_marks(const Plan *p, size_t count, Text *text) {
     double most = 0;
     for (size_t i = 0; i < count; i++)
         for (size_t row = 0; row < p[i].sheet.count; row++)
-            most = fmax(most, p[i].cost[row]);
+            if (p[i].sheet.rows[row].date >= plan_first_cut(&p[i], 1))
+                most = fmax(most, p[i].cost[row]); /* the others go untold */
     if (100 * most < PLAN_COST_SHOWN)
         return;
     text_add(text, "'! 8 %%': missing it costs 8 %% of what a taper can gain "

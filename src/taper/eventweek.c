@@ -1,8 +1,10 @@
 /* eventweek: see eventweek.h.
  *
- * Thomas, Erdman, Burke 2016: Med Sci Sports Exerc 48:543-568, from memory.
- * Sawka et al. 2007: Med Sci Sports Exerc 39:377-390. Half a fluid ounce per
- * pound is 29.5735 ml / 2 / .45359237 kg = 32.6 ml/kg.
+ * Thomas, Erdman, Burke 2016: Med Sci Sports Exerc 48:543-568, read in texts
+ * that quote it; 30-60 g/h: Burke et al. 2011. Sawka et al. 2007: Med Sci
+ * Sports Exerc 39:377-390. Over-drinking: Hew-Butler et al. 2015, a consensus.
+ * Judelson et al. 2007: Sports Med 37:907-921, who do not tie it to 4 %. Half a
+ * fluid ounce per pound is 29.5735 ml / 2 / .45359237 kg = 32.6 ml/kg.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -10,7 +12,7 @@
 
 #include <math.h>
 
-#define TAB2016 "Thomas, Erdman, Burke 2016, from memory"
+#define TAB2016 "Thomas, Erdman, Burke 2016"
 #define TRADE "Common practice, no source"
 
 static const double per_ounce = 29.5735295625; /* [ml] US fluid ounce */
@@ -67,15 +69,15 @@ static void set_loading(EventAmount a[EVENTWEEK_AMOUNTS], double mass,
 
 static void set_food(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
     a[2] = amount("carbohydrate",
-                  "in the 4 h before a start, the less the "
-                  "nearer",
-                  mass, 4 * mass);
+                  "in the 4 h before a start, less as the start nears", mass,
+                  4 * mass);
     a[2].unit = "g";
-    a[2].source = TAB2016 ": 1-4 g per kg in the last 1-4 h";
-    a[2].caution = "what has been tried in training";
+    a[2].source = TAB2016
+        ": 1-4 g per kg in the last 1-4 h before more than 60 min of play";
+    a[2].caution = "only foods tried in training";
     a[3] = amount("carbohydrate", "during play of 1-2.5 h", 30, 60);
     a[3].unit = "g/h";
-    a[3].source = TAB2016;
+    a[3].source = "Burke et al. 2011";
 }
 
 static void set_fluid(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
@@ -86,8 +88,9 @@ static void set_fluid(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
     a[4].factor = 1 / per_ounce;
     a[4].other = "fl oz/day";
     a[4].source = TRADE ": half a fluid ounce per pound of body mass";
-    a[4].caution = "never more than you sweat and pass: over-drinking can "
-                   "kill; heart, kidney or blood-pressure disease: ask first";
+    a[4].caution = "do not drink more than you lose: over-drinking can kill "
+                   "(Hew-Butler et al. 2015); heart, kidney or blood-pressure "
+                   "disease: ask first";
     a[5] = amount("weigh-in mark, 2 % below", "after each session", .98 * mass,
                   .98 * mass);
     a[5].unit = "kg";
@@ -95,13 +98,15 @@ static void set_fluid(EventAmount a[EVENTWEEK_AMOUNTS], double mass) {
     a[5].other = "lb";
     a[5].source = "Sawka et al. 2007: avoid losing more than 2 %; weigh before "
                   "and after";
-    a[5].caution = "below it: drink and eat until you are back, slowly";
+    a[5].caution = "below it drink and eat until you are back, slowly";
     a[6] = a[5];
     a[6].what = "weigh-in mark, 4 % below";
     a[6].low = a[6].high = .96 * mass;
-    a[6].source = TRADE ": 4 % lower body water costs strength, endurance and "
-                        "coordination and strains the heart";
-    a[6].caution = "below it: do not play on; see the physician";
+    a[6].source =
+        TRADE ", for the 4 %. Too little body water costs some 2 % of "
+              "strength, 3 % of power and 10 % of hard endurance "
+              "(Judelson et al. 2007)";
+    a[6].caution = "below it do not play on; see the physician";
 }
 
 /* Between sessions less than 8 h apart. */
@@ -110,7 +115,7 @@ static void set_between(EventAmount *a, double mass) {
                 "each of the first 4 h", mass, 1.2 * mass);
     a->unit = "g/h";
     a->source = TAB2016 ": 1-1.2 g per kg an hour for the first 4 h";
-    a->caution = "only what training has proven; with diabetes only as your "
+    a->caution = "only foods tried in training; with diabetes only as your "
                  "physician says";
 }
 
