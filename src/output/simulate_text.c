@@ -49,10 +49,15 @@ static bool row_shown(const Case *c, const Curves *v, size_t day) {
 }
 
 void simulate_text(const Case *c, const Curves *v, Document *doc) {
-    static const GridColumn columns[] = {
-        {"date", false},   {"", false},       {"load", true},
-        {"fitness", true}, {"fatigue", true}, {"readiness", true},
-        {"5 %", true},     {"95 %", true},    {"", false}};
+    static const GridColumn columns[] = {{"date", false},
+                                         {"", false},
+                                         {"load", true},
+                                         {"fitness", true},
+                                         {"fatigue", true},
+                                         {"readiness", true},
+                                         {"90 % range\nfrom", true},
+                                         {"to", true},
+                                         {"", false}};
     Grid grid;
     char day[DATE_TEXT], number[FIGURE_TEXT];
     double scale = 0;
@@ -84,14 +89,14 @@ void simulate_text_foot(const Case *c, Document *doc) {
     bool scaled = case_model(c)->scaled;
     if (case_draws(c)->count == 0)
         document_words(doc, WORDS_SMALL,
-                       "5 %% and 95 %%: '-', since this model file gives no "
+                       "90 %% range: '-', since this model file gives no "
                        "spread for its parameters; the curves are less sure "
                        "than they look.");
     else
         document_words(doc, WORDS_SMALL,
                        "Fitness, fatigue and readiness: means over the likely "
-                       "models; 90 of 100 of these lie between 5 %% and "
-                       "95 %%%s.",
+                       "models; 90 of 100 of these lie within the 90 %% "
+                       "range%s.",
                        scaled ? ""
                               : ", all set equal on the last logged day, since "
                                 "no test tells the level: they show how sure "
