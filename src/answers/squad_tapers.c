@@ -24,6 +24,7 @@ typedef struct {
     bool asked; /* for a model */
     bool tested;
     double bayes;     /* ln of the Bayes factor against no effect */
+    double explained; /* share of the tests' variance that training explains */
     const char *unit; /* of the gains; NULL: the model's own scale */
     bool decided;
 } Row;
@@ -100,6 +101,7 @@ static bool take_row(void *with, EachAthlete *one) {
         row.asked = is_asked(&one->c);
         row.tested = one->context.models[one->c.model]->tests > 0;
         row.bayes = one->context.models[one->c.model]->bayes;
+        row.explained = one->context.models[one->c.model]->explained;
         row.unit = model->scaled ? mem_copy(model->unit) : NULL;
         keep_model(s, one);
         row.option = mem_new(row.count, sizeof *row.option);
@@ -218,18 +220,27 @@ static void leave_out(const Row *row, Assigned *into) {
         .event = row->event, .sharing = 1, .athletes = 1, .known = true};
 }
 
+static const double hardly = .15; /* of a test's variance */
+
 /* Do the tests of a squad show, all together, more than that training moves
- * them not at all, or was a model asked for? */
+ * them not at all, and move more than hardly in half of the athletes, or was a
+ * model asked for? */
 static bool is_known(const Squads *s, size_t first) {
-    double bayes = 0;
-    bool asked = false, tested = false;
-    for (size_t i = first; i < s->rows; i++)
-        if (together(s, &s->row[first], &s->row[i])) {
-            asked = asked || s->row[i].asked;
-            tested = tested || s->row[i].tested;
-            bayes += s->row[i].tested ? s->row[i].bayes : 0;
-        }
-    return asked || (tested && bayes > log(1. / 3));
+    double bayes = 0, *explained = mem_new(s->rows, sizeof *explained), half;
+    bool asked = false;
+    size_t tested = 0;
+    for (size_t i = first; i < s->rows; i++) {
+        const Row *row = &s->row[i];
+        if (!together(s, &s->row[first], row))
+            continue;
+        asked = asked || row->asked;
+        bayes += row->tested ? row->bayes : 0;
+        if (row->tested)
+            explained[tested++] = row->explained;
+    }
+    half = tested ? draws_quantile(explained, tested, .5) : 0;
+    free(explained);
+    return asked || (tested && bayes > log(1. / 3) && half >= hardly);
 }
 
 /* Those who are decided with a row. */

@@ -5,8 +5,9 @@
  * one's answer hangs on the others': those of one squad on the way to one event
  * get as few common tapers as lose little (taper/common.h). Where nothing is
  * known of a squad (the Bayes factor of all tests together against no effect of
- * training is under 1/3, or there are none, and no model was asked for), the
- * gentle end of the published band is for all.
+ * training is under 1/3, or in half of the athletes training explains less than
+ * .15 of the variance of the test that it moves most, or there are none, and no
+ * model was asked for), the gentle end of the published band is for all.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

@@ -10,6 +10,7 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double season = 182, closest = .5; /* [d] */
 static const double memory[CORRELATIONS] = {0, 7, 21};
@@ -23,7 +24,8 @@ struct Marginal {
     int memories;  /* correlation times in use */
     double *y, *t; /* less the first reading; [season] since it */
     double *weight;
-    Quad *own, *before;         /* whitened: own x[i] - before x[i - 1] */
+    double grain;       /* variance that rounding adds; 0: finely told */
+    Quad *own, *before; /* whitened: own x[i] - before x[i - 1] */
     Quad *one, *time, *reading; /* 1, t and y whitened */
     double log_det[QUADS];      /* of the whitening */
     /* sums of whitened ones, trend and readings: level taken out */
@@ -113,6 +115,10 @@ static void sum_common(Marginal *m) {
 
 /* ---- the cells ---- */
 
+static double variance_at(const Marginal *m, double log_sigma) {
+    return exp(2 * log_sigma) + m->grain;
+}
+
 /* ln of the normal density of ln sigma. */
 static double log_prior(const PosteriorPrior *p, double log_sigma) {
     double off = (log_sigma - log(p->sigma)) / p->sigma_spread;
@@ -121,12 +127,12 @@ static double log_prior(const PosteriorPrior *p, double log_sigma) {
 
 /* ln of all but the response, at one sigma. */
 static double log_constant(const Marginal *m, int f, double log_sigma) {
-    double square = exp(2 * log_sigma);
+    double square = variance_at(m, log_sigma);
     double trend = m->prior->trend * m->along[f];
     double with = square + trend * trend;
     double free = (double)m->count - (m->along[f] > 0 ? 2 : 1);
     double sum = log_prior(m->prior, log_sigma) - log(m->memories) +
-                 m->log_det[f] - log(m->level[f]) - free * log_sigma -
+                 m->log_det[f] - log(m->level[f]) - .5 * free * log(square) -
                  .5 * m->yy[f] / square;
     if (m->along[f] > 0)
         sum -= .5 * (log(with) + m->y_trend[f] * m->y_trend[f] / with);
@@ -136,7 +142,7 @@ static double log_constant(const Marginal *m, int f, double log_sigma) {
 static void set_cells(Marginal *m) {
     for (int s = 0; s < SIGMAS; s++) {
         double log_sigma = m->log_sigma + s * m->step;
-        double square = exp(2 * log_sigma);
+        double square = variance_at(m, log_sigma);
         m->by_sigma[s] = 1 / square;
         for (int f = 0; f < m->memories; f++) {
             double trend = m->prior->trend * m->along[f];
@@ -147,17 +153,18 @@ static void set_cells(Marginal *m) {
 }
 
 /* Where sigma is when `left` is the sum of squares that is not explained: the
- * normal prior of ln sigma times sigma^-free e^(-left/(2 sigma^2)), its mode by
- * Newton's method and its SD there. */
+ * normal prior of ln sigma times S^(-free/2) e^(-left/(2 S)), S being sigma^2
+ * and what rounding adds, its mode by Newton's method and its SD there. */
 static double sigma_mode(const Marginal *m, double left, double *sd) {
     double v = m->prior->sigma_spread * m->prior->sigma_spread;
     double centre = log(m->prior->sigma), free = (double)m->count - 1;
     double at = fmin(centre, .5 * log(left / (free + 1e-9))), bend = 1 / v;
     for (int i = 0; i < 40; i++) {
-        double pull = left * exp(-2 * at);
-        double slope = -(at - centre) / v - free + pull;
-        bend = 1 / v + 2 * pull;
-        at += slope / bend;
+        double square = variance_at(m, at), own = 1 - m->grain / square;
+        double pull = left / square;
+        double slope = -(at - centre) / v - own * (free - pull);
+        bend = 1 / v + 2 * own * own * pull;
+        at += fmax(-1, fmin(1, slope / bend));
     }
     *sd = 1 / sqrt(bend);
     return at;
@@ -191,6 +198,29 @@ void marginal_aim(Marginal *m, double mean, double sd) {
     set_cells(m);
 }
 
+static int compare(const void *a, const void *b) {
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* Answers on a scale of a few steps are rounded ones, and no error is smaller
+ * than that: step^2/12 (Sheppard 1898, Proc Lond Math Soc 29:353-380; from
+ * memory). Readings with at most one value for four of them are such. */
+static double grain_of(size_t count, const double *value) {
+    double *sorted = mem_new(count + 1, sizeof *sorted), step = INFINITY;
+    size_t values = 1;
+    if (count > 0)
+        memcpy(sorted, value, count * sizeof *sorted);
+    qsort(sorted, count, sizeof *sorted, compare);
+    for (size_t i = 1; i < count; i++)
+        if (sorted[i] > sorted[i - 1]) {
+            values++;
+            step = fmin(step, sorted[i] - sorted[i - 1]);
+        }
+    free(sorted);
+    return isfinite(step) && 4 * values <= count ? step * step / 12 : 0;
+}
+
 Marginal *marginal_new(const TestData *d, const PosteriorPrior *prior) {
     Marginal *m = mem_new(1, sizeof *m);
     *m = (Marginal){.data = d, .prior = prior, .count = d->count};
@@ -209,6 +239,7 @@ Marginal *marginal_new(const TestData *d, const PosteriorPrior *prior) {
             (moment_of(d, d->step[i]) - moment_of(d, d->step[0])) / season;
         m->weight[i] = d->weight[i];
     }
+    m->grain = grain_of(d->count, d->value);
     if (d->count == 0)
         return m;
     whiten(m);
@@ -475,7 +506,8 @@ Rest marginal_rest(const Marginal *m, const Gram *g, const double share[PARTS],
                    const double *x, const double *cell, const RestDice *dice) {
     int at = cell_at(m, cell, dice->cell), f = at / SIGMAS;
     double trend = m->prior->trend * m->along[f], square, kept;
-    Rest rest = {.sigma = exp(inside(m, cell, at, dice->sigma)),
+    Rest rest = {.sigma =
+                     sqrt(variance_at(m, inside(m, cell, at, dice->sigma))),
                  .b = draw_scale(m, g, share, at, dice->b)};
     Left left = left_over(m, f, x, rest.b);
     square = rest.sigma * rest.sigma;

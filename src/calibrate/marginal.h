@@ -8,7 +8,8 @@
  * 182 d] a normal one. Errors e are normal with SD sigma over the root of each
  * reading's weight, correlated in time with a correlation time of 0, 7 or 21 d,
  * equally likely (Ornstein-Uhlenbeck, so that whitening takes a step a
- * reading); readings less than half a day apart count as half a day. sigma has
+ * reading); readings less than half a day apart count as half a day. Of answers
+ * on a scale of a few steps, what rounding adds is in the errors. sigma has
  * a log-normal prior, so that exact tests are taken as exact. Level, trend and
  * b go in closed form, sigma and the correlation time by a sum over cells.
  *

@@ -33,6 +33,7 @@ enum {
     AGAIN = 2,
     BENT = 4,      /* rounds after which one normal is not enough */
     NORMALS = 16,  /* of a round then */
+    VERDICT = 640, /* shapes on which the verdict rests */
     LEARNED = 128, /* draws from which errors are learned */
     DAYS = 64      /* of the log at least, for the SD over it */
 };
@@ -80,21 +81,22 @@ struct Trail {
     Moment *moment;
     size_t *from, tests, days; /* where a kind's tests are among the moments */
     double *part[PARTS];
-    Marginal **marginal;
-    double *none; /* [kind] ln likelihood where nothing moves */
+    Marginal **marginal, **plain; /* plain: errors taken as normal */
+    double *none; /* [kind] ln likelihood of the plain where nothing moves */
     /* rounds */
     Round round[ROUNDS_MOST];
     size_t rounds, looks, count;
     double *theta[SHAPES];
-    double *like;    /* [(kind * members + member) * MOST + shape] ln */
-    double *density; /* [member * MOST + shape] ln of the prior */
+    double *like;       /* [(kind * members + member) * MOST + shape] ln */
+    double *plain_like; /* the same of the plain, where asked for */
+    double *density;    /* [member * MOST + shape] ln of the prior */
     double *model_density, *normals;        /* [shape] of the rounds' parts */
     double *share;                          /* [shape] density of all rounds */
     double *weight;                         /* [member * MOST + shape] */
     double *total;                          /* [shape] sum of its weights */
     double evidence[MEMBERS], mix[MEMBERS]; /* as of the posterior */
+    double explained;                       /* the same */
     double *sample[SHAPE_POOLED], *sample_ratio; /* once asked for */
-    double *kind_bayes;
     gsl_rng *rng;
     double sigma_mean, sigma_sd; /* ln, of trail_predict(); SD 0: none yet */
 };
@@ -538,17 +540,21 @@ static double log_mean_like(const Trail *t, size_t kind) {
     return top + log(sum / all);
 }
 
+/* ln likelihood of one kind beside others, with what it gives way. */
+static double given_way(double like, double mean_like) {
+    double top = fmax(like, mean_like);
+    return top + log(together * exp(like - top) +
+                     (1 - together) * exp(mean_like - top));
+}
+
 /* ln likelihood of all kinds together. */
 static void set_together(Trail *t, const double *mean_like) {
     memcpy(t->weight, t->like, t->members * MOST * sizeof *t->weight);
     for (size_t j = 1; j < t->a.kinds; j++)
         for (size_t k = 0; k < t->members; k++)
             for (size_t i = 0; i < t->count; i++) {
-                double x = like_of(t, j, k)[i], y = mean_like[j];
-                double top = fmax(x, y);
                 t->weight[k * MOST + i] +=
-                    top + log(together * exp(x - top) +
-                              (1 - together) * exp(y - top));
+                    given_way(like_of(t, j, k)[i], mean_like[j]);
             }
 }
 
@@ -579,29 +585,18 @@ static void weigh_members(const Trail *t, Posterior *out) {
             out->weight[k] = t->squad.member[k];
         sum += out->weight[k];
     }
-    out->bayes = -INFINITY;
-    for (size_t k = 0; k < t->members; k++) {
-        out->weight[k] /= sum;
-        out->bayes = fmax(out->bayes, out->evidence[k]);
-    }
-    sum = 0;
     for (size_t k = 0; k < t->members; k++)
-        sum += exp(out->evidence[k] - top) / (double)t->members;
-    out->bayes = top + log(sum);
+        out->weight[k] /= sum;
 }
 
 static void weigh(Trail *t, Posterior *out) {
     double *mean_like = mem_new(t->a.kinds, sizeof *mean_like), squares = 0;
-    double none = 0;
-    for (size_t j = 0; j < t->a.kinds; j++) {
+    for (size_t j = 0; j < t->a.kinds; j++)
         mean_like[j] = log_mean_like(t, j);
-        out->kind_bayes[j] = mean_like[j] - t->none[j];
-        none += t->none[j];
-    }
     set_together(t, mean_like);
     free(mean_like);
     for (size_t k = 0; k < t->members; k++)
-        out->evidence[k] = weigh_member(t, k) - none;
+        out->evidence[k] = weigh_member(t, k);
     weigh_members(t, out);
     memset(t->total, 0, t->count * sizeof *t->total);
     for (size_t k = 0; k < t->members; k++)
@@ -776,7 +771,7 @@ static void learn_kind(Trail *t, size_t kind) {
     const TestGroup *own = &t->a.kind[kind];
     size_t n = own->data->count;
     double *x = mem_new(2 * n + 1, sizeof *x), *factor = x + n;
-    double mean = 0, square = 0;
+    double mean = 0, square = 0, explained = 0;
     Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
     Picked p = {.at = (size_t)-1};
     for (int i = 0; i < LEARNED; i++) {
@@ -795,6 +790,8 @@ static void learn_kind(Trail *t, size_t kind) {
         response_of(t, kind, n, p.share[k], x);
         rest = marginal_rest(t->marginal[kind], &p.gram, p.share[k], x,
                              p.cell[k], &dice);
+        explained += rest.b * rest.b /
+                     (rest.b * rest.b + rest.sigma * rest.sigma) / LEARNED;
         for (size_t r = 0; r < n; r++) {
             double e = own->data->value[r] - own->data->value[0] - rest.level -
                        rest.trend * marginal_time(t->marginal[kind], r) -
@@ -806,7 +803,8 @@ static void learn_kind(Trail *t, size_t kind) {
     if (own->prior.heavy && n > 3)
         marginal_reweigh(t->marginal[kind], factor);
     marginal_aim(t->marginal[kind], mean, sqrt(fmax(0, square - mean * mean)));
-    t->none[kind] = marginal_log_none(t->marginal[kind]);
+    if (kind == 0 || explained > t->explained)
+        t->explained = explained;
     free(x);
 }
 
@@ -962,6 +960,110 @@ static void resample(Trail *t, size_t draws, Posterior *out) {
         free(sums.shape[k]);
 }
 
+/* ---- the verdict ---- */
+
+/* Shares of the shapes, half by their weights under the members, which all
+ * count alike, half evenly. */
+static double *half_evenly(const Trail *t) {
+    double *even = mem_new(t->count, sizeof *even);
+    for (size_t i = 0; i < t->count; i++) {
+        even[i] = .5 / (double)t->count;
+        for (size_t k = 0; k < t->members; k++)
+            even[i] +=
+                .5 * t->weight[k * MOST + i] / t->mix[k] / (double)t->members;
+    }
+    return even;
+}
+
+/* Shapes that are asked, and the prior of each member over the share in which
+ * they were chosen, whose sum over all shapes is `all`. */
+typedef struct {
+    size_t count, at[VERDICT];
+    double prior[MEMBERS][VERDICT], all;
+} Jury;
+
+static void choose_jury(const Trail *t, Jury *jury) {
+    double *even = half_evenly(t);
+    Walk walk = {.5, 0, 0};
+    jury->count = VERDICT;
+    for (size_t i = 0; i < jury->count; i++) {
+        size_t at = jury->at[i] =
+            walk_to(even, t->count, ((double)i + walk.offset) / VERDICT, &walk);
+        for (size_t k = 0; k < t->members; k++)
+            jury->prior[k][i] = exp(t->density[k * MOST + at]) / t->share[at] /
+                                even[at] / VERDICT;
+    }
+    for (size_t k = 0; k < t->members; k++)
+        for (size_t i = 0; i < t->count; i++)
+            jury->all += exp(t->density[k * MOST + i]) / t->share[i];
+    free(even);
+}
+
+/* Moves the cells to where sigma is under the shape of most weight. */
+static void aim_at_best(Trail *t, const Jury *jury) {
+    size_t best = jury->at[0];
+    for (size_t i = 1; i < jury->count; i++)
+        best = t->total[jury->at[i]] > t->total[best] ? jury->at[i] : best;
+    for (size_t j = 0; j < t->a.kinds; j++)
+        for (int again = 0; again < 3 && t->a.kind[j].data->count > 0;
+             again++) {
+            size_t k = member_at(t, best, .5);
+            double mean, square;
+            Picked p;
+            pick_shape(t, best, j, &p);
+            pick_member(t, j, k, &p);
+            marginal_sigma(t->marginal[j], p.cell[k], &mean, &square);
+            marginal_aim(t->marginal[j], mean,
+                         1.6 * sqrt(fmax(0, square - mean * mean)));
+        }
+}
+
+/* ln of the mean over the prior of the likelihood of some kinds together. */
+static double ask(const Trail *t, const Jury *jury, size_t from, size_t to,
+                  const double *mean_like) {
+    double sum = 0, top = -INFINITY, value[MEMBERS][VERDICT];
+    for (size_t k = 0; k < t->members; k++)
+        for (size_t i = 0; i < jury->count; i++) {
+            value[k][i] = like_of(t, from, k)[jury->at[i]];
+            for (size_t j = from + 1; j < to; j++)
+                value[k][i] +=
+                    given_way(like_of(t, j, k)[jury->at[i]], mean_like[j]);
+            top = fmax(top, value[k][i]);
+        }
+    for (size_t k = 0; k < t->members; k++)
+        for (size_t i = 0; i < jury->count; i++)
+            sum += jury->prior[k][i] * exp(value[k][i] - top);
+    return top + log(sum / jury->all);
+}
+
+/* Bayes factors, errors taken as normal: weights that were learned while
+ * training moves the readings are no judges of whether it does. */
+static void judge(Trail *t, Posterior *out) {
+    Jury *jury = mem_new(1, sizeof *jury);
+    double *mean_like = mem_new(t->a.kinds, sizeof *mean_like);
+    Marginal **learned = t->marginal;
+    double *like = t->like;
+    choose_jury(t, jury);
+    t->marginal = t->plain;
+    t->like = t->plain_like;
+    aim_at_best(t, jury);
+    for (size_t i = 0; i < jury->count; i++)
+        if (i == 0 || jury->at[i] != jury->at[i - 1])
+            set_likes(t, jury->at[i]);
+    out->bayes = 0;
+    for (size_t j = 0; j < t->a.kinds; j++) {
+        mean_like[j] = ask(t, jury, j, j + 1, NULL);
+        out->kind_bayes[j] = mean_like[j] - t->none[j];
+        out->bayes -= t->none[j];
+    }
+    out->bayes += ask(t, jury, 0, t->a.kinds, mean_like);
+    out->explained = t->explained;
+    t->marginal = learned;
+    t->like = like;
+    free(mean_like);
+    free(jury);
+}
+
 /* ---- a run ---- */
 
 static void trail_start(Trail *t) {
@@ -970,21 +1072,24 @@ static void trail_start(Trail *t) {
     build_traces(t);
     t->looks = t->tests > MANY ? LOOKS + 2 : LOOKS;
     t->marginal = mem_new(t->a.kinds, sizeof(Marginal *));
+    t->plain = mem_new(t->a.kinds, sizeof(Marginal *));
     t->none = mem_new(t->a.kinds, sizeof *t->none);
     for (size_t j = 0; j < t->a.kinds; j++) {
         t->marginal[j] = marginal_new(t->a.kind[j].data, &t->a.kind[j].prior);
-        t->none[j] = marginal_log_none(t->marginal[j]);
+        t->plain[j] = marginal_new(t->a.kind[j].data, &t->a.kind[j].prior);
+        t->none[j] = marginal_log_none(t->plain[j]);
     }
     for (int k = 0; k < SHAPES; k++)
         t->theta[k] = mem_new(MOST, sizeof *t->theta[k]);
     t->like = mem_new(t->a.kinds * t->members * MOST, sizeof *t->like);
+    t->plain_like =
+        mem_new(t->a.kinds * t->members * MOST, sizeof *t->plain_like);
     t->density = mem_new(t->members * MOST, sizeof *t->density);
     t->weight = mem_new(t->members * MOST, sizeof *t->weight);
     t->model_density = mem_new(MOST, sizeof *t->model_density);
     t->normals = mem_new(MOST, sizeof *t->normals);
     t->share = mem_new(MOST, sizeof *t->share);
     t->total = mem_new(MOST, sizeof *t->total);
-    t->kind_bayes = mem_new(t->a.kinds, sizeof *t->kind_bayes);
 }
 
 /* Tries shapes of a round; false when too few are allowed. */
@@ -1048,7 +1153,6 @@ StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
         mem_out();
     gsl_rng_set(t->rng, asked->seed);
     trail_start(t);
-    out.kind_bayes = t->kind_bayes;
     code = run_rounds(t, ROUNDS, &out, status);
     return code;
 }
@@ -1067,6 +1171,8 @@ StatusCode trail_posterior(Trail *t, const ShapePrior *shapes, size_t draws,
     weigh(t, out);
     if (out->ess < GOOD_ESS)
         code = run_rounds(t, ROUNDS_MOST, out, status);
+    if (code == STATUS_OK)
+        judge(t, out);
     if (code == STATUS_OK && draws > 0)
         resample(t, draws, out);
     return code;
@@ -1088,7 +1194,10 @@ void trail_free(Trail *t) {
         return;
     for (size_t j = 0; j < t->a.kinds; j++)
         marginal_free(t->marginal[j]);
+    for (size_t j = 0; j < t->a.kinds; j++)
+        marginal_free(t->plain[j]);
     free(t->marginal);
+    free(t->plain);
     free(t->none);
     for (int k = 0; k < PARTS; k++)
         free(t->part[k]);
@@ -1098,6 +1207,7 @@ void trail_free(Trail *t) {
         free(t->sample[k]);
     free(t->sample_ratio);
     free(t->like);
+    free(t->plain_like);
     free(t->density);
     free(t->model_density);
     free(t->normals);
@@ -1106,7 +1216,6 @@ void trail_free(Trail *t) {
     free(t->total);
     free(t->moment);
     free(t->from);
-    free(t->kind_bayes);
     gsl_rng_free(t->rng);
     traces_free(t->traces);
     free(t);
@@ -1121,22 +1230,14 @@ void posterior_free(Posterior *p) {
 
 /* ---- for a squad ---- */
 
-/* Half of the shapes by their weights under the members, which all count
- * alike, half evenly. */
 ShapeSample trail_sample(Trail *t) {
     ShapeSample s = {.count = POOL_SHAPES};
-    double *even = mem_new(t->count, sizeof *even);
+    double *even = half_evenly(t);
     Walk walk = {.5, 0, 0};
     for (int k = 0; k < SHAPE_POOLED; k++)
         s.theta[k] = t->sample[k] = mem_new(s.count, sizeof *t->sample[k]);
     s.log_ratio = t->sample_ratio =
         mem_new(s.count * t->members, sizeof *t->sample_ratio);
-    for (size_t i = 0; i < t->count; i++) {
-        even[i] = .5 / (double)t->count;
-        for (size_t k = 0; k < t->members; k++)
-            even[i] +=
-                .5 * t->weight[k * MOST + i] / t->mix[k] / (double)t->members;
-    }
     for (size_t i = 0; i < s.count; i++) {
         size_t at = walk_to(even, t->count,
                             ((double)i + walk.offset) / (double)s.count, &walk);

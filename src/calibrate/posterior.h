@@ -69,10 +69,14 @@ typedef struct {
     size_t members;        /* of the family; else 1 */
     double growth[MEMBERS];
     double weight[MEMBERS];   /* of each member, sum 1 */
-    double evidence[MEMBERS]; /* ln of the likelihood of all tests over that
-                                 where training moves none of them */
-    double bayes;             /* ln of the family's */
-    double *kind_bayes;       /* [kinds] of each kind of test alone */
+    double evidence[MEMBERS]; /* ln of the likelihood of all tests, but for what
+                                 all members share */
+    double bayes;             /* ln of the likelihood of all tests under the
+                                 family over that where training moves none of
+                                 them, errors taken as normal */
+    double *kind_bayes;       /* [kinds] the same of each kind of test alone */
+    double explained;         /* share of a test's variance that training
+                                 explains: of the kind that it moves most */
 } Posterior;
 
 enum {

@@ -24,6 +24,7 @@ typedef struct {
     size_t tests;
     double bayes; /* ln of the Bayes factor of own tests against no effect of
                      training; 0 without */
+    double explained; /* share of their variance that training explains */
 } CaseModel;
 
 /* The taper decided for an athlete together with others

@@ -106,6 +106,7 @@ static void set_own(const AthleteTests *own, const Season *s,
     entry->lower = own->lower;
     entry->tests = own->data.count;
     entry->bayes = posterior->bayes;
+    entry->explained = posterior->explained;
     entry->model = (Model){.name = mem_copy(text_of(&name)),
                            .source = mem_copy(prior->source),
                            .unit = mem_copy(test),

@@ -68,6 +68,7 @@ static void csv_family(const AthleteFit *f, FILE *to) {
     csv_model_row(f, graded, "ess", f->family.ess, NULL, "", to);
     csv_model_row(f, graded, "bayes_factor", exp(f->family.bayes), NULL, "",
                   to);
+    csv_model_row(f, graded, "explained", f->family.explained, NULL, "", to);
     csv_model_row(f, graded, "narrowed", f->narrowed, NULL, "", to);
     for (size_t k = 0; k < f->family.members; k++) {
         char name[32];

@@ -290,6 +290,7 @@ static double bayes_of(const AthleteFit *f) {
 
 static void add_evidence(const AthleteFit *f, Text *text) {
     double bayes = bayes_of(f);
+    double share = (f->graded ? &f->family : &f->posterior)->explained;
     const char *what = bayes >= 20  ? "show clearly that training moves them"
                        : bayes >= 3 ? "speak for training moving them"
                        : bayes > 1. / 3
@@ -303,7 +304,12 @@ static void add_evidence(const AthleteFit *f, Text *text) {
              bayes);
     text_add(text, "%s %s (Bayes factor %s)",
              f->own.data.count == 1 ? "It" : "They", what, figure);
-    if (bayes < 3 && !(f->narrowed < .5))
+    if (bayes >= 3 && share < .15)
+        text_add(text,
+                 ", but hardly: it explains %.0f %% of how they vary, so the "
+                 "plan rests on the published evidence",
+                 100 * share);
+    else if (bayes < 3 && !(f->narrowed < .5))
         text_add(text, ": the plan rests mostly on the literature%s",
                  f->graded ? " and the squad" : "");
     text_add(text, ". ");

@@ -386,12 +386,13 @@ static void add_notes(const Context *d, const BestTaper *v, size_t count,
 static void add_unknown(const BestTaper *v, Document *doc) {
     const Assigned *a = best_taper_assigned(v->c);
     if (a && !a->known)
-        document_words(doc, WORDS_PLAIN,
-                       "Nothing here tells more than the published evidence "
-                       "does (no test shows an effect of training), so this "
-                       "is the gentle end of the published band (8-14 days at "
-                       "41-60 %% less), not the model's choice. Tests tell "
-                       "athletes apart; --model NAME follows a model.");
+        document_words(
+            doc, WORDS_PLAIN,
+            "Nothing here tells more than the published evidence "
+            "does (no test shows that training moves it by much), so this "
+            "is the gentle end of the published band (8-14 days at "
+            "41-60 %% less), not the model's choice. Tests tell "
+            "athletes apart; --model NAME follows a model.");
 }
 
 /* ---- one athlete ---- */

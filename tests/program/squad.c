@@ -11,6 +11,7 @@
 #include "base/date.h"
 #include "base/text.h"
 
+#include <gsl/gsl_randist.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -217,6 +218,39 @@ static void untested(void) {
     test_folder_done();
 }
 
+/* Daily answers of which training explains next to nothing, however many there
+ * are: they do not choose a taper, and it is said why. */
+static void hardly_moved(void) {
+    char all[PEOPLE][SPEC], *out, *err;
+    const char *folder = test_folder();
+    Date first = date_of((Civil){2026, 1, 5});
+    gsl_rng *rng = test_random(20610);
+    double reading[LOGGED];
+    Text text = {0};
+    write_squad(0, 4, false);
+    text_add(&text, "date,athlete,test,value\n");
+    for (int person = 0; person < 4; person++) {
+        respond(person, reading);
+        for (int day = 20; day < LOGGED; day++) {
+            char date[DATE_TEXT];
+            text_add(&text, "%s,wing-%02d,Answer (1-10),%.0f\n",
+                     date_write(date, first + day), person + 1,
+                     6 + reading[day] / 6000 + gsl_ran_gaussian(rng, 1.2));
+        }
+    }
+    test_file(1, "tests.csv", text_of(&text));
+    text_free(&text);
+    gsl_rng_free(rng);
+    CU_ASSERT_EQUAL(recommended(folder, "", all), 4);
+    for (int i = 0; i < 4; i++)
+        ASSERT_TEXT(all[i], "8d-50");
+    CU_ASSERT_EQUAL(run("taper @ --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "Nothing here tells more than the published evidence");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* Two squads in one file are decided apart: each as if it were alone. */
 static void two_squads(void) {
     char both[PEOPLE][SPEC], alone[PEOPLE][SPEC];
@@ -292,6 +326,7 @@ static const TestCase cases[] = {{"squad_together", together},
                                  {"squad_any_order", any_order},
                                  {"squad_every_command", every_command},
                                  {"squad_untested", untested},
+                                 {"squad_hardly_moved", hardly_moved},
                                  {"squad_two", two_squads},
                                  {"squad_newcomer", newcomer},
                                  {"squad_no_effect", no_effect},
