@@ -226,7 +226,7 @@ void page_side_end(Page *page) {
 void page_write(Page *page, int lines) {
     fputs("<div class=\"write\" aria-hidden=\"true\">", page->to);
     for (int i = 0; i < lines; i++)
-        fputs("<div></div>", page->to);
+        fputs("<div>&nbsp;</div>", page->to);
     fputs("</div>\n", page->to);
 }
 
