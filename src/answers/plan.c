@@ -81,6 +81,18 @@ static bool one_for_all(const Question *q) {
            !text_same(q->options[0].spec, "recommended");
 }
 
+/* The sheet of p->option, by p->common for the sessions of the team. */
+static void fill_sheet(Plan *p, const Case *c) {
+    const Question *q = c->context->question;
+    prescription_build_team(&c->outlook, &c->usual, &p->option, &p->common,
+                            &p->sheet);
+    p->from = c->outlook.first + (Date)c->outlook.log_days;
+    p->ideal = score_option(&p->taper.score, &p->option);
+    p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
+    if (q->plate > 0)
+        round_weights(&p->sheet, q->plate);
+}
+
 StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     const Question *q = c->context->question;
     StatusCode code = best_taper_build(c, &p->taper, status);
@@ -93,13 +105,20 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     if (p->given)
         best_taper_take(&p->taper, &p->option);
     p->common = one_for_all(q) ? p->option : best_taper_common(c, &p->option);
-    prescription_build_team(&c->outlook, &c->usual, &p->option, &p->common,
-                            &p->sheet);
+    fill_sheet(p, c);
     begin_behind(p, c);
-    p->ideal = score_option(&p->taper.score, &p->option);
-    p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
-    if (q->plate > 0)
-        round_weights(&p->sheet, q->plate);
+    set_costs(p);
+    return STATUS_OK;
+}
+
+StatusCode plan_make_whole(const Case *c, const Option *option, Plan *p,
+                           Status *status) {
+    StatusCode code = best_taper_build(c, &p->taper, status);
+    if (code != STATUS_OK)
+        return code;
+    p->option = p->common = *option;
+    best_taper_take(&p->taper, option);
+    fill_sheet(p, c);
     set_costs(p);
     return STATUS_OK;
 }
@@ -107,6 +126,7 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
 void plan_free(Plan *p) {
     best_taper_free(&p->taper);
     prescription_free(&p->sheet);
+    free(p->peaks);
     free(p->cost);
 }
 

@@ -8,8 +8,17 @@
 #include "answers/best_taper.h"
 #include "taper/prescription.h"
 
+/* One of several events that are planned together. */
+typedef struct {
+    const Event *event;
+    Option option;
+    double readiness, none; /* [readiness] with all tapers, without any */
+} PlanPeak;
+
 typedef struct {
     BestTaper taper;
+    PlanPeak *peaks; /* planned together; `taper` is before the last */
+    size_t peak_count;
     const Event *before; /* the last one on the way, until whose end its own
                             plan holds; NULL: none */
     Date from;           /* the day after its last, or after the log */
@@ -31,6 +40,11 @@ typedef struct {
 } PlanTotals;
 
 StatusCode plan_make(const Case *c, Plan *plan, Status *status);
+
+/* The plan of one taper, to the day on which the log ends; no event on the way
+ * has one of its own. */
+StatusCode plan_make_whole(const Case *c, const Option *option, Plan *plan,
+                           Status *status);
 
 void plan_free(Plan *plan);
 

@@ -3,6 +3,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "answers/plan_joint.h"
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/progress.h"
@@ -37,6 +38,27 @@ static void note_handed(const Season *s, Notes *notes) {
               date_write(day, s->handed[0].issued));
 }
 
+/* Shows the plans, and stores them where that is asked for. */
+static StatusCode present(const Call *call, const Context *d, const Plan *p,
+                          size_t count, Status *status) {
+    StatusCode code = STATUS_OK;
+    if (d->season->handed_count > 0 && !call->request->hand_out &&
+        !call->question->ignore_plan)
+        note_handed(d->season, call->notes);
+    for (size_t i = 0; i < count; i++)
+        check_mass(d->season, p[i].taper.c->athlete, call->notes);
+    if (call->output.csv)
+        plan_csv(p, count, &call->output);
+    else
+        print_text(p, count, &call->output);
+    if (call->output.folder)
+        code = plan_files_write(&call->output, p, count, status);
+    if (code == STATUS_OK && call->request->hand_out)
+        code = handout_write(d, p, count, call->request->replace, &call->output,
+                             status);
+    return code;
+}
+
 static StatusCode answer(const Call *call, const Context *d, const Case *cases,
                          size_t count, Status *status) {
     Plan *p = mem_new(count, sizeof *p);
@@ -48,26 +70,47 @@ static StatusCode answer(const Call *call, const Context *d, const Case *cases,
         code = plan_make(&cases[i], &p[i], status);
     }
     progress_end(&progress);
-    if (d->season->handed_count > 0 && !call->request->hand_out &&
-        !call->question->ignore_plan)
-        note_handed(d->season, call->notes);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        check_mass(d->season, cases[i].athlete, call->notes);
-    if (code == STATUS_OK && call->output.csv)
-        plan_csv(p, count, &call->output);
-    if (code == STATUS_OK && !call->output.csv)
-        print_text(p, count, &call->output);
-    if (code == STATUS_OK && call->output.folder)
-        code = plan_files_write(&call->output, p, count, status);
-    if (code == STATUS_OK && call->request->hand_out)
-        code = handout_write(d, p, count, call->request->replace, &call->output,
-                             status);
+    if (code == STATUS_OK)
+        code = present(call, d, p, count, status);
     for (size_t i = 0; i < count; i++)
         plan_free(&p[i]);
     free(p);
     return code;
 }
 
+/* Of all events to come at once. */
+static StatusCode answer_joint(const Call *call, const Context *d,
+                               const Case *cases, size_t count,
+                               Status *status) {
+    JointPeaks *peaks = mem_new(count, sizeof *peaks);
+    PlanJoint *joint = mem_new(count, sizeof *joint);
+    Plan *p = mem_new(count, sizeof *p);
+    time_t now;
+    StatusCode code = call->output.folder ? clock_now(&now, status) : STATUS_OK;
+    if (code == STATUS_OK)
+        code = joint_peaks_judge_names(d, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        code = joint_peaks_build(&cases[i], &peaks[i], status);
+    if (code == STATUS_OK)
+        code = joint_peaks_judge_all(d, peaks, count, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++) {
+        code = plan_joint_make(&cases[i], &peaks[i], &joint[i], status);
+        p[i] = joint[i].plan;
+    }
+    if (code == STATUS_OK)
+        code = present(call, d, p, count, status);
+    for (size_t i = 0; i < count; i++) {
+        plan_joint_free(&joint[i]);
+        joint_peaks_free(&peaks[i]);
+    }
+    free(p);
+    free(joint);
+    free(peaks);
+    return code;
+}
+
 StatusCode command_plan(const Call *call, Status *status) {
+    if (call->question->joint)
+        return command_on_cases(call, true, answer_joint, status);
     return command_on_squad(call, true, answer, status);
 }

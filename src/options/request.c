@@ -613,13 +613,13 @@ static const OptionRule rules[] = {
      "to the gain of the taper then chosen",
      SETS(question.next_test)},
     {"event", "NAME", FOR_EVENT,
-     "default: the next one after today (taper --joint: may be repeated)",
+     "default: the next one after today (--joint: may be repeated)",
      TAKES(take_event)},
-    {"joint", NULL, FOR_TAPER,
+    {"joint", NULL, FOR_TAPER | FOR_PLAN,
      "weigh all events to come against each other (events.csv, column weight): "
      "the taper before each, and what each gives up for the others",
      SETS(question.joint)},
-    {"floor", "PERCENT", FOR_TAPER,
+    {"floor", "PERCENT", FOR_TAPER | FOR_PLAN,
      "with --joint: any 28 days keep this much of the training planned between "
      "events (default 50; 0: no floor)",
      TAKES(take_floor)},
@@ -882,6 +882,10 @@ static void judge_events(const Request *r, Status *status) {
     else if (r->question.joint && r->question.groups)
         status_fail(status, STATUS_USAGE,
                     "--groups: cannot go with --joint, expected one of them");
+    else if (r->question.joint && r->question.option_count)
+        status_fail(status, STATUS_USAGE,
+                    "--option: cannot go with --joint, which looks for the "
+                    "taper before each event, expected one of them");
     else if (r->question.joint && r->question.view_count)
         status_fail(status, STATUS_USAGE,
                     "--models: cannot go with --joint, expected --model for "

@@ -112,8 +112,48 @@ static void add_notes(const Plan *p, size_t count, Document *doc) {
 
 /* ---- one athlete ---- */
 
+/* "before Regional cup, Sat 25 Apr, 1 day with 55 % less volume; ..." */
+static void add_peaks(const Plan *p, Document *doc) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    for (size_t k = 0; k < p->peak_count; k++) {
+        const PlanPeak *peak = &p->peaks[k];
+        text_add(&text, "%s %s, %s, ", k ? "; before" : "Before",
+                 peak->event->name, date_write_short(day, peak->event->start));
+        option_words(&peak->option, &text);
+    }
+    document_words(doc, WORDS_LEAD,
+                   "%s. Intensity and number of sessions as usual.",
+                   text_of(&text));
+    text_free(&text);
+}
+
+/* What each event gets, and the day after it. */
+static void add_peaks_outcome(const Plan *p, Document *doc) {
+    for (size_t k = 0; k < p->peak_count; k++) {
+        const PlanPeak *peak = &p->peaks[k];
+        double scale = best_taper_scale(&p->taper);
+        char with[FIGURE_TEXT], none[FIGURE_TEXT];
+        document_words(
+            doc, WORDS_ITEM, "%s: readiness %s, without any taper %s%s.",
+            peak->event->name,
+            words_figure(with, case_shown(p->taper.c, peak->readiness), scale),
+            words_figure(none, case_shown(p->taper.c, peak->none), scale),
+            k + 1 < p->peak_count ? "; the day after it is for recovery, "
+                                    "mobility and an easy half hour at most"
+                                  : "");
+    }
+    document_words(doc, WORDS_ITEM,
+                   "taper --joint says what each event gives up for the "
+                   "others.");
+}
+
 static void add_lead(const Plan *p, Document *doc) {
     Text text = {0};
+    if (p->peak_count) {
+        add_peaks(p, doc);
+        return;
+    }
     taper_text_lead(p->taper.c, &p->option, &text);
     document_words(doc, WORDS_LEAD, "%s taper: %s",
                    p->given ? "Given" : "Recommended", text_of(&text));
@@ -122,6 +162,9 @@ static void add_lead(const Plan *p, Document *doc) {
 
 static void add_title(const Plan *p, size_t count, Document *doc) {
     Text text = {0};
+    for (size_t k = 0; k + 1 < p->peak_count; k++)
+        text_add(&text, "%s%s", p->peaks[k].event->name,
+                 k + 2 < p->peak_count ? ", " : " and ");
     words_event(p->taper.c, &text);
     document_title(doc, "%s%s%s.", count == 1 ? p->taper.c->name : "",
                    count == 1 ? ": plan for " : "Plan for ", text_of(&text));
@@ -152,13 +195,18 @@ static void add_one(const Plan *p, Document *doc) {
     add_before(p, doc);
     add_team(p, doc);
     plan_days(p, (PlanView){.load = true}, doc);
-    add_outcome(p, doc);
+    if (p->peak_count)
+        add_peaks_outcome(p, doc);
+    else
+        add_outcome(p, doc);
     add_broken(p, doc);
 }
 
 /* ---- a squad ---- */
 
 static bool one_event(const Plan *p, size_t count) {
+    if (p->peak_count) /* each has their own */
+        return false;
     for (size_t k = 1; k < count; k++)
         if (p[k].taper.c->event != p[0].taper.c->event)
             return false;
@@ -197,6 +245,8 @@ static void add_squad(const Plan *p, size_t count, Document *doc) {
             text_add(&text, "%s: ", p[k].taper.c->name);
             words_event(p[k].taper.c, &text);
             document_words(doc, WORDS_HEADING, "%s", text_of(&text));
+            if (p[k].peak_count)
+                add_lead(&p[k], doc);
             plan_days(&p[k], (PlanView){.load = true}, doc);
             text_free(&text);
         }

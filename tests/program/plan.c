@@ -210,6 +210,22 @@ static void earlier_tapers(void) {
     test_folder_done();
 }
 
+/* One plan for two events is that of each with the taper that taper --joint
+ * tells (tests/plan_joint.py). */
+static void joint_plan(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/plan_joint.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "once True False True\nfirst True\nsecond True\n"
+                     "kept True\nread True\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* The first date of a plan's table, and its rows of 1 to 9 March. */
 static void plan_of(const char *folder, const char *arguments, char from[11],
                     size_t *sessions) {
@@ -378,6 +394,7 @@ static const TestCase cases[] = {
     {"handed_out", handed_out},
     {"reviewed", reviewed},
     {"blocks_beside", blocks_beside},
+    {"joint_plan", joint_plan},
     {"earlier_tapers", earlier_tapers},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
