@@ -85,13 +85,13 @@ static size_t best_option(const Overall *all, size_t options) {
 /* What gains most of the options within the limits. */
 static void add_within(const Comparison *k, size_t count, const Overall *all,
                        Text *text) {
-    size_t best = 0;
-    for (size_t i = 1; i < k->count; i++)
-        if (!anywhere_outside(k, count, i) &&
-            all[i].share > all[best].share + 1e-12)
+    size_t best = k->count;
+    for (size_t i = 0; i < k->count; i++)
+        if (!anywhere_outside(k, count, i) && all[i].share > 0 &&
+            (best == k->count || all[i].share > all[best].share + 1e-12))
             best = i;
     text_add(text, " It lies outside the limits searched");
-    if (all[best].share > 0)
+    if (best < k->count)
         text_add(text, "; within them %s gains most, %.0f %%",
                  k->rows[best].name, 100 * all[best].share);
     text_add(text, ".");
