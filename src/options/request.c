@@ -7,6 +7,8 @@
 #include "answers/squad_plans.h"
 #include "base/crew.h"
 #include "base/mem.h"
+#include "options/columns.h"
+#include "options/folder_files.h"
 #include "present/grid.h"
 
 #include <limits.h>
@@ -175,8 +177,10 @@ static StatusCode take_when(Request *r, const char *value, Status *status) {
     return status->code;
 }
 
-static bool known_column(const char *name) {
-    return text_same(name, "ignore") || season_has_column(name);
+/* Without a name it is of the sessions. */
+static void set_table(TableMap *map) {
+    if (!map->table)
+        map->table = mem_copy("sessions");
 }
 
 static StatusCode take_map(Request *r, const char *value, Status *status) {
@@ -184,12 +188,15 @@ static StatusCode take_map(Request *r, const char *value, Status *status) {
     if (!table_maps_add(&r->maps, value))
         return refuse(status, "map", value,
                       "OURS=THEIRS, like date=Datum,load=Belastung");
-    for (size_t i = before; i < r->maps.count; i++)
-        if (!known_column(r->maps.items[i].ours))
-            return refuse(status, "map", r->maps.items[i].ours,
-                          "a column of ours before the =, like date, athlete, "
-                          "load, minutes or rpe, or ignore");
-    return STATUS_OK;
+    for (size_t i = before; i < r->maps.count; i++) {
+        Text wanted = {0};
+        set_table(&r->maps.items[i]);
+        if (!columns_known(r->maps.items[i].ours))
+            refuse(status, "map", r->maps.items[i].ours,
+                   columns_expected(r->maps.items[i].ours, &wanted));
+        text_free(&wanted);
+    }
+    return status->code;
 }
 
 static StatusCode take_page(Request *r, const char *value, Status *status) {
@@ -758,8 +765,8 @@ static const OptionRule rules[] = {
      "order of day, month and year in the files (default iso)",
      TAKES(take_dates)},
     {"map", "OURS=THEIRS,...", FOR_SEASON | FOR_START,
-     "other people's headings, like date=Datum,load=Belastung; ignore=HEADING "
-     "leaves a column out",
+     "other people's headings of the sessions, like date=Datum,load=Belastung, "
+     "or tests.value=Wert of another table; ignore=HEADING leaves a column out",
      TAKES(take_map)},
     {"encoding", "utf-8|latin1", FOR_SEASON | FOR_START,
      "of files that are not UTF-8 (default: such files are refused)",
@@ -958,115 +965,49 @@ static bool given(int count, char *const *words, const char *name) {
     return false;
 }
 
-/* Rows of a file of the folder, if it is there, with these columns. */
+/* A setting that was not given. */
 typedef struct {
-    const char *columns[3];
-    Text path;
-    Table *table;
-    TableRow row;
-    Notes notes;
-} FolderFile;
+    int command, count;
+    char *const *words;
+    Request *request;
+} Settings;
 
-static const char *cell_of(const FolderFile *f, int column) {
-    int at = table_column(f->table, f->columns[column]);
-    return at < 0 ? "" : f->row.cells[at];
-}
-
-/* The first thing wrong with the file itself. */
-static void judge_folder_file(FolderFile *f, Status *status) {
-    for (size_t i = 0; i < f->notes.count; i++) {
-        const Note *n = &f->notes.items[i];
-        if (n->level == LEVEL_ERROR)
-            status_fail(status, n->code, "%s:%zu: %s", text_of(&f->path),
-                        n->line, n->text);
-    }
-    for (int i = 0; f->table && i < 3 && f->columns[i]; i++)
-        if (table_column(f->table, f->columns[i]) < 0)
-            status_fail(status, STATUS_DATA,
-                        "%s:1: this column is missing, expected '%s'",
-                        text_of(&f->path), f->columns[i]);
-}
-
-static bool open_folder_file(FolderFile *f, const Request *r, const char *name,
-                             Status *status) {
-    struct stat about;
-    text_add(&f->path, "%s/%s", r->question.season, name);
-    if (status->code == STATUS_OK && stat(text_of(&f->path), &about) == 0)
-        f->table = table_open(text_of(&f->path), NULL, &f->notes);
-    judge_folder_file(f, status);
-    return f->table && status->code == STATUS_OK;
-}
-
-static void close_folder_file(FolderFile *f, Status *status) {
-    judge_folder_file(f, status);
-    table_close(f->table);
-    text_free(&f->path);
-    notes_free(&f->notes);
-}
-
-static void read_headings(Request *r, Status *status) {
-    FolderFile f = {.columns = {"file", "ours", "theirs"}};
-    char shown[TEXT_EXCERPT];
-    bool open = open_folder_file(&f, r, "headings.csv", status);
-    while (open && table_next(f.table, &f.row)) {
-        char *table =
-            mem_copy_part(cell_of(&f, 0), strcspn(cell_of(&f, 0), "."));
-        if (!known_column(cell_of(&f, 1)))
-            status_fail(status, STATUS_DATA,
-                        "%s:%zu: ours: %s, expected a column of ours, like "
-                        "date, athlete, load, minutes or rpe, or ignore",
-                        text_of(&f.path), f.row.line,
-                        text_excerpt(shown, cell_of(&f, 1)));
-        table_maps_put(&r->maps, *table ? table : NULL, cell_of(&f, 1),
-                       cell_of(&f, 2), f.row.line);
-        free(table);
-    }
-    close_folder_file(&f, status);
-}
-
-static void take_setting(int command, const FolderFile *f, Request *r,
-                         Status *status) {
-    const char *name = cell_of(f, 0), *value = cell_of(f, 1);
-    const OptionRule *rule = find_rule(command, name, strlen(name));
+static void take_setting(void *with, const Setting *s, Status *status) {
+    const Settings *settings = with;
+    Request *r = settings->request;
+    const char *name = s->option, *value = s->value;
+    const OptionRule *rule = find_rule(settings->command, name, strlen(name));
     char shown[TEXT_EXCERPT];
     Status own = {0};
+    if (given(settings->count, settings->words, name))
+        return;
     if (!find_rule(FOR_ALL, name, strlen(name)) || text_same(name, "help") ||
         text_same(name, "hand-out") || text_same(name, "replace"))
         status_fail(status, STATUS_DATA,
                     "%s:%zu: option: %s, expected an option that can hold for "
                     "a folder, like dates, aim or load, without its dashes",
-                    text_of(&f->path), f->row.line, text_excerpt(shown, name));
+                    s->path, s->line, text_excerpt(shown, name));
     else if (rule && !rule->value && !text_same(value, "yes") &&
              !text_same(value, "no"))
         status_fail(status, STATUS_DATA,
-                    "%s:%zu: value: %s, expected yes or no", text_of(&f->path),
-                    f->row.line, text_excerpt(shown, value));
+                    "%s:%zu: value: %s, expected yes or no", s->path, s->line,
+                    text_excerpt(shown, value));
     else if (rule && !rule->value && text_same(value, "yes"))
         *(bool *)((char *)r + rule->flag) = true;
     else if (rule && rule->value && rule->take(r, value, &own) != STATUS_OK)
-        status_fail(status, STATUS_DATA, "%s:%zu: value: %s", text_of(&f->path),
-                    f->row.line, own.text);
-}
-
-/* The command line wins. */
-static void read_settings(int command, int count, char *const *words,
-                          Request *r, Status *status) {
-    FolderFile f = {.columns = {"option", "value"}};
-    bool open = open_folder_file(&f, r, "settings.csv", status);
-    while (open && table_next(f.table, &f.row))
-        if (!given(count, words, cell_of(&f, 0)))
-            take_setting(command, &f, r, status);
-    close_folder_file(&f, status);
+        status_fail(status, STATUS_DATA, "%s:%zu: value: %s", s->path, s->line,
+                    own.text);
 }
 
 static void read_folder_files(int command, int count, char *const *words,
                               Request *r, Status *status) {
+    Settings settings = {command, count, words, r};
     if (!r->question.season)
         r->question.season = mem_copy(".");
     if (r->help || !(command & FOR_SEASON) || status->code != STATUS_OK)
         return;
-    read_headings(r, status);
-    read_settings(command, count, words, r, status);
+    folder_files_headings(r->question.season, &r->maps, status);
+    folder_files_settings(r->question.season, take_setting, &settings, status);
 }
 
 /* The form of the answer. What a folder's settings say of it holds where it

@@ -3,11 +3,13 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "base/mem.h"
+#include "base/near.h"
 #include "base/workbook.h"
 #include "season/files.h"
 
 #include <dirent.h>
 #include <errno.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -109,13 +111,26 @@ static void note_other_files(const Season *s, Notes *notes) {
     text_free(&list);
 }
 
+static const Column *const column_lists[] = {
+    read_absences_columns, read_athletes_columns,  read_blocks_columns,
+    read_events_columns,   read_exercises_columns, read_plan_columns,
+    read_sessions_columns, read_tests_columns,     read_week_columns};
+
+const char *season_nearest_column(const char *name) {
+    const char *nearest = NULL;
+    double share = INFINITY;
+    for (size_t i = 0; i < sizeof column_lists / sizeof *column_lists; i++)
+        for (const Column *c = column_lists[i]; c->name; c++)
+            if (near_share(name, c->name) < share) {
+                share = near_share(name, c->name);
+                nearest = c->name;
+            }
+    return nearest;
+}
+
 bool season_has_column(const char *name) {
-    static const Column *const files[] = {
-        read_absences_columns, read_athletes_columns,  read_blocks_columns,
-        read_events_columns,   read_exercises_columns, read_plan_columns,
-        read_sessions_columns, read_tests_columns,     read_week_columns};
-    for (size_t i = 0; i < sizeof files / sizeof *files; i++)
-        for (const Column *c = files[i]; c->name; c++)
+    for (size_t i = 0; i < sizeof column_lists / sizeof *column_lists; i++)
+        for (const Column *c = column_lists[i]; c->name; c++)
             if (strcmp(c->name, name) == 0)
                 return true;
     return false;
@@ -181,8 +196,9 @@ static void note_unused_maps(const SeasonOptions *o, Notes *notes) {
                        map->ours};
         if (!map->used)
             notes_add(notes, map->line ? LEVEL_WARNING : LEVEL_ERROR, place,
-                      "no file here has a column headed %s, expected the "
+                      "no %s%sfile here has a column headed %s, expected the "
                       "heading as it stands in the file",
+                      map->table ? map->table : "", map->table ? " " : "",
                       text_excerpt(shown, map->theirs));
     }
 }

@@ -5,6 +5,7 @@
 #include "season/reader.h"
 
 #include "base/mem.h"
+#include "base/near.h"
 #include "base/number.h"
 
 #include <math.h>
@@ -45,42 +46,122 @@ static void list_headings(const Reader *r, Text *list) {
         text_add(list, ", ...");
 }
 
+/* ---- what other headings may mean ---- */
+
+/* The column of ours, not yet there, that a heading comes nearest to, or -1. */
+static int nearest_column(const Reader *r, const char *heading) {
+    double nearest = INFINITY;
+    int found = -1;
+    for (int i = 0; r->columns[i].name; i++) {
+        double share = near_share(heading, r->columns[i].name);
+        if (r->at[i] < 0 && share < nearest) {
+            nearest = share;
+            found = i;
+        }
+    }
+    return found;
+}
+
+/* A heading of the file that may be meant by a column, or NULL. */
+static const char *nearest_heading(const Reader *r, int column) {
+    const char *found = NULL;
+    double nearest = INFINITY;
+    for (size_t i = 0; i < table_width(r->table); i++) {
+        const char *heading = table_heading_raw(r->table, i);
+        double share = near_share(heading, r->columns[column].name);
+        if (!known(r, i) && share < nearest &&
+            nearest_column(r, heading) == column) {
+            nearest = share;
+            found = heading;
+        }
+    }
+    return found;
+}
+
+/* What to write so that a heading is taken for a column; without a heading for
+ * one to be filled in. */
+static void add_map(const Reader *r, const char *ours, const char *theirs,
+                    Text *text) {
+    static const char *const others[] = {"athletes", "tests",     "events",
+                                         "week",     "exercises", "absences",
+                                         "blocks",   "plan",      NULL};
+    const char *slash = strrchr(table_name(r->table), '/');
+    const char *base = slash ? slash + 1 : table_name(r->table);
+    const char *table = "";
+    bool quotes = theirs && strpbrk(theirs, " ()&;'*?<>|#$`!");
+    for (int i = 0; others[i]; i++)
+        if (strncmp(base, others[i], strlen(others[i])) == 0 &&
+            base[strlen(others[i])] == '.')
+            table = others[i];
+    text_add(text, "--map %s%s%s%s=", quotes ? "\"" : "", table,
+             *table ? "." : "", ours);
+    for (const char *c = theirs ? theirs : "HEADING"; *c; c++) {
+        if (strchr(",\\", *c))
+            text_put(text, "\\", 1);
+        text_put(text, c, 1);
+    }
+    text_add(text, "%s", quotes ? "\"" : "");
+}
+
 static void note_unused(Reader *r) {
     Place place = {table_name(r->table), 0, NULL};
     char shown[TEXT_EXCERPT];
-    Text list = {0};
+    Text list = {0}, maps = {0};
     size_t unused = 0;
     for (size_t i = 0; i < table_width(r->table); i++) {
+        const char *heading = table_heading_raw(r->table, i);
+        int near = nearest_column(r, heading);
         if (known(r, i) || text_same(table_heading(r->table, i), "ignore"))
             continue;
         if (unused++ < 8)
             text_add(&list, "%s%s", unused > 1 ? ", " : "",
-                     text_excerpt(shown, table_heading_raw(r->table, i)));
+                     text_excerpt(shown, heading));
+        if (near >= 0 && nearest_heading(r, near) == heading) {
+            text_add(&maps, "%s", maps.length ? ", " : "; if it is meant: ");
+            add_map(r, r->columns[near].name, heading, &maps);
+        }
     }
     if (unused > 8)
         text_add(&list, " and %zu more", unused - 8);
+    if (maps.length == 0)
+        text_add(&maps, " (--map OURS=THEIRS names a column)");
     if (unused > 0)
-        notes_add(r->notes, LEVEL_NOTICE, place,
-                  "%s not used: %s (--map OURS=THEIRS names a column)",
+        notes_add(r->notes, LEVEL_NOTICE, place, "%s not used: %s%s",
                   unused == 1 ? "one column is" : "some columns are",
-                  text_of(&list));
+                  text_of(&list), text_of(&maps));
     text_free(&list);
+    text_free(&maps);
+}
+
+static void note_absent(Reader *r, int column) {
+    const char *name = r->columns[column].name;
+    const char *near = nearest_heading(r, column);
+    Place place = {table_name(r->table), 1, name};
+    Text list = {0}, map = {0};
+    char shown[TEXT_EXCERPT];
+    list_headings(r, &list);
+    add_map(r, name, near, &map);
+    if (near)
+        notes_add(r->notes, LEVEL_ERROR, place,
+                  "this column is missing; the header reads %s; expected a "
+                  "column '%s'; if %s is it: %s",
+                  text_of(&list), name, text_excerpt(shown, near),
+                  text_of(&map));
+    else
+        notes_add(r->notes, LEVEL_ERROR, place,
+                  "this column is missing; the header reads %s; expected a "
+                  "column '%s' (or %s)",
+                  text_of(&list), name, text_of(&map));
+    text_free(&list);
+    text_free(&map);
 }
 
 bool reader_judge_columns(Reader *r) {
-    Place place = {table_name(r->table), 1, NULL};
     bool good = true;
     for (int i = 0; r->columns[i].name; i++) {
-        Text list = {0};
         if (!r->columns[i].required || r->at[i] >= 0)
             continue;
-        list_headings(r, &list);
-        place.column = r->columns[i].name;
-        notes_add(r->notes, LEVEL_ERROR, place,
-                  "this column is missing; the header reads %s; expected a "
-                  "column '%s' (or --map %s=HEADING)",
-                  text_of(&list), r->columns[i].name, r->columns[i].name);
-        text_free(&list);
+        note_absent(r, i);
         good = false;
     }
     if (good)

@@ -220,6 +220,8 @@ typedef struct {
 
 /* Is it a column of one of the files that are read? */
 bool season_has_column(const char *name);
+/* The one that a word comes nearest to; NULL: none is near. */
+const char *season_nearest_column(const char *name);
 
 /* Reads a folder, or a single CSV file as its log. Always returns a season;
  * look at notes->errors. */

@@ -401,8 +401,11 @@ static void missing_columns(void) {
         note = test_note(&notes, "this column is missing");
         assert_place(note, place);
         snprintf(text, sizeof text,
-                 "expected a column '%s' (or --map %s=", cases[i].missing,
-                 cases[i].missing);
+                 "expected a column '%s' (or --map %.*s%s=", cases[i].missing,
+                 cases[i].file[0] == 's' /* sessions need no name */
+                     ? 0
+                     : (int)strcspn(cases[i].file, ".") + 1,
+                 cases[i].file, cases[i].missing);
         ASSERT_HAS(note ? note->text : NULL, text);
         stop();
     }
