@@ -40,7 +40,7 @@ static int find(const char *names, const char *word, size_t length) {
 }
 
 /* Names that differ among languages are told with them. */
-static bool look_up(const char *word, bool months, int *found, Text *why) {
+static bool look_up(const char *word, int *found, Text *why) {
     const char *start, *first = NULL;
     size_t length;
     bool agreed = true;
@@ -49,15 +49,15 @@ static bool look_up(const char *word, bool months, int *found, Text *why) {
         length--;
     for (size_t i = 0; i < LANGUAGES && length > 0; i++) {
         const CalendarWords *w = &calendar_words[i];
-        int number = find(months ? w->months : w->weekdays, start, length);
+        int number = find(w->weekdays, start, length);
         if (number < 0)
             continue;
         if (first && number != *found && agreed) {
             agreed = false;
             text_add(why,
-                     "a name that languages agree on (it is not the same %s "
+                     "a name that languages agree on (it is not the same day "
                      "in %s and %s): write it out or in English",
-                     months ? "month" : "day", first, w->language);
+                     first, w->language);
         }
         if (!first) {
             *found = number;
@@ -70,21 +70,10 @@ static bool look_up(const char *word, bool months, int *found, Text *why) {
 }
 
 bool calendar_weekday(const char *word, int *weekday, Text *why) {
-    if (look_up(word, false, weekday, why))
+    if (look_up(word, weekday, why))
         return true;
     if (!why->length)
         text_add(why, "mon, tue, wed, thu, fri, sat, sun, a weekday's name in "
                       "another language, or a date as YYYY-MM-DD");
-    return false;
-}
-
-bool calendar_month(const char *word, int *month, Text *why) {
-    if (look_up(word, true, month, why)) {
-        (*month)++;
-        return true;
-    }
-    if (!why->length)
-        text_add(why, "a month: jan, feb, mar ..., or its name in another "
-                      "language");
     return false;
 }

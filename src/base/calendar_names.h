@@ -1,4 +1,4 @@
-/* calendar_names: weekdays and months as people write them, in the commoner
+/* calendar_names: weekdays as people write them, in the commoner
  * languages of Europe.
  *
  * Letter case, a closing dot and the Unicode form of accents do not matter
@@ -13,10 +13,8 @@
 
 #include "base/text.h"
 
-/* The weekday, 0 Monday ... 6 Sunday, or the month, 1 ... 12. When it is none,
- * false, and `why` says what was expected, as the end of a sentence that begins
- * "expected ". */
+/* The weekday, 0 Monday ... 6 Sunday. When it is none, false, and `why` says
+ * what was expected, as the end of a sentence that begins "expected ". */
 bool calendar_weekday(const char *word, int *weekday, Text *why);
-bool calendar_month(const char *word, int *month, Text *why);
 
 #endif
