@@ -368,15 +368,17 @@ def link(build, file, mutant, tests, program):
     """Tests and program with one object changed for the mutant's."""
     build = Path(build)
     taken = build / Path(file).relative_to("src").with_suffix(".o")
-    ours = [p for folder in Path("src").iterdir() if folder.is_dir()
-            for p in (build / folder.name).glob("*.o")]
+    ours = [build / p.relative_to("src").with_suffix(".o")
+            for p in Path("src").glob("*/*.c")]
     ours = [str(p) for p in ours if p != taken]
     main_object = build / "main.o"
     if main_object == taken:
         main_object = mutant
     else:
         ours.append(mutant)
-    suites = [str(p) for p in (build / "tests").rglob("*.o")]
+    suites = [p for p in Path("tests").rglob("*.c")
+              if p.parts[1] not in ("fuzz", "bench", "faults")]
+    suites = [str(build / p.with_suffix(".o")) for p in suites]
     libs = shlex.split(os.environ["LIBS"])
     return (run(["gcc", "-o", tests, *suites, *ours, "-lcunit",
                  *libs]) or
