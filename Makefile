@@ -186,7 +186,8 @@ study: $(BUILD)/peakward
 
 # Each fuzz target for FUZZ_TIME seconds (clang's libFuzzer).
 FUZZ_TIME = 60
-FUZZ_FLAGS = $(STANDARD) $(CPPFLAGS) $(MODULE_FLAGS) -g -O1 -Isrc -Itests/fuzz
+FUZZ_FLAGS = $(STANDARD) $(CPPFLAGS) $(MODULE_FLAGS) -g -O1 -Isrc -Itests/fuzz \
+             -DVERSION='"$(VERSION)"'
 FUZZ_ASAN  = address,undefined -fno-sanitize-recover=all
 FUZZ_LINK  = $$(test $$target != program || echo -Wl,--wrap=plot_draw)
 

@@ -166,7 +166,7 @@ static void run_words(int count, char **words) {
     int code;
     for (int i = 1; i < count; i++)
         data = data || strcmp(words[i], "--csv") == 0;
-    said = unsaid = 0;
+    said = 0;
     quiet = false;
     stdout = open_memstream(&out, &out_length);
     stderr = open_memstream(&err, &err_length);
