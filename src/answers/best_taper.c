@@ -293,9 +293,10 @@ Option best_taper_option(const Search *s, const char *spec) {
 }
 
 double best_taper_percent(const BestTaper *v, double gain) {
+    const CaseModel *model = v->c->context->models[v->c->model];
     double level = v->search.items[0].readiness;
-    if (!case_model(v->c)->scaled || level == 0)
-        return NAN;
+    if (!model->model.scaled || (model->own && model->tests == 0) || level == 0)
+        return NAN; /* without tests of their own nobody knows the level */
     return 100 * gain / fabs(level);
 }
 

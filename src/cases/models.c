@@ -132,7 +132,8 @@ static size_t add_own(Context *d, const Case *c, const AthleteTests *own,
 static void warn_of_posterior(Context *d, const Case *c) {
     case_warn(d, c,
               "the tests and the literature's prior disagree so much that "
-              "no posterior could be drawn; the literature is used alone");
+              "no posterior could be drawn; what the squad's others or, "
+              "without them, the literature says is used instead");
 }
 
 bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
@@ -228,25 +229,29 @@ static bool newcomer(Context *d, const Case *c, OwnTests *own) {
     return true;
 }
 
-/* The model of an athlete's own tests, or for want of them of their squad's;
- * false when there are none. */
+static bool draw_own(Context *d, const Case *c, OwnTests *own, size_t *found) {
+    Posterior posterior = {0};
+    bool drawn = models_own_posterior(d, c, own, &posterior);
+    if (drawn)
+        *found = add_own(d, c, &own->tests[0], &posterior);
+    posterior_free(&posterior);
+    models_own_free(own);
+    return drawn;
+}
+
+/* The model of an athlete's own tests, or for want of them, or where they and
+ * the prior disagree too much, of their squad's; false when there are none. */
 static bool find_own(Context *d, const Case *c, size_t *found) {
     OwnTests own;
-    Posterior posterior = {0};
-    bool drawn;
-    if (!models_own_tests(d, c, &own) &&
-        (d->season->athletes[c->athlete].test_count > 0 ||
-         !newcomer(d, c, &own)))
-        return false;
-    drawn = take_kept(d, c, found);
-    if (!drawn) {
-        drawn = models_own_posterior(d, c, &own, &posterior);
-        if (drawn)
-            *found = add_own(d, c, &own.tests[0], &posterior);
-        posterior_free(&posterior);
+    bool tested = models_own_tests(d, c, &own);
+    if (take_kept(d, c, found)) {
+        models_own_free(&own);
+        return true;
     }
-    models_own_free(&own);
-    return drawn;
+    if (tested && draw_own(d, c, &own, found))
+        return true;
+    return (tested || d->season->athletes[c->athlete].test_count == 0) &&
+           newcomer(d, c, &own) && draw_own(d, c, &own, found);
 }
 
 const char *models_asked(const Context *d, size_t athlete) {

@@ -71,8 +71,12 @@ void taper_text_sureness(const BestTaper *v, const Option *option, Text *text) {
 }
 
 /* What the tests say, in one sentence. */
-static void add_tests(size_t tests, Text *text) {
-    if (tests == 0)
+static void add_tests(const CaseModel *model, Text *text) {
+    size_t tests = model->tests;
+    if (tests == 0 && model->own)
+        text_add(text, "No tests of their own that can be used: this rests on "
+                       "the squad's others.");
+    else if (tests == 0)
         text_add(text, "No tests: this rests on the literature alone.");
     else if (tests < 8)
         text_add(text,
@@ -429,7 +433,7 @@ void taper_text_one(const BestTaper *v, Document *doc) {
     document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
     text_clear(&text);
     taper_text_sureness(v, &recommended(v)->option, &text);
-    add_tests(v->c->context->models[v->c->model]->tests, &text);
+    add_tests(v->c->context->models[v->c->model], &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
     add_unknown(v, doc);
