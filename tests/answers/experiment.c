@@ -152,13 +152,13 @@ static void squads_share_a_centre(void) {
     design_read(&design, "tests/study/pairs.csv", &notes);
     CU_ASSERT_EQUAL_FATAL(design_combinations(&design), 1);
     ExperimentTask task = {
-        .design = &design, .athletes = 8000, .seed = 5, .threads = 2};
+        .design = &design, .athletes = 2000, .seed = 5, .threads = 2};
     CU_ASSERT_EQUAL(experiment_run(&task, take_pair, &pairs, sums, &status),
                     STATUS_OK);
-    CU_ASSERT_DOUBLE_EQUAL(pairs.squares / 8000, .50 * .50, .02);
-    CU_ASSERT_DOUBLE_EQUAL(pairs.products / 4000, .35 * .35, .02);
+    CU_ASSERT_DOUBLE_EQUAL(pairs.squares / 2000, .50 * .50, .025);
+    CU_ASSERT_DOUBLE_EQUAL(pairs.products / 1000, .35 * .35, .025);
     CU_ASSERT(experiment_half_width(sums) >
-              1.96 * experiment_sd(sums) / sqrt(8000.));
+              1.96 * experiment_sd(sums) / sqrt(2000.));
     design_free(&design);
     notes_free(&notes);
 }
@@ -189,7 +189,7 @@ static void add_errors(const VirtualTests *t, const double *readiness,
     }
 }
 
-/* Errors of 2000 athletes' tests by tests/study/errors.csv, one of its
+/* Errors of 1000 athletes' tests by tests/study/errors.csv, one of its
  * combinations; the truth from a plain run of the kernel. */
 static Errors errors_of(const DesignValue *const at[FACTORS]) {
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
@@ -208,7 +208,7 @@ static Errors errors_of(const DesignValue *const at[FACTORS]) {
                READ_BEFORE, readiness, fatigue);
     for (size_t i = 0; i < way->days; i++)
         readiness[i] -= fatigue[i];
-    for (int i = 0; i < 2000; i++) {
+    for (int i = 0; i < 1000; i++) {
         virtual_tests(at, &stand, moved, rng, tests);
         CU_ASSERT(tests->count >= 6 && tests->count <= 10);
         add_errors(tests, readiness, moved, at[FACTOR_ERROR_TIME]->number, &e);
