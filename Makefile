@@ -47,7 +47,7 @@ OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 MAIN    = $(BUILD)/main.o
 TESTS   = $(sort $(wildcard tests/*.c tests/program/*.c \
           $(FLOORS:%=tests/%/*.c)))
-FUZZ    = table words model files season calendar page program
+FUZZ    = table workbook words model files season calendar page program
 TEST_OBJECTS = $(TESTS:tests/%.c=$(BUILD)/tests/%.o)
 
 # What pkg-config says, asked once.
