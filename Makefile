@@ -161,7 +161,7 @@ evidence: tests
 
 # Does a test notice each of some 160 slips in the source (some 10 min)?
 # MUTANTS=date: those of one file. MUTANTS="--random=60 --seed=7": slips drawn over
-# all of src/, after `make coverage`, which learns what runs which line.
+# all of src/; `make coverage` before it learns which tests run which line.
 mutants: export FLAGS := $(FLAGS)
 mutants: export LIBS := $(LIBS)
 mutants: tests
