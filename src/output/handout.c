@@ -74,40 +74,13 @@ static void say_changes(const Source *from, const Output *o) {
 
 /* ---- writing ---- */
 
-static void write_kept(const HandedRow *row, const Season *s, FILE *to) {
-    char day[DATE_TEXT], issued[DATE_TEXT];
-    Csv csv;
-    csv_begin(&csv, to);
-    csv_text(&csv, s->athletes[row->athlete].name);
-    csv_text(&csv, date_write(day, row->date));
-    csv_text(&csv, date_weekday_name(date_weekday(row->date)));
-    csv_text(&csv, row->session);
-    csv_text(&csv, row->event ? "event" : session_kind_names[row->kind]);
-    csv_text(&csv, row->exercise ? row->exercise : "");
-    csv_number(&csv, row->sets);
-    csv_number(&csv, row->reps);
-    csv_number(&csv, row->kg);
-    csv_number(&csv, row->minutes);
-    csv_number(&csv, row->rpe);
-    csv_number(&csv, row->cut);
-    csv_number(&csv, row->load);
-    csv_number(&csv, row->percent);
-    csv_number(&csv, row->usual_sets);
-    csv_number(&csv, row->usual_minutes);
-    csv_number(&csv, row->usual_load);
-    csv_text(&csv, row->keep ? "yes" : "");
-    csv_number(&csv, NAN);
-    csv_text(&csv, date_write(issued, row->issued));
-    csv_end(&csv);
-}
-
 static void fill(const void *with, FILE *to) {
     const Source *from = with;
     const Season *s = from->context->season;
     csv_header(to, PLAN_CSV_COLUMNS ",issued");
     for (size_t i = 0; i < s->handed_count; i++)
         if (!is_new(from, s->handed[i].athlete))
-            write_kept(&s->handed[i], s, to);
+            plan_csv_kept(&s->handed[i], s, to);
     for (size_t i = 0; i < from->count; i++)
         plan_csv_issued(&from->plan[i], s->today, to);
 }

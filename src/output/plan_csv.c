@@ -9,16 +9,18 @@
 #include <math.h>
 
 /* `issued` may be NULL. */
-static void csv_row(const Case *c, const PlanRow *row, double cost,
+static void csv_row(const char *name, const PlanRow *row, double cost,
                     const char *issued, FILE *to) {
     char day[DATE_TEXT];
     Csv csv;
     csv_begin(&csv, to);
-    csv_text(&csv, c->name);
+    csv_text(&csv, name);
     csv_text(&csv, date_write(day, row->date));
     csv_text(&csv, date_weekday_name(date_weekday(row->date)));
     csv_text(&csv, row->session);
-    csv_text(&csv, row->event ? "event" : session_kind_names[row->kind]);
+    csv_text(&csv, row->kind == KINDS || row->event
+                       ? "event"
+                       : session_kind_names[row->kind]);
     csv_text(&csv, row->exercise ? row->exercise : "");
     csv_number(&csv, row->exercise ? row->sets : NAN);
     csv_number(&csv, row->reps);
@@ -42,8 +44,30 @@ void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
     char day[DATE_TEXT];
     for (size_t i = 0; i < p->sheet.count; i++)
         if (p->sheet.rows[i].date > issued)
-            csv_row(p->taper.c, &p->sheet.rows[i], p->cost[i],
+            csv_row(p->taper.c->name, &p->sheet.rows[i], p->cost[i],
                     date_write(day, issued), to);
+}
+
+void plan_csv_kept(const HandedRow *row, const Season *s, FILE *to) {
+    char day[DATE_TEXT];
+    const PlanRow as = {.date = row->date,
+                        .session = row->session,
+                        .exercise = row->exercise,
+                        .kind = row->event ? KINDS : row->kind,
+                        .keep = row->keep,
+                        .sets = row->sets,
+                        .reps = row->reps,
+                        .kg = row->kg,
+                        .minutes = row->minutes,
+                        .rpe = row->rpe,
+                        .cut = row->cut / 100,
+                        .load = row->load,
+                        .percent = row->percent,
+                        .usual_sets = row->usual_sets,
+                        .usual_minutes = row->usual_minutes,
+                        .usual_load = row->usual_load};
+    csv_row(s->athletes[row->athlete].name, &as, NAN,
+            date_write(day, row->issued), to);
 }
 
 static void squad_row(const Plan *p, FILE *to) {
@@ -81,8 +105,8 @@ void plan_csv(const Plan *plans, size_t count, const Output *o) {
     output_header(o, PLAN_CSV_COLUMNS);
     for (size_t k = 0; k < count; k++)
         for (size_t i = 0; i < plans[k].sheet.count; i++)
-            csv_row(plans[k].taper.c, &plans[k].sheet.rows[i], plans[k].cost[i],
-                    NULL, o->to);
+            csv_row(plans[k].taper.c->name, &plans[k].sheet.rows[i],
+                    plans[k].cost[i], NULL, o->to);
     if (o->squad)
         print_squad(plans, count, o->squad);
 }

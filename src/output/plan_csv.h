@@ -17,5 +17,7 @@ void plan_csv(const Plan *plans, size_t count, const Output *o);
 /* Rows of the days after the one on which the plan was issued, with that day
  * behind them: a day that is over is the log's. */
 void plan_csv_issued(const Plan *p, Date issued, FILE *to);
+/* A row of the plan handed out before, as it was. */
+void plan_csv_kept(const HandedRow *row, const Season *season, FILE *to);
 
 #endif

@@ -226,6 +226,25 @@ static void joint_plan(void) {
     test_folder_done();
 }
 
+/* Random seasons in which nothing may change, bytes and all
+ * (tests/weeks_to_come.py). */
+static void weeks_to_come(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3",
+                           "tests/weeks_to_come.py",
+                           test_program(),
+                           folder,
+                           getenv("PEAKWARD_QUICK") ? "6" : "60",
+                           NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "done\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* The first date of a plan's table, and its rows of 1 to 9 March. */
 static void plan_of(const char *folder, const char *arguments, char from[11],
                     size_t *sessions) {
@@ -395,6 +414,7 @@ static const TestCase cases[] = {
     {"reviewed", reviewed},
     {"blocks_beside", blocks_beside},
     {"joint_plan", joint_plan},
+    {"weeks_to_come", weeks_to_come},
     {"earlier_tapers", earlier_tapers},
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
