@@ -291,11 +291,13 @@ static void note_outside(Notes *notes, const Case *c, const AthleteTests *own) {
         if (outside++ == 0)
             date_write(first, date);
     }
-    if (outside)
+    if (outside) {
         notes_add(notes, LEVEL_WARNING, who,
                   "%zu test%s outside the days of the log (%s%s) left out",
                   outside, outside == 1 ? "" : "s", first,
                   outside == 1 ? "" : " the first");
+        notes_about(notes, c->name, NULL);
+    }
 }
 
 bool athlete_fit_has_tests(Context *d, const Case *c, AthleteTests *own) {
@@ -305,6 +307,7 @@ bool athlete_fit_has_tests(Context *d, const Case *c, AthleteTests *own) {
         notes_add(d->notes, LEVEL_WARNING, who,
                   "has no tests%s%s in the days of the log and is left out",
                   name ? " of " : "", name ? name : "");
+        notes_about(d->notes, c->name, NULL);
         return false;
     }
     note_outside(d->notes, c, own);
@@ -314,6 +317,7 @@ bool athlete_fit_has_tests(Context *d, const Case *c, AthleteTests *own) {
               "the load hardly varies over the log, so the tests tell "
               "nothing of time constants, and this athlete is left "
               "out");
+    notes_about(d->notes, c->name, NULL);
     athlete_tests_free(own);
     return false;
 }

@@ -255,11 +255,13 @@ void joint_peaks_warn(const Context *d, const JointPeaks *p) {
         char shown[TEXT_EXCERPT], day[DATE_TEXT];
         season_file(s, "events", &path);
         place.file = text_of(&path);
-        if (e->start - s->today > OUTLOOK_LONGEST)
+        if (e->start - s->today > OUTLOOK_LONGEST) {
             notes_add(d->notes, LEVEL_WARNING, place,
                       "%s starts on %s, more than 366 days after today, and is "
                       "left out",
                       text_excerpt(shown, e->name), date_write(day, e->start));
+            notes_about(d->notes, e->name, NULL);
+        }
         text_free(&path);
     }
 }

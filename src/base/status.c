@@ -96,6 +96,7 @@ static void add(Notes *notes, Level level, StatusCode code, Place place,
                 const char *format, va_list list) {
     char text[STATUS_TEXT];
     Note *note;
+    notes->fresh = false;
     if (level == LEVEL_ERROR) {
         notes->errors++;
         if (code > notes->worst)
@@ -117,6 +118,8 @@ static void add(Notes *notes, Level level, StatusCode code, Place place,
     note->line = place.line;
     note->column = mem_copy(place.column);
     note->text = mem_copy(text);
+    note->about[0] = note->about[1] = NULL;
+    notes->fresh = true;
     sort_note(notes, note);
     notes->count++;
 }
@@ -127,6 +130,16 @@ void notes_add(Notes *notes, Level level, Place place, const char *format,
     va_start(list, format);
     add(notes, level, STATUS_DATA, place, format, list);
     va_end(list);
+}
+
+void notes_about(Notes *notes, const char *name, const char *other) {
+    Note *note;
+    if (!notes->fresh || !name)
+        return;
+    note = &notes->items[notes->count - 1];
+    note->about[0] = mem_copy(name);
+    note->about[1] = mem_copy(other);
+    notes->fresh = false;
 }
 
 void notes_add_system(Notes *notes, Place place, const char *format, ...) {
@@ -150,6 +163,7 @@ void notes_move(Notes *from, Notes *to) {
             notes_add_system(to, place, "%s", note->text);
         else
             notes_add(to, note->level, place, "%s", note->text);
+        notes_about(to, note->about[0], note->about[1]);
     }
     to->errors += unkept;
     to->dropped += from->dropped;
@@ -163,6 +177,8 @@ void notes_free(Notes *notes) {
         free(notes->items[i].file);
         free(notes->items[i].column);
         free(notes->items[i].text);
+        free(notes->items[i].about[0]);
+        free(notes->items[i].about[1]);
     }
     free(notes->items);
     free(notes->sorts);

@@ -44,8 +44,9 @@ typedef struct {
     size_t line;     /* 0: about the whole file */
     char *column;    /* NULL: about no column */
     char *text;
-    size_t sort;  /* index into Notes.sorts */
-    size_t alike; /* notes of its sort that came before it */
+    char *about[2]; /* names of whom or what it speaks; NULL: none */
+    size_t sort;    /* index into Notes.sorts */
+    size_t alike;   /* notes of its sort that came before it */
 } Note;
 
 /* Notes that say the same of different places: same level and column, same file
@@ -64,6 +65,7 @@ enum {
 typedef struct {
     Note *items;
     size_t count, room;
+    bool fresh;       /* the last call kept a note */
     size_t errors;    /* all of them, kept or not */
     StatusCode worst; /* of all errors, kept or not */
     size_t dropped;   /* notes counted but not kept */
@@ -81,6 +83,10 @@ typedef struct {
 /* Adds a note; one that was just said is not said again. */
 void notes_add(Notes *notes, Level level, Place place, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
+
+/* Says of the note just added whom it speaks of: an athlete or an event, by
+ * name, and perhaps another (or NULL). */
+void notes_about(Notes *notes, const char *name, const char *other);
 
 /* An error that calls for exit code 3: a file that cannot be read. */
 void notes_add_system(Notes *notes, Place place, const char *format, ...)

@@ -73,5 +73,6 @@ bool athletes_have_log(Context *d, size_t athlete) {
               text_excerpt(shown, d->season->athletes[athlete].name),
               d->question->athlete_count ? ", expected an athlete with a log"
                                          : " and is left out");
+    notes_about(d->notes, d->season->athletes[athlete].name, NULL);
     return false;
 }

@@ -47,6 +47,7 @@ double case_anchor(const Case *c) {
 void case_warn(Context *d, const Case *c, const char *text) {
     Place place = {c ? c->name : NULL, 0, NULL};
     notes_add(d->notes, LEVEL_WARNING, place, "%s", text);
+    notes_about(d->notes, c ? c->name : NULL, NULL);
 }
 
 /* ---- changed days ---- */

@@ -15,6 +15,7 @@ static void warn(const Season *s, const Event *event, Notes *notes,
     place.file = text_of(&path);
     notes_add(notes, LEVEL_WARNING, place, "%s: %s",
               text_excerpt(shown, event->name), text_of(text));
+    notes_about(notes, event->name, NULL);
     text_free(&path);
 }
 

@@ -97,6 +97,7 @@ bool events_leave_days(Context *d, const Case *c, bool need) {
               alone ? "; expected an event at least two days after today and "
                       "not right behind another one"
                     : ", and this athlete is left out");
+    notes_about(d->notes, c->name, c->event->name);
     return false;
 }
 
@@ -104,8 +105,10 @@ void events_leave_out(Context *d, bool need) {
     for (size_t i = 0; i < d->chosen_count; i++) {
         const Athlete *a = &d->season->athletes[d->chosen[i]];
         Place place = {a->name, 0, NULL};
-        if (a->session_count > 0 && !events_has(d, d->chosen[i], need))
+        if (a->session_count > 0 && !events_has(d, d->chosen[i], need)) {
             notes_add(d->notes, LEVEL_WARNING, place,
                       "has no such event to come and is left out");
+            notes_about(d->notes, a->name, NULL);
+        }
     }
 }

@@ -118,6 +118,7 @@ static void warn_of_inside(Context *d, const Event *own, const Event *other) {
                  "at it; taper --joint weighs both",
                  b, apart + 1, apart == 0 ? "" : "s", a);
     case_warn(d, NULL, text);
+    notes_about(d->notes, first->name, last->name);
 }
 
 /* Other events on the way: days shared with this one, and loads not given. */
@@ -136,6 +137,7 @@ static void warn_of_others(Context *d, const Case *c) {
                      "%s and %s share days; those count as days of %s", a, b,
                      b);
             case_warn(d, NULL, text);
+            notes_about(d->notes, other->name, own->name);
         } else if (other->start > d->season->today &&
                    other->start < own->start &&
                    !isfinite(other->load_per_day) &&
@@ -145,6 +147,7 @@ static void warn_of_others(Context *d, const Case *c) {
                      "load_per_day, so its load is taken as 0",
                      a, b);
             case_warn(d, NULL, text);
+            notes_about(d->notes, other->name, own->name);
         }
         warn_of_inside(d, own, other);
     }
@@ -186,6 +189,7 @@ static void warn_of_event(Context *d, const Case *c) {
                  "look again nearer to it",
                  shown, away);
         case_warn(d, NULL, text);
+        notes_about(d->notes, c->event->name, NULL);
     }
     if (c->event->days > 1 && c->outlook.event_load <= 0) {
         snprintf(text, sizeof text,
@@ -194,6 +198,7 @@ static void warn_of_event(Context *d, const Case *c) {
                  "than they will be",
                  shown, c->event->days);
         case_warn(d, NULL, text);
+        notes_about(d->notes, c->event->name, NULL);
     }
     if (c->outlook.event_load_guessed) {
         snprintf(text, sizeof text,

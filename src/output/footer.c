@@ -211,21 +211,19 @@ void footer_basis(const Context *d, const Case *c, Document *doc) {
 
 /* ---- what was said while the files were read ---- */
 
-bool footer_note_is_about(const Note *n, const Case *c) {
-    char athlete[TEXT_EXCERPT], event[TEXT_EXCERPT];
-    if (n->file && strcmp(n->file, c->name) == 0)
-        return true;
-    text_excerpt(athlete, c->name);
-    if (strstr(n->text, athlete))
-        return true;
-    return c->event && strstr(n->text, text_excerpt(event, c->event->name));
+static bool is_about(const Note *n, const Case *c) {
+    bool about = false;
+    for (int i = 0; i < 2 && n->about[i]; i++)
+        about = about || strcmp(n->about[i], c->name) == 0 ||
+                (c->event && strcmp(n->about[i], c->event->name) == 0);
+    return about;
 }
 
 void footer_notes(const Case *c, Document *doc) {
     const Notes *notes = c->context->notes;
     for (size_t i = 0; i < notes->count; i++) {
         const Note *n = &notes->items[i];
-        if (n->level != LEVEL_WARNING || !footer_note_is_about(n, c))
+        if (n->level != LEVEL_WARNING || !is_about(n, c))
             continue;
         document_words(doc, WORDS_ITEM, "%s", n->text);
     }

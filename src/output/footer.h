@@ -25,9 +25,7 @@ void footer_basis(const Context *context, const Case *c, Document *doc);
 /* What the models can say of more load in the weeks to come. */
 void footer_more_load(const Case *c, Words kind, Document *doc);
 
-/* Is a note about the case: does it name the athlete or the event? */
-bool footer_note_is_about(const Note *note, const Case *c);
-/* The warnings said so far that are, as items. */
+/* The warnings said so far of the athlete or the event, as items. */
 void footer_notes(const Case *c, Document *doc);
 
 /* Caution and notes; tapers of up to `searched` days were looked at, 0: none.

@@ -34,6 +34,7 @@ static void check_twice(const Season *s, const Athlete *a, Notes *notes) {
                   "the same as line %u: athlete %s, day, session and load; "
                   "both count",
                   one->line, text_excerpt(shown, a->name));
+        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -58,6 +59,7 @@ static void check_large(const Season *s, const Athlete *a, Notes *notes) {
                   "such sessions; is it typed right?",
                   session->load, median[session->kind],
                   text_excerpt(shown, a->name));
+        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -73,6 +75,7 @@ static void check_gaps(const Season *s, const Daily *d, const Athlete *a,
                   text_excerpt(shown, a->name), d->gaps[i].days,
                   date_write(from, first),
                   date_write(to, first + (Date)d->gaps[i].days - 1));
+        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -91,6 +94,7 @@ void check_mass(const Season *s, size_t athlete, Notes *notes) {
                              : "%s weighs %.0f kg; was that in kilograms, in "
                                "the column mass_lb?",
               text_excerpt(shown, a->name), a->mass);
+    notes_about(notes, a->name, NULL);
     text_free(&path);
 }
 
@@ -101,18 +105,22 @@ static void check_events(const Season *s, Notes *notes) {
         const Event *a = &s->events[i];
         Place place = {text_of(&path), a->line, "start"};
         char day[DATE_TEXT], shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-        if (s->today != DATE_NONE && a->start + a->days <= s->today)
+        if (s->today != DATE_NONE && a->start + a->days <= s->today) {
             notes_add(notes, LEVEL_NOTICE, place, "%s (%s) is over",
                       text_excerpt(shown, a->name), date_write(day, a->start));
+            notes_about(notes, a->name, NULL);
+        }
         for (size_t k = 0; k < i; k++) {
             const Event *b = &s->events[k];
             bool meet = a->athlete == NAMES_NONE || b->athlete == NAMES_NONE ||
                         a->athlete == b->athlete;
-            if (meet && a->start < b->start + b->days)
+            if (meet && a->start < b->start + b->days) {
                 notes_add(notes, LEVEL_WARNING, place,
                           "%s and %s share days, expected one event a day",
                           text_excerpt(shown, b->name),
                           text_excerpt(other, a->name));
+                notes_about(notes, a->name, b->name);
+            }
         }
     }
     text_free(&path);
@@ -152,10 +160,12 @@ static void check_minutes(const Season *s, const Athlete *a, Notes *notes) {
         const Session *session = &a->sessions[i];
         Place place = {s->log_path, session->line, "minutes"};
         char shown[TEXT_EXCERPT];
-        if (session->minutes > 240)
+        if (session->minutes > 240) {
             notes_add(notes, LEVEL_WARNING, place,
                       "%g minutes in one session of %s; is it typed right?",
                       session->minutes, text_excerpt(shown, a->name));
+            notes_about(notes, a->name, NULL);
+        }
     }
 }
 
@@ -169,11 +179,13 @@ static void check_ratings(const Season *s, const Athlete *a, Notes *notes) {
         rated += isfinite(rpe);
         ends += rpe <= 0 || rpe >= 10;
     }
-    if (rated >= 10 && ends * 10 >= rated * 9)
+    if (rated >= 10 && ends * 10 >= rated * 9) {
         notes_add(notes, LEVEL_WARNING, place,
                   "%s rates %zu of %zu sessions 0 or 10; talk over the scale "
                   "with them",
                   text_excerpt(shown, a->name), ends, rated);
+        notes_about(notes, a->name, NULL);
+    }
 }
 
 enum { WEEKS = 8 }; /* with training, before one can be unlike the others */
@@ -197,13 +209,15 @@ static void check_weeks(const Season *s, const Daily *d, const Athlete *a,
     for (size_t w = 0; w < weeks && count >= WEEKS; w++) {
         Place place = {s->log_path, 0, "date"};
         char day[DATE_TEXT], shown[TEXT_EXCERPT];
-        if (sums[w] > 2 * median)
+        if (sums[w] > 2 * median) {
             notes_add(notes, LEVEL_WARNING, place,
                       "the week of %s has a load of %.0f for %s, over twice "
                       "their median week of %.0f; a camp, or rows written "
                       "twice?",
                       date_write(day, d->first + (Date)(offset + 7 * w)),
                       sums[w], text_excerpt(shown, a->name), median);
+            notes_about(notes, a->name, NULL);
+        }
     }
     free(sums);
     free(kept);

@@ -36,15 +36,18 @@ static void note_stranger(const Season *s, const Athlete *a, const char *like,
     char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
     season_file(s, a->listed ? "athletes" : "tests", &path);
     place.file = text_of(&path);
-    if (like)
+    if (like) {
         notes_add(notes, LEVEL_WARNING, place,
                   "%s has no sessions, but %s has; what stands here of %s "
                   "(minor, mass) is not used",
                   text_excerpt(shown, a->name), text_excerpt(other, like),
                   shown);
-    else
+        notes_about(notes, a->name, like);
+    } else {
         notes_add(notes, LEVEL_WARNING, place, "%s has no sessions",
                   text_excerpt(shown, a->name));
+        notes_about(notes, a->name, NULL);
+    }
     text_free(&path);
 }
 
@@ -74,10 +77,12 @@ enum { MANY = 8 }; /* sessions an athlete in a log worth the name */
 static void check_single(const Season *s, const Athlete *a, Notes *notes) {
     Place place = {s->log_path, 0, "athlete"};
     char shown[TEXT_EXCERPT];
-    if (a->session_count == 1 && s->session_count >= MANY * s->athlete_count)
+    if (a->session_count == 1 && s->session_count >= MANY * s->athlete_count) {
         notes_add(notes, LEVEL_WARNING, place,
                   "%s has one session only; is it a row of totals?",
                   text_excerpt(shown, a->name));
+        notes_about(notes, a->name, NULL);
+    }
 }
 
 void check_names(const Season *s, Notes *notes) {
@@ -86,13 +91,15 @@ void check_names(const Season *s, Notes *notes) {
     for (size_t i = 0; i < s->athlete_count; i++) {
         char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
         check_single(s, &s->athletes[i], notes);
-        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
+        for (size_t k = before[i]; k != NAMES_NONE; k = before[k]) {
             notes_add(notes, LEVEL_WARNING, place,
                       "%s and %s differ only in letter case, blanks, signs or "
                       "invisible characters; if they are one person, write one "
                       "of them everywhere",
                       text_excerpt(shown, s->athletes[i].name),
                       text_excerpt(other, s->athletes[k].name));
+            notes_about(notes, s->athletes[i].name, s->athletes[k].name);
+        }
     }
     free(before);
 }

@@ -58,6 +58,7 @@ static void check_far(const Season *s, const Athlete *a, const char *path,
                           text_excerpt(name, s->test_names.items[kind]),
                           text_excerpt(shown, a->name), test->value, median,
                           2 * sd);
+            notes_about(notes, a->name, NULL);
         }
     }
     free(values);
@@ -82,13 +83,16 @@ static void check_squad_units(const Season *s, const char *path, size_t kind,
     for (size_t i = 0; i < s->athlete_count && count >= SQUAD; i++) {
         Place place = {path, 0, "value"};
         char shown[TEXT_EXCERPT], name[TEXT_EXCERPT];
-        if (usual > 0 && (medians[i] >= 10 * usual || medians[i] <= usual / 10))
+        if (usual > 0 &&
+            (medians[i] >= 10 * usual || medians[i] <= usual / 10)) {
             notes_add(notes, LEVEL_WARNING, place,
                       "%s of %s is about %g where the squad's is about %g; "
                       "write all of a kind in one unit",
                       text_excerpt(name, s->test_names.items[kind]),
                       text_excerpt(shown, s->athletes[i].name), medians[i],
                       usual);
+            notes_about(notes, s->athletes[i].name, NULL);
+        }
     }
     free(medians);
     free(kept);
@@ -109,12 +113,15 @@ static void check_match_days(const Season *s, const Athlete *a,
         const Test *test = &a->tests[i];
         Place place = {path, test->line, "date"};
         char day[DATE_TEXT], shown[TEXT_EXCERPT];
-        if (plays_on(a, test->date) && values_of(a, test->test, values) < DAILY)
+        if (plays_on(a, test->date) &&
+            values_of(a, test->test, values) < DAILY) {
             notes_add(notes, LEVEL_WARNING, place,
                       "a test of %s on %s, a match day; is the date right, and "
                       "was it %s the match?",
                       text_excerpt(shown, a->name), date_write(day, test->date),
                       test->after ? "after" : "before");
+            notes_about(notes, a->name, NULL);
+        }
     }
     (void)s;
     free(values);
@@ -145,6 +152,7 @@ static void check_units(const Season *s, const Athlete *a, const char *path,
                   text_excerpt(name, s->test_names.items[test->test]),
                   text_excerpt(shown, a->name), date_write(day, test->date),
                   test->value, median);
+        notes_about(notes, a->name, NULL);
     }
     free(values);
 }
@@ -162,6 +170,7 @@ static void check_outside(const Season *s, const Athlete *a, const char *path,
                   "a test of %s on %s lies %s the log",
                   text_excerpt(shown, a->name), date_write(day, test->date),
                   before ? "before" : "after");
+        notes_about(notes, a->name, NULL);
     }
 }
 

@@ -311,7 +311,7 @@ static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
     size_t missing = 0;
     for (Date date = last + 1; date <= s->last; date++)
         missing += usual_day(u, date, sessions) > 0;
-    if (missing > 0)
+    if (missing > 0) {
         notes_add(notes, LEVEL_WARNING, place,
                   "the log of %s ends on %s, %d day%s before the others'; "
                   "until today they are taken to train as in their usual week "
@@ -319,6 +319,8 @@ static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
                   text_excerpt(who, s->athletes[u->athlete].name),
                   date_write(day, last), s->last - last,
                   s->last - last == 1 ? "" : "s");
+        notes_about(notes, s->athletes[u->athlete].name, NULL);
+    }
 }
 
 void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,

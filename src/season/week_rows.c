@@ -86,16 +86,19 @@ static void warn_of_events(const Season *s, const WeekRow *row, Place place,
                       "'%s' is a day of the event %s, whose own load counts "
                       "then, so this row does nothing",
                       date_write(day, row->date), text_excerpt(shown, e->name));
+            notes_about(notes, e->name, NULL);
             return;
         }
         if ((everybody || row->athlete == NAMES_NONE) &&
             (!last || e->start + e->days > last->start + last->days))
             last = e;
     }
-    if (last && row->date >= last->start + last->days)
+    if (last && row->date >= last->start + last->days) {
         notes_add(notes, LEVEL_WARNING, place,
                   "'%s' is after the last event, %s, so no plan comes to it",
                   date_write(day, row->date), text_excerpt(shown, last->name));
+        notes_about(notes, last->name, NULL);
+    }
 }
 
 void week_rows_judge(const Season *s, Notes *notes) {
