@@ -49,15 +49,10 @@ static bool row_shown(const Case *c, const Curves *v, size_t day) {
 }
 
 void simulate_text(const Case *c, const Curves *v, Document *doc) {
-    static const GridColumn columns[] = {{"date", false},
-                                         {"", false},
-                                         {"load", true},
-                                         {"fitness", true},
-                                         {"fatigue", true},
-                                         {"readiness", true},
-                                         {"90 % range\nfrom", true},
-                                         {"to", true},
-                                         {"", false}};
+    static const GridColumn columns[] = {
+        {"date", false},      {"", false},         {"load", true},
+        {"fitness", true},    {"fatigue", true},   {"readiness", true},
+        {"90 %\nfrom", true}, {"range\nto", true}, {"", false}};
     Grid grid;
     char day[DATE_TEXT], number[FIGURE_TEXT];
     double scale = 0;
