@@ -26,6 +26,9 @@
 #                     logged and 0 for a planned day
 #   $tests            rows: time [s since 1970 UTC], value
 #   $events           rows: first and last day [s since 1970 UTC]
+#   weeks_count       how many weeks of blocks of training to come
+#   week_name_1 ..    strings, as many: the block that begins; '': it goes on
+#   $weeks            rows: first day, last day, last day of the block
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
@@ -74,7 +77,7 @@ fitness_high = high
 dummy = take(fatigue_least) + take(fatigue_most)
 response_label = 'fitness, fatigue (units of readiness)'
 response_low = low < 0 ? 1.1 * low : 0
-response_high = high > 0 ? 1.1 * high : 1
+response_high = high > 0 ? (weeks_count > 0 ? 1.25 : 1.1) * high : 1
 
 has_taper = taper_from == taper_from && taper_to == taper_to && taper_to + day > x_low && taper_from < x_high
 taper_x1 = has_taper ? (taper_from - 0.5 * day > x_low ? taper_from - 0.5 * day : x_low) : x_low
@@ -243,6 +246,27 @@ unset label 3
 unset label 4
 unset label 5
 unset label 6
+do for [k = 1:weeks_count] {
+    week_x1 = field($weeks[k], 1) - 0.5 * day
+    week_x2 = field($weeks[k], 2) + 0.5 * day
+    week_x3 = field($weeks[k], 3) + 0.5 * day
+    if (week_x2 > x_low && week_x1 < x_high) {
+        week_x1 = week_x1 < x_low ? x_low : week_x1
+        week_x2 = week_x2 > x_high ? x_high : week_x2
+        week_x3 = week_x3 > x_high ? x_high : week_x3
+        if (plain_text) {
+            set arrow 300 + k from week_x1, graph 0.9 to week_x1, graph 1 nohead linetype 0
+        } else {
+            set object 300 + k rectangle from week_x1, graph 0.92 to week_x2, graph 1 front fillcolor rgb s_range fillstyle solid 1 border linecolor rgb c_grey
+        }
+        room = int((screen_x(week_x3) - screen_x(week_x1)) / character) - 1
+        week_text = value('week_name_'.k)
+        if (strlen(week_text) > 0 && room >= 3) {
+            week_text = fit(week_text, room)
+            set label 300 + k week_text at first week_x1 + 0.3 * day, graph 0.96 left front font f_small
+        }
+    }
+}
 set border 11
 set tmargin at screen y2_top
 set bmargin at screen y2_bottom

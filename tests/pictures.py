@@ -14,6 +14,7 @@ import io
 import math
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -119,6 +120,26 @@ def season(folder, who, kind):
     days_of_season(picture, table("simulate", SEASON, "--athlete", who))
     tests_of(picture, who, kind)
     picture.done(1000)
+
+
+def blocks_to_come(folder, who):
+    """$weeks of season.gp against the weeks of blocks.csv."""
+    season_folder = f"{folder}/blocks"
+    shutil.copytree(SEASON, season_folder)
+    with open(f"{season_folder}/blocks.csv", "w", encoding="utf8") as file:
+        file.write("start,weeks,block,volume,rise\n"
+                   "2026-03-30,2,build,105,5\n2026-04-13,1,deload,60,\n")
+    run("simulate", season_folder, "--athlete", who, "--out", folder,
+        "--model", "classic")
+    picture = Picture(folder, f"{who}-season")
+    wanted = [("2026-03-30", "2026-04-05", "2026-04-12", "build"),
+              ("2026-04-06", "2026-04-12", "2026-04-12", ""),
+              ("2026-04-13", "2026-04-19", "2026-04-19", "deload")]
+    shown = [(*(day_of(cell) for cell in row[:3]),
+              picture.text(f"week_name_{i + 1}"))
+             for i, row in enumerate(picture.blocks["weeks"])]
+    if shown != wanted:
+        bad.append(f"{picture.name}: weeks {shown}, expected {wanted}")
 
 
 def taper(folder, who, kind):
@@ -365,6 +386,7 @@ def main():
         os.chmod(f"{stand_in}/gnuplot", 0o755)
         os.environ["PATH"] = f"{stand_in}:{os.environ['PATH']}"
         season(folder, who, kind)
+        blocks_to_come(folder, who)
         taper(folder, who, kind)
         comparison(folder, who)
         losses(folder)

@@ -60,6 +60,23 @@ static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
     return count;
 }
 
+/* Weeks of the season's blocks. */
+static size_t pick_weeks(const Case *c, size_t days, PictureWeek *weeks) {
+    Date first = c->outlook.first, last = first + (Date)days - 1;
+    size_t count = 0;
+    const WeekBlock *before = NULL;
+    for (Date day = first - date_weekday(first); day <= last; day += 7) {
+        const WeekBlock *block =
+            season_block(c->context->season, c->athlete, day);
+        if (block)
+            weeks[count++] =
+                (PictureWeek){day, block == before ? "" : block->name,
+                              (int)(block_end(block) - day) / 7};
+        before = block;
+    }
+    return count;
+}
+
 StatusCode curves_picture_draw(const Curves *v, const char *what,
                                const Gallery *gallery, Text *paths,
                                Status *status) {
@@ -74,6 +91,8 @@ StatusCode curves_picture_draw(const Curves *v, const char *what,
     bool same_scale;
     size_t tests = pick_tests(c, test_date, test_value, &same_scale, &test);
     size_t event_count = pick_events(c, v->days, events);
+    PictureWeek *weeks = mem_new(v->days / 7 + 2, sizeof *weeks);
+    size_t week_count = pick_weeks(c, v->days, weeks);
     text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
     words_model_short(case_model(c), &words);
     if (v->low)
@@ -103,6 +122,8 @@ StatusCode curves_picture_draw(const Curves *v, const char *what,
             .same_scale = same_scale,
             .event = events,
             .events = event_count,
+            .week = weeks,
+            .weeks = week_count,
             .taper_from = v->taper_from,
             .taper_to = v->taper_to,
             .today = s->today,
@@ -117,5 +138,6 @@ StatusCode curves_picture_draw(const Curves *v, const char *what,
     free(test_date);
     free(test_value);
     free(events);
+    free(weeks);
     return code;
 }

@@ -96,6 +96,17 @@ static void season_marks(Plot *plot, const SeasonPicture *p) {
     }
     plot_block_end(plot);
     picture_event_names(plot, p->event, p->events);
+    plot_block(plot, "weeks");
+    for (size_t i = 0; i < p->weeks; i++) {
+        Date from = p->week[i].monday;
+        const double row[] = {plot_seconds(from), plot_seconds(from + 6),
+                              plot_seconds(from + 7 * p->week[i].weeks - 1)};
+        plot_row(plot, row, 3);
+    }
+    plot_block_end(plot);
+    for (size_t i = 0; i < p->weeks; i++)
+        plot_nth_string(plot, "week_name", i, p->week[i].name);
+    plot_number(plot, "weeks_count", (double)p->weeks);
     plot_number(plot, "tests_count", (double)p->tests);
 }
 
@@ -115,6 +126,11 @@ static void season_words(Plot *plot, const SeasonPicture *p) {
     for (size_t i = 0; i < p->events; i++)
         text_add(&plot->alt, "Marked: %s, %s. ", p->event[i].name,
                  date_write(from, p->event[i].start));
+    for (size_t i = 0; i < p->weeks; i++)
+        if (*p->week[i].name)
+            text_add(&plot->alt, "From %s: %s, %d week%s. ",
+                     date_write(from, p->week[i].monday), p->week[i].name,
+                     p->week[i].weeks, p->week[i].weeks == 1 ? "" : "s");
     if (p->taper_from != DATE_NONE)
         text_add(&plot->alt, "Shaded: the taper, %s to %s. ",
                  date_write(from, p->taper_from), date_write(to, p->taper_to));

@@ -15,6 +15,13 @@ typedef struct {
     const char *name;
 } PictureEvent;
 
+/* A week of a block of training to come. */
+typedef struct {
+    Date monday;
+    const char *name; /* of the block; in its later weeks "" */
+    int weeks;        /* of the block, from this one on */
+} PictureWeek;
+
 typedef struct {
     const char *title, *subtitle;
     const char *load_label, *readiness_label, *test_label;
@@ -28,6 +35,8 @@ typedef struct {
     bool same_scale; /* readiness is in the unit of the tests */
     const PictureEvent *event;
     size_t events;
+    const PictureWeek *week; /* of blocks */
+    size_t weeks;
     Date taper_from, taper_to; /* DATE_NONE: no taper */
     Date today;
 } SeasonPicture;
