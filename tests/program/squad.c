@@ -251,6 +251,24 @@ static void hardly_moved(void) {
     test_folder_done();
 }
 
+/* Where the team's sessions are cut alike, whose own taper gives way is told,
+ * and for which. */
+static void team_sessions(void) {
+    char *out, *err;
+    const char *folder = test_folder();
+    write_squad(0, PEOPLE, true);
+    test_file(3, "week.csv",
+              "weekday,session,load,team\nmon,Court,480,yes\n"
+              "tue,Court,620,yes\nwed,Gym,420,\nthu,Court,700,yes\n"
+              "fri,Gym,280,\nsat,Court,560,yes\n");
+    CU_ASSERT_EQUAL(run("taper @ --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "follow the common taper");
+    CU_ASSERT_PTR_NULL(strstr(out, "(no taper)"));
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* Two squads in one file are decided apart: each as if it were alone. */
 static void two_squads(void) {
     char both[PEOPLE][SPEC], alone[PEOPLE][SPEC];
@@ -327,6 +345,7 @@ static const TestCase cases[] = {{"squad_together", together},
                                  {"squad_every_command", every_command},
                                  {"squad_untested", untested},
                                  {"squad_hardly_moved", hardly_moved},
+                                 {"squad_team", team_sessions},
                                  {"squad_two", two_squads},
                                  {"squad_newcomer", newcomer},
                                  {"squad_no_effect", no_effect},
