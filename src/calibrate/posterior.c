@@ -1171,7 +1171,7 @@ StatusCode trail_posterior(Trail *t, const ShapePrior *shapes, size_t draws,
     weigh(t, out);
     if (out->ess < GOOD_ESS)
         code = run_rounds(t, ROUNDS_MOST, out, status);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK && t->tests > 0)
         judge(t, out);
     if (code == STATUS_OK && draws > 0)
         resample(t, draws, out);

@@ -12,10 +12,16 @@ import tempfile
 import openpyxl
 
 STALE = b"what stood here before\n"
-# An empty picture that ends as an SVG file does, and as a GIF does.
-GNUPLOT = """#!/bin/sh
-file=$(printf %b "$(sed -n 's/^set output "\\(.*\\)"$/\\1/p' | sed 's/\\\\/\\\\0/g')")
-printf '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"></svg>;' >"$file"
+# Where the pictures of a run go; `file` is the first.
+WHERE = """#!/bin/sh
+files=$(sed -n 's/^set output "\\(.*\\)"$/\\1/p' | sed 's/\\\\/\\\\0/g')
+file=$(printf %b "$(printf '%s\\n' "$files" | head -n 1)")
+"""
+# Empty pictures that end as an SVG file does, and as a GIF does.
+GNUPLOT = WHERE + """printf '%s\\n' "$files" | while IFS= read -r file; do
+    printf '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"></svg>;' \\
+        >"$(printf %b "$file")"
+done
 """
 
 

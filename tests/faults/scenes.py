@@ -8,15 +8,12 @@ import shutil
 import signal
 import time
 
-from lab import STALE, Place, read, write
+from lab import STALE, WHERE, Place, read, write
 
 WRITERS = ["taper @ --out %", "fit @ --out %", "plan @ --out %",
            "report @ --out %", "lesson all --out %", "models --out %"]
 LOAD = "load @ --csv --athlete example-wing"
 NOBODY = {"user": 65534, "group": 65534, "extra_groups": []}
-SPAWNED = """#!/bin/sh
-file=$(printf %b "$(sed -n 's/^set output "\\(.*\\)"$/\\1/p' | sed 's/\\\\/\\\\0/g')")
-"""
 
 
 def limited(what, most):
@@ -73,11 +70,11 @@ def small_limits(lab):
 
 def bad_gnuplot(lab):
     """gnuplot is missing, fails, leaves half a picture, dies or hangs."""
-    half = SPAWNED + "printf '<svg><g' >\"$file\"\n"
+    half = WHERE + "printf '<svg><g' >\"$file\"\n"
     cases = [
         ("", "is not installed"),
-        (SPAWNED + "echo 'no such terminal' >&2; exit 2\n", "no such terminal"),
-        (SPAWNED, "left no whole picture"),
+        (WHERE + "echo 'no such terminal' >&2; exit 2\n", "no such terminal"),
+        (WHERE, "left no whole picture"),
         (half, "left no whole picture"),
         (half + "kill -KILL $$\n", "signal 9"),
         ("#!/bin/sh\nexec </dev/null\nexit 1\n", "gnuplot failed (exit 1)"),
@@ -105,7 +102,7 @@ def bad_gnuplot(lab):
 def stopped_while_drawing(lab):
     """A signal while gnuplot draws: gnuplot ends as well and makes no file
     again."""
-    script = SPAWNED + ("echo $$ >\"$TMPDIR/../pid\"\n"
+    script = WHERE + ("echo $$ >\"$TMPDIR/../pid\"\n"
                         "for n in $(seq 500); do echo '<svg' >\"$file\"; "
                         "sleep .01; done\n")
     path = lab.stand_in("gnuplot", script)
