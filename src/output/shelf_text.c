@@ -65,6 +65,8 @@ void shelf_text(const Shelf *shelf, Document *doc) {
         day_cell(&grid, v[PARAM_TAU2]);
         if (isfinite(v[PARAM_K2]) && v[PARAM_K1] > 0)
             grid_cell(&grid, "%.3g", v[PARAM_K2] / v[PARAM_K1]);
+        else if (isfinite(v[PARAM_RATIO]))
+            grid_cell(&grid, "%.3g", v[PARAM_RATIO]);
         else
             grid_cell(&grid, "none");
         day_cell(&grid, marks.half_life_fitness);
