@@ -193,7 +193,8 @@ const LessonRule lesson_rules[] = {
       "How large is the effect of a taper that cuts volume by 41-60 %, in SDs "
       "between athletes?",
       "Averages of studies that differ; athletes who would not taper are "
-      "missing. Seven elite women of a team sport showed no change after 7 days "
+      "missing. Seven elite women of a team sport showed no change after 7 "
+      "days "
       "at -35 % (Frontiers in Sports and Active Living 2025). Little is known "
       "of minors: growing athletes, illness and return from injury are for a "
       "physician.",
