@@ -6,6 +6,7 @@
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "commands/form.h"
+#include "options/command_line.h"
 #include "options/manual.h"
 #include "options/topics.h"
 #include "present/grid.h"
@@ -141,7 +142,7 @@ static void print_command_help(const Command *c, FILE *to) {
     fputc('\n', to);
     print_wrapped(to, c->more, 79, 0);
     fputs("\nOptions:\n", to);
-    request_help(c->bit, to);
+    command_line_help(c->bit, to);
 }
 
 /* ---- errors ---- */
@@ -244,7 +245,7 @@ static StatusCode run(const Command *command, int count, char *const *words,
     Request request;
     Notes notes = {0};
     StatusCode code =
-        request_read(command->bit, count, words, &request, status);
+        command_line_read(command->bit, count, words, &request, status);
     quiet = request.question.quiet;
     if (code == STATUS_OK && request.help) {
         print_command_help(command, stdout);

@@ -5,7 +5,7 @@
 #include "options/manual.h"
 
 #include "base/home.h"
-#include "options/request.h"
+#include "options/command_line.h"
 #include "options/roff.h"
 #include "options/topics.h"
 
@@ -24,7 +24,7 @@ static void head(FILE *to, const char *name, const char *version) {
             version);
 }
 
-static void put_option(const RequestOption *o, void *into) {
+static void put_option(const CommandOption *o, void *into) {
     FILE *to = into;
     fputs(".TP\n.B ", to);
     fputs("\\-\\-", to);
@@ -145,7 +145,7 @@ void manual_command(const Command *c, const char *version, FILE *to) {
     fputs(".RI [ options ]\n", to);
     line(to, ".SH DESCRIPTION", c->more);
     fputs(".SH OPTIONS\n", to);
-    request_options(c->bit, put_option, to);
+    command_line_options(c->bit, put_option, to);
     put_examples(c->name, to);
     put_exit(to);
     put_foot(to);
@@ -155,16 +155,16 @@ void manual_command(const Command *c, const char *version, FILE *to) {
 
 /* ---- bash ---- */
 
-static void put_word(const RequestOption *o, void *into) {
+static void put_word(const CommandOption *o, void *into) {
     fprintf(into, "--%s ", o->name);
 }
 
-static bool of_words(const RequestOption *o) {
+static bool of_words(const CommandOption *o) {
     return o->value && strchr(o->value, '|') && !strchr(o->value, '[') &&
            strspn(o->value, "abcdefghijklmnopqrstuvwxyz|") == strlen(o->value);
 }
 
-static void put_values(const RequestOption *o, void *into) {
+static void put_values(const CommandOption *o, void *into) {
     FILE *to = into;
     if (!of_words(o))
         return;
@@ -202,11 +202,11 @@ void manual_completion(const Command *table, FILE *to) {
     }
     fputs(" --version --help'\n    else\n        case $before in\n", to);
     put_models(to);
-    request_options(all, put_values, to);
+    command_line_options(all, put_values, to);
     fputs("        *) case ${COMP_WORDS[1]} in\n", to);
     for (const Command *c = table; c->name; c++) {
         fprintf(to, "            %s) words='", c->name);
-        request_options(c->bit, put_word, to);
+        command_line_options(c->bit, put_word, to);
         fputs("' ;;\n", to);
     }
     fputs("            help) words='", to);

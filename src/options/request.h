@@ -1,7 +1,4 @@
-/* request: the command line, read.
- *
- * One table of options says for each its name, its value, what it does and
- * which commands take it; help and reading are both made from it.
+/* request: what the words of the command line ask for, as values.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -34,6 +31,8 @@ enum {
     FOR_SEASON = FOR_CHECK | FOR_LOAD | FOR_FIT | FOR_MODEL_USE,
     FOR_WORKBOOK = FOR_LOAD | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
                    FOR_PLAN | FOR_REPORT | FOR_REVIEW, /* --format xlsx */
+    FOR_PICTURES = FOR_FIT | FOR_SIMULATE | FOR_TAPER | FOR_COMPARE |
+                   FOR_MODELS | FOR_LESSON | FOR_EXPERIMENT | FOR_REVIEW,
     FOR_NOTES = FOR_REVIEW | FOR_SIMULATE | FOR_FIT | FOR_TAPER | FOR_COMPARE |
                 FOR_PLAN | FOR_EXPERIMENT,
     FOR_ALL = FOR_SEASON | FOR_MODELS | FOR_LESSON | FOR_START | FOR_EXPERIMENT
@@ -63,26 +62,9 @@ typedef struct {
     bool help;
 } Request;
 
-/* Reads the words after the command. Fails with STATUS_USAGE. */
-StatusCode request_read(int command, int count, char *const *words,
-                        Request *request, Status *status);
 void request_free(Request *request);
 
 /* Where the answer goes, and how. */
 Output request_output(const Request *request, FILE *to);
-
-/* An option, for those who tell of it elsewhere. */
-typedef struct {
-    const char *name, *value; /* value: NULL if it takes none */
-    const char *help;
-} RequestOption;
-
-/* Gives each option of the commands (bits) to `take`. */
-void request_options(int commands,
-                     void (*take)(const RequestOption *option, void *into),
-                     void *into);
-
-/* Prints the options that a command takes. */
-void request_help(int command, FILE *to);
 
 #endif

@@ -8,7 +8,7 @@
  */
 #include "answers/design.h"
 #include "folder.h"
-#include "options/request.h"
+#include "options/command_line.h"
 #include "season/season.h"
 
 #include <math.h>
@@ -103,7 +103,8 @@ static void read_season(void) {
     Status status = {0};
     Notes notes = {0};
     Season *season;
-    if (request_read(FOR_TAPER, 1, words, &request, &status) == STATUS_OK) {
+    if (command_line_read(FOR_TAPER, 1, words, &request, &status) ==
+        STATUS_OK) {
         season = season_read(folder, &request.question.read, &notes);
         check_notes(&notes);
         if (notes.errors == 0) {

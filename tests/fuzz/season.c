@@ -8,6 +8,7 @@
 #include "base/status.h"
 #include "commands/commands.h"
 #include "folder.h"
+#include "options/command_line.h"
 
 #include <gsl/gsl_errno.h>
 #include <sys/stat.h>
@@ -75,8 +76,8 @@ static void run_words(int count, char **words) {
     given[0] = folder;
     for (int i = 1; i < count; i++)
         given[i] = words[i];
-    code = request_read(commands[which].bit, count > 1 ? count : 1, given,
-                        &request, &status);
+    code = command_line_read(commands[which].bit, count > 1 ? count : 1, given,
+                             &request, &status);
     if (code == STATUS_OK) {
         point_to_folder(&request);
         call.output = request_output(&request, nowhere);
