@@ -188,11 +188,14 @@ static void read_all(Season *s, const SeasonOptions *o, Notes *notes) {
     read_sessions(s, s->log_path, o, notes);
 }
 
-static void note_unused_maps(const SeasonOptions *o, Notes *notes) {
+static void note_unused_maps(const Season *s, const SeasonOptions *o,
+                             Notes *notes) {
+    Text headings = {0};
+    text_add(&headings, "%s/headings.csv", s->folder ? s->folder : ".");
     for (size_t i = 0; o->read.maps && i < o->read.maps->count; i++) {
         const TableMap *map = &o->read.maps->items[i];
         char shown[TEXT_EXCERPT];
-        Place place = {map->line ? "headings.csv" : "--map", map->line,
+        Place place = {map->line ? text_of(&headings) : "--map", map->line,
                        map->ours};
         if (!map->used)
             notes_add(notes, map->line ? LEVEL_WARNING : LEVEL_ERROR, place,
@@ -201,6 +204,7 @@ static void note_unused_maps(const SeasonOptions *o, Notes *notes) {
                       map->table ? map->table : "", map->table ? " " : "",
                       text_excerpt(shown, map->theirs));
     }
+    text_free(&headings);
 }
 
 /* ---- squads ---- */
@@ -247,7 +251,7 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     s->first = s->last = s->today = DATE_NONE;
     read_all(s, o, notes);
     if (s->log_path)
-        note_unused_maps(o, notes);
+        note_unused_maps(s, o, notes);
     loads_choose(s, o, notes);
     logged_find_last(s, o->fill);
     order_athletes(s);
