@@ -4,6 +4,7 @@
  */
 #include "answers/experiment.h"
 
+#include "answers/trial.h"
 #include "answers/virtual_squad.h"
 #include "base/crew.h"
 #include "base/mem.h"
@@ -509,6 +510,12 @@ double experiment_half_width(const ExperimentSum *sum) {
                      sqrt(fmax(0, squares) * sum->squads / (sum->squads - 1)) /
                      (double)sum->runs
                : NAN;
+}
+
+double experiment_group(const ExperimentSum *a, const ExperimentSum *b) {
+    double sd = sqrt((pow(experiment_sd(a), 2) + pow(experiment_sd(b), 2)) / 2);
+    double effect = (a->mean - b->mean) / sd;
+    return isfinite(effect) && effect != 0 ? trial_size(effect, .8) : NAN;
 }
 
 double experiment_regret(const ExperimentSum *sum) {

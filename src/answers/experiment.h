@@ -87,6 +87,9 @@ bool experiment_too_many(const ExperimentTask *task, Text *why);
  * interval. */
 double experiment_sd(const ExperimentSum *sum);
 double experiment_half_width(const ExperimentSum *sum);
+/* Athletes a group to tell the mean true gains of two combinations apart with a
+ * power of .8 (trial_size(), SD pooled); NAN: no number can. */
+double experiment_group(const ExperimentSum *a, const ExperimentSum *b);
 /* 1 - gain reached/attainable, of the means; NAN: nothing to gain. */
 double experiment_regret(const ExperimentSum *sum);
 /* Share of the ranges claimed that hold the true gain; NAN: there is none. */

@@ -220,11 +220,9 @@ static void leave_out(const Row *row, Assigned *into) {
         .event = row->event, .sharing = 1, .athletes = 1, .known = true};
 }
 
-static const double hardly = .15; /* of a test's variance */
-
 /* Do the tests of a squad show, all together, more than that training moves
- * them not at all, and move more than hardly in half of the athletes, or was a
- * model asked for? */
+ * them not at all, and move more than SQUAD_TAPERS_HARDLY in half of the
+ * athletes, or was a model asked for? */
 static bool is_known(const Squads *s, size_t first) {
     double bayes = 0, *explained = mem_new(s->rows, sizeof *explained), half;
     bool asked = false;
@@ -240,7 +238,8 @@ static bool is_known(const Squads *s, size_t first) {
     }
     half = tested ? draws_quantile(explained, tested, .5) : 0;
     free(explained);
-    return asked || (tested && bayes > log(1. / 3) && half >= hardly);
+    return asked ||
+           (tested && bayes > log(1. / 3) && half >= SQUAD_TAPERS_HARDLY);
 }
 
 /* Those who are decided with a row. */

@@ -34,6 +34,12 @@ static void cell_band(Grid *grid, const Case *c, const Band *v, size_t step,
         grid_cell(grid, "-");
 }
 
+static void cell_gain(Grid *grid, double gain, double scale) {
+    char number[FIGURE_TEXT];
+    grid_cell(grid, "%s%s", gain >= 0 ? "+" : "",
+              words_figure(number, gain, scale));
+}
+
 static void add_table(const BestTaper *v, const Recovery *w, Document *doc) {
     static const GridColumn columns[] = {
         {"readiness before\nthe session of", false},
@@ -48,15 +54,12 @@ static void add_table(const BestTaper *v, const Recovery *w, Document *doc) {
     grid_start(&grid, columns, 6);
     for (size_t i = 0; i < o->session_count; i++) {
         size_t step = o->session[i].step;
-        double gain = w->taper.mean[step] - w->none.mean[step];
-        char number[FIGURE_TEXT];
         Text text = {0};
         session_words(o, i, &text);
         grid_cell(&grid, "%s", text_of(&text));
         cell_band(&grid, v->c, &w->none, step, scale);
         cell_band(&grid, v->c, &w->taper, step, scale);
-        grid_cell(&grid, "%s%s", gain >= 0 ? "+" : "",
-                  words_figure(number, gain, scale));
+        cell_gain(&grid, w->taper.mean[step] - w->none.mean[step], scale);
         text_free(&text);
     }
     document_table(doc, &grid, "");
@@ -87,7 +90,7 @@ static void add_days_table(const BestTaper *v, const Recovery *w,
     grid_start(&grid, columns, 5);
     for (size_t i = 0; i < o->session_count; i++) {
         size_t step = o->session[least_of_day(o, w, i)].step;
-        double none = w->none.mean[step], gain = w->taper.mean[step] - none;
+        double none = w->none.mean[step];
         char day[DATE_TEXT], number[FIGURE_TEXT];
         if (i > 0 && o->session[i].day == o->session[i - 1].day)
             continue;
@@ -96,8 +99,7 @@ static void add_days_table(const BestTaper *v, const Recovery *w,
         grid_cell(&grid, "%s",
                   words_figure(number, case_shown(v->c, none), scale));
         cell_band(&grid, v->c, &w->taper, step, scale);
-        grid_cell(&grid, "%s%s", gain >= 0 ? "+" : "",
-                  words_figure(number, gain, scale));
+        cell_gain(&grid, w->taper.mean[step] - none, scale);
     }
     document_table(doc, &grid, "");
 }

@@ -4,8 +4,6 @@
  */
 #include "output/experiment_text.h"
 
-#include "answers/trial.h"
-
 #include <math.h>
 #include <string.h>
 
@@ -154,13 +152,6 @@ static void name_cell(Grid *grid, const Design *design, size_t at) {
     text_free(&name);
 }
 
-/* Athletes a group to tell the gains of two combinations apart. */
-static double size_of(const ExperimentSum *a, const ExperimentSum *b) {
-    double sd = sqrt((pow(experiment_sd(a), 2) + pow(experiment_sd(b), 2)) / 2);
-    double effect = (a->mean - b->mean) / sd;
-    return isfinite(effect) && effect != 0 ? trial_size(effect, .8) : NAN;
-}
-
 /* The combination of the largest mean gain among those that differ from `at`
  * in the taper alone. */
 static size_t best_beside(const Design *design, const ExperimentSum *sums,
@@ -177,7 +168,7 @@ static size_t best_beside(const Design *design, const ExperimentSum *sums,
 static void trial_cell(Grid *grid, const Design *design,
                        const ExperimentSum *sums, size_t at) {
     size_t best = best_beside(design, sums, at);
-    double size = best == at ? NAN : size_of(&sums[at], &sums[best]);
+    double size = best == at ? NAN : experiment_group(&sums[at], &sums[best]);
     if (best == at && sums[at].runs)
         grid_cell(grid, "best");
     else if (size >= 1000) /* no more than two digits mean something */

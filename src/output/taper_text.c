@@ -4,6 +4,7 @@
  */
 #include "output/taper_text.h"
 
+#include "answers/deviation.h"
 #include "base/mem.h"
 #include "output/advice.h"
 #include "output/event_days_text.h"
@@ -198,37 +199,12 @@ static void add_shapes(const BestTaper *v, Document *doc) {
 
 /* ---- what it costs to deviate ---- */
 
-/* An option with its longest part longer or shorter, or its cuts moved; false
- * when there is no such option. */
-static bool move_option(Option *o, int days, double points) {
-    int longest = 0;
-    for (int i = 1; i < o->count; i++)
-        if (o->part[i].days > o->part[longest].days)
-            longest = i;
-    o->part[longest].days += days;
-    for (int i = 0; i < o->count; i++) {
-        OptionPart *p = &o->part[i];
-        p->to = fmin(100, fmax(0, p->to + points));
-        p->from = p->fall == 'x' ? p->to : p->from;
-    }
-    return o->part[longest].days > 0;
-}
-
 static void add_deviation(const BestTaper *v, int days, double points,
                           const char *words, Text *text) {
-    const Found *f = recommended(v);
-    Option moved = f->option;
-    double change;
-    if (!move_option(&moved, days, points) ||
-        option_days(&moved) > (int)v->longest)
-        return;
-    change = (score_option(&v->score, &moved) - v->search.items[0].readiness) /
-                 f->gain -
-             1;
-    if (fabs(change) < .005)
-        return;
-    text_add(text, "%s %s %s %.0f %%", text->length ? "," : "", words,
-             change < 0 ? "loses" : "adds", 100 * fabs(change));
+    double change = deviation_change(v, days, points);
+    if (fabs(change) >= .005)
+        text_add(text, "%s %s %s %.0f %%", text->length ? "," : "", words,
+                 change < 0 ? "loses" : "adds", 100 * fabs(change));
 }
 
 static void add_deviations(const BestTaper *v, Document *doc) {

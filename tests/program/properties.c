@@ -12,7 +12,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
-#include "season/season.h"
+#include "taper/hand.h"
 #include "taper/search.h"
 
 #include <gsl/gsl_randist.h>
@@ -200,11 +200,7 @@ static void write_event(const Plot *p, const Form *f) {
 /* ---- and what comes of it ---- */
 
 typedef struct {
-    Notes notes;
-    Season *season;
-    Daily daily;
-    Usual usual;
-    Outlook outlook;
+    Hand hand;
     Score score;
     Search search;
     bool found;
@@ -213,34 +209,22 @@ typedef struct {
 static const char *folder;
 
 static void answer_open(const Plot *p, const Form *f, Answer *a) {
-    SeasonOptions options = {.load = LOAD_FIRST_COMPLETE, .today = DATE_NONE};
     Status status = {0};
-    size_t who;
-    *a = (Answer){.season = NULL};
+    *a = (Answer){.found = false};
     write_log(p, f);
     write_week(p, f);
     write_event(p, f);
-    a->season = season_read(folder, &options, &a->notes);
-    CU_ASSERT_EQUAL_FATAL(a->notes.errors, 0);
-    who = season_athlete(a->season, "wing-07");
-    daily_build(a->season, who, false, &a->daily);
-    usual_build(a->season, who, &a->daily, &a->usual, &a->notes);
-    outlook_build(&a->usual, &a->daily, season_event(a->season, who, NULL),
-                  daily_first_mean(&a->daily), &a->outlook);
-    CU_ASSERT_FATAL(a->outlook.window > 0);
-    score_build(&a->outlook, &p->params, p->aim, &a->score);
-    a->found = search_run(&a->outlook, &a->score, &p->limits, &a->search,
+    hand_open_athlete(&a->hand, folder, "wing-07");
+    CU_ASSERT_FATAL(a->hand.outlook.window > 0);
+    score_build(&a->hand.outlook, &p->params, p->aim, &a->score);
+    a->found = search_run(&a->hand.outlook, &a->score, &p->limits, &a->search,
                           &status) == STATUS_OK;
 }
 
 static void answer_close(Answer *a) {
     search_free(&a->search);
     score_free(&a->score);
-    outlook_free(&a->outlook);
-    usual_free(&a->usual);
-    daily_free(&a->daily);
-    season_free(a->season);
-    notes_free(&a->notes);
+    hand_close(&a->hand);
 }
 
 static bool same_values(const double *a, const double *b, size_t count) {
@@ -265,12 +249,14 @@ static bool same_found(const Found *a, const Found *b) {
 /* Not a bit may differ: loads are whole numbers, added in order of time. */
 static bool same_answer(const Answer *a, const Answer *b) {
     const Search *s = &a->search, *t = &b->search;
-    return a->daily.days == b->daily.days &&
-           same_values(a->daily.load, b->daily.load, a->daily.days) &&
-           a->outlook.days == b->outlook.days &&
-           same_values(a->outlook.cuttable, b->outlook.cuttable,
-                       a->outlook.days) &&
-           same_values(a->outlook.fixed, b->outlook.fixed, a->outlook.days) &&
+    return a->hand.daily.days == b->hand.daily.days &&
+           same_values(a->hand.daily.load, b->hand.daily.load,
+                       a->hand.daily.days) &&
+           a->hand.outlook.days == b->hand.outlook.days &&
+           same_values(a->hand.outlook.cuttable, b->hand.outlook.cuttable,
+                       a->hand.outlook.days) &&
+           same_values(a->hand.outlook.fixed, b->hand.outlook.fixed,
+                       a->hand.outlook.days) &&
            a->found == b->found && s->count == t->count && s->best == t->best &&
            s->recommended == t->recommended &&
            same_found(&s->items[s->best], &t->items[t->best]) &&
@@ -383,10 +369,11 @@ static bool differs_by_split(gsl_rng *rng, int round, Plot *p) {
         return !agree(p, &plain, &q, &plain);
     answer_open(p, &plain, &a);
     answer_open(&q, &plain, &b);
-    differ = !same_values(a.daily.load, b.daily.load, a.daily.days) ||
-             a.search.count != b.search.count ||
-             !test_near(b.search.items[b.search.best].readiness,
-                        a.search.items[a.search.best].readiness, 1e-11);
+    differ =
+        !same_values(a.hand.daily.load, b.hand.daily.load, a.hand.daily.days) ||
+        a.search.count != b.search.count ||
+        !test_near(b.search.items[b.search.best].readiness,
+                   a.search.items[a.search.best].readiness, 1e-11);
     answer_close(&a);
     answer_close(&b);
     return differ;
@@ -454,7 +441,7 @@ static void time_shift(void) {
 
 /* What holds of every taper found. */
 static size_t broken_tapers(const Answer *a) {
-    const Outlook *o = &a->outlook;
+    const Outlook *o = &a->hand.outlook;
     const Search *s = &a->search;
     double *cut = mem_new(o->window, sizeof *cut);
     double *load = mem_new(o->timeline.steps, sizeof *load);

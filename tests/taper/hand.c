@@ -9,15 +9,30 @@
 #include "season/usual.h"
 #include "taper/outlook.h"
 
-void hand_open(Hand *h, const char *folder, const char *event, Date today) {
+static size_t read_days(Hand *h, const char *folder, const char *athlete,
+                        Date today) {
     SeasonOptions options = {.load = LOAD_FIRST_COMPLETE, .today = today};
+    size_t who;
     *h = (Hand){.season = NULL};
     h->season = season_read(folder, &options, &h->notes);
-    daily_build(h->season, 0, false, &h->daily);
-    usual_build(h->season, 0, &h->daily, &h->usual, &h->notes);
     CU_ASSERT_EQUAL_FATAL(h->notes.errors, 0);
-    outlook_build(&h->usual, &h->daily, season_event(h->season, 0, event), 0,
+    who = athlete ? season_athlete(h->season, athlete) : 0;
+    daily_build(h->season, who, false, &h->daily);
+    usual_build(h->season, who, &h->daily, &h->usual, &h->notes);
+    CU_ASSERT_EQUAL_FATAL(h->notes.errors, 0);
+    return who;
+}
+
+void hand_open(Hand *h, const char *folder, const char *event, Date today) {
+    size_t who = read_days(h, folder, NULL, today);
+    outlook_build(&h->usual, &h->daily, season_event(h->season, who, event), 0,
                   &h->outlook);
+}
+
+void hand_open_athlete(Hand *h, const char *folder, const char *athlete) {
+    size_t who = read_days(h, folder, athlete, DATE_NONE);
+    outlook_build(&h->usual, &h->daily, season_event(h->season, who, NULL),
+                  daily_first_mean(&h->daily), &h->outlook);
 }
 
 void hand_close(Hand *h) {

@@ -20,6 +20,9 @@ typedef struct {
 /* Reads the test's folder; `event` NULL is the next one. */
 void hand_open(Hand *h, const char *folder, const char *event, Date today);
 
+/* The athlete's, on the way to the next event, used to their first days. */
+void hand_open_athlete(Hand *h, const char *folder, const char *athlete);
+
 void hand_close(Hand *h);
 
 Date day_of(int year, int month, int day);
