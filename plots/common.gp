@@ -5,6 +5,9 @@
 # Needs
 #   title, subtitle   strings, shown as they are (the terminal is noenhanced)
 #   plain_text        1 for the dumb terminal, else 0
+#   narrow            [px] height of a picture for a page, 320 px wide, of season,
+#                     map and review; else 0. It has no title (the page has one)
+#                     and no letters smaller than f_small, which is 12 px
 #
 # Gives
 #   c_NAME            colours (Okabe and Ito's palette, safe for the colour
@@ -23,6 +26,7 @@
 #                     f_small; never so small that it cannot be read
 #   away              where the points of a series go that is off
 #   field(row, k)     k-th number of a row of a block
+#   px(n)             share of the height of a narrow picture
 #   line(n)           n-th line of the dumb terminal, from below, from 0
 #   low, high, take(v), wide(share)
 #                     range of the values taken since `low = NaN`
@@ -65,7 +69,8 @@ if (is_pdf) { set termoption linewidth 1.5 }
 p = is_png ? 1.75 : is_svg ? 0.7 : 1.1
 f_title = sprintf(',%.1f', 1.2 * f_base)
 f_small = sprintf(',%.1f', 0.86 * f_base)
-columns = plain_text ? 98 : is_pdf ? 131 : 146
+columns = plain_text ? 98 : is_pdf ? 131 : narrow ? 46 : 146
+px(n) = n / (narrow > 0 ? 1.0 * narrow : 620.0)
 
 # pango draws a character that no font has as a box as large as the picture
 # (gnuplot 5.4 draws at 20 times the size), so in png and pdf only characters
@@ -85,7 +90,7 @@ drawn(s) = (shown = '', \
 cut(s, n) = strlen(s) > n ? substr(s, 1, int(n) - 1).'…' : s
 fit(s, n) = (is_png || is_pdf) && !all_glyphs ? drawn(cut(s, n)) : cut(s, n)
 
-font_for(s, n) = sprintf(',%.1f', f_base * (strlen(s) <= n ? 0.86 : strlen(s) < n * 1.36 ? 0.86 * n / strlen(s) : 0.632))
+font_for(s, n) = sprintf(',%.1f', f_base * (narrow || strlen(s) <= n ? 0.86 : strlen(s) < n * 1.36 ? 0.86 * n / strlen(s) : 0.632))
 line(n) = (n + 0.5) / 36.0
 
 blank = 0
@@ -124,8 +129,10 @@ title_font = strlen(title) <= columns * 0.66 ? f_title : font_for(title, whole_l
 title_fit = plain_text ? fit(title, 96) : fold(title, strlen(title) <= columns * 0.66 ? whole_line : whole_line * 1.36)
 subtitle_font = font_for(subtitle, whole_line)
 subtitle_fit = plain_text ? fold(subtitle, 96) : fold(subtitle, whole_line * 1.36)
-set label 1 title_fit at screen left_edge, title_y left front font title_font
-set label 2 subtitle_fit at screen left_edge, subtitle_y left front font subtitle_font textcolor rgb c_grey
+if (!narrow) {
+    set label 1 title_fit at screen left_edge, title_y left front font title_font
+    set label 2 subtitle_fit at screen left_edge, subtitle_y left front font subtitle_font textcolor rgb c_grey
+}
 
 if (!plain_text) {
     set border 3 linewidth 1 linecolor rgb c_grey

@@ -43,8 +43,8 @@ x_high = longest + 0.5
 y_low = -half_cut
 y_high = most_cut + half_cut
 set xlabel 'taper length (days before the event)'
-published = sprintf('published: %g-%g %% for %g-%g days', band_from_cut, band_to_cut, band_from_days, band_to_days)
-step = longest <= 20 ? 1 : longest <= 45 ? 2 : 7 * ceil(longest / 140.0)
+published = sprintf(narrow ? 'published: %g-%g %%, %g-%g d' : 'published: %g-%g %% for %g-%g days', band_from_cut, band_to_cut, band_from_days, band_to_days)
+step = narrow ? (longest <= 7 ? 1 : longest <= 14 ? 2 : longest <= 28 ? 4 : 7 * ceil(longest / 42.0)) : longest <= 20 ? 1 : longest <= 45 ? 2 : 7 * ceil(longest / 140.0)
 
 $frame << END_OF_FRAME
 0 0
@@ -78,21 +78,31 @@ if (plain_text) {
     plot 0 with lines linetype 0 notitle, \
          for [k = 1:lines_total] $map using (counted[k] && abs($2 - cut_of(k)) < 2.5 ? $1 : away):(counted[k] && abs($2 - cut_of(k)) < 2.5 ? 100 * $3 : 0) with points pointtype k title sprintf('cut %g %%', cut_of(k))
 } else {
-    set lmargin at screen 0.09
-    set rmargin at screen 0.86
-    set tmargin at screen 0.865
-    set bmargin at screen 0.255
+    set lmargin at screen narrow ? 0.14 : 0.09
+    set rmargin at screen narrow ? 0.975 : 0.86
+    set tmargin at screen narrow ? 1 - px(66) : 0.865
+    set bmargin at screen narrow ? px(156) : 0.255
     set xrange [x_low:x_high]
     set yrange [y_low:y_high]
     set xtics 0, step
     set ytics 0, 10
-    set ylabel 'volume cut (%)' offset 0.5, 0
+    if (narrow) {
+        set label 4 'volume cut (%)' at screen 0.028, 0.5 * (px(156) + 1 - px(66)) center rotate by 90 font f_small
+        set xlabel font f_small offset 0, 0.4
+    } else {
+        set ylabel 'volume cut (%)' offset 0.5, 0
+    }
     unset grid
     # one hue, in even steps of lightness (L* 100, 81, 62, 43, 24), each 10 %
     set palette maxcolors (top <= 100 ? top / 10 : 10) defined (0 '#FFFFFF', 0.25 '#AFCDE4', 0.5 '#599CCF', 0.75 '#256A9E', 1 '#0B3B61')
     set cbrange [0:top]
-    set colorbox user origin screen 0.885, 0.255 size screen 0.022, 0.61
-    set cblabel 'share of the possible gain (%)' offset 0.5, 0
+    if (narrow) {
+        set colorbox horizontal user origin screen 0.14, 1 - px(30) size screen 0.835, px(10)
+        set label 5 'share of the possible gain (%)' at screen 0.5575, 1 - px(10) center font f_small
+    } else {
+        set colorbox user origin screen 0.885, 0.255 size screen 0.022, 0.61
+        set cblabel 'share of the possible gain (%)' offset 0.5, 0
+    }
     set cbtics font f_small
     unset key
 
@@ -110,31 +120,43 @@ if (plain_text) {
     show_best = has_best && best_length == best_length
     show_recommended = recommended_length == recommended_length
     # The legend, by hand: gnuplot's own makes all columns as wide as the widest.
-    legend_x = 0.05
-    legend_1 = 0.112
-    legend_2 = 0.072
-    legend_3 = 0.032
+    # In a narrow picture each entry has a line of its own.
+    legend_x = narrow ? 0.06 : 0.05
+    legend_1 = narrow ? px(88) : 0.112
+    legend_2 = narrow ? px(73) : 0.072
+    legend_3 = narrow ? px(58) : 0.032
+    within_x = narrow ? legend_x : 0.5
+    within_y = narrow ? px(43) : legend_3
+    helps_x = narrow ? legend_x : 0.5
+    helps_y = narrow ? px(28) : legend_2
+    worse_x = narrow ? legend_x : 0.76
+    worse_y = narrow ? px(13) : legend_3
+    gap = narrow ? 0.03 : 0.02
+    dash = narrow ? 0.012 : 0.008
+    half = narrow ? 0.042 : 0.018
+    unmarked = narrow ? ', not marked' : ', no step, so not marked'
+    legend_room = narrow ? 41 : columns * 0.9
     if (!show_recommended) {
-        set label 11 fit(recommended_label.', no step, so not marked', columns * 0.9) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small
+        set label 11 fit(recommended_label.unmarked, legend_room) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small
     } else {
-        set label 11 fit(recommended_label, columns * 0.9) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small point pointtype 6 pointsize 2 * p linewidth 3 linecolor rgb c_black
+        set label 11 fit(recommended_label, legend_room) at screen legend_x, legend_1 left offset 2.6, -0.1 font f_small point pointtype 6 pointsize 2 * p linewidth 3 linecolor rgb c_black
     }
     if (show_best) {
-        set label 12 fit(best_label, columns * 0.9) at screen legend_x, legend_2 left offset 2.6, -0.1 font f_small point pointtype 2 pointsize 1.3 * p linewidth 3 linecolor rgb c_black
+        set label 12 fit(best_label, legend_room) at screen legend_x, legend_2 left offset 2.6, -0.1 font f_small point pointtype 2 pointsize 1.3 * p linewidth 3 linecolor rgb c_black
     } else {
-        set label 12 (has_best ? fit(best_label.', no step, so not marked', columns * 0.9) : 'no taper gains anything') at screen legend_x, legend_2 left offset 2.6, 0 font f_small
+        set label 12 (has_best ? fit(best_label.unmarked, legend_room) : 'no taper gains anything') at screen legend_x, legend_2 left offset 2.6, 0 font f_small
     }
     if (has_frame) {
-        set arrow 13 from screen legend_x - 0.018, screen legend_3 to screen legend_x + 0.018, screen legend_3 nohead linewidth 2.4 linecolor rgb c_vermillion dashtype (8, 4)
+        set arrow 13 from screen legend_x - half, screen legend_3 to screen legend_x + half, screen legend_3 nohead linewidth 2.4 linecolor rgb c_vermillion dashtype (8, 4)
         set label 13 published.' (Bosquet 2007)' at screen legend_x, legend_3 left offset 2.6, 0 font f_small
     }
     if (border_rows > 0) {
-        set arrow 14 from screen 0.482, screen legend_3 to screen 0.518, screen legend_3 nohead linewidth 3.5 linecolor rgb c_black
-        set label 14 'within 5 % of the best' at screen 0.5, legend_3 left offset 2.6, 0 font f_small
+        set arrow 14 from screen within_x - half, screen within_y to screen within_x + half, screen within_y nohead linewidth 3.5 linecolor rgb c_black
+        set label 14 'within 5 % of the best' at screen within_x, within_y left offset 2.6, 0 font f_small
     }
     if (negative) {
-        set object 15 rectangle from screen 0.742, screen legend_3 - 0.012 to screen 0.778, screen legend_3 + 0.012 fillcolor rgb c_vermillion fillstyle solid 0.18 border linecolor rgb c_vermillion
-        set label 15 'worse than no taper' at screen 0.76, legend_3 left offset 2.6, 0 font f_small
+        set object 15 rectangle from screen worse_x - half, screen worse_y - 0.012 to screen worse_x + half, screen worse_y + 0.012 fillcolor rgb c_vermillion fillstyle solid 0.18 border linecolor rgb c_vermillion
+        set label 15 'worse than no taper' at screen worse_x, worse_y left offset 2.6, 0 font f_small
     }
     # Lines of equal chance to beat no taper, the thicker the surer.
     rows = sum [i = 1:|$chance|] (words($chance[i]) >= 3)
@@ -156,14 +178,16 @@ if (plain_text) {
     }
     chance_of(k) = k == 1 ? 50 : k == 2 ? 75 : 90
     do for [k = 1:3 * (contours > 0)] {
-        set arrow 20 + k from screen 0.49 + 0.02 * k - 0.028, screen legend_2 to screen 0.49 + 0.02 * k - 0.012, screen legend_2 nohead linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3)
+        set arrow 20 + k from screen helps_x + (k - 2) * gap - dash, screen helps_y to screen helps_x + (k - 2) * gap + dash, screen helps_y nohead linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3)
     }
     if (contours > 0) {
-        set label 16 'helps in 50, 75, 90 of 100 likely models' at screen 0.54, legend_2 left offset 0.6, 0 font f_small
+        set label 16 'helps in 50, 75, 90 of 100 likely models' at screen helps_x, helps_y left offset (narrow ? 2.6 : 4.6), 0 font f_small
     }
     plot NaN notitle, \
          for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):(known && $3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \
-         for [k = 1:negative] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle solid 0.18 border linecolor rgb c_vermillion notitle, \
+         for [k = 1:negative && !narrow] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle solid 0.18 border linecolor rgb c_vermillion notitle, \
+         for [k = 1:negative && narrow > 0] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror fillcolor rgb c_vermillion fillstyle solid 0.18 noborder notitle, \
+         for [k = 1:negative && narrow > 0] $map using (aside($1, $3)):2:(aside($1 - 0.5, $3)):(aside($1 + 0.5, $3)):($2 - half_cut):($2 + half_cut) with boxxyerror linecolor rgb c_vermillion fillstyle empty border notitle, \
          for [k = 1:3 * (contours > 0)] $lines using ($3 == chance_of(k) ? $1 : NaN):2 with lines linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3) notitle, \
          for [k = 1:border_rows > 0] $border using 1:2:3:4 with vectors nohead linewidth 3.5 linecolor rgb c_black notitle, \
          for [k = 1:has_frame] $frame using (frame_x($1)):(frame_y($2)) with lines linewidth 4 linecolor rgb '#FFFFFF' notitle, \

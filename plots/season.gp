@@ -86,10 +86,10 @@ has_today = today == today && in_view(today)
 
 # ---- where things are, in shares of the picture ----
 
-x_left = plain_text ? 0.10 : 0.09
-x_right = plain_text ? 0.90 : has_fitness || has_tests ? 0.915 : 0.965
+x_left = plain_text ? 0.10 : narrow ? 0.14 : 0.09
+x_right = plain_text ? 0.90 : narrow ? (has_fitness || has_tests ? 0.895 : 0.975) : has_fitness || has_tests ? 0.915 : 0.965
 screen_x(t) = x_left + (x_right - x_left) * (t - x_low) / (x_high - x_low)
-row_height = plain_text ? 0.0278 : 0.036
+row_height = plain_text ? 0.0278 : narrow ? px(16) : 0.036
 character = 1.0 / columns
 limit = 0.985
 
@@ -105,7 +105,7 @@ do for [k = events_count:1:-1] {
     event_start = field($events[k], 1)
     event_end = field($events[k], 2)
     event_text = value('event_name_'.k)
-    event_text = fit(event_text, plain_text ? 36 : 48)
+    event_text = fit(event_text, plain_text ? 36 : narrow ? 24 : 48)
     if (event_end + 0.5 * day > x_low && event_start - 0.5 * day < x_high) {
         event_x = screen_x(event_start < x_low ? x_low : event_start)
         width = strlen(event_text) * character
@@ -130,11 +130,14 @@ do for [k = events_count:1:-1] {
         }
     }
 }
+# Of a narrow picture the axes' names stand above the panels.
+second_axis = has_tests && !(narrow && same_scale)
+axis_rows = second_axis ? 2 : 1
 name_y(r) = plain_text ? y1_top + (r + 2) / 36.0 : y1_top + row_height * (r - 0.35)
-y1_top = plain_text ? line(31 - rows_used) : 0.88 - row_height * rows_used
-y1_bottom = plain_text ? line(20) : 0.525
-y2_top = plain_text ? line(16) : 0.48
-y2_bottom = plain_text ? line(4) : 0.155
+y1_top = plain_text ? line(31 - rows_used) : narrow ? 1 - px(axis_rows * 16 + 4) - row_height * rows_used : 0.88 - row_height * rows_used
+y1_bottom = plain_text ? line(20) : narrow ? px(288) : 0.525
+y2_top = plain_text ? line(16) : narrow ? px(266) : 0.48
+y2_bottom = plain_text ? line(4) : narrow ? px(134) : 0.155
 
 # [characters of f_small] room for the name of an axis along a panel
 room_1 = columns * 0.62 * (y1_top - y1_bottom + 0.03)
@@ -142,13 +145,15 @@ room_2 = columns * 0.62 * (y2_top - y2_bottom + 0.03)
 
 # Long seasons get thinner lines and no hatching.
 thin = days_total > 700 ? 0.45 : days_total > 300 ? 0.65 : 1
+lines = narrow ? 0.6 * thin : thin
 
 # ---- dates: one label a day, week, month or more ----
 
-month_step = days_total <= 112 ? 0 : days_total <= 430 ? 1 : days_total <= 1200 ? 3 : days_total <= 2500 ? 6 : 12
+month_step = narrow ? (days_total <= 182 ? 0 : ceil(days_total / 182.0)) : days_total <= 112 ? 0 : days_total <= 430 ? 1 : days_total <= 1200 ? 3 : days_total <= 2500 ? 6 : 12
 is_monday(t) = tm_wday(t) == 1
-labelled(t) = days_total <= 10 ? 1 : month_step == 0 ? is_monday(t) : (tm_mday(t) == 1 && int(tm_mon(t)) % month_step == 0)
-label_of(t) = month_step > 1 ? strftime('%b %Y', t) : strftime('%d %b', t)
+monday_step = narrow ? ceil(days_total / 35) : 1
+labelled(t) = days_total <= (narrow ? 5 : 10) ? 1 : month_step == 0 ? is_monday(t) && int(t / day / 7) % monday_step == 0 : (tm_mday(t) == 1 && int(tm_mon(t)) % month_step == 0)
+label_of(t) = month_step > 1 && !narrow ? strftime('%b %Y', t) : strftime('%d %b', t)
 set xrange [x_low:x_high]
 set lmargin at screen x_left
 set rmargin at screen x_right
@@ -195,8 +200,8 @@ set bmargin at screen y1_bottom
 set yrange [readiness_low:readiness_high]
 set y2range [test_low:test_high]
 unset key
-set border has_tests ? 11 : 3
-if (has_tests) { set y2tics }
+set border second_axis ? 11 : 3
+if (second_axis) { set y2tics }
 do for [k = 1:events_count] {
     if (name_row[k]) {
         if (plain_text) {
@@ -221,13 +226,18 @@ if (plain_text) {
          for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linetype 1 notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 4 notitle
 } else {
+    if (narrow) {
+        set label 3 fit(readiness_label, 44) at screen 0.01, 1 - px(10) left front font f_small
+        if (second_axis) { set label 4 fit(test_label, 44) at screen 0.99, 1 - px(26) right front textcolor rgb c_blue font f_small }
+    } else {
     set label 3 fit(readiness_label, room_1 * 1.36) at screen 0.02, 0.5 * (y1_top + y1_bottom) center rotate by 90 font font_for(readiness_label, room_1)
     if (has_tests) { set label 4 fit(test_label, room_1 * 1.36) at screen 0.982, 0.5 * (y1_top + y1_bottom) center rotate by 90 textcolor rgb c_blue font font_for(test_label, room_1) }
     if (has_today) { set label 5 'today' at first today, screen 0.5 * (y1_bottom + y2_top) center front font f_small textcolor rgb c_grey }
+    }
     plot NaN notitle, \
          for [k = 1:has_range > 0] $days using (has_range ? $1 : away):(has_range ? $6 : 0):(has_range ? $7 : 0) with filledcurves fillcolor rgb s_range fillstyle solid 1 noborder notitle, \
          for [k = 6:7 * (has_range > 0)] $days using (has_range ? $1 : away):(has_range ? column(k) : 0) with lines linewidth 0.7 linecolor rgb c_edge notitle, \
-         for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 * thin linecolor rgb c_readiness notitle, \
+         for [k = 1:has_readiness > 0] $days using (has_readiness ? $1 : away):(has_readiness ? $5 : 0) with lines linewidth 3.2 * lines linecolor rgb c_readiness notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.8 * p linecolor rgb '#FFFFFF' notitle, \
          for [k = 1:has_tests > 0] $tests using (has_tests ? $1 : away):(has_tests ? $2 : 0) axes x1y2 with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue notitle
 }
@@ -295,25 +305,32 @@ if (plain_text) {
          for [k = 1:has_readiness > 0] keyentry with lines linetype 1 title 'readiness', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 4 title 'test'
 } else {
+    if (narrow) {
+        set label 3 fit(load_label, 27) at screen 0.01, y2_top + px(10) left front font f_small
+        set label 4 (has_fitness || has_fatigue ? 'fitness, fatigue' : '') at screen 0.99, y2_top + px(10) right front font f_small
+    } else {
     set label 3 fit(load_label, room_2 * 1.36) at screen 0.02, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(load_label, room_2)
     set label 4 response_label at screen 0.982, 0.5 * (y2_top + y2_bottom) center rotate by 90 font font_for(response_label, room_2)
+    }
     set boxwidth 0.8 * day absolute
-    if (thin < 1) { set style fill solid 1 noborder } else { set style fill solid 0.2 border }
-    planned_colour = thin < 1 ? c_pale : c_bar
+    pale = thin < 1 || narrow
+    if (pale) { set style fill solid 1 noborder } else { set style fill solid 0.2 border }
+    planned_colour = pale ? c_pale : c_bar
     set style line 20 linewidth 0.8 linecolor rgb planned_colour
-    set key at screen 0.5, 0.02 center bottom vertical maxrows 2 Left reverse samplen 3.5 spacing 1.2 width 1
+    set key at screen 0.5, (narrow ? px(3) : 0.02) center bottom vertical maxrows (narrow ? 5 : 2) Left reverse samplen (narrow ? 2.4 : 3.5) spacing (narrow ? 1.05 : 1.2) width 1
     plot NaN notitle, \
          for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb c_bar fillstyle solid 1 noborder notitle, \
          for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linestyle 20 notitle, \
-         for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 * thin linecolor rgb c_fatigue dashtype (10, 4) notitle, \
-         for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 * thin linecolor rgb c_fitness notitle, \
-         for [k = 1:has_readiness > 0] keyentry with lines linewidth 3.2 linecolor rgb c_readiness title 'readiness', \
-         for [k = 1:has_fitness > 0] keyentry with lines linewidth 3.8 linecolor rgb c_fitness title 'fitness', \
-         for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
+         for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 * lines linecolor rgb c_fatigue dashtype (10, 4) notitle, \
+         for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linewidth 3.8 * lines linecolor rgb c_fitness notitle, \
+         for [k = 1:has_readiness > 0] keyentry with lines linewidth 3.2 * (narrow ? 0.6 : 1) linecolor rgb c_readiness title 'readiness', \
+         for [k = 1:has_fitness > 0] keyentry with lines linewidth 3.8 * (narrow ? 0.6 : 1) linecolor rgb c_fitness title 'fitness', \
+         for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 * (narrow ? 0.6 : 1) linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
          for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb s_range fillstyle solid 1 border linecolor rgb c_edge title '90 % range', \
          for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb c_bar fillstyle solid 1 noborder title 'load, logged', \
          for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title 'load, planned', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
-         for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper'
+         for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper', \
+         for [k = 1:has_today * (narrow > 0)] keyentry with lines linewidth 1.6 linecolor rgb c_grey dashtype (1.5, 3) title 'today'
 }
 unset multiplot

@@ -25,7 +25,7 @@ static uint32_t pick_kind(const Case *c, bool *same_scale) {
     return a->test_count ? a->tests[0].test : 0;
 }
 
-static size_t pick_tests(const Case *c, Date *date, double *value,
+static size_t pick_tests(const Case *c, Date first, Date *date, double *value,
                          bool *same_scale, Text *label) {
     const Athlete *a = &c->context->season->athletes[c->athlete];
     uint32_t kind = pick_kind(c, same_scale);
@@ -33,7 +33,7 @@ static size_t pick_tests(const Case *c, Date *date, double *value,
     bool lower = false;
     for (size_t i = 0; i < a->test_count; i++) {
         const Test *test = &a->tests[i];
-        if (test->test != kind || test->date < c->outlook.first ||
+        if (test->test != kind || test->date < first ||
             test->date > c->context->season->today)
             continue;
         lower = test->lower_better;
@@ -47,13 +47,14 @@ static size_t pick_tests(const Case *c, Date *date, double *value,
     return count;
 }
 
-static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
+static size_t pick_events(const Case *c, Date first, size_t days,
+                          PictureEvent *events) {
     const Season *s = c->context->season;
     size_t count = 0;
     for (size_t i = 0; i < s->event_count; i++) {
         const Event *e = &s->events[i];
-        if (!event_concerns(e, c->athlete) || e->start < c->outlook.first ||
-            e->start >= c->outlook.first + (Date)days)
+        if (!event_concerns(e, c->athlete) || e->start < first ||
+            e->start >= first + (Date)days)
             continue;
         events[count++] = (PictureEvent){e->start, e->days, e->name};
     }
@@ -61,8 +62,9 @@ static size_t pick_events(const Case *c, size_t days, PictureEvent *events) {
 }
 
 /* Weeks of the season's blocks. */
-static size_t pick_weeks(const Case *c, size_t days, PictureWeek *weeks) {
-    Date first = c->outlook.first, last = first + (Date)days - 1;
+static size_t pick_weeks(const Case *c, Date first, size_t days,
+                         PictureWeek *weeks) {
+    Date last = first + (Date)days - 1;
     size_t count = 0;
     const WeekBlock *before = NULL;
     for (Date day = first - date_weekday(first); day <= last; day += 7) {
@@ -77,6 +79,15 @@ static size_t pick_weeks(const Case *c, size_t days, PictureWeek *weeks) {
     return count;
 }
 
+enum { NARROW_WEEKS = 16 /* of the log, in a narrow picture */ };
+
+/* Days of the beginning that are left out. */
+static size_t left_out(const Case *c, const Gallery *gallery) {
+    size_t kept = 7 * NARROW_WEEKS, logged = c->outlook.log_days;
+    return gallery->format == PICTURE_NARROW && logged > kept ? logged - kept
+                                                              : 0;
+}
+
 StatusCode curves_picture_draw(const Curves *v, const char *what,
                                const Gallery *gallery, Text *paths,
                                Status *status) {
@@ -89,10 +100,13 @@ StatusCode curves_picture_draw(const Curves *v, const char *what,
     Text name = {0}, words = {0}, label = {0}, test = {0}, title = {0};
     StatusCode code;
     bool same_scale;
-    size_t tests = pick_tests(c, test_date, test_value, &same_scale, &test);
-    size_t event_count = pick_events(c, v->days, events);
-    PictureWeek *weeks = mem_new(v->days / 7 + 2, sizeof *weeks);
-    size_t week_count = pick_weeks(c, v->days, weeks);
+    size_t skip = left_out(c, gallery), days = v->days - skip;
+    Date first = c->outlook.first + (Date)skip;
+    size_t tests =
+        pick_tests(c, first, test_date, test_value, &same_scale, &test);
+    size_t event_count = pick_events(c, first, days, events);
+    PictureWeek *weeks = mem_new(days / 7 + 2, sizeof *weeks);
+    size_t week_count = pick_weeks(c, first, days, weeks);
     text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
     words_model_short(case_model(c), &words);
     if (v->low)
@@ -107,15 +121,15 @@ StatusCode curves_picture_draw(const Curves *v, const char *what,
             .load_label = load_method_unit(s->method),
             .readiness_label = text_of(&label),
             .test_label = text_of(&test),
-            .first = c->outlook.first,
-            .days = v->days,
-            .log_days = c->outlook.log_days,
-            .load = v->load,
-            .fitness = v->fitness,
-            .fatigue = v->fatigue,
-            .readiness = v->readiness,
-            .low = v->low,
-            .high = v->high,
+            .first = first,
+            .days = days,
+            .log_days = c->outlook.log_days - skip,
+            .load = v->load + skip,
+            .fitness = v->fitness + skip,
+            .fatigue = v->fatigue + skip,
+            .readiness = v->readiness + skip,
+            .low = v->low ? v->low + skip : NULL,
+            .high = v->high ? v->high + skip : NULL,
             .test_date = test_date,
             .test_value = test_value,
             .tests = tests,

@@ -7,11 +7,12 @@
 #include <math.h>
 
 enum {
-    WIDE = 360,
+    WIDE = 320,
     HIGH = 130,
     FOOT = 110, /* where bars stand */
     TALLEST = 84,
-    DAYS_MOST = 28 /* before the event and its days */
+    DAYS_MOST = 28, /* before the event and its days */
+    LEAST_STEP = 10 /* a day, for the date of each Monday to have room */
 };
 
 /* Loads of a day. */
@@ -70,7 +71,7 @@ void plan_bars(const Plan *p, Text *svg) {
     most = tallest(p, from, event->start);
     text_add(svg,
              "<svg viewBox=\"0 0 %d %d\"><g font-family=\"sans-serif\" "
-             "font-size=\"11\" fill=\"#1c1c1c\">",
+             "font-size=\"12\" fill=\"#1c1c1c\">",
              WIDE, HIGH);
     for (Date date = from; date < to; date++) {
         Day day = day_of(p, date);
@@ -82,7 +83,8 @@ void plan_bars(const Plan *p, Text *svg) {
                 "fill=\"none\" stroke=\"#6b6b6b\"");
             bar(svg, x, .8 * step, day.now / most, "fill=\"#2f5d8a\"");
         }
-        if (date_weekday(date) == 0 && to - date > 5)
+        if (date_weekday(date) == 0 && to - date > 5 &&
+            (step > LEAST_STEP || (date - from) / 7 % 2 == 0))
             label(svg, x, date, false);
         if (date == event->start)
             label(svg, x + .8 * step, date, true);

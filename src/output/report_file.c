@@ -51,7 +51,7 @@ StatusCode report_file_write(Report *r, Status *status) {
     if (!folder)
         return status->code;
     scripts = home_folder("plots");
-    r->gallery = (Gallery){folder, scripts, PICTURE_SVG, NULL};
+    r->gallery = (Gallery){folder, scripts, PICTURE_NARROW, NULL};
     code = r->output->folder ? write_file(r, status) : write_out(r, status);
     outfile_scratch_done();
     free(scripts);

@@ -26,7 +26,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CAUSES_SHOWN = 12, ID_TEXT = 32 };
+enum {
+    CAUSES_SHOWN = 12,
+    ID_TEXT = 32,
+    ROWS_DRAWN = 50 /* athletes a picture of them all has room for */
+};
 
 /* A name as the page shows it: at most 60 columns. */
 static const char *shown_name(const Case *c, Text *text) {
@@ -189,7 +193,8 @@ static StatusCode add_review_picture(Report *r, Document *doc, Status *status) {
 static StatusCode add_over(Report *r, Document *doc, Status *status) {
     StatusCode code;
     open_review(r, doc);
-    code = add_review_picture(r, doc, status);
+    code = r->reviews->count <= ROWS_DRAWN ? add_review_picture(r, doc, status)
+                                           : STATUS_OK;
     footer_caution(r->context, doc);
     add_review_weeks(r->reviews, doc);
     add_causes(r, doc);
@@ -383,8 +388,10 @@ static void add_picture(const Report *r, size_t at, bool map, Document *doc) {
     const char *paths = text_of(&r->drawn[at]);
     Text path = {0};
     DocumentPicture picture = {
-        .caption = map ? "What each step taper gains."
-                       : "The season and the way to the event."};
+        .caption = map ? "What each taper with the same cut on all days "
+                         "gains."
+                       : "The last weeks and the way to the event; fitness "
+                         "and fatigue in units of readiness."};
     if (map)
         paths += strcspn(paths, "\n") + 1;
     text_put(&path, paths, strcspn(paths, "\n"));

@@ -51,6 +51,7 @@ StatusCode review_pictures_draw(const void *reviews, size_t at,
     const Event *event = all->item[0].event;
     Plot plot = {0};
     Text title = {0};
+    plot.height = 132 + 16 * (int)all->count;
     text_add(&title, "%s%splanned and done%s", event ? event->name : "",
              event ? ": " : "",
              unit_of(all)[0] ? ", forecast and outcome" : "");

@@ -56,13 +56,19 @@ static const char style[] =
     "figure{margin:1rem 0;background:#ffffff;color:#1c1c1c;padding:.5rem;"
     "border:1px solid var(--line)}\n"
     "figure svg{width:100%;min-width:38rem;height:auto;display:block}"
-    ".narrow svg{min-width:0;max-width:36rem}\n"
+    /* gnuplot counts on the widths of its letters */
+    "figure svg{font-family:'DejaVu Sans',Verdana,sans-serif}"
+    ".narrow svg{min-width:0;max-width:30rem}\n"
+    "@media screen and (min-width:64rem){#science .narrow{display:inline-block;"
+    "width:30rem;vertical-align:top;margin-right:.5rem}}\n"
     "figcaption{font-size:.9rem;color:#444444;padding:.3rem}\n"
     ".try{border:1px solid var(--line);padding:0 .8rem;max-width:36rem}"
     ".try[hidden]{display:none}.try input{width:100%}"
     ".try svg{width:100%;height:auto;background:#ffffff}"
     ".try select{font:inherit;padding:.2rem;max-width:100%}"
-    "#what-if h3{break-before:auto}\n"
+    "#what-if h3{break-before:auto}\n";
+
+static const char on_paper[] =
     "@media "
     "print{.try{display:none}body{padding:0;font-size:9.5pt;line-height:1.3}"
     "nav,.skip{display:none}section,.side{break-before:page}"
@@ -77,7 +83,8 @@ static const char style[] =
     ".empty{display:block}figcaption{padding:0;font-size:9.5pt}"
     "h2,h3,caption,thead,.group{break-after:avoid}"
     "#science{font-size:9.5pt}#science h3{break-before:page}"
-    "#science figure{width:156mm}"
+    "#science figure{width:156mm}#science .narrow{display:inline-block;"
+    "width:91mm;vertical-align:top}.narrow svg{max-width:none}"
     "#letter{font-size:11.5pt;line-height:1.45}"
     ".lead{font-size:12pt}.small,.side{font-size:9.5pt}"
     ".side li{line-height:1.2}"
@@ -153,7 +160,8 @@ void page_begin_styled(Page *page, FILE *to, const char *title,
           to);
     fprintf(to, "%s%s\">\n", script[0] ? "; script-src " : "", script);
     element(page, "title", "", title);
-    fprintf(to, "<style>\n%s%s</style>\n</head>\n<body>\n", style, rules);
+    fprintf(to, "<style>\n%s%s%s</style>\n</head>\n<body>\n", style, on_paper,
+            rules);
     fputs("<a class=\"skip\" href=\"#content\">Skip to the content</a>\n"
           "<header>\n",
           to);

@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/outfile.h"
 #include "base/signals.h"
+#include "present/svg.h"
 
 #include <assert.h>
 #include <ctype.h>
@@ -154,7 +155,8 @@ void plot_file_name(Text *name, const char *text) {
 /* ---- gnuplot ---- */
 
 static const char *extension(PictureFormat format) {
-    static const char *const endings[] = {"svg", "png", "pdf", "txt", "gif"};
+    static const char *const endings[] = {"svg", "png", "pdf",
+                                          "txt", "gif", "svg"};
     return endings[format];
 }
 
@@ -168,16 +170,25 @@ static const char *terminal(PictureFormat format) {
         "dumb size 100,36 noenhanced",
         "gif animate delay 25 loop 3 optimize size 1024,640 "
         "font 'DejaVu Sans,13' background '#ffffff' noenhanced",
+        "svg dynamic font 'DejaVu Sans,12' background '#ffffff' noenhanced",
     };
     return terminals[format];
 }
 
-static void set_out(Text *script, const Gallery *gallery, const char *file) {
-    text_add(script, "reset\nset encoding utf8\nset terminal %s\nset output ",
+enum { NARROW_HEIGHT = 460 };
+
+static void set_out(Text *script, const Gallery *gallery, const Plot *plot,
+                    const char *file) {
+    int height = plot->height ? plot->height : NARROW_HEIGHT;
+    bool narrow = gallery->format == PICTURE_NARROW;
+    text_add(script, "reset\nset encoding utf8\nset terminal %s",
              terminal(gallery->format));
+    if (narrow)
+        text_add(script, " size 320,%d", height);
+    text_add(script, "\nset output ");
     put_quoted(script, file);
-    text_add(script,
-             "\nplain_text = %d\nscripts = ", gallery->format == PICTURE_TEXT);
+    text_add(script, "\nplain_text = %d\nnarrow = %d\nscripts = ",
+             gallery->format == PICTURE_TEXT, narrow ? height : 0);
     put_quoted(script, gallery->scripts);
     text_add(script, "\n");
 }
@@ -404,7 +415,8 @@ static StatusCode gnuplot_end(Gnuplot *g, PictureFormat format,
 
 /* gnuplot can exit with 0 and leave a cut file: look at its end. */
 static bool is_whole(const char *path, PictureFormat format) {
-    static const char *const ends[] = {"</svg>", "IEND", "%%EOF", "\n", ";"};
+    static const char *const ends[] = {"</svg>", "IEND", "%%EOF",
+                                       "\n",     ";",    "</svg>"};
     char tail[64] = {0};
     FILE *file = fopen(path, "rb");
     size_t length, wanted = strlen(ends[format]);
@@ -451,14 +463,21 @@ static void put_words(const char *svg, const Plot *plot, Text *ours) {
 /* gnuplot gives its own name as each SVG's title, which browsers show, and as
  * its description, which screen readers read: the picture's own stand there
  * instead. */
-static StatusCode set_words(const char *path, const Plot *plot,
+static StatusCode set_words(const char *path, const Plot *plot, bool pack,
                             Status *status) {
-    Text whole = {0}, ours = {0};
+    Text whole = {0}, ours = {0}, packed = {0};
     FILE *file = fopen(path, "rb");
+    char block[4096];
+    size_t got;
     bool written = false;
-    for (int c; file && (c = getc(file)) != EOF;)
-        text_put(&whole, (char[]){(char)c}, 1);
+    while (file && (got = fread(block, 1, sizeof block, file)) > 0)
+        text_put(&whole, block, got);
     put_words(text_of(&whole), plot, &ours);
+    if (pack) {
+        svg_pack(text_of(&ours), &packed);
+        text_free(&ours);
+        ours = packed;
+    }
     if (file && ours.length)
         file = freopen(path, "wb", file);
     if (file && ours.length)
@@ -518,8 +537,10 @@ static StatusCode picture_close(OnTheWay *one, StatusCode code,
                            "%s: gnuplot left no whole picture (is the "
                            "disk full?)",
                            one->path);
-    if (code == STATUS_OK && one->format == PICTURE_SVG)
-        code = set_words(one->temporary, &one->plot, status);
+    if (code == STATUS_OK &&
+        (one->format == PICTURE_SVG || one->format == PICTURE_NARROW))
+        code = set_words(one->temporary, &one->plot,
+                         one->format == PICTURE_NARROW, status);
     if (code == STATUS_OK)
         code = outfile_commit(one->out, status);
     else
@@ -586,7 +607,7 @@ StatusCode plot_draw(Plot *plot, const Gallery *gallery, const char *script,
     StatusCode code = picture_open(gallery, plot, name, &one, status);
     if (code == STATUS_OK) {
         text_add(&line, "%s\n", one.path);
-        set_out(&whole, gallery, one.temporary);
+        set_out(&whole, gallery, &one.plot, one.temporary);
         text_put(&whole, text_of(&one.plot.script), one.plot.script.length);
         text_free(&one.plot.script);
         set_script(&whole, gallery, script);

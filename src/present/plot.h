@@ -22,7 +22,10 @@ typedef enum {
     PICTURE_PDF,
     PICTURE_TEXT,
     PICTURE_FORMATS,
-    PICTURE_GIF = PICTURE_FORMATS /* an animation: some scripts only */
+    PICTURE_GIF = PICTURE_FORMATS, /* an animation: some scripts only */
+    PICTURE_NARROW /* an SVG for a page, as wide as a phone: season, map and
+                      review; no title in it, letters of 12 of its 320 units at
+                      least, which is 9.5 pt on half a sheet of paper */
 } PictureFormat;
 
 /* "svg", "png", "pdf", "text"; ends with NULL. */
@@ -34,6 +37,7 @@ typedef struct {
     Text title; /* what "title" was set to */
     Text alt;   /* what is to be seen, in words, with the figures that tell it:
                    for those who cannot see the SVG. Every picture has some. */
+    int height; /* [px] of a narrow one; 0: as usual */
 } Plot;
 
 /* A figure for these words, four digits. Returns `buffer`. */

@@ -20,7 +20,32 @@ static void figures_are_the_tables(void) {
     free(err);
 }
 
+/* Of the page's pictures, on paper and on a phone (tests/lettering.py): the
+ * way, the map and the bars of two players. */
+static void letters_can_be_read(void) {
+    const char *folder = test_folder();
+    char page[400], *out, *err;
+    const char *words[] = {"/usr/bin/python3", "tests/lettering.py", page, "6",
+                           NULL};
+    int code = test_command("report data/demo --athlete wing-07 --athlete "
+                            "pivot-05 --quiet --out @",
+                            folder, &out, &err);
+    CU_ASSERT_EQUAL_FATAL(code, 0);
+    free(out);
+    free(err);
+    snprintf(page, sizeof page, "%s/report.html", folder);
+    code = test_run(words, &out, &err);
+    if (code != 0)
+        printf("%s%s", out, err);
+    CU_ASSERT_EQUAL(code, 0);
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 static const TestCase cases[] = {
-    {"figures_are_the_tables", figures_are_the_tables}, {NULL, NULL}};
+    {"figures_are_the_tables", figures_are_the_tables},
+    {"letters_can_be_read", letters_can_be_read},
+    {NULL, NULL}};
 
 const TestSuite suite_program_pictures = {"program", cases};
