@@ -4,7 +4,7 @@
 # make demo       installs what is missing, builds, runs the demo season
 # make check      installs what is missing, runs the tests (some 2 min)
 # make check-all  everything: sanitizers, valgrind, faults, browser, package ...
-# make bench      how fast it is, beside plain loops, libcsv, SciPy and R
+# make bench      how fast it is, beside plain loops, libcsv, SciPy, R and JAGS
 # make test T=suite.test   one test, or a whole suite with T=suite
 #
 # V=1 shows whole commands. CC, CFLAGS, CPPFLAGS, LDFLAGS are the user's.
@@ -72,7 +72,7 @@ JOBS    = $(shell getconf _NPROCESSORS_ONLN)
 
 .PHONY: all demo check check-all test install uninstall clean format \
         format-check packages test-packages all-packages tests sanitized study \
-        bench bench-fit bench-speed bench-experiment bench-league demo-data \
+        bench bench-fit bench-speed bench-experiment bench-whole demo-data \
         example-pictures check-page deb check-deb fuzz fuzz-replay objects shims faults coverage \
         mutants analyse evidence
 
@@ -235,8 +235,8 @@ FAULTS = --all
 faults: all shims
 	@/usr/bin/python3 tests/faults/run.py $(BUILD) $(FAULTS)
 
-# Speed, beside plain loops, libcsv, SciPy and R on the same data.
-bench: bench-speed bench-fit bench-experiment
+# Speed, beside plain loops, libcsv, SciPy, R and JAGS on the same data.
+bench: bench-speed bench-fit bench-experiment bench-whole
 
 bench-speed: test-packages
 	@$(MAKE) --no-print-directory $(BUILD)/bench/speed
@@ -244,25 +244,24 @@ bench-speed: test-packages
 	@PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 tests/bench/speed.py $(BUILD)/bench/speed \
 	    $(BUILD)/bench/season $(BUILD)/bench/speed.svg
 
-# A thousand athletes: time and memory of check, fit and taper, on one thread
-# and on all, with the same bytes.
-bench-league: all
-	@tests/bench/league.sh $(BUILD)/peakward $(BUILD)/bench $(ATHLETES)
-
-ATHLETES = 1000
+# Whole commands on squads and leagues: time and memory, beside what is aimed at.
+bench-whole: all
+	@tests/bench/whole.sh $(BUILD)/peakward $(BUILD)/bench
 
 # Virtual athletes: fails where a hundred thousand take too long.
 bench-experiment: all
 	@tests/bench/experiment.sh $(BUILD)/peakward
 
 bench-fit: test-packages
+	@tests/install_packages.sh jags
 	@$(MAKE) --no-print-directory $(BUILD)/bench/fit
 	@PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 tests/bench/fit.py $(BUILD)/bench/fit \
 	    $(BUILD)/bench/fit.svg
 
 $(BUILD)/bench/%: tests/bench/%.c $(OBJECTS)
+	$(call say,LINK,$@)
 	@mkdir -p $(@D)
-	$(CC) $(FLAGS) -o $@ $< $(OBJECTS) $(LIBS)
+	$(Q)$(CC) $(FLAGS) -o $@ $< $(OBJECTS) $(LIBS)
 
 # The page of `report` in a browser.
 check-page: all-packages

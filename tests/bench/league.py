@@ -1,9 +1,10 @@
 """A season folder of a whole league, seeded: invented athletes, two years each.
 
     league.py FOLDER [ATHLETES] [--days DAYS] [--tests TESTS] [--by-date]
+              [--events EVENTS]
 
 sessions.csv is sorted by athlete, or by date with --by-date: the same rows.
-Each athlete is made from her own number alone, so that a league of 100 is the
+Events follow each other by two weeks. Each athlete is made from her own number alone, so that a league of 100 is the
 beginning of one of 1,000. Jump tests follow a two-component model about the
 literature's centre with noise of an SD of a centimetre.
 
@@ -72,6 +73,7 @@ def main():
     asked.add_argument("athletes", type=int, nargs="?", default=1000)
     asked.add_argument("--days", type=int, default=730)
     asked.add_argument("--tests", type=int, default=16)
+    asked.add_argument("--events", type=int, default=1)
     asked.add_argument("--by-date", action="store_true")
     asked = asked.parse_args()
     dates = [(LAST - datetime.timedelta(days=asked.days - 1 - i)).isoformat()
@@ -102,7 +104,9 @@ def main():
     write(os.path.join(asked.folder, "tests.csv"),
           "date,athlete,test,value,error", tests)
     write(os.path.join(asked.folder, "events.csv"),
-          "event,start,days,load_per_day", [f"League cup,{EVENT},1,700\n"])
+          "event,start,days,load_per_day",
+          [f"League cup {i + 1},{EVENT + datetime.timedelta(days=14 * i)},1,700\n"
+           for i in range(asked.events)])
 
 
 main()

@@ -587,100 +587,6 @@ static void test_posterior_grid_family(void) {
 
 /* ---- against chains of JAGS ---- */
 
-/* JAGS (Plummer 2003, Proc 3rd Int Workshop DSC; from memory) samples level,
- * trend, scale, sigma, correlation time and growth together with the shape. */
-static const char jags_posterior[] =
-    "import sys, json, os, subprocess, tempfile\n"
-    "import numpy as np\n"
-    "d = json.loads(sys.argv[1])\n"
-    "effect, s0, a, trend, n = (float(x) for x in sys.argv[2:7])\n"
-    "load, y, at = np.array(d['load']), np.array(d['value']), d['step']\n"
-    "at = np.array(at).astype(int)\n"
-    "stride = max(1, len(load) // 64)\n"
-    "stride -= stride % 7 == 0\n"
-    "days = np.arange(0, len(load), stride)\n"
-    "kept = [[0 if not m or not i else np.exp(-(at[i] - at[i - 1]) / m)"
-    " for m in (0, 7, 21)] for i in range(len(y))]\n"
-    "model = '''model {\n"
-    "x1 ~ dnorm(log(39), 1/.4^2)\n"
-    "x2 ~ dnorm(log(12), 1/.7^2)\n"
-    "x3 ~ dnorm(log(2.1), 1/.5^2)\n"
-    "x4 ~ dnorm(log(2.3), 1/.5^2)\n"
-    "one ~ dbern(step(x1 - x2 - log(1.3)))\n"
-    "gi ~ dcat(fifth)\n"
-    "fi ~ dcat(third)\n"
-    "g <- (gi - 1) / 4\n"
-    "q1 <- exp(-exp(-x1))\n"
-    "q2 <- exp(-exp(-x2))\n"
-    "q4 <- exp(-exp(-x4))\n"
-    "F[1] <- before * q1 / (1 - q1)\n"
-    "G[1] <- before * q2 / (1 - q2)\n"
-    "M[1] <- before * q4 / (1 - q4) + load[1]\n"
-    "V[1] <- before^2 / (1 - q4) * q2 / (1 - q2)\n"
-    "for (i in 2:D) {\n"
-    "  F[i] <- (F[i-1] + load[i-1]) * q1\n"
-    "  G[i] <- (G[i-1] + load[i-1]) * q2\n"
-    "  M[i] <- M[i-1] * q4 + load[i]\n"
-    "  V[i] <- (V[i-1] + load[i-1] * M[i-1]) * q2\n"
-    "}\n"
-    "for (i in 1:D) {\n"
-    "  z[i] <- F[i] - exp(x3) * ((1 - g) * G[i] + g * V[i] * (1 - q4) / wbar)\n"
-    "}\n"
-    "for (j in 1:J) { zd[j] <- z[days[j]] }\n"
-    "s <- sd(zd) * sqrt((J - 1) / J)\n"
-    "b ~ dnorm(0, 1 / effect^2) T(0,)\n"
-    "lsigma ~ dnorm(log(s0), 1 / a^2)\n"
-    "prec <- exp(-2 * lsigma)\n"
-    "level ~ dnorm(ybar, 1.0E-6)\n"
-    "tr ~ dnorm(0, 1 / trend^2)\n"
-    "for (i in 1:n) { mu[i] <- level + b * (z[at[i]] - z[at[1]]) / s"
-    " + tr * t[i] }\n"
-    "y[1] ~ dnorm(mu[1], prec)\n"
-    "for (i in 2:n) {\n"
-    "  y[i] ~ dnorm(mu[i] + kept[i, fi] * (y[i-1] - mu[i-1]),"
-    " prec / (1 - kept[i, fi]^2))\n"
-    "}\n"
-    "}'''\n"
-    "def vec(name, v):\n"
-    "    return '\"%s\" <- c(%s)\\n' % (name, ','.join('%.17g' % x for x in "
-    "v))\n"
-    "data = ''.join('\"%s\" <- %.17g\\n' % k for k in (('before', d['before']),"
-    " ('D', len(load)), ('J', len(days)), ('n', len(y)), ('effect', effect),"
-    " ('a', a), ('s0', s0), ('trend', trend), ('ybar', y.mean()), ('one', 1),"
-    " ('wbar', load.mean())))\n"
-    "data += vec('load', load) + vec('days', days + 1) + vec('at', at + 1)\n"
-    "data += vec('y', y) + vec('t', (at - at[0]) / 182)\n"
-    "data += vec('fifth', [.2] * 5) + vec('third', [1 / 3] * 3)\n"
-    "data += '\"kept\" <- structure(c(%s), .Dim = c(%dL, 3L))\\n' % (','.join("
-    "'%.17g' % x for x in np.array(kept).T.ravel()), len(y))\n"
-    "names = ['x1', 'x2', 'x3', 'x4', 'lsigma', 'b', 'gi']\n"
-    "with tempfile.TemporaryDirectory() as f:\n"
-    "    open(f + '/m', 'w').write(model)\n"
-    "    open(f + '/d', 'w').write(data)\n"
-    "    s = 'model in \"m\"\\ndata in \"d\"\\ncompile, nchains(4)\\n'\n"
-    "    for c in range(4):\n"
-    "        open(f + '/i%d' % c, 'w').write('\".RNG.name\" <- '"
-    " '\"base::Wichmann-Hill\"\\n\".RNG.seed\" <- %d\\n' % (c + 1))\n"
-    "        s += 'parameters in \"i%d\", chain(%d)\\n' % (c, c + 1)\n"
-    "    s += 'initialize\\nupdate 3000\\n'\n"
-    "    for v in names:\n"
-    "        s += 'monitor %s, thin(5)\\n' % v\n"
-    "    s += 'update %d\\ncoda *\\n' % int(n)\n"
-    "    open(f + '/s', 'w').write(s)\n"
-    "    r = subprocess.run(['jags', 's'], cwd=f, capture_output=True,"
-    " text=True)\n"
-    "    chains = []\n"
-    "    for c in range(4):\n"
-    "        v = np.loadtxt(f + '/CODAchain%d.txt' % (c + 1))[:, 1]\n"
-    "        chains.append(v.reshape(len(names), -1))\n"
-    "out = []\n"
-    "for k, name in enumerate(names):\n"
-    "    v = np.array([c[k] for c in chains])\n"
-    "    v = (v - 1) / 4 if name == 'gi' else v\n"
-    "    part = v.reshape(4, 10, -1)[:, :, :].mean(2).ravel()\n"
-    "    out += [v.mean(), v.std(), part.std(ddof=1) / np.sqrt(part.size)]\n"
-    "print(*(float(x) for x in out))\n";
-
 enum { JAGS_QUANTITIES = 7, JAGS_SEEDS = 4 };
 
 /* ln tau1, ln tau2, ln ratio, ln tau3, ln sigma, b, growth. */
@@ -702,8 +608,8 @@ static void check_jags(const Athlete *a, const PosteriorPrior *prior) {
     Model model = family();
     double mean[JAGS_QUANTITIES] = {0}, wanted[3 * JAGS_QUANTITIES];
     const double number[] = {prior->effect, prior->sigma, prior->sigma_spread,
-                             prior->trend, quick() ? 4000 : 20000};
-    char word[5][40], *printed;
+                             prior->trend};
+    char word[4][40], *printed;
     Text text = {0};
     for (unsigned long seed = 1; seed <= JAGS_SEEDS; seed++) {
         Posterior p;
@@ -715,11 +621,12 @@ static void check_jags(const Athlete *a, const PosteriorPrior *prior) {
         posterior_free(&p);
     }
     put_athlete(&text, a);
-    for (int i = 0; i < 5; i++)
+    for (int i = 0; i < 4; i++)
         snprintf(word[i], sizeof word[i], "%.17g", number[i]);
-    printed = test_python(jags_posterior,
-                          (const char *[]){text_of(&text), word[0], word[1],
-                                           word[2], word[3], word[4], NULL});
+    printed = test_python(
+        "exec(open('tests/calibrate/family_jags.py').read())",
+        (const char *[]){text_of(&text), word[0], word[1], word[2], word[3],
+                         quick() ? "4000" : "20000", "3000", "5", NULL});
     if (take_numbers(printed, wanted, 3 * JAGS_QUANTITIES))
         for (int i = 0; i < JAGS_QUANTITIES; i++) {
             double sd = wanted[3 * i + 1], error = wanted[3 * i + 2];
