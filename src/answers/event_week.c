@@ -6,9 +6,8 @@
 
 #include <math.h>
 
-void event_week_build(const Case *c, EventWeek *s) {
+void event_week_build(const Case *c, const Event *event, EventWeek *s) {
     const Athlete *a = &c->context->season->athletes[c->athlete];
-    const Event *event = c->event;
     int start[EVENT_SESSIONS], sessions = event_minutes(event, start);
     EventTimes times = {
         .days = event->days,
@@ -16,6 +15,7 @@ void event_week_build(const Case *c, EventWeek *s) {
         .start = event->minute >= 0 ? start : NULL,
         .session_minutes = event_session_minutes(event)};
     *s = (EventWeek){.c = c,
+                     .event = event,
                      .minor = season_minor(a, event->start),
                      .mass = season_mass_doubtful(a) ? NAN : a->mass};
     s->amount_count =

@@ -1,5 +1,5 @@
-/* event_week: the event week of one athlete: amounts by body mass, the timeline
- * counted back from each start.
+/* event_week: one event's week of one athlete: amounts by body mass, the
+ * timeline counted back from each start.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -9,9 +9,10 @@
 #include "cases/case.h"
 #include "taper/eventweek.h"
 
-/* What is known of one athlete and their event. */
+/* What is known of one athlete and an event of theirs. */
 typedef struct {
     const Case *c;
+    const Event *event;
     bool minor;
     double mass; /* [kg] NAN: not given */
     EventAmount amounts[EVENTWEEK_AMOUNTS];
@@ -20,7 +21,6 @@ typedef struct {
     size_t step_count;
 } EventWeek;
 
-/* The case has an event. */
-void event_week_build(const Case *c, EventWeek *sheet);
+void event_week_build(const Case *c, const Event *event, EventWeek *sheet);
 
 #endif

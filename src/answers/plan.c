@@ -132,6 +132,14 @@ void plan_free(Plan *p) {
 
 /* ---- text ---- */
 
+size_t plan_events(const Plan *p) {
+    return p->peak_count > 0 ? p->peak_count : 1;
+}
+
+const Event *plan_event(const Plan *p, size_t at) {
+    return p->peak_count > 0 ? p->peaks[at].event : p->taper.c->event;
+}
+
 bool plan_was_cut(const PlanRow *row) {
     return fabs(row->cut) > 1e-9;
 }

@@ -48,6 +48,10 @@ StatusCode plan_make_whole(const Case *c, const Option *option, Plan *plan,
 
 void plan_free(Plan *plan);
 
+/* Events that are planned: one, or several together. */
+size_t plan_events(const Plan *p);
+const Event *plan_event(const Plan *p, size_t at);
+
 /* Is less of it done than usual? */
 bool plan_was_cut(const PlanRow *row);
 

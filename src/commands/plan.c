@@ -20,11 +20,8 @@
 static void print_text(const Plan *p, size_t count, const Output *o) {
     Document doc = {0};
     plan_text(p, count, o->sessions, &doc);
-    for (size_t i = 0; i < count && o->event_week; i++) {
-        EventWeek sheet;
-        event_week_build(p[i].taper.c, &sheet);
-        event_sheet(&sheet, &doc);
-    }
+    for (size_t i = 0; i < count && o->event_week; i++)
+        event_sheet(&p[i], &doc);
     output_document(o, &doc);
 }
 

@@ -61,7 +61,7 @@ void event_sheet_amount(const EventWeek *s, const EventAmount *a,
 void event_sheet_time(const EventWeek *s, const EventStep *step, Text *text) {
     char day[DATE_TEXT];
     int minute = step->minute;
-    Date date = s->c->event->start + step->day;
+    Date date = s->event->start + step->day;
     while (minute < 0) {
         minute += 1440;
         date--;
@@ -121,25 +121,33 @@ static void add_mass(const EventWeek *s, Document *doc) {
                        "per kilogram of body mass.");
 }
 
-void event_sheet(const EventWeek *s, Document *doc) {
+static void add_sheet(const EventWeek *s, Document *doc) {
     Text cautions = {0};
     document_words(doc, WORDS_HEADING, "%s: event week for %s", s->c->name,
-                   s->c->event->name);
+                   s->event->name);
     add_mass(s, doc);
     document_words(doc, WORDS_CAUTION, "%s", eventweek_cautions[0]);
     add_amounts(s, doc);
     document_words(doc, WORDS_HEADING,
                    "Hours and habits (common practice, no source)");
-    if (s->c->event->minute < 0)
+    if (s->event->minute < 0)
         document_words(doc, WORDS_PLAIN,
                        "events.csv gives no start_time: the day's order "
                        "without the hours. Warm-ups begin 45 min before a "
                        "start.");
-    if (event_minutes_taken(s->c->event))
+    if (event_minutes_taken(s->event))
         document_words(doc, WORDS_PLAIN, "%s", event_sheet_taken);
     add_steps(s, doc);
     for (int i = 1; eventweek_cautions[i]; i++)
         text_add(&cautions, "%s ", eventweek_cautions[i]);
     document_words(doc, WORDS_CAUTION, "%s", text_of(&cautions));
     text_free(&cautions);
+}
+
+void event_sheet(const Plan *p, Document *doc) {
+    for (size_t k = 0; k < plan_events(p); k++) {
+        EventWeek sheet;
+        event_week_build(p->taper.c, plan_event(p, k), &sheet);
+        add_sheet(&sheet, doc);
+    }
 }

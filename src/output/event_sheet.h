@@ -7,6 +7,7 @@
 #define OUTPUT_EVENT_SHEET_H
 
 #include "answers/event_week.h"
+#include "answers/plan.h"
 #include "present/document.h"
 
 /* Said beside start times that are not in events.csv but taken. */
@@ -22,6 +23,7 @@ void event_sheet_amount(const EventWeek *sheet, const EventAmount *amount,
 void event_sheet_time(const EventWeek *sheet, const EventStep *step,
                       Text *text);
 
-void event_sheet(const EventWeek *sheet, Document *doc);
+/* A sheet for each event that is planned. */
+void event_sheet(const Plan *p, Document *doc);
 
 #endif

@@ -32,10 +32,8 @@ static void fill_plan(const void *from, FILE *to) {
 
 static void fill_event_week(const void *from, FILE *to) {
     const Sheet *s = from;
-    EventWeek sheet;
     Document doc = {0};
-    event_week_build(s->plan->taper.c, &sheet);
-    event_sheet(&sheet, &doc);
+    event_sheet(s->plan, &doc);
     print_sheet(&doc, to);
 }
 
@@ -93,23 +91,22 @@ static void calendar_session(const Sheet *s, size_t at, FILE *to) {
     text_free(&id);
 }
 
-/* Hours of the event week that are known. */
-static void calendar_steps(const Sheet *s, FILE *to) {
+/* Hours of the week of an event that are known. */
+static void calendar_steps(const Sheet *s, const Event *event, FILE *to) {
     EventWeek sheet;
-    event_week_build(s->plan->taper.c, &sheet);
+    event_week_build(s->plan->taper.c, event, &sheet);
     for (size_t i = 0; i < sheet.step_count; i++) {
         const EventStep *step = &sheet.steps[i];
         char day[DATE_TEXT];
         Text id = {0};
-        CalendarEntry entry = {.date =
-                                   s->plan->taper.c->event->start + step->day,
+        CalendarEntry entry = {.date = event->start + step->day,
                                .minute = step->minute,
                                .minutes = 15,
                                .title = step->what};
         if (!step->clock || step->minute < 0 || step->start)
             continue;
-        text_add(&id, "%s-event-%zu-%s@peakward",
-                 date_write(day, s->plan->taper.c->event->start), i, s->who);
+        text_add(&id, "%s-event-%zu-%s@peakward", date_write(day, event->start),
+                 i, s->who);
         entry.id = text_of(&id);
         calendar_entry(to, &entry);
         text_free(&id);
@@ -127,7 +124,8 @@ static void fill_calendar(const void *from, FILE *to) {
             calendar_event(s, &p->sheet.rows[i], to);
         else if (!p->sheet.rows[i].exercise)
             calendar_session(s, i, to);
-    calendar_steps(s, to);
+    for (size_t k = 0; k < plan_events(p); k++)
+        calendar_steps(s, plan_event(p, k), to);
     calendar_end(to);
     text_free(&name);
 }

@@ -228,10 +228,8 @@ static void add_bars(const Plan *p, Document *doc) {
 }
 
 static void add_event_week(const Plan *p, Document *doc) {
-    EventWeek sheet;
-    event_week_build(p->taper.c, &sheet);
     document_open(doc, BLOCK_SIDE, NULL, NULL);
-    event_sheet(&sheet, doc);
+    event_sheet(p, doc);
     document_close(doc, BLOCK_SIDE);
 }
 
