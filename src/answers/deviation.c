@@ -25,10 +25,14 @@ static bool move_option(Option *o, int days, double points) {
 double deviation_change(const BestTaper *v, int days, double points) {
     const Found *items = v->search.items,
                 *chosen = &items[v->search.recommended];
+    const Limits *limits = &v->c->context->question->limits;
     Option moved = chosen->option;
     if (!move_option(&moved, days, points) ||
         option_days(&moved) > (int)v->longest)
         return NAN;
+    if (days > 0 && option_cut(&moved) > limits->max_cut &&
+        option_days(&moved) > limits->rest_days)
+        return NAN; /* more days of rest than are looked at */
     return (score_option(&v->score, &moved) - items[0].readiness) /
                chosen->gain -
            1;

@@ -21,11 +21,11 @@ typedef struct {
     const Event *event;
     size_t *option;
     double *gain;
-    bool asked; /* for a model */
-    bool tested;
-    double bayes;     /* ln of the Bayes factor against no effect */
-    double explained; /* share of the tests' variance that training explains */
-    const char *unit; /* of the gains; NULL: the model's own scale */
+    bool asked;        /* for a model */
+    bool tested, idle; /* idle: nothing that may be cut, or off at the event */
+    double bayes;      /* ln of the Bayes factor against no effect */
+    double explained;  /* share of the tests' variance that training explains */
+    const char *unit;  /* of the gains; NULL: the model's own scale */
     bool decided;
 } Row;
 
@@ -99,6 +99,7 @@ static bool take_row(void *with, EachAthlete *one) {
         const Model *model = case_model(&one->c);
         row.event = one->c.event;
         row.asked = is_asked(&one->c);
+        row.idle = one->c.outlook.may_go <= 0 || case_off(&one->c);
         row.tested = one->context.models[one->c.model]->tests > 0;
         row.bayes = one->context.models[one->c.model]->bayes;
         row.explained = one->context.models[one->c.model]->explained;
@@ -252,7 +253,7 @@ static void decide_with(Squads *s, size_t first, Assigned *into) {
         if (!together(s, &s->row[first], row))
             continue;
         row->decided = true;
-        if (known && most_of(row) == 0)
+        if (row->idle || (known && most_of(row) == 0))
             leave_out(row, into);
         else
             member[count++] = row;

@@ -50,6 +50,13 @@ void case_warn(Context *d, const Case *c, const char *text) {
     notes_about(d->notes, c ? c->name : NULL, NULL);
 }
 
+const Absence *case_off(const Case *c) {
+    const Absence *a = c->event ? season_absence(c->context->season, c->athlete,
+                                                 c->event->start)
+                                : NULL;
+    return a && c->event->start <= a->to ? a : NULL;
+}
+
 /* ---- changed days ---- */
 
 void case_free(Case *c) {

@@ -96,6 +96,10 @@ const Draws *case_draws(const Case *c);
  * was read when the context was opened. */
 size_t case_view(const Case *c, size_t view);
 
+/* The absence over whose days the event begins, of one who has therefore
+ * nothing to taper for; NULL: none. */
+const Absence *case_off(const Case *c);
+
 /* Readiness as the test shows it: lower is better in some. */
 double case_shown(const Case *c, double readiness);
 

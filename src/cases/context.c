@@ -7,6 +7,7 @@
 #include "cases/athletes.h"
 #include "cases/models.h"
 #include "cases/squad_prior.h"
+#include "season/check.h"
 
 #include <stdlib.h>
 
@@ -34,8 +35,10 @@ static void check_test(const Context *d, const char *asked, Notes *notes) {
 StatusCode context_open(const Question *question, Notes *notes, Context *d) {
     *d = (Context){.question = question, .notes = notes};
     d->season = season_read(question->season, &question->read, notes);
-    if (notes->errors == 0)
+    if (notes->errors == 0) {
+        check_squad_tests(d->season, notes);
         athletes_choose(d);
+    }
     if (question->test && notes->errors == 0)
         check_test(d, question->test, notes);
     if (question->parts && notes->errors == 0)

@@ -114,9 +114,8 @@ static void warn_of_inside(Context *d, const Event *own, const Event *other) {
                  apart == 1 ? "" : "s");
     else
         snprintf(text, sizeof text,
-                 "%s follows %d day%s after %s, and this plan does not look "
-                 "at it; taper --joint weighs both",
-                 b, apart + 1, apart == 0 ? "" : "s", a);
+                 "%s follows %d day%s after %s; taper --joint weighs both", b,
+                 apart + 1, apart == 0 ? "" : "s", a);
     case_warn(d, NULL, text);
     notes_about(d->notes, first->name, last->name);
 }

@@ -11,6 +11,7 @@
 #include "season/draft.h"
 
 #include <errno.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -67,6 +68,22 @@ static void write_events(const void *from, FILE *to) {
           to);
 }
 
+/* Minutes in steps of five, RPE in halves, three figures of a load: the medians
+ * of a log's weeks are no finer. */
+static void round_row(DraftRow *row) {
+    double minutes = row->minutes, rpe = row->rpe;
+    bool product = fabs(minutes * rpe - row->load) <= 1e-9 * row->load;
+    if (minutes >= 10)
+        row->minutes = 5 * floor(minutes / 5 + .5);
+    row->rpe = floor(2 * rpe + .5) / 2;
+    if (product) {
+        row->load = row->minutes * row->rpe;
+    } else if (row->load > 0) {
+        double step = pow(10, floor(log10(row->load)) - 2);
+        row->load = step * floor(row->load / step + .5);
+    }
+}
+
 static void write_row(const Season *s, const Athlete *athlete,
                       const DraftRow *row, FILE *to) {
     Csv csv;
@@ -89,8 +106,10 @@ static void write_week(const void *from, FILE *to) {
         Draft draft;
         daily_build(s, i, false, &daily);
         draft_build(s, i, &daily, &draft);
-        for (size_t k = 0; k < draft.count; k++)
+        for (size_t k = 0; k < draft.count; k++) {
+            round_row(&draft.rows[k]);
             write_row(s, &s->athletes[i], &draft.rows[k], to);
+        }
         draft_free(&draft);
         daily_free(&daily);
     }
@@ -146,6 +165,14 @@ static FILE *open_log(const char *path, Notes *notes) {
     return log;
 }
 
+static void print_next(const Call *call) {
+    fputs("\nThe usual week in week.csv is drafted from the log: read it, and "
+          "write yes in a\ncolumn keep where a session cannot be shorter, as "
+          "a match. Put your event into\nevents.csv. Then: peakward check ",
+          call->output.to);
+    print_shown_line(call->output.to, call->question->season);
+}
+
 StatusCode start_from(const Call *call, Status *status) {
     const Request *r = call->request;
     size_t errors = call->notes->errors;
@@ -177,8 +204,6 @@ StatusCode start_from(const Call *call, Status *status) {
     season_free(s);
     call->say(call->notes);
     if (code == STATUS_OK && !r->question.quiet)
-        fputs("\nThe usual week in week.csv is drafted from the log: read it. "
-              "Put your event into\nevents.csv. Then: peakward check.\n",
-              call->output.to);
+        print_next(call);
     return code;
 }

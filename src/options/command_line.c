@@ -6,12 +6,59 @@
 
 #include "base/crew.h"
 #include "base/mem.h"
+#include "base/near.h"
 #include "options/folder_files.h"
 #include "options/option_table.h"
 #include "options/together.h"
 #include "present/grid.h"
 
+#include <stdlib.h>
 #include <string.h>
+
+/* Whose option it is, or which one it is nearly. */
+static void add_owners(int command, const char *name, size_t length,
+                       Text *text) {
+    static const struct {
+        int bit;
+        const char *name;
+    } owner[] = {{FOR_CHECK, "check"},       {FOR_LOAD, "load"},
+                 {FOR_SIMULATE, "simulate"}, {FOR_FIT, "fit"},
+                 {FOR_TAPER, "taper"},       {FOR_COMPARE, "compare"},
+                 {FOR_PLAN, "plan"},         {FOR_REVIEW, "review"},
+                 {FOR_REPORT, "report"},     {FOR_EXPERIMENT, "experiment"},
+                 {FOR_LESSON, "lesson"},     {FOR_MODELS, "models"},
+                 {FOR_START, "start"}};
+    char *word = mem_copy_part(name, length);
+    const char *nearest = NULL;
+    double share = .34; /* of the letters may differ */
+    for (size_t i = 0; i < sizeof owner / sizeof *owner; i++)
+        if (option_table_find(owner[i].bit, name, length))
+            text_add(text, "%s%s", text->length ? ", " : ", but of ",
+                     owner[i].name);
+    for (const OptionRule *rule = option_table(); rule->name && !text->length;
+         rule++)
+        if ((rule->commands & command) &&
+            near_share(word, rule->name) < share) {
+            share = near_share(word, rule->name);
+            nearest = rule->name;
+        }
+    if (nearest)
+        text_add(text, ", but --%s is", nearest);
+    free(word);
+}
+
+static StatusCode refuse_option(int command, const char *word, size_t length,
+                                Status *status) {
+    char shown[TEXT_EXCERPT];
+    Text owners = {0};
+    add_owners(command, word + 2, length, &owners);
+    status_fail(status, STATUS_USAGE,
+                "%s is not an option of this command%s; 'peakward help "
+                "COMMAND' lists them",
+                text_excerpt(shown, word), text_of(&owners));
+    text_free(&owners);
+    return status->code;
+}
 
 /* Reads one option at words[*at], which may take the next word too. */
 static StatusCode read_option(int command, int count, char *const *words,
@@ -20,16 +67,12 @@ static StatusCode read_option(int command, int count, char *const *words,
     size_t length = strcspn(word, "=");
     const OptionRule *rule = option_table_find(command, word, length);
     const char *value = word[length] == '=' ? word + length + 1 : NULL;
-    char shown[TEXT_EXCERPT];
     if (!rule && length == strlen("plans") && strncmp(word, "plans", 5) == 0)
         return status_fail(status, STATUS_USAGE,
                            "--plans is named --groups now, expected "
                            "--groups N");
     if (!rule)
-        return status_fail(status, STATUS_USAGE,
-                           "%s is not an option of this command; 'peakward "
-                           "help COMMAND' lists them",
-                           text_excerpt(shown, words[*at]));
+        return refuse_option(command, words[*at], length, status);
     if (!rule->value && value)
         return status_fail(status, STATUS_USAGE, "--%s takes no value",
                            rule->name);

@@ -59,7 +59,7 @@ static void add_days(const Question *q, Text *text) {
         if (change->load > 0)
             text_add(text, "a load of %g", change->load);
         else
-            text_add(text, "nothing");
+            text_add(text, "no training");
     }
     for (int d = 0; d < 7; d++)
         if (q->weekdays & 1u << d) {
@@ -70,22 +70,31 @@ static void add_days(const Question *q, Text *text) {
         text_add(text, " only, from now on");
 }
 
-static void print_words(const BestTaper *v, const Change *k, size_t count,
-                        FILE *to) {
+/* What to do. */
+static void print_advice(const BestTaper *v, const Change *k, size_t count,
+                         FILE *to) {
     Text keep = {0}, change = {0}, text = {0};
     for (size_t i = 0; i < count; i++) {
         Text *list = changed_carries_on(&k[i]) ? &keep : &change;
         text_add(list, "%s%s", list->length ? ", " : "", v[i].c->name);
     }
-    text_add(&text, "A missed load is missed: it is never added back. ");
     if (keep.length)
         text_add(&text,
-                 "Carry on with the plan as it was: %s; a new one would bring "
+                 "%s: carry on with the plan as it was; a new one would bring "
                  "less than 5 %% of the taper's gain. ",
                  text_of(&keep));
     if (change.length)
-        text_add(&text, "Change to the plan for the days left: %s. ",
+        text_add(&text, "%s: change to the plan for the days left. ",
                  text_of(&change));
+    text_add(&text, "A missed load is missed: it is never added back.");
+    print_wrapped(to, text_of(&text), 79, 0);
+    text_free(&keep);
+    text_free(&change);
+    text_free(&text);
+}
+
+static void print_legend(size_t count, FILE *to) {
+    Text text = {0};
     text_add(&text, "'change', 'new plan brings': share of the original plan's "
                     "gain; 'carried on': the loads changed, the plan not. "
                     "Where the 90 %% range holds 0 it may help or harm.");
@@ -93,8 +102,6 @@ static void print_words(const BestTaper *v, const Change *k, size_t count,
         text_add(&text, " The change is made for all of them; --athlete ID "
                         "makes it for one.");
     print_wrapped(to, text_of(&text), 79, 0);
-    text_free(&keep);
-    text_free(&change);
     text_free(&text);
 }
 
@@ -132,9 +139,11 @@ StatusCode changed_text_print(const BestTaper *v, size_t count, FILE *to,
         add_days(q, &text);
         text_add(&text, ".");
         print_wrapped(to, text_of(&text), 79, 2);
-        print_table(v, k, count, to);
         fputc('\n', to);
-        print_words(v, k, count, to);
+        print_advice(v, k, count, to);
+        fputc('\n', to);
+        print_table(v, k, count, to);
+        print_legend(count, to);
         fputc('\n', to);
     }
     text_free(&text);

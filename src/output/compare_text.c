@@ -74,11 +74,30 @@ static bool anywhere_outside(const Comparison *k, size_t count, size_t option) {
     return false;
 }
 
-static size_t best_option(const Overall *all, size_t options) {
+/* Is it each athlete's own, not one for all? */
+static bool own_best(const Comparison *k, size_t count, size_t option) {
+    Text first = {0}, other = {0};
+    bool own = false;
+    option_write(&k->rows[option].option, &first);
+    for (size_t i = 1; i < count && !own; i++) {
+        text_clear(&other);
+        option_write(&k[i].rows[option].option, &other);
+        own = !text_same(text_of(&first), text_of(&other));
+    }
+    text_free(&first);
+    text_free(&other);
+    return own;
+}
+
+/* Of the options that are one for all, if any is. */
+static size_t best_option(const Comparison *k, size_t count,
+                          const Overall *all) {
     size_t best = 0;
-    for (size_t i = 1; i < options; i++)
-        if (all[i].share > all[best].share + 1e-12)
+    for (size_t i = 1; i < k->count; i++) {
+        bool own = own_best(k, count, i), beaten = own_best(k, count, best);
+        if (own == beaten ? all[i].share > all[best].share + 1e-12 : beaten)
             best = i;
+    }
     return best;
 }
 
@@ -119,13 +138,24 @@ static void add_helps(const Overall *o, Text *text) {
                  high);
 }
 
+/* What each athlete's own would bring. */
+static void add_own(const Comparison *k, size_t count, const Overall *all,
+                    size_t best, Text *text) {
+    for (size_t i = 0; i < k->count; i++)
+        if (own_best(k, count, i) && all[i].share > all[best].share + .005) {
+            text_add(text, " '%s', each athlete's own, gains %.0f %%.",
+                     k->rows[i].name, 100 * all[i].share);
+            return;
+        }
+}
+
 static void add_lead(const Comparison *k, size_t count, Document *doc) {
     size_t options = k->count, best, gentle;
     Overall *all = mem_new(options, sizeof *all);
     Text text = {0};
     for (size_t i = 0; i < options; i++)
         all[i] = overall(k, count, i);
-    best = best_option(all, options);
+    best = best_option(k, count, all);
     gentle = gentlest(all, options, best);
     if (all[best].share <= 0) {
         text_add(&text, "None of these gains over no taper");
@@ -143,6 +173,7 @@ static void add_lead(const Comparison *k, size_t count, Document *doc) {
                  " %s differs from it by less than 5 %% and keeps more "
                  "training.",
                  k->rows[gentle].name);
+    add_own(k, count, all, best, &text);
     document_words(doc, WORDS_LEAD, "%s", text_of(&text));
     text_free(&text);
     free(all);

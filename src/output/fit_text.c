@@ -260,6 +260,8 @@ static void add_errors(const AthleteFit *f, Text *text) {
                  k->rival[RIVAL_MEAN].error, k->rival[RIVAL_RECENT].error);
 }
 
+#define HARDLY .05 /* of the tests' scatter */
+
 static void add_next(const AthleteFit *f, Text *text) {
     char from[DATE_TEXT], to[DATE_TEXT];
     if (!f->c->context->question->next_test || !f->c->event)
@@ -276,10 +278,14 @@ static void add_next(const AthleteFit *f, Text *text) {
              f->next == f->next_last ? "" : " to ",
              f->next == f->next_last ? "" : to);
     text_add(text,
-             ": it should add %.2g (%s) to the gain of the taper then chosen.",
+             ": it should add %.2g (%s) to the gain of the taper then "
+             "chosen%s.",
              f->next_worth,
              case_model(f->c)->scaled ? case_model(f->c)->unit
-                                      : "in the model's own scale");
+                                      : "in the model's own scale",
+             f->next_worth < HARDLY * f->best.sigma
+                 ? ", which is next to nothing"
+                 : "");
 }
 
 /* How likely the tests are where training moves them over where it does not:
@@ -365,11 +371,13 @@ static void add_words(const AthleteFit *f, Document *doc) {
     Text text = {0};
     const TestData *d = &f->own.data;
     char from[DATE_TEXT], until[DATE_TEXT];
-    text_add(&text, "%s: %zu test%s of %s%s, %s to %s. ", f->c->name, d->count,
-             d->count == 1 ? "" : "s", f->test,
-             f->own.lower ? " (lower is better)" : "",
-             date_write_short(from, f->own.date[0]),
-             date_write_short(until, f->own.date[d->count - 1]));
+    text_add(
+        &text, "%s: %zu test%s of %s%s, %s%s%s. ", f->c->name, d->count,
+        d->count == 1 ? "" : "s", f->test,
+        f->own.lower ? " (lower is better)" : "",
+        date_write_short(from, f->own.date[0]), d->count == 1 ? "" : " to ",
+        d->count == 1 ? ""
+                      : date_write_short(until, f->own.date[d->count - 1]));
     add_evidence(f, &text);
     add_narrowed(f, &text);
     add_last_days(f, &text);
@@ -460,26 +468,40 @@ void fit_text_add(const AthleteFit *f, FitLines *lines) {
 }
 
 static void count_words(const FitLines *lines, Document *doc) {
-    size_t moved = 0, against = 0;
-    Text who = {0};
+    size_t moved = 0, against = 0, unsure;
+    Text who = {0}, text = {0};
     for (size_t i = 0; i < lines->count; i++) {
         const FitLine *line = &lines->item[i];
         moved += line->bayes >= 3;
         if (line->bayes < 1. / 3)
             text_add(&who, "%s%s", against++ ? ", " : "", line->name);
     }
-    if (moved == lines->count)
-        document_words(doc, WORDS_LEAD,
-                       "Everybody's tests speak for training moving them.");
+    unsure = lines->count - moved - against;
+    if (lines->count == 1)
+        text_add(&text, "The tests of %s %s.", lines->item[0].name,
+                 moved     ? "speak for training moving them"
+                 : against ? "speak against training moving them"
+                           : "cannot tell whether training moves them");
+    else if (moved > 0)
+        text_add(&text,
+                 "Of %zu athletes the tests of %zu speak for training moving "
+                 "them",
+                 lines->count, moved);
     else
-        document_words(doc, WORDS_LEAD,
-                       "Of %zu athletes the tests of %zu speak for training "
-                       "moving them, those of %zu against it%s%s%s, and those "
-                       "of %zu cannot tell. Without tests that speak for it a "
-                       "taper rests mostly on the literature and the squad.",
-                       lines->count, moved, against, against ? " (" : "",
-                       text_of(&who), against ? ")" : "",
-                       lines->count - moved - against);
+        text_add(&text,
+                 "Of %zu athletes nobody's tests speak for training moving "
+                 "them",
+                 lines->count);
+    if (lines->count > 1 && against > 0)
+        text_add(&text, "; those of %zu speak against it (%s)", against,
+                 text_of(&who));
+    if (lines->count > 1)
+        text_add(&text, unsure ? "; those of %zu cannot tell." : ".", unsure);
+    if (moved < lines->count)
+        text_add(&text, " Without tests that speak for it a taper rests mostly "
+                        "on the literature and the squad.");
+    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
+    text_free(&text);
     text_free(&who);
 }
 

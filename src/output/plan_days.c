@@ -159,6 +159,16 @@ static bool in_blocks(const Plan *p, Date from, Date end) {
     return found;
 }
 
+/* The last day off or of a graded return among some days; DATE_NONE: none. */
+static Date off_until(const Plan *p, Date from, Date end) {
+    const Case *c = p->taper.c;
+    Date last = DATE_NONE;
+    for (Date day = from; day < end; day++)
+        if (season_absence(c->context->season, c->athlete, day))
+            last = day;
+    return last;
+}
+
 /* Days before the first cut. */
 static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
     if (p->before) {
@@ -166,11 +176,15 @@ static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
         grid_cell(grid, "as the plan for %s says", p->before->name);
     }
     if (p->from < first) {
+        Date off = off_until(p, p->from, first);
+        char day[DATE_TEXT];
         until(first - 1, view, grid);
-        grid_cell(grid, "%s",
-                  in_blocks(p, p->from, first)
-                      ? "as blocks.csv says (load --ahead)"
-                      : "as usual");
+        grid_cell(
+            grid, "%s%s%s",
+            in_blocks(p, p->from, first) ? "as blocks.csv says (load --ahead)"
+                                         : "as usual",
+            off == DATE_NONE ? "" : ", but for days off and the return until ",
+            off == DATE_NONE ? "" : date_write_short(day, off));
     }
 }
 

@@ -130,31 +130,37 @@ static void add_outcome(const Sum *s, Text *text) {
     add_changed(s, text);
 }
 
-static void add_advice(double share, Text *text) {
+/* `of`: what the share is of. */
+static void add_advice(double share, const char *of, Text *text) {
     if (isnan(share))
         text_add(text, "No day of it is logged yet.");
     else if (share > 115)
-        text_add(text, "That is more than planned: taper says what it costs, "
-                       "and whether to plan anew.");
+        text_add(text,
+                 "That is more than %s: taper says what it costs, and "
+                 "whether to plan anew.",
+                 of);
     else if (share < 85)
-        text_add(text, "That is less than planned. What was missed is not "
-                       "added back; taper says whether to plan anew.");
+        text_add(text,
+                 "That is less than %s. What was missed is not added "
+                 "back; taper says whether to plan anew.",
+                 of);
     else
         text_add(text, "Carry on.");
 }
 
 static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
     double share = s->planned > 0 ? 100 * s->done / s->planned : NAN;
+    const char *of = all->item[0].planned ? "planned" : "usual";
     Text text = {0};
     if (isfinite(share))
-        text_add(&text, "%.0f %% of the load planned was done. ", share);
+        text_add(&text, "%.0f %% of the %s load was done. ", share, of);
     if (s->measured > 0)
         add_outcome(s, &text);
     else if (all->over && all->item[0].event)
         text_add(&text, "No test was made at the event or in the two weeks "
                         "after it, so whether it worked cannot be told.");
     else
-        add_advice(share, &text);
+        add_advice(share, of, &text);
     document_words(doc, WORDS_LEAD, "%s", text_of(&text));
     text_free(&text);
 }
@@ -181,7 +187,19 @@ static void chance_cell(Grid *grid, const Review *r) {
         grid_cell(grid, "-");
 }
 
-static void outcomes_start(Grid *grid, bool measured) {
+/* Is anything forecast? */
+static bool foretold(const Reviews *all) {
+    for (size_t i = 0; i < all->count; i++)
+        if (isfinite(all->item[i].forecast) || isfinite(all->item[i].now))
+            return true;
+    return false;
+}
+
+static void outcomes_start(Grid *grid, const Reviews *all, bool measured) {
+    static const GridColumn usual[] = {
+        {"athlete", false},    {"load\nusual", true},
+        {"done", true},        {"forecast\nthen", true},
+        {"90 %\nrange", true}, {"expected\nnow", true}};
     static const GridColumn before[] = {
         {"athlete", false},    {"load\nplanned", true},
         {"done", true},        {"forecast\nthen", true},
@@ -194,18 +212,24 @@ static void outcomes_start(Grid *grid, bool measured) {
         {"90 %\nrange", true},
         {"measured", true},
         {"chance of a\nworthwhile change", true}};
-    grid_start(grid, measured ? after : before, measured ? 7 : 6);
+    if (measured)
+        grid_start(grid, after, 7);
+    else
+        grid_start(grid, all->item[0].planned ? before : usual,
+                   foretold(all) ? 6 : 3);
 }
 
 static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
     Grid grid;
-    outcomes_start(&grid, measured);
+    outcomes_start(&grid, all, measured);
     for (size_t i = 0; i < all->count; i++) {
         const Review *r = &all->item[i];
         double scale = isfinite(r->high) ? r->high - r->low : 1;
         grid_cell(&grid, "%s", r->name);
         grid_cell(&grid, "%.0f", r->total[0]);
         grid_cell(&grid, "%.0f", r->total[1]);
+        if (!measured && !foretold(all))
+            continue;
         figure_cell(&grid, r->forecast, scale);
         range_cell(&grid, r, scale);
         if (measured) {
@@ -219,13 +243,18 @@ static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
 }
 
 void review_text_weeks(const Review *r, Document *doc) {
-    static const GridColumn columns[] = {
+    static const GridColumn planned[] = {
         {"week of", false}, {"sessions\nplanned", true},
         {"done", true},     {"min\nplanned", true},
         {"done", true},     {"load\nplanned", true},
         {"done", true},     {"sets\nplanned", true}};
+    static const GridColumn usual[] = {
+        {"week of", false}, {"sessions\nusual", true},
+        {"done", true},     {"min\nusual", true},
+        {"done", true},     {"load\nusual", true},
+        {"done", true},     {"sets\nusual", true}};
     Grid grid;
-    grid_start(&grid, columns, 8);
+    grid_start(&grid, r->planned ? planned : usual, 8);
     for (size_t i = 0; i < r->weeks; i++) {
         const ReviewWeek *w = &r->week[i];
         char day[DATE_TEXT];

@@ -42,7 +42,9 @@ static void add_days(const Case *c, const Option *option, Text *text) {
 
 void taper_text_lead(const Case *c, const Option *option, Text *text) {
     add_days(c, option, text);
-    text_add(text, option->count == 0 ? "; train as usual until the event."
+    text_add(text, option->count == 0 && case_off(c)
+                       ? "; off when the event begins."
+                   : option->count == 0 ? "; train as usual until the event."
                    : option_shape(option) == SHAPE_REST
                        ? "; train as usual until then, easy mobility is fine."
                        : "; intensity and number of sessions as usual.");
@@ -363,16 +365,20 @@ static void add_notes(const Context *d, const BestTaper *v, size_t count,
 /* ---- how it was decided ---- */
 
 /* Where no test tells more: what is recommended is no choice of the model. */
-static void add_unknown(const BestTaper *v, Document *doc) {
-    const Assigned *a = best_taper_assigned(v->c);
-    if (a && !a->known)
+static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
+    bool unknown = false;
+    for (size_t i = 0; i < count; i++) {
+        const Assigned *a = best_taper_assigned(v[i].c);
+        unknown = unknown || (a && !a->known);
+    }
+    if (unknown)
         document_words(
             doc, WORDS_PLAIN,
-            "Nothing here tells more than the published evidence "
-            "does (no test shows that training moves it by much), so this "
-            "is the gentle end of the published band (8-14 days at "
-            "41-60 %% less), not the model's choice. Tests tell "
-            "athletes apart; --model NAME follows a model.");
+            "Nothing here tells more than the published evidence (no "
+            "test shows that training moves results by much), so this is "
+            "the gentle end of the published band (8-14 days at 41-60 %% "
+            "less), not the model's choice. Tests tell athletes apart; "
+            "--model NAME follows a model.");
 }
 
 /* ---- one athlete ---- */
@@ -412,7 +418,7 @@ void taper_text_one(const BestTaper *v, Document *doc) {
     add_tests(v->c->context->models[v->c->model], &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
-    add_unknown(v, doc);
+    add_unknown(v, 1, doc);
     taper_text_options(v, doc);
     event_days_text_add(v, doc);
     add_deviations(v, doc);
@@ -487,12 +493,14 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
                                Document *doc) {
     double low = 1, high = 0;
     size_t fewest = SIZE_MAX, most = 0;
+    bool rest = false;
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         double share = v[i].spread.beats_none;
         size_t tests = v[i].c->context->models[v[i].c->model]->tests;
         fewest = tests < fewest ? tests : fewest;
         most = tests > most ? tests : most;
+        rest = rest || option_cut(&recommended(&v[i])->option) == 100;
         if (!isfinite(share) || recommended(&v[i])->option.count == 0)
             continue;
         low = fmin(low, share);
@@ -500,18 +508,27 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
     }
     if (low <= high)
         text_add(&text,
-                 "Intensity and number of sessions as usual. It helps in "
-                 "%.0f to %.0f of 100 likely "
-                 "models, depending on the athlete. ",
+                 "Intensity and number of sessions as usual%s. It helps in ",
+                 rest ? " but for full rest" : "");
+    if (low <= high && lround(100 * low) == lround(100 * high))
+        text_add(&text, "%.0f of 100 likely models. ", 100 * low);
+    else if (low < high)
+        text_add(&text,
+                 "%.0f to %.0f of 100 likely models, depending on the "
+                 "athlete. ",
                  100 * low, 100 * high);
     if (most == 0)
         text_add(&text, "There are no tests: this rests on the literature "
                         "alone.");
     else
-        text_add(&text,
-                 "Each athlete's model starts from published values "
-                 "and is adjusted by their own tests (%zu to %zu).",
-                 fewest, most);
+        text_add(&text, "Each athlete's model starts from published values "
+                        "and is adjusted by their own tests");
+    if (most > 0 && fewest == most)
+        text_add(&text, " (%zu each).", most);
+    else if (most > 0 && fewest == 0)
+        text_add(&text, " (up to %zu; some have none).", most);
+    else if (most > 0)
+        text_add(&text, " (%zu to %zu).", fewest, most);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
 }
@@ -613,7 +630,7 @@ void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_groups(v, count, doc);
     add_squad_handed(v, count, doc);
     add_squad_sureness(v, count, doc);
-    add_unknown(v, doc);
+    add_unknown(v, count, doc);
     add_squad_table(v, count, doc);
     add_alike(v, count, doc);
     team_text_taper(v, count, doc);

@@ -29,6 +29,10 @@ void check_all_tests(const Season *season, Notes *notes);
  * look like another unit, and values far from the athlete's own. */
 void check_tests(const Season *season, size_t athlete, Notes *notes);
 
+/* Kinds of test that an athlete's files have in another unit than the squad's,
+ * by their size. */
+void check_squad_tests(const Season *season, Notes *notes);
+
 /* An athlete's body mass: one that looks like pounds under kilograms, or the
  * other way round. */
 void check_mass(const Season *season, size_t athlete, Notes *notes);

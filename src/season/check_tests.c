@@ -86,7 +86,7 @@ static void check_squad_units(const Season *s, const char *path, size_t kind,
         if (usual > 0 &&
             (medians[i] >= 10 * usual || medians[i] <= usual / 10)) {
             notes_add(notes, LEVEL_WARNING, place,
-                      "%s of %s is about %g where the squad's is about %g; "
+                      "%s of %s is about %.3g where the squad's is about %.3g; "
                       "write all of a kind in one unit",
                       text_excerpt(name, s->test_names.items[kind]),
                       text_excerpt(shown, s->athletes[i].name), medians[i],
@@ -184,11 +184,18 @@ void check_tests(const Season *s, size_t athlete, Notes *notes) {
     text_free(&path);
 }
 
-void check_all_tests(const Season *s, Notes *notes) {
+void check_squad_tests(const Season *s, Notes *notes) {
     Text path = {0};
     season_file(s, "tests", &path);
     for (size_t kind = 0; kind < s->test_names.count; kind++)
         check_squad_units(s, text_of(&path), kind, notes);
+    text_free(&path);
+}
+
+void check_all_tests(const Season *s, Notes *notes) {
+    Text path = {0};
+    season_file(s, "tests", &path);
+    check_squad_tests(s, notes);
     for (size_t i = 0; i < s->athlete_count; i++)
         check_tests(s, i, notes);
     for (size_t i = 0; i < s->athlete_count; i++)

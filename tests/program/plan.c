@@ -28,7 +28,7 @@ static void changed_within_limits(void) {
                         "2026-03-01 --quiet",
                         folder, &out, &err),
                     0);
-    row = strstr(out, "\nwing-07");
+    row = strstr(out, "\nwing-07  ");
     CU_ASSERT_FATAL(row != NULL);
     CU_ASSERT_EQUAL(sscanf(row, " wing-07 %19s %lf %lf %*s %*s %*s %19s", was,
                            &before, &after, now),

@@ -681,7 +681,7 @@ static void questions(void) {
         "of the",
         "Tue and Thu only, from now on",
         "own taper",
-        "Mon 13 Apr nothing",
+        "Mon 13 Apr no training",
         "Mon 13 Apr a load of 700",
     };
     char *commands = question_commands(), *command = commands;
