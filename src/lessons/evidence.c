@@ -319,10 +319,11 @@ void evidence_retest(Lesson *l) {
             y[k][i] = pair[i][k];
     retest_table(l, pair);
     text_add(&l->words,
-             "The lowest quarter changed by %s cm, the highest by %s, all "
-             "together by %s, and nothing was done to anybody. Who is low in "
-             "one test had bad luck as well; luck is not repeated. A taper "
-             "given to those who tested worst would have got the credit. ",
+             "Nothing was done, and yet the lowest quarter changed by %s cm, "
+             "the highest by %s, all together by %s. Those lowest in one test "
+             "are weaker than others and mostly had bad luck that day too; "
+             "their next test has luck of its own. Had they been given a "
+             "taper, it would have got the credit. ",
              l->table.cells[4], l->table.cells[14], l->table.cells[19]);
 }
 

@@ -134,9 +134,6 @@ static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
     size_t free = parameters(l->params->kind);
     size_t last = l->table.cell_count - 1;
     double spread = b->curve[b->count - 1].gain - b->curve[0].gain;
-    text_add(&l->title, "Why %s tests cannot pin %s parameters",
-             number_word(s->data.count), number_word(free));
-    l->picture.title = text_of(&l->title);
     say_fitting(l, b, s);
     text_add(&l->words,
              b->fitting >= b->count
@@ -152,9 +149,10 @@ static void say_bundle(Lesson *l, const Bundle *b, const LessonSeries *s) {
     lesson_truth(l, spread, s->unit);
     if (free >= s->data.count)
         text_add(&l->words,
-                 "With as many parameters as tests or more a close fit is to "
-                 "be expected, though not of any tests whatever, since gains "
-                 "cannot be negative: it is little evidence. ");
+                 "With %s parameters and %s tests a close fit is to be "
+                 "expected, though not of any tests whatever, since gains "
+                 "cannot be negative: it is little evidence. ",
+                 number_word(free), number_word(s->data.count));
 }
 
 static StatusCode draw(const Lesson *l, const LessonSeries *s,

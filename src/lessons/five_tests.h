@@ -1,4 +1,4 @@
-/* five_tests: why five tests cannot pin five parameters.
+/* five_tests: why five tests cannot pin the parameters.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

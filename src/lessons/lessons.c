@@ -152,7 +152,7 @@ const LessonRule lesson_rules[] = {
       "forecast read them alike.",
       "Ask when their own squad is tested, and whether that is always so."}},
     {"bundle",
-     "Why five tests cannot pin five parameters",
+     "Why five tests cannot pin the parameters",
      bundle_lesson,
      {"See how many athletes fit the same few tests.",
       "A curve that meets all the tests is the athlete's curve.",
@@ -178,8 +178,9 @@ const LessonRule lesson_rules[] = {
      "The taper worked!",
      evidence_retest,
      {"See an effect where there is none.",
-      "Those who tested worst got the taper and improved: it worked.",
-      "Everybody is tested twice and nothing is done in between. By how many "
+      "Give a taper to those who tested worst: if they then test better, it "
+      "worked.",
+      "Now nobody is given anything: everybody is tested twice. By how many "
       "centimetres does the lowest quarter of the first test change?",
       "Real retests hold learning, sleep and season as well. Who wants to know "
       "whether a taper worked needs a group without it, chosen by lot.",

@@ -308,9 +308,9 @@ static void two_tapers(Sheet *s) {
              "The usual load is %.6g a day. Taper A cuts %d %% of it on the "
              "last %d days, taper B %d %% on the last %d. What does each "
              "change at the event (three digits), and which is better? Hint: "
-             "a cut takes away load x cut x influence of each day%s.",
+             "a cut takes away load x cut x influence of each day%s",
              load, cut_a, NEAR, cut_b, days_b,
-             linear ? ""
+             linear ? "."
                     : "; here that is an estimate, good for small cuts, since "
                       "fatigue also grows with the load around a session. In "
                       "which direction does it err for large ones?");
