@@ -45,11 +45,12 @@ static const Command commands[] = {
      "--out it writes model files with their draws, for --model of the other "
      "commands."},
     {"taper", FOR_TAPER, command_taper,
-     "which taper length, cut and shape is best for the event, and which are "
-     "as good",
-     "Searches every length, cut and shape within the limits. Recommended is "
-     "the option that keeps the most training among those within 5 % of the "
-     "best gain."},
+     "which taper for the event: the squad's common one and who needs another, "
+     "or with --athlete one athlete's options",
+     "Searches every length, cut and shape within the limits. A squad gets as "
+     "few different tapers as cost little (--individual: each athlete their "
+     "own). Without tests that tell more it is the gentle end of the published "
+     "band; --model NAME follows a model. `peakward help notes` has the rule."},
     {"compare", FOR_COMPARE, command_compare,
      "named options side by side: no taper, volume cut, full rest, ...",
      "Without --option it compares none, 7d-50,7d-75 (a week at half volume, "
