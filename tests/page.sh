@@ -110,15 +110,19 @@ cat >"$out/try.html" <<EOF
   };
   const first = part("says").textContent;
   move("days", 14), move("cut", 5), move("shape", 0);
+  const step = part("says").textContent;
+  move("shape", 1);
+  const straight = part("says").textContent;
+  move("shape", 2);
   document.querySelector("#told").textContent = box.hidden + "|" + first +
     "|" + part("days-now").textContent + part("cut-now").textContent + "|" +
-    part("says").textContent + "|";
+    step + "|" + straight + "|" + part("says").textContent + "|";
 }</script>
 EOF
 browse --dump-dom "file://$(realpath "$out/try.html")"
 told=$(sed -n 's/.*id="told">\([^<]*\)<.*/\1/p' "$out/browser.out")
-"$program" compare data/demo --athlete back-03 --option 14d-50 --csv --quiet \
-    >"$out/step.csv"
+"$program" compare data/demo --athlete back-03 --option 14d-50 \
+    --option 14d-0..50 --option 14d-0~50 --csv --quiet >"$out/step.csv"
 "$program" taper data/demo --csv --quiet >"$out/tapers.csv"
 /usr/bin/python3 tests/page_sliders.py "$told" "$out/step.csv" \
     "$out/tapers.csv"

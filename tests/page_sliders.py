@@ -3,6 +3,7 @@
     page_sliders.py TOLD COMPARE_CSV TAPER_CSV
 
 TOLD: hidden|first sentence|length and cut|sentence of 14 days at 50 %|
+of a straight fall to 50 %|of an exponential one|
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
@@ -10,7 +11,7 @@ import csv
 import re
 import sys
 
-hidden, first, sliders, said, _ = sys.argv[1].split("|")
+hidden, first, sliders, *said, _ = sys.argv[1].split("|")
 
 
 def figures(row):
@@ -32,8 +33,10 @@ def check(sentence, row):
 
 assert hidden == "false", hidden
 assert sliders == "14 days50 %", sliders
-check(said, next(row for row in csv.DictReader(open(sys.argv[2]))
-                 if row["option"] == "14d-50"))
+rows = {row["option"]: row for row in csv.DictReader(open(sys.argv[2]))}
+for sentence, option in zip(said, ("14d-50", "14d-0..50", "14d-0~50"),
+                            strict=True):
+    check(sentence, rows[option])
 best = next(row for row in csv.DictReader(open(sys.argv[3]))
             if row["athlete"] == "back-03" and row["tag"] == "recommended")
 check(first, best)

@@ -26,14 +26,15 @@ double what_if_unit(const WhatIf *t, double gain) {
     return t->v->possible > 0 ? 100 * gain / t->v->possible : NAN;
 }
 
-/* What the draws say; of a fall under models that are not linear, of which each
- * draw is run anew, nothing: it would take longer than all else. */
+/* What the draws say. Of the lowest of several days under models that are not
+ * linear each draw of a fall would be run anew, which would take longer than
+ * all else: nothing. */
 static Spread spread_of(const BestTaper *v, StepGains *gains, const Option *o) {
     if (o->part[0].fall == 'x')
         return step_gains_spread(gains, (size_t)o->part[0].days, o->part[0].to);
-    if (!v->score.linear)
+    if (!v->score.linear && v->score.days > 1)
         return (Spread){NAN, NAN, NAN, NAN, NAN};
-    return best_taper_spread(v, o);
+    return step_gains_option(gains, o);
 }
 
 static void fill(WhatIf *t, StepGains *gains, const Option *o,

@@ -20,8 +20,9 @@ typedef struct {
     bool there;             /* there is such a taper, and days enough */
     bool outside;           /* of the limits */
     double gain, low, high; /* as what_if_unit() says; the 90 % range is NAN
-                               where nothing is uncertain, and of falls where
-                               the model is not linear */
+                               where nothing is uncertain, and of falls of
+                               the lowest of several days where the model is
+                               not linear */
     double helps;           /* share of the likely models; NAN with the range */
 } WhatIfCell;
 

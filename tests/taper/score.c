@@ -177,6 +177,15 @@ static void test_draw_scores(void) {
             spread.gain_high = found.gain_high;
             spread.beats_none = found.beats_none;
             check_spread(w, &draws, aim, anchor, &step, spread);
+            for (int i = 0; i < 3; i++) { /* and of any option */
+                Option option = random_option(rng, 15);
+                spread = draw_scores_option(&scores, &option, work);
+                found = step_gains_option(&gains, &option);
+                spread.gain_low = found.gain_low;
+                spread.gain_high = found.gain_high;
+                spread.beats_none = found.beats_none;
+                check_spread(w, &draws, aim, anchor, &option, spread);
+            }
             step_gains_free(&gains);
         }
         { /* no taper never beats itself */
