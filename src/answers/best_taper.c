@@ -126,7 +126,7 @@ static void set_team(const Case *c, Text *names, Text *told) {
     names_free(&timed);
 }
 
-static double gain_together(const BestTaper *v) {
+double best_taper_together(const BestTaper *v) {
     const Search *s = &v->search;
     const Option *own = &s->items[s->recommended].option;
     Option common = best_taper_common(v->c, own);
@@ -157,7 +157,7 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     handed_find(c, &v->draws, &v->score, &v->handed);
     set_team(c, &v->team, &v->told);
-    v->together = code == STATUS_OK ? gain_together(v) : NAN;
+    v->together = code == STATUS_OK ? best_taper_together(v) : NAN;
     if (code == STATUS_OK && v->handed.there)
         v->handed.renewed = rounded_gain(v);
     if (code == STATUS_OK)

@@ -49,6 +49,9 @@ void best_taper_slim(BestTaper *taper, size_t also);
  * is told and drawn is about it. */
 void best_taper_take(BestTaper *v, const Option *option);
 
+/* What `together` is for the recommended option. */
+double best_taper_together(const BestTaper *v);
+
 void best_taper_free(BestTaper *v);
 
 /* Can gains of the two be added? */

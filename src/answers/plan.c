@@ -105,6 +105,8 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     if (p->given)
         best_taper_take(&p->taper, &p->option);
     p->common = one_for_all(q) ? p->option : best_taper_common(c, &p->option);
+    if (p->given && !one_for_all(q))
+        p->taper.together = best_taper_together(&p->taper);
     fill_sheet(p, c);
     begin_behind(p, c);
     set_costs(p);

@@ -190,10 +190,21 @@ static void add_team(const Plan *p, Document *doc) {
     text_free(&text);
 }
 
+/* Whose own taper gives way in sessions of the team. */
+static void add_left(const Plan *p, size_t count, Document *doc) {
+    Text who = {0};
+    for (size_t k = 0; k < count; k++)
+        team_text_left(&p[k].taper, &who);
+    if (who.length)
+        document_words(doc, WORDS_ITEM, "%s.", text_of(&who));
+    text_free(&who);
+}
+
 static void add_one(const Plan *p, Document *doc) {
     add_lead(p, doc);
     add_before(p, doc);
     add_team(p, doc);
+    add_left(p, 1, doc);
     plan_days(p, (PlanView){.load = true}, doc);
     if (p->peak_count)
         add_peaks_outcome(p, doc);
@@ -238,6 +249,7 @@ void plan_text_lead(const Plan *p, size_t count, Document *doc) {
 static void add_squad(const Plan *p, size_t count, Document *doc) {
     if (one_event(p, count)) {
         plan_text_lead(p, count, doc);
+        add_left(p, count, doc);
         plan_days_squad(p, count, (PlanView){0}, doc);
     } else {
         for (size_t k = 0; k < count; k++) {

@@ -8,27 +8,34 @@
 
 #include <math.h>
 
+void team_text_left(const BestTaper *v, Text *who) {
+    char gain[FIGURE_TEXT];
+    if (isnan(v->together))
+        return;
+    text_add(who, "%s%s",
+             who->length ? ", "
+                         : "What that leaves of the gain of an own taper: ",
+             v->c->name);
+    if (isfinite(best_taper_percent(v, 0)))
+        text_add(who, " (%s)", words_gain(gain, v, v->together));
+}
+
 void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
     Text who = {0}, spec = {0};
     const BestTaper *first = NULL;
-    char gain[FIGURE_TEXT];
     for (size_t i = 0; i < count; i++) {
         const Found *own = &v[i].search.items[v[i].search.recommended];
         Option common = best_taper_common(v[i].c, &own->option);
-        if (isnan(v[i].together))
-            continue;
-        if (!first)
+        if (!first && !isnan(v[i].together)) {
             option_words(&common, &spec);
-        first = first ? first : &v[i];
-        text_add(&who, "%s%s", who.length ? ", " : "", v[i].c->name);
-        if (isfinite(best_taper_percent(&v[i], 0)))
-            text_add(&who, " (%s)", words_gain(gain, &v[i], v[i].together));
+            first = &v[i];
+        }
+        team_text_left(&v[i], &who);
     }
     if (first)
         document_words(doc, WORDS_ITEM,
                        "Sessions of the team (%s) follow the common taper (%s) "
-                       "for everybody. What that leaves of the gain of an own "
-                       "taper: %s.%s",
+                       "for everybody. %s.%s",
                        text_of(&first->team),
                        spec.length ? text_of(&spec) : "no taper", text_of(&who),
                        first->told.length

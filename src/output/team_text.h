@@ -12,6 +12,11 @@
  * what that leaves of their gain. */
 void team_text_taper(const BestTaper *tapers, size_t count, Document *doc);
 
+/* The latter of one athlete, appended to that of others: "What that leaves of
+ * the gain of an own taper: wing-07 (+0.5 %), wing-11"; nothing of who does not
+ * give way. */
+void team_text_left(const BestTaper *taper, Text *who);
+
 /* Why sessions count as the team's, for the notes. */
 void team_text_notes(const BestTaper *taper, Document *doc);
 

@@ -269,6 +269,51 @@ static void team_sessions(void) {
     test_folder_done();
 }
 
+/* The plan of everybody's own best taper says so too. All sessions being the
+ * team's, without minutes to round, what is left is the gain of the common
+ * taper as `compare` has it. */
+static void team_plan(void) {
+    static const char script[] =
+        "import csv, io, re, subprocess, sys\n"
+        "program, season = sys.argv[1:]\n"
+        "def run(*words):\n"
+        "    return subprocess.run([program, words[0], season, *words[1:],\n"
+        "        '--quiet'], check=True, capture_output=True, "
+        "text=True).stdout\n"
+        "said = ' '.join(run('plan', '--option', 'best').split())\n"
+        "days, cut = re.search(r'common taper: (\\d+) days (?:with (\\d+) % "
+        "less|of full rest)', said).groups()\n"
+        "common = f'{days}d-{cut or 100}'\n"
+        "left = re.search(r'own taper: (.*?)\\)\\. ', said)[1] + ')'\n"
+        "told = {a: float(g) for a, g in re.findall(r'(\\S+) \\((\\S+) %\\)', "
+        "left)}\n"
+        "rows = csv.DictReader(io.StringIO(run('compare', '--csv', "
+        "'--option',\n"
+        "    common)))\n"
+        "want = {r['athlete']: 100 * float(r['gain']) / "
+        "(float(r['readiness'])\n"
+        "    - float(r['gain'])) for r in rows if r['option'] == common}\n"
+        "own = {}\n"
+        "for r in csv.DictReader(io.StringIO(run('taper', '--csv'))):\n"
+        "    if r['option'] != 'ceiling':\n"
+        "        own.setdefault(r['athlete'], []).append((float(r['gain']),"
+        " r['option']))\n"
+        "print(len(told) > 0, all(abs(want[a] - told[a]) <= .051 for a in "
+        "told))\n"
+        "print(set(told) == {a for a in own if max(own[a])[1] != common})\n";
+    const char *folder = test_folder();
+    char *told;
+    write_squad(0, PEOPLE, true);
+    test_file(3, "week.csv",
+              "weekday,session,load,team\nmon,Court,480,yes\n"
+              "tue,Court,620,yes\nwed,Gym,420,yes\nthu,Court,700,yes\n"
+              "fri,Gym,280,yes\nsat,Court,560,yes\n");
+    told = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, "True True\nTrue\n");
+    free(told);
+    test_folder_done();
+}
+
 /* Two squads in one file are decided apart: each as if it were alone. */
 static void two_squads(void) {
     char both[PEOPLE][SPEC], alone[PEOPLE][SPEC];
@@ -346,6 +391,7 @@ static const TestCase cases[] = {{"squad_together", together},
                                  {"squad_untested", untested},
                                  {"squad_hardly_moved", hardly_moved},
                                  {"squad_team", team_sessions},
+                                 {"squad_team_plan", team_plan},
                                  {"squad_two", two_squads},
                                  {"squad_newcomer", newcomer},
                                  {"squad_no_effect", no_effect},
