@@ -6,7 +6,7 @@
 #   title, subtitle   strings, shown as they are (the terminal is noenhanced)
 #   plain_text        1 for the dumb terminal, else 0
 #   narrow            [px] height of a picture for a page, 320 px wide, of season,
-#                     map and review; else 0. It has no title (the page has one)
+#                     map, review and one curve of a lesson; else 0. It has no title (the page has one)
 #                     and no letters smaller than f_small, which is 12 px
 #
 # Gives

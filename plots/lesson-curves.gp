@@ -50,7 +50,7 @@ do for [k = 1:total] {
     if (value('curve_name_'.k) eq 'fatigue') { colour[k] = c_fatigue; dashes[k] = 3 }
 }
 
-f_big = sprintf(',%.1f', 1.1 * f_base)
+f_big = narrow ? f_small : sprintf(',%.1f', 1.1 * f_base)
 longest_name = 0
 do for [k = 1:total] {
     name_length = strlen(value('curve_name_'.k))
@@ -58,11 +58,11 @@ do for [k = 1:total] {
 }
 has_marks = marks_count > 0
 rows = total > 3 && longest_name < 24 ? int((total + has_marks + 1) / 2) : total + int(shade) * 2 + has_marks
-bottom = plain_text ? line(rows + 4) : 0.165 + 0.038 * rows
+bottom = plain_text ? line(rows + 4) : narrow ? px(54) : 0.165 + 0.038 * rows
 if (!plain_text) { set grid xtics ytics back linetype 1 linewidth 0.7 linecolor rgb c_rule }
-set lmargin at screen (plain_text ? 0.10 : 0.115)
+set lmargin at screen (plain_text ? 0.10 : narrow ? 0.2 : 0.115)
 set rmargin at screen 0.965
-set tmargin at screen (plain_text ? line(29) : 0.82)
+set tmargin at screen (plain_text ? line(29) : narrow ? 1 - px(24) : 0.82)
 set bmargin at screen bottom
 if (!plain_text) { set tics font f_big }
 set xlabel fit(x_label, 90)
@@ -84,14 +84,15 @@ if (plain_text) {
          for [k = 1:int(has_marks)] $marks using 1:2 with points pointtype 16 title fit(mark_name, 70), \
          for [k = 1:has_zero] 0 with lines linetype 0 notitle
 } else {
+    if (narrow) { set label 4 fit(y_label, 45) at screen 0.02, 1 - px(10) left font f_small; set xlabel offset 0, 0.4; unset key } else {
     set label 4 fit(y_label, columns * 0.5) at screen 0.024, 0.5 * (0.82 + bottom) center rotate by 90 font (strlen(y_label) < columns * 0.22 ? f_big : font_for(y_label, columns * 0.33))
-    set key at screen 0.5, 0.015 center bottom vertical maxrows rows Left reverse samplen 4.5 spacing 1.2 font f_big
+    set key at screen 0.5, 0.015 center bottom vertical maxrows rows Left reverse samplen 4.5 spacing 1.2 font f_big }
     every_so = int(ceil(|$curves| / 9.0))
     plot for [k = 1:int(shade)] $curves using 1:(0):($2 < 0 ? $2 : 0) with filledcurves fillcolor rgb c_vermillion fillstyle pattern 4 noborder title 'training here hurts', \
          for [k = 1:int(shade)] $curves using 1:(0):($2 > 0 ? $2 : 0) with filledcurves fillcolor rgb s_help fillstyle solid 1 noborder title 'training here helps', \
          for [k = 1:has_zero] 0 with lines linewidth 1.2 linecolor rgb c_grey notitle, \
-         for [k = 1:total] $curves using 1:k + 1 with lines linewidth thick[k] linecolor rgb colour[k] dashtype dashes[k] notitle, \
-         for [k = 1:total] $curves using 1:k + 1 every every_so::int((k - 1) * every_so / 8.0) with points pointtype symbol[k] pointsize 1.2 * p linecolor rgb colour[k] notitle, \
+         for [k = 1:total] $curves using 1:k + 1 with lines linewidth thick[k] * (narrow ? 0.6 : 1) linecolor rgb colour[k] dashtype dashes[k] notitle, \
+         for [k = 1:total] $curves using 1:k + 1 every every_so::int((k - 1) * every_so / 8.0) with points pointtype symbol[k] pointsize (narrow ? 0.6 : 1.2) * p linecolor rgb colour[k] notitle, \
          for [k = 1:total] keyentry with linespoints linewidth thick[k] linecolor rgb colour[k] dashtype dashes[k] pointtype symbol[k] pointsize 1.2 * p title fit(value('curve_name_'.k), 60), \
          for [k = 1:int(has_marks)] $marks using 1:2:3 with yerrorbars linewidth 2.6 linecolor rgb c_black pointtype 13 pointsize 2 * p title fit(mark_name, 60)
 }

@@ -1,5 +1,5 @@
-"""The letters inside the pictures of `report`'s page, as they come out on paper
-and on a phone.
+"""The letters inside the pictures of `report`'s page, or of the worksheets, as
+they come out on paper and on a phone.
 
     lettering.py PAGE COUNT
 
@@ -42,8 +42,10 @@ for section in re.findall(r"<section.*?</section>", page, re.S):
         texts = re.findall(r"<text", figure)
         least = min(letters)
         science = name == "science"
-        paper_wide = printed("#science .narrow", "#science figure") \
-            if science else printed("figure")
+        rules = (["#science .narrow", "#science figure"] if science else
+                 ["section[id^=sheet-] figure"] if name.startswith("sheet-")
+                 else ["figure"])
+        paper_wide = printed(*rules)
         points = least * paper_wide / wide
         pixels = least * PHONE / wide
         if points < 9.5 or not texts:

@@ -153,7 +153,7 @@ static StatusCode fill_sheets(const Model *model, const Request *r, Sheet *ask,
                               Sheet *key, Status *status) {
     const char *folder = outfile_scratch(status);
     char *scripts = home_folder("plots");
-    Gallery gallery = {folder, scripts, PICTURE_SVG, NULL};
+    Gallery gallery = {folder, scripts, PICTURE_NARROW, NULL};
     StatusCode code =
         folder ? worksheet_write(&model->params, r->sheets ? r->sheets : 1,
                                  r->question.seed, &gallery, &ask->page,

@@ -42,9 +42,11 @@ static void rows_words(Plot *plot, const LessonPicture *p) {
     text_add(&plot->alt, ". ");
 }
 
+enum { CURVE_HEIGHT = 220 /* [px] of a narrow one: a single curve */ };
+
 StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
-    Plot plot = {0};
+    Plot plot = {.height = CURVE_HEIGHT};
     plot_string(&plot, "title", p->title);
     plot_string(&plot, "subtitle", p->subtitle);
     plot_string(&plot, "x_label", p->x_label);

@@ -23,9 +23,10 @@ typedef enum {
     PICTURE_TEXT,
     PICTURE_FORMATS,
     PICTURE_GIF = PICTURE_FORMATS, /* an animation: some scripts only */
-    PICTURE_NARROW /* an SVG for a page, as wide as a phone: season, map and
-                      review; no title in it, letters of 12 of its 320 units at
-                      least, which is 9.5 pt on half a sheet of paper */
+    PICTURE_NARROW /* an SVG for a page, as wide as a phone: season, map,
+                      review, a lesson's one curve; no title in it, letters of
+                      12 of its 320 units at least, which is 9.5 pt on half a
+                      sheet of paper */
 } PictureFormat;
 
 /* "svg", "png", "pdf", "text"; ends with NULL. */
