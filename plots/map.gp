@@ -132,6 +132,7 @@ if (plain_text) {
     worse_x = narrow ? legend_x : 0.76
     worse_y = narrow ? px(13) : legend_3
     gap = narrow ? 0.03 : 0.02
+    middle = narrow ? 2 : 1.5
     dash = narrow ? 0.012 : 0.008
     half = narrow ? 0.042 : 0.018
     unmarked = narrow ? ', not marked' : ', no step, so not marked'
@@ -178,10 +179,10 @@ if (plain_text) {
     }
     chance_of(k) = k == 1 ? 50 : k == 2 ? 75 : 90
     do for [k = 1:3 * (contours > 0)] {
-        set arrow 20 + k from screen helps_x + (k - 2) * gap - dash, screen helps_y to screen helps_x + (k - 2) * gap + dash, screen helps_y nohead linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3)
+        set arrow 20 + k from screen helps_x + (k - middle) * gap - dash, screen helps_y to screen helps_x + (k - middle) * gap + dash, screen helps_y nohead linewidth 0.8 * k linecolor rgb c_black dashtype (3, 3)
     }
     if (contours > 0) {
-        set label 16 'helps in 50, 75, 90 of 100 likely models' at screen helps_x, helps_y left offset (narrow ? 2.6 : 4.6), 0 font f_small
+        set label 16 'helps in 50, 75, 90 of 100 likely models' at screen helps_x, helps_y left offset (narrow ? 2.6 : 4.7), 0 font f_small
     }
     plot NaN notitle, \
          for [k = 1:known > 0] $map using 1:2:($1 - 0.5):($1 + 0.5 + overlap):($2 - half_cut):($2 + half_cut + 4 * overlap):(known && $3 >= 0 ? 100 * $3 : 0) with boxxyerror linecolor palette fillstyle solid 1 noborder notitle, \

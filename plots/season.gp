@@ -318,7 +318,8 @@ if (plain_text) {
     planned_colour = pale ? c_pale : c_bar
     set style line 20 linewidth 0.8 linecolor rgb planned_colour
     set key at screen 0.5, (narrow ? px(3) : 0.02) center bottom vertical maxrows (narrow ? 5 : 2) Left reverse samplen (narrow ? 2.4 : 3.5) spacing (narrow ? 1.05 : 1.2) width 1
-    plot NaN notitle, \
+    # A loop that runs no time leaves a gap in the legend: not so an empty title.
+    plot NaN with lines linewidth 1.6 linecolor rgb c_grey dashtype (1.5, 3) title (narrow && has_today ? 'today' : ''), \
          for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with boxes fillcolor rgb c_bar fillstyle solid 1 noborder notitle, \
          for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with boxes linestyle 20 notitle, \
          for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linewidth 2.6 * lines linecolor rgb c_fatigue dashtype (10, 4) notitle, \
@@ -330,7 +331,6 @@ if (plain_text) {
          for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb c_bar fillstyle solid 1 noborder title 'load, logged', \
          for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title 'load, planned', \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
-         for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper', \
-         for [k = 1:has_today * (narrow > 0)] keyentry with lines linewidth 1.6 linecolor rgb c_grey dashtype (1.5, 3) title 'today'
+         for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper'
 }
 unset multiplot
