@@ -64,23 +64,21 @@ def add(files, documents):
                     row[1] = max(row[1], taken, key=len)
 
 
-def folder_of_counts(build, name):
+def folder_of_counts(build, name, notes):
     """A folder into which the objects of one run count, so that runs can go side
     by side; gcov wants what the compiler noted of each object beside it."""
     folder = build / "counts" / name
     shutil.rmtree(folder, ignore_errors=True)
-    for notes in build.rglob("*.gcno"):
-        parts = notes.relative_to(build).parts
-        if parts[0] not in ("tests", "counts"):
-            beside = folder / str(notes).lstrip("/")
-            beside.parent.mkdir(parents=True, exist_ok=True)
-            beside.symlink_to(notes)
+    for note in notes:
+        beside = folder / str(note).lstrip("/")
+        beside.parent.mkdir(parents=True, exist_ok=True)
+        beside.symlink_to(note)
     return folder
 
 
-def run_file(build, name):
+def run_file(build, name, notes):
     """Processor time [s] and documents of one file of tests."""
-    folder = folder_of_counts(build, name)
+    folder = folder_of_counts(build, name, notes)
     environment = {**os.environ, "PEAKWARD_QUICK": "1",
                    "PEAKWARD": f"{build}/peakward", "GCOV_PREFIX": str(folder)}
     with open(f"{folder}.log", "w+", encoding="utf8", errors="replace") as log:
@@ -100,10 +98,13 @@ def run_tests(build):
     """What all files of tests ran (as of add), and beside it how long each takes
     and the lines that it runs."""
     files, seconds, reached = defaultdict(dict), {}, defaultdict(dict)
+    shutil.rmtree(build / "counts", ignore_errors=True)
+    notes = [path for path in build.rglob("*.gcno")
+             if path.relative_to(build).parts[0] != "tests"]
     names = subprocess.run([f"{build}/run_tests", "--list"], check=True,
                            text=True, capture_output=True).stdout.split()
     with ThreadPoolExecutor(os.cpu_count()) as pool:
-        runs = pool.map(lambda name: run_file(build, name), names)
+        runs = pool.map(lambda name: run_file(build, name, notes), names)
         for name, (seconds[name], documents) in zip(names, runs):
             add(files, documents)
             alone = defaultdict(dict)
