@@ -80,6 +80,8 @@ void case_slim(Case *c) {
         draws_free(&model->draws);
     case_free(c);
     c->outlook.window = known.window;
+    c->outlook.may_go = known.may_go;
+    c->outlook.stays = known.stays;
     c->outlook.event = known.event;
     c->outlook.log_days = known.log_days;
     c->outlook.days = known.days;

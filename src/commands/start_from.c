@@ -95,12 +95,13 @@ static void write_row(const Season *s, const Athlete *athlete,
     csv_number(&csv, row->minutes);
     csv_number(&csv, row->rpe);
     csv_number(&csv, row->load);
+    csv_text(&csv, row->kind == KIND_MATCH ? "yes" : "");
     csv_end(&csv);
 }
 
 static void write_week(const void *from, FILE *to) {
     const Season *s = ((const From *)from)->season;
-    csv_header(to, "weekday,session,athlete,kind,minutes,rpe,load");
+    csv_header(to, "weekday,session,athlete,kind,minutes,rpe,load,keep");
     for (size_t i = 0; i < s->athlete_count; i++) {
         Daily daily;
         Draft draft;
@@ -166,10 +167,11 @@ static FILE *open_log(const char *path, Notes *notes) {
 }
 
 static void print_next(const Call *call) {
-    fputs("\nThe usual week in week.csv is drafted from the log: read it, and "
-          "write yes in a\ncolumn keep where a session cannot be shorter, as "
-          "a match. Put your event into\nevents.csv. Then: peakward check ",
-          call->output.to);
+    fputs(
+        "\nThe usual week in week.csv is drafted from the log: read it, and "
+        "write yes under\nkeep where a session cannot be shorter, as a match. "
+        "Put your event into\nevents.csv. Then: peakward check ",
+        call->output.to);
     print_shown_line(call->output.to, call->question->season);
 }
 

@@ -366,19 +366,20 @@ static void add_notes(const Context *d, const BestTaper *v, size_t count,
 
 /* Where no test tells more: what is recommended is no choice of the model. */
 static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
-    bool unknown = false;
+    bool unknown = false, tested = false;
     for (size_t i = 0; i < count; i++) {
         const Assigned *a = best_taper_assigned(v[i].c);
         unknown = unknown || (a && !a->known);
+        tested = tested || v[i].c->context->models[v[i].c->model]->tests > 0;
     }
     if (unknown)
         document_words(
             doc, WORDS_PLAIN,
-            "Nothing here tells more than the published evidence (no "
-            "test shows that training moves results by much), so this is "
+            "Nothing here tells more than the published evidence%s, so this is "
             "the gentle end of the published band (8-14 days at 41-60 %% "
-            "less), not the model's choice. Tests tell athletes apart; "
-            "--model NAME follows a model.");
+            "less), not the model's choice. %s; --model NAME follows a model.",
+            tested ? " (training explains little of how the tests vary)" : "",
+            tested ? "More tests may tell more" : "Tests tell athletes apart");
 }
 
 /* ---- one athlete ---- */
