@@ -35,8 +35,8 @@ PACKAGES      = gcc libc6-dev make pkg-config libgsl-dev libcsv-dev libglpk-dev 
                 gnuplot-nox fonts-dejavu-core
 TEST_PACKAGES = libcunit1-dev clang-format git python3-scipy python3-icalendar \
                 python3-openpyxl locales \
-                r-base-core
-ALL_PACKAGES  = jags valgrind parallel groff-base lintian man-db dpkg-dev \
+                r-base-core jags
+ALL_PACKAGES  = valgrind parallel groff-base lintian man-db dpkg-dev \
                 chromium tidy poppler-utils
 
 # ---- floors, lowest first (src/FLOORS says who may include whom) ----
@@ -253,7 +253,6 @@ bench-experiment: all
 	@tests/bench/experiment.sh $(BUILD)/peakward
 
 bench-fit: test-packages
-	@tests/install_packages.sh jags
 	@$(MAKE) --no-print-directory $(BUILD)/bench/fit
 	@PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 tests/bench/fit.py $(BUILD)/bench/fit \
 	    $(BUILD)/bench/fit.svg
