@@ -87,9 +87,8 @@ struct Trail {
     Round round[ROUNDS_MOST];
     size_t rounds, looks, count;
     double *theta[SHAPES];
-    double *like;       /* [(kind * members + member) * MOST + shape] ln */
-    double *plain_like; /* the same of the plain, where asked for */
-    double *density;    /* [member * MOST + shape] ln of the prior */
+    double *like;    /* [(kind * members + member) * MOST + shape] ln */
+    double *density; /* [member * MOST + shape] ln of the prior */
     double *model_density, *normals;        /* [shape] of the rounds' parts */
     double *share;                          /* [shape] density of all rounds */
     double *weight;                         /* [member * MOST + shape] */
@@ -336,15 +335,16 @@ static double *like_of(const Trail *t, size_t kind, size_t member) {
     return t->like + (kind * t->members + member) * MOST;
 }
 
-static void gram_of(const Trail *t, size_t kind, Gram *gram) {
+static void gram_of(const Trail *t, const Marginal *marginal, size_t kind,
+                    Gram *gram) {
     const double *part[PARTS];
     for (int k = 0; k < PARTS; k++)
         part[k] = t->part[k] + t->from[kind];
-    marginal_gram(t->marginal[kind], part, gram);
+    marginal_gram(marginal, part, gram);
 }
 
 /* ln of the likelihood of another kind than the first: over its own ratio. */
-static double log_own_ratio(const Trail *t, size_t kind, const Gram *gram,
+static double log_own_ratio(const Marginal *marginal, const Gram *gram,
                             const Spread *s, double ratio, double growth) {
     static const double place[] = {0, -1.7320508075688772, 1.7320508075688772};
     static const double weight[] = {2 / 3., 1 / 6., 1 / 6.};
@@ -353,7 +353,7 @@ static double log_own_ratio(const Trail *t, size_t kind, const Gram *gram,
     for (int i = 0; i < points; i++) {
         double share[PARTS];
         unit_share(s, ratio * exp(own_ratio * place[i]), growth, share);
-        value[i] = marginal_log(t->marginal[kind], gram, share, NULL);
+        value[i] = marginal_log(marginal, gram, share, NULL);
         top = fmax(top, value[i]);
     }
     for (int i = 0; i < points; i++)
@@ -366,28 +366,30 @@ static void shape_at(const Trail *t, size_t at, double shape[SHAPES]) {
         shape[k] = t->theta[k][at];
 }
 
-static void set_likes(Trail *t, size_t at) {
-    double shape[SHAPES], share[PARTS];
+/* ln likelihoods of a shape, of one kind and member `next` behind that of the
+ * one before. */
+static void set_likes(Trail *t, Marginal *const *marginal, size_t at,
+                      double *like, size_t next) {
+    double shape[SHAPES], share[PARTS], ratio;
     Spread spread;
     bool inside;
     shape_at(t, at, shape);
+    ratio = ratio_of(t, shape);
     inside = read_parts(t, shape);
     read_spread(t, &spread);
     for (size_t j = 0; j < t->a.kinds; j++) {
-        double ratio = ratio_of(t, shape);
         Gram gram;
         if (inside)
-            gram_of(t, j, &gram);
-        for (size_t k = 0; k < t->members; k++) {
-            double *like = like_of(t, j, k);
+            gram_of(t, marginal[j], j, &gram);
+        for (size_t k = 0; k < t->members; k++, like += next) {
             if (!inside)
-                like[at] = -INFINITY;
+                *like = -INFINITY;
             else if (j > 0)
-                like[at] =
-                    log_own_ratio(t, j, &gram, &spread, ratio, t->growth[k]);
+                *like = log_own_ratio(marginal[j], &gram, &spread, ratio,
+                                      t->growth[k]);
             else {
                 unit_share(&spread, ratio, t->growth[k], share);
-                like[at] = marginal_log(t->marginal[0], &gram, share, NULL);
+                *like = marginal_log(marginal[0], &gram, share, NULL);
             }
         }
     }
@@ -714,22 +716,24 @@ typedef struct {
     double share[MEMBERS][PARTS], sd[MEMBERS], cell[MEMBERS][CELLS];
 } Picked;
 
-static void pick_shape(Trail *t, size_t at, size_t kind, Picked *p) {
+static void pick_shape(Trail *t, const Marginal *marginal, size_t at,
+                       size_t kind, Picked *p) {
     p->at = at;
     shape_at(t, at, p->shape);
     read_parts(t, p->shape);
     read_spread(t, &p->spread);
-    gram_of(t, kind, &p->gram);
+    gram_of(t, marginal, kind, &p->gram);
     memset(p->known, 0, sizeof p->known);
 }
 
-static void pick_member(const Trail *t, size_t kind, size_t k, Picked *p) {
+static void pick_member(const Trail *t, const Marginal *marginal, size_t k,
+                        Picked *p) {
     if (p->known[k])
         return;
     p->known[k] = true;
     p->sd[k] = unit_share(&p->spread, ratio_of(t, p->shape), t->growth[k],
                           p->share[k]);
-    marginal_log(t->marginal[kind], &p->gram, p->share[k], p->cell[k]);
+    marginal_log(marginal, &p->gram, p->share[k], p->cell[k]);
 }
 
 /* Member of a shape, at a share `u` of its weight. */
@@ -769,6 +773,7 @@ static void response_of(const Trail *t, size_t kind, size_t tests,
  * under Student's t. */
 static void learn_kind(Trail *t, size_t kind) {
     const TestGroup *own = &t->a.kind[kind];
+    Marginal *marginal = t->marginal[kind];
     size_t n = own->data->count;
     double *x = mem_new(2 * n + 1, sizeof *x), *factor = x + n;
     double mean = 0, square = 0, explained = 0;
@@ -782,27 +787,26 @@ static void learn_kind(Trail *t, size_t kind) {
         size_t k = member_at(t, at, u);
         Rest rest;
         if (at != p.at)
-            pick_shape(t, at, kind, &p);
-        pick_member(t, kind, k, &p);
-        marginal_sigma(t->marginal[kind], p.cell[k], &m, &s);
+            pick_shape(t, marginal, at, kind, &p);
+        pick_member(t, marginal, k, &p);
+        marginal_sigma(marginal, p.cell[k], &m, &s);
         mean += m / LEARNED;
         square += s / LEARNED;
         response_of(t, kind, n, p.share[k], x);
-        rest = marginal_rest(t->marginal[kind], &p.gram, p.share[k], x,
-                             p.cell[k], &dice);
+        rest =
+            marginal_rest(marginal, &p.gram, p.share[k], x, p.cell[k], &dice);
         explained += rest.b * rest.b /
                      (rest.b * rest.b + rest.sigma * rest.sigma) / LEARNED;
         for (size_t r = 0; r < n; r++) {
             double e = own->data->value[r] - own->data->value[0] - rest.level -
-                       rest.trend * marginal_time(t->marginal[kind], r) -
-                       rest.b * x[r];
+                       rest.trend * marginal_time(marginal, r) - rest.b * x[r];
             e /= rest.sigma;
             factor[r] += 5 / (4 + own->data->weight[r] * e * e) / LEARNED;
         }
     }
     if (own->prior.heavy && n > 3)
-        marginal_reweigh(t->marginal[kind], factor);
-    marginal_aim(t->marginal[kind], mean, sqrt(fmax(0, square - mean * mean)));
+        marginal_reweigh(marginal, factor);
+    marginal_aim(marginal, mean, sqrt(fmax(0, square - mean * mean)));
     if (kind == 0 || explained > t->explained)
         t->explained = explained;
     free(x);
@@ -909,8 +913,8 @@ static void draw_all(Trail *t, Sums *sums, Posterior *out) {
         RestDice dice = dice_of(t->rng);
         ResponseParams *params = &out->draws.set[i];
         if (at != p.at)
-            pick_shape(t, at, 0, &p);
-        pick_member(t, 0, k, &p);
+            pick_shape(t, t->marginal[0], at, 0, &p);
+        pick_member(t, t->marginal[0], k, &p);
         *params = unit_params(t, p.shape, t->growth[k]);
         for (int s = 0; s < SHAPES; s++)
             sums->shape[s][i] = p.shape[s];
@@ -980,6 +984,8 @@ static double *half_evenly(const Trail *t) {
 typedef struct {
     size_t count, at[VERDICT];
     double prior[MEMBERS][VERDICT], all;
+    double *like; /* [(kind * members + member) * VERDICT + shape] ln, errors
+                     taken as normal */
 } Jury;
 
 static void choose_jury(const Trail *t, Jury *jury) {
@@ -1010,10 +1016,10 @@ static void aim_at_best(Trail *t, const Jury *jury) {
             size_t k = member_at(t, best, .5);
             double mean, square;
             Picked p;
-            pick_shape(t, best, j, &p);
-            pick_member(t, j, k, &p);
-            marginal_sigma(t->marginal[j], p.cell[k], &mean, &square);
-            marginal_aim(t->marginal[j], mean,
+            pick_shape(t, t->plain[j], best, j, &p);
+            pick_member(t, t->plain[j], k, &p);
+            marginal_sigma(t->plain[j], p.cell[k], &mean, &square);
+            marginal_aim(t->plain[j], mean,
                          1.6 * sqrt(fmax(0, square - mean * mean)));
         }
 }
@@ -1024,10 +1030,11 @@ static double ask(const Trail *t, const Jury *jury, size_t from, size_t to,
     double sum = 0, top = -INFINITY, value[MEMBERS][VERDICT];
     for (size_t k = 0; k < t->members; k++)
         for (size_t i = 0; i < jury->count; i++) {
-            value[k][i] = like_of(t, from, k)[jury->at[i]];
+            const double *like = jury->like + k * VERDICT + i;
+            size_t next = t->members * VERDICT; /* kind */
+            value[k][i] = like[from * next];
             for (size_t j = from + 1; j < to; j++)
-                value[k][i] +=
-                    given_way(like_of(t, j, k)[jury->at[i]], mean_like[j]);
+                value[k][i] += given_way(like[j * next], mean_like[j]);
             top = fmax(top, value[k][i]);
         }
     for (size_t k = 0; k < t->members; k++)
@@ -1036,20 +1043,27 @@ static double ask(const Trail *t, const Jury *jury, size_t from, size_t to,
     return top + log(sum / jury->all);
 }
 
+/* Those of a shape that was asked before are known. */
+static void ask_each(Trail *t, Jury *jury) {
+    jury->like = mem_new(t->a.kinds * t->members * VERDICT, sizeof(double));
+    for (size_t i = 0; i < jury->count; i++) {
+        double *like = jury->like + i;
+        if (i == 0 || jury->at[i] != jury->at[i - 1])
+            set_likes(t, t->plain, jury->at[i], like, VERDICT);
+        else
+            for (size_t k = 0; k < t->a.kinds * t->members; k++)
+                like[k * VERDICT] = like[k * VERDICT - 1];
+    }
+}
+
 /* Bayes factors, errors taken as normal: weights that were learned while
  * training moves the readings are no judges of whether it does. */
 static void judge(Trail *t, Posterior *out) {
     Jury *jury = mem_new(1, sizeof *jury);
     double *mean_like = mem_new(t->a.kinds, sizeof *mean_like);
-    Marginal **learned = t->marginal;
-    double *like = t->like;
     choose_jury(t, jury);
-    t->marginal = t->plain;
-    t->like = t->plain_like;
     aim_at_best(t, jury);
-    for (size_t i = 0; i < jury->count; i++)
-        if (i == 0 || jury->at[i] != jury->at[i - 1])
-            set_likes(t, jury->at[i]);
+    ask_each(t, jury);
     out->bayes = 0;
     for (size_t j = 0; j < t->a.kinds; j++) {
         mean_like[j] = ask(t, jury, j, j + 1, NULL);
@@ -1058,9 +1072,8 @@ static void judge(Trail *t, Posterior *out) {
     }
     out->bayes += ask(t, jury, 0, t->a.kinds, mean_like);
     out->explained = t->explained;
-    t->marginal = learned;
-    t->like = like;
     free(mean_like);
+    free(jury->like);
     free(jury);
 }
 
@@ -1082,8 +1095,6 @@ static void trail_start(Trail *t) {
     for (int k = 0; k < SHAPES; k++)
         t->theta[k] = mem_new(MOST, sizeof *t->theta[k]);
     t->like = mem_new(t->a.kinds * t->members * MOST, sizeof *t->like);
-    t->plain_like =
-        mem_new(t->a.kinds * t->members * MOST, sizeof *t->plain_like);
     t->density = mem_new(t->members * MOST, sizeof *t->density);
     t->weight = mem_new(t->members * MOST, sizeof *t->weight);
     t->model_density = mem_new(MOST, sizeof *t->model_density);
@@ -1103,7 +1114,7 @@ static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
         return false;
     t->round[t->rounds++] = *round;
     for (size_t i = from; i < t->count; i++)
-        set_likes(t, i);
+        set_likes(t, t->marginal, i, t->like + i, MOST);
     set_densities(t, from);
     set_shares(t, from);
     return true;
@@ -1128,7 +1139,7 @@ static StatusCode run_rounds(Trail *t, size_t most, Posterior *out,
             learn(t);
         for (int again = 0; again < AGAIN && t->rounds == t->looks; again++) {
             for (size_t i = 0; i < t->count; i++)
-                set_likes(t, i);
+                set_likes(t, t->marginal, i, t->like + i, MOST);
             weigh(t, out);
             if (again + 1 < AGAIN)
                 learn(t);
@@ -1207,7 +1218,6 @@ void trail_free(Trail *t) {
         free(t->sample[k]);
     free(t->sample_ratio);
     free(t->like);
-    free(t->plain_like);
     free(t->density);
     free(t->model_density);
     free(t->normals);
@@ -1324,7 +1334,7 @@ static void early_draw(Trail *t, const Early *e, size_t ahead, size_t draws,
         RestDice dice = dice_of(t->rng);
         Rest rest;
         if (at / t->members != old) {
-            pick_shape(t, e->at[at / t->members], 0, &p);
+            pick_shape(t, t->marginal[0], e->at[at / t->members], 0, &p);
             early_gram(t, e, &p.gram);
         }
         old = at / t->members;
