@@ -94,7 +94,7 @@ struct Trail {
     double *weight;                         /* [member * MOST + shape] */
     double *total;                          /* [shape] sum of its weights */
     double evidence[MEMBERS], mix[MEMBERS]; /* as of the posterior */
-    double explained;                       /* the same */
+    double explained, ess;                  /* the same */
     double *sample[SHAPE_POOLED], *sample_ratio; /* once asked for */
     gsl_rng *rng;
     double sigma_mean, sigma_sd; /* ln, of trail_predict(); SD 0: none yet */
@@ -577,40 +577,38 @@ static double weigh_member(Trail *t, size_t k) {
 }
 
 /* Of each member: by its own evidence, or what the squad says. */
-static void weigh_members(const Trail *t, Posterior *out) {
+static void weigh_members(Trail *t) {
     double top = -INFINITY, sum = 0;
     for (size_t k = 0; k < t->members; k++)
-        top = fmax(top, out->evidence[k]);
+        top = fmax(top, t->evidence[k]);
     for (size_t k = 0; k < t->members; k++) {
-        out->weight[k] = exp(out->evidence[k] - top);
+        t->mix[k] = exp(t->evidence[k] - top);
         if (t->prior == &t->squad && t->members == MEMBERS)
-            out->weight[k] = t->squad.member[k];
-        sum += out->weight[k];
+            t->mix[k] = t->squad.member[k];
+        sum += t->mix[k];
     }
     for (size_t k = 0; k < t->members; k++)
-        out->weight[k] /= sum;
+        t->mix[k] /= sum;
 }
 
-static void weigh(Trail *t, Posterior *out) {
+static void weigh(Trail *t) {
     double *mean_like = mem_new(t->a.kinds, sizeof *mean_like), squares = 0;
     for (size_t j = 0; j < t->a.kinds; j++)
         mean_like[j] = log_mean_like(t, j);
     set_together(t, mean_like);
     free(mean_like);
     for (size_t k = 0; k < t->members; k++)
-        out->evidence[k] = weigh_member(t, k);
-    weigh_members(t, out);
+        t->evidence[k] = weigh_member(t, k);
+    weigh_members(t);
     memset(t->total, 0, t->count * sizeof *t->total);
     for (size_t k = 0; k < t->members; k++)
         for (size_t i = 0; i < t->count; i++) {
-            t->weight[k * MOST + i] *= out->weight[k];
+            t->weight[k * MOST + i] *= t->mix[k];
             t->total[i] += t->weight[k * MOST + i];
         }
-    memcpy(t->evidence, out->evidence, sizeof t->evidence);
-    memcpy(t->mix, out->weight, sizeof t->mix);
     for (size_t i = 0; i < t->count; i++)
         squares += t->total[i] * t->total[i];
-    out->ess = squares > 0 ? 1 / squares : 0;
+    t->ess = squares > 0 ? 1 / squares : 0;
 }
 
 enum { ENOUGH = 50 /* effective shapes, to tell where to look next */ };
@@ -1071,7 +1069,6 @@ static void judge(Trail *t, Posterior *out) {
         out->bayes -= t->none[j];
     }
     out->bayes += ask(t, jury, 0, t->a.kinds, mean_like);
-    out->explained = t->explained;
     free(mean_like);
     free(jury->like);
     free(jury);
@@ -1122,8 +1119,7 @@ static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
 
 /* More rounds until enough draws are effective; the first ones only look for
  * the place, and learn of the errors. */
-static StatusCode run_rounds(Trail *t, size_t most, Posterior *out,
-                             Status *status) {
+static StatusCode run_rounds(Trail *t, size_t most, Status *status) {
     Round round = {.of_prior = 0};
     bool adapted = t->rounds > 0 && adapt(t, &round);
     while (t->rounds < most) {
@@ -1134,17 +1130,17 @@ static StatusCode run_rounds(Trail *t, size_t most, Posterior *out,
                                "tau1 above 1.3 tau2, expected time constants "
                                "further apart",
                                t->a.model->name);
-        weigh(t, out);
+        weigh(t);
         if (look)
             learn(t);
         for (int again = 0; again < AGAIN && t->rounds == t->looks; again++) {
             for (size_t i = 0; i < t->count; i++)
                 set_likes(t, t->marginal, i, t->like + i, MOST);
-            weigh(t, out);
+            weigh(t);
             if (again + 1 < AGAIN)
                 learn(t);
         }
-        if (!look && out->ess >= GOOD_ESS)
+        if (!look && t->ess >= GOOD_ESS)
             break;
         adapted = adapt(t, &round);
         if (!adapted && !look)
@@ -1155,7 +1151,6 @@ static StatusCode run_rounds(Trail *t, size_t most, Posterior *out,
 
 StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
                      Status *status) {
-    Posterior out = {.ess = 0};
     Trail *t = *trail = mem_new(1, sizeof *t);
     StatusCode code;
     t->a = *asked;
@@ -1164,7 +1159,7 @@ StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
         mem_out();
     gsl_rng_set(t->rng, asked->seed);
     trail_start(t);
-    code = run_rounds(t, ROUNDS, &out, status);
+    code = run_rounds(t, ROUNDS, status);
     return code;
 }
 
@@ -1179,9 +1174,13 @@ StatusCode trail_posterior(Trail *t, const ShapePrior *shapes, size_t draws,
         t->prior = &t->squad;
         set_densities(t, 0);
     }
-    weigh(t, out);
-    if (out->ess < GOOD_ESS)
-        code = run_rounds(t, ROUNDS_MOST, out, status);
+    weigh(t);
+    if (t->ess < GOOD_ESS)
+        code = run_rounds(t, ROUNDS_MOST, status);
+    out->ess = t->ess;
+    out->explained = t->explained;
+    memcpy(out->weight, t->mix, sizeof out->weight);
+    memcpy(out->evidence, t->evidence, sizeof out->evidence);
     if (code == STATUS_OK && t->tests > 0)
         judge(t, out);
     if (code == STATUS_OK && draws > 0)
