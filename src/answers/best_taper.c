@@ -51,7 +51,7 @@ Spread best_taper_spread_cuts(const BestTaper *v, const double *cut) {
 /* Recommends what was decided for the athlete with the others. */
 static void recommend(Search *s, const Option *option) {
     for (size_t i = 0; i < s->count; i++) {
-        if (common_prefer(&s->items[i].option, option) != 0)
+        if (!common_same(&s->items[i].option, option))
             continue;
         if (s->recommended > 0)
             s->items[s->recommended].tag =
@@ -132,7 +132,7 @@ double best_taper_together(const BestTaper *v) {
     Option common = best_taper_common(v->c, own);
     Prescription sheet;
     double gain;
-    if (v->team.length == 0 || common_prefer(&common, own) == 0)
+    if (v->team.length == 0 || common_same(&common, own))
         return NAN;
     prescription_build_team(&v->c->outlook, &v->c->usual, own, &common, &sheet);
     gain = score_cuts(&v->score, sheet.cut) - s->items[0].readiness;

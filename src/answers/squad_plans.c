@@ -27,8 +27,7 @@ static void list_options(SquadPlans *s) {
             s->option[all++] = s->v[i]->search.items[k].option;
     qsort(s->option, all, sizeof *s->option, common_prefer);
     for (size_t k = 0; k < all; k++)
-        if (kept == 0 ||
-            common_prefer(&s->option[kept - 1], &s->option[k]) != 0)
+        if (kept == 0 || !common_same(&s->option[kept - 1], &s->option[k]))
             s->option[kept++] = s->option[k];
     s->options = kept;
 }
@@ -154,6 +153,13 @@ void squad_plans_free(SquadPlans *s) {
 
 /* ---- one athlete under one plan ---- */
 
+static Worth worth_of(const SquadPlans *s, size_t i, double loss,
+                      double better) {
+    return loss <= s->slack[i]                 ? WORTH_NO
+           : isfinite(better) && better < SURE ? WORTH_UNSURE
+                                               : WORTH_YES;
+}
+
 Lot squad_plans_lot(const SquadPlans *s, const Common *g, size_t i) {
     const BestTaper *v = s->v[i];
     Lot lot = {.plan = g->taper[i], .option = g->option[g->taper[i]]};
@@ -161,25 +167,33 @@ Lot squad_plans_lot(const SquadPlans *s, const Common *g, size_t i) {
     double *own = mem_new(n, sizeof *own), *other = mem_new(n, sizeof *other);
     draw_scores_gains(&v->draws, &s->option[s->own[i]], own);
     draw_scores_gains(&v->draws, &s->option[lot.option], other);
+    lot.better = draw_scores_beat(own, other, n);
     for (size_t k = 0; k < n; k++)
         own[k] = (own[k] - other[k]) / v->possible;
     lot.loss = s->loss[i * s->options + lot.option];
     lot.low = draws_quantile(own, n, .05);
     lot.high = draws_quantile(own, n, .95);
-    lot.better =
-        best_taper_beats(v, &s->option[s->own[i]], &s->option[lot.option]);
-    lot.worth = lot.loss <= s->slack[i]                     ? WORTH_NO
-                : isfinite(lot.better) && lot.better < SURE ? WORTH_UNSURE
-                                                            : WORTH_YES;
+    lot.worth = worth_of(s, i, lot.loss, lot.better);
     free(own);
     free(other);
     return lot;
 }
 
+/* The draws are asked only about those who lose much. */
+static Worth find_worth(const SquadPlans *s, const Common *g, size_t i) {
+    size_t option = g->option[g->taper[i]];
+    double loss = s->loss[i * s->options + option];
+    return loss <= s->slack[i]
+               ? WORTH_NO
+               : worth_of(s, i, loss,
+                          best_taper_beats(s->v[i], &s->option[s->own[i]],
+                                           &s->option[option]));
+}
+
 size_t squad_plans_count(const SquadPlans *s, size_t n, Worth worth) {
     size_t count = 0;
     for (size_t i = 0; i < s->count; i++)
-        count += squad_plans_lot(s, &s->groups[n - 1], i).worth == worth;
+        count += find_worth(s, &s->groups[n - 1], i) == worth;
     return count;
 }
 

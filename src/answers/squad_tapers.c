@@ -61,7 +61,7 @@ static void search_one(void *with, EachAthlete *one) {
 static size_t number_of(Squads *s, const Option *option, size_t guess) {
     Text spec = {0};
     size_t at;
-    if (guess < s->options && common_prefer(&s->option[guess], option) == 0)
+    if (guess < s->options && common_same(&s->option[guess], option))
         return guess;
     option_write(option, &spec);
     at = names_add(&s->specs, text_of(&spec), spec.length);

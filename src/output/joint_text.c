@@ -239,7 +239,7 @@ static void add_same(const JointPeaks *p, size_t count, size_t i, size_t k,
     for (size_t j = 0; j < count; j++)
         for (size_t m = 0; m < p[j].count; m++) {
             if (p[j].peaks[m].event != event ||
-                common_prefer(&p[j].joint.recommended[m], option) != 0)
+                !common_same(&p[j].joint.recommended[m], option))
                 continue;
             if (j < i)
                 return;

@@ -91,6 +91,10 @@ static int order_parts(const Option *a, const Option *b) {
     return found;
 }
 
+bool common_same(const Option *a, const Option *b) {
+    return order_parts(a, b) == 0;
+}
+
 int common_prefer(const void *one, const void *other) {
     const Option *a = one, *b = other;
     int found = common_published(b) - common_published(a);

@@ -66,4 +66,7 @@ bool common_published(const Option *option);
  * 0 only if they are alike. For qsort(). */
 int common_prefer(const void *one, const void *other);
 
+/* Are two options alike? */
+bool common_same(const Option *a, const Option *b);
+
 #endif
