@@ -154,7 +154,8 @@ def taper(folder, who, kind):
     tests_of(picture, who, kind)
     picture.done(1000)
     cells(Picture(folder, f"{who}-map"), who)
-    readings(Picture(folder, f"{who}-sessions"), who, by_date(with_taper))
+    readings(Picture(folder, f"{who}-sessions"), who, by_date(with_taper),
+             rows[0]["event"])
 
 
 def cells(picture, who):
@@ -174,10 +175,9 @@ def cells(picture, who):
     picture.done(20)
 
 
-def readings(picture, who, with_taper):
+def readings(picture, who, with_taper, event):
     """Readiness by session: on whole days before the event as simulate has."""
     without = by_date(table("simulate", SEASON, "--athlete", who))
-    event = next(iter(table("taper", SEASON, "--athlete", who)))["event"]
     with open(f"{SEASON}/events.csv", encoding="utf8") as file:
         start = date.fromisoformat(next(
             r["start"] for r in csv.DictReader(file) if r["event"] == event))

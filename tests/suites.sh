@@ -13,7 +13,9 @@ shift 2
 rm -rf "$logs"
 mkdir -p "$logs"
 began=$(date +%s)
-[ $# -gt 0 ] || set -- $("$run" --list)
+# The last come first: they run the program and take long, so that no processor
+# waits for one of them in the end.
+[ $# -gt 0 ] || set -- $("$run" --list | tac)
 export WRAP="${WRAP:-}" run logs
 # shellcheck disable=SC2016 # the inner shell's variables
 printf '%s\n' "$@" | xargs -P "${JOBS:-$(getconf _NPROCESSORS_ONLN)}" -I '{}' \
