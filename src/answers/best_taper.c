@@ -74,6 +74,11 @@ const Assigned *best_taper_assigned(const Case *c) {
                : NULL;
 }
 
+bool best_taper_silent(const BestTaper *v) {
+    const Assigned *a = best_taper_assigned(v->c);
+    return a && !a->known && a->tested;
+}
+
 Option best_taper_common(const Case *c, const Option *own) {
     const Context *d = c->context;
     const Assigned *most = best_taper_assigned(c);

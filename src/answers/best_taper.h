@@ -61,6 +61,10 @@ bool best_taper_same_unit(const BestTaper *a, const BestTaper *b);
  * therefore recommended; NULL: nothing. */
 const Assigned *best_taper_assigned(const Case *c);
 
+/* Was it decided without the models, since training explains so little of the
+ * tests that there are? */
+bool best_taper_silent(const BestTaper *v);
+
 /* The taper by which the sessions of the team are cut: of those decided for the
  * athletes on the way to the same event the one that most share, of as many the
  * first. `own` where nothing was decided. */

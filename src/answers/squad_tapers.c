@@ -186,7 +186,7 @@ static CommonRule rule_of(const Question *q, bool known) {
 }
 
 static void assign(Squads *s, const Row *const *member, size_t count,
-                   bool known, Assigned *into) {
+                   bool known, bool tested, Assigned *into) {
     const Question *q = s->context->question;
     double *gain = table_of(s, member, count);
     CommonTask task = {.athletes = count,
@@ -209,7 +209,8 @@ static void assign(Squads *s, const Row *const *member, size_t count,
                        .tapers = common.tapers,
                        .sharing = sharing[common.taper[i]],
                        .athletes = count,
-                       .known = known};
+                       .known = known,
+                       .tested = tested};
     common_free(&common);
     free(sharing);
     free(gain);
@@ -223,8 +224,8 @@ static void leave_out(const Row *row, Assigned *into) {
 
 /* Do the tests of a squad show, all together, more than that training moves
  * them not at all, and move more than SQUAD_TAPERS_HARDLY in half of the
- * athletes, or was a model asked for? */
-static bool is_known(const Squads *s, size_t first) {
+ * athletes, or was a model asked for? `some`: there are tests. */
+static bool is_known(const Squads *s, size_t first, bool *some) {
     double bayes = 0, *explained = mem_new(s->rows, sizeof *explained), half;
     bool asked = false;
     size_t tested = 0;
@@ -239,6 +240,7 @@ static bool is_known(const Squads *s, size_t first) {
     }
     half = tested ? draws_quantile(explained, tested, .5) : 0;
     free(explained);
+    *some = tested > 0;
     return asked ||
            (tested && bayes > log(1. / 3) && half >= SQUAD_TAPERS_HARDLY);
 }
@@ -247,7 +249,7 @@ static bool is_known(const Squads *s, size_t first) {
 static void decide_with(Squads *s, size_t first, Assigned *into) {
     const Row **member = mem_new(s->rows, sizeof *member);
     size_t count = 0;
-    bool known = is_known(s, first);
+    bool tested, known = is_known(s, first, &tested);
     for (size_t i = first; i < s->rows; i++) {
         Row *row = &s->row[i];
         if (!together(s, &s->row[first], row))
@@ -259,7 +261,7 @@ static void decide_with(Squads *s, size_t first, Assigned *into) {
             member[count++] = row;
     }
     if (count > 0)
-        assign(s, member, count, known, into);
+        assign(s, member, count, known, tested, into);
     free(member);
 }
 

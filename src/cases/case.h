@@ -37,6 +37,7 @@ typedef struct {
     size_t sharing;       /* athletes who have it, of */
     size_t athletes;      /* those decided together */
     bool known;           /* else the gentle end of the published band */
+    bool tested;          /* some of those decided together are */
 } Assigned;
 
 /* The taper before an event on the way to the one asked for, which is taken to

@@ -116,15 +116,17 @@ static void add_notes(const Plan *p, size_t count, Document *doc) {
 static void add_peaks(const Plan *p, Document *doc) {
     Text text = {0};
     char day[DATE_TEXT];
+    bool rest = false;
     for (size_t k = 0; k < p->peak_count; k++) {
         const PlanPeak *peak = &p->peaks[k];
+        rest = rest || option_cut(&peak->option) == 100;
         text_add(&text, "%s %s, %s, ", k ? "; before" : "Before",
                  peak->event->name, date_write_short(day, peak->event->start));
         option_words(&peak->option, &text);
     }
     document_words(doc, WORDS_LEAD,
-                   "%s. Intensity and number of sessions as usual.",
-                   text_of(&text));
+                   "%s. Intensity and number of sessions as usual%s.",
+                   text_of(&text), rest ? " but for full rest" : "");
     text_free(&text);
 }
 

@@ -235,10 +235,10 @@ static void add_left(const SquadPlans *s, Document *doc) {
     text_free(&text);
 }
 
-/* "One taper for all", "With 3 groups". */
+/* "With one taper for all", "With 3 groups". */
 static void add_groups_words(size_t groups, Text *text) {
     if (groups == 1)
-        text_add(text, "One taper for all:");
+        text_add(text, "With one taper for all");
     else
         text_add(text, "With %zu groups", groups);
 }

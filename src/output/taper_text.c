@@ -364,6 +364,15 @@ static void add_notes(const Context *d, const BestTaper *v, size_t count,
 
 /* ---- how it was decided ---- */
 
+/* Does training explain so little of everybody's tests that their models are no
+ * guide? */
+static bool all_silent(const BestTaper *v, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (!best_taper_silent(&v[i]))
+            return false;
+    return true;
+}
+
 /* Where no test tells more: what is recommended is no choice of the model. */
 static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
     bool unknown = false, tested = false;
@@ -534,6 +543,15 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
     text_free(&text);
 }
 
+/* What holds of all where the models are no guide. */
+static void add_silence(Document *doc) {
+    document_words(
+        doc, WORDS_PLAIN,
+        "Intensity and number of sessions as usual. Published tapers "
+        "brought 0.5-6 %%; how much this one will, these tests "
+        "cannot tell, so the table has no odds and no gains.");
+}
+
 static bool all_scaled(const BestTaper *v, size_t count) {
     for (size_t i = 0; i < count; i++)
         if (!is_scaled(&v[i]))
@@ -541,7 +559,8 @@ static bool all_scaled(const BestTaper *v, size_t count) {
     return true;
 }
 
-static void squad_row(Grid *grid, const BestTaper *v, bool scaled) {
+static void squad_row(Grid *grid, const BestTaper *v, bool scaled,
+                      bool silent) {
     const Found *f = recommended(v);
     bool taper = f->option.count > 0;
     Text spec = {0};
@@ -552,6 +571,9 @@ static void squad_row(Grid *grid, const BestTaper *v, bool scaled) {
     grid_cell(grid, "%s", text_of(&spec));
     grid_cell(grid, "%s", taper ? day : "-");
     grid_cell(grid, "%s", words_percent(number, f->kept));
+    text_free(&spec);
+    if (silent)
+        return;
     words_helps_cell(grid, taper ? v->spread.beats_none : NAN);
     if (scaled && taper) {
         grid_cell(grid, "%s", words_gain(number, v, f->gain));
@@ -563,7 +585,6 @@ static void squad_row(Grid *grid, const BestTaper *v, bool scaled) {
         grid_cell(grid, "%s",
                   words_percent(number, search_share(f->gain, v->possible)));
     }
-    text_free(&spec);
 }
 
 static void add_squad_table(const BestTaper *v, size_t count, Document *doc) {
@@ -575,11 +596,11 @@ static void add_squad_table(const BestTaper *v, size_t count, Document *doc) {
         {"athlete", false},    {"taper", false},
         {"first\nday", false}, {"training\nkept", true},
         {"helps in", true},    {"of the largest\ngain possible", true}};
-    bool scaled = all_scaled(v, count);
+    bool scaled = all_scaled(v, count), silent = all_silent(v, count);
     Grid grid;
-    grid_start(&grid, scaled ? columns : unscaled, scaled ? 7 : 6);
+    grid_start(&grid, scaled ? columns : unscaled, silent ? 4 : scaled ? 7 : 6);
     for (size_t i = 0; i < count; i++)
-        squad_row(&grid, &v[i], scaled);
+        squad_row(&grid, &v[i], scaled, silent);
     document_table(doc, &grid, "");
 }
 
@@ -630,7 +651,10 @@ static void add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
 void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_groups(v, count, doc);
     add_squad_handed(v, count, doc);
-    add_squad_sureness(v, count, doc);
+    if (all_silent(v, count))
+        add_silence(doc);
+    else
+        add_squad_sureness(v, count, doc);
     add_unknown(v, count, doc);
     add_squad_table(v, count, doc);
     add_alike(v, count, doc);

@@ -207,8 +207,10 @@ static void warn_of_earlier(const BestTaper *v, bool alone, Warnings *w,
 void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
     Warnings w = {0};
     for (size_t i = 0; i < count; i++) {
-        warn_no_gain(v[i], &w);
-        warn_of_percent(v[i], &w);
+        if (count == 1 || !best_taper_silent(v[i])) {
+            warn_no_gain(v[i], &w);
+            warn_of_percent(v[i], &w);
+        }
         warn_of_time(v[i], &w);
         warn_of_absence(v[i], &w);
         warn_of_earlier(v[i], count == 1, &w, doc);

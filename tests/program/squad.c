@@ -251,6 +251,9 @@ static void hardly_moved(void) {
         ASSERT_TEXT(all[i], "8d-50");
     CU_ASSERT_EQUAL(run("taper @ --quiet", folder, &out, &err), 0);
     ASSERT_HAS(out, "Nothing here tells more than the published evidence");
+    ASSERT_HAS(out, "how much this one will, these tests");
+    CU_ASSERT_PTR_NULL(strstr(out, " of 100"));
+    CU_ASSERT_PTR_NULL(strstr(out, "raises readiness"));
     free(out);
     free(err);
     test_folder_done();
