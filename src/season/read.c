@@ -59,23 +59,7 @@ static bool is_table(const char *name) {
            (text_same(dot, ".csv") || text_same(dot, ".xlsx"));
 }
 
-/* Does it begin as a model file does? */
-static bool reads_model(const Season *s, const char *name) {
-    static const char begin[] = "parameter,";
-    char read[sizeof begin] = "";
-    Text path = {0};
-    FILE *file;
-    text_add(&path, "%s/%s", s->folder, name);
-    file = fopen(text_of(&path), "rb");
-    if (file) {
-        read[fread(read, 1, sizeof read - 1, file)] = '\0';
-        fclose(file);
-    }
-    text_free(&path);
-    return text_same(read, begin);
-}
-
-/* A model file: by athletes.csv, or for --model. */
+/* A model file that athletes.csv names. */
 static bool is_model(const Season *s, const char *name) {
     for (size_t i = 0; i < s->athlete_count; i++) {
         const char *model = s->athletes[i].model;
@@ -83,7 +67,7 @@ static bool is_model(const Season *s, const char *name) {
         if (slash && strcmp(slash + 1, name) == 0)
             return true;
     }
-    return reads_model(s, name);
+    return false;
 }
 
 static bool is_known(const char *name) {
