@@ -242,11 +242,10 @@ StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
     f->p_training = fit_f_test(&f->constant, &f->best);
     asked.kind = &f->kind;
     code = trail_run(&asked, &trail, status);
-    if (code == STATUS_OK)
-        code =
-            trail_posterior(trail, NULL, DRAWS_DEFAULT, &f->posterior, status);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK) {
+        trail_posterior(trail, DRAWS_DEFAULT, &f->posterior);
         forecast_run(&f->own.data, trail, &f->forecast);
+    }
     trail_free(trail);
     if (code == STATUS_OK && f->graded)
         f->graded = find_family(d, c, f);

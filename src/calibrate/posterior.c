@@ -12,6 +12,7 @@
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_rng.h>
+#include <gsl/gsl_sort.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -22,25 +23,24 @@ enum { TAU1, TAU2, RATIO, RISE, TAU3, SHAPES };
 _Static_assert((int)RATIO + 1 == (int)SHAPE_POOLED, "the pooled come first");
 
 enum {
-    LOOK = 256,       /* shapes of each of the first rounds */
-    ROUND = 768,      /* of a later one */
-    LOOKS = 2,        /* the first ones; of many tests two more */
-    MANY = 40,        /* tests */
-    ROUNDS = 8,       /* while too few draws are effective */
-    ROUNDS_MOST = 16, /* with those for a squad's prior */
-    GOOD_ESS = 3 * POSTERIOR_LEAST,
-    MOST = ROUNDS_MOST * ROUND,
-    AGAIN = 2,
-    BENT = 4,      /* rounds after which one normal is not enough */
+    LOOK = 256,  /* shapes of a round that only looks for the place */
+    LOOKS = 3,   /* such rounds; of many tests two more */
+    MANY = 40,   /* tests */
+    ROUND = 768, /* shapes of a round that counts */
+    ROUNDS = 14, /* while too few draws are effective */
+    GOOD_ESS = 5 * POSTERIOR_LEAST / 2,
+    MOST = ROUNDS * ROUND,
+    BENT = 2,      /* rounds after which one normal is not enough */
     NORMALS = 16,  /* of a round then */
     VERDICT = 640, /* shapes on which the verdict rests */
     LEARNED = 128, /* draws from which errors are learned */
+    DICE = 6,      /* numbers that make the rest of a draw */
     DAYS = 64      /* of the log at least, for the SD over it */
 };
 
 static const double reach = 5.5;      /* SDs from the model's values */
 static const double from_prior = .16; /* share of a later round */
-static const double widened = 1.3;    /* factor on the SD of a later round */
+static const double widened = 1.15;   /* factor on the SD of a later round */
 static const double narrowed = .6;    /* the same of each of many normals */
 static const double together = .8;    /* that a kind of test goes with all */
 static const double own_ratio = .25;  /* SD of ln of a kind's own ratio */
@@ -74,8 +74,8 @@ struct Trail {
     int varied, which[SHAPES];
     double centre[SHAPES], spread[SHAPES]; /* 0: fixed */
     double constant[SHAPES];               /* ln, of the normals */
-    ShapePrior alone, squad;
-    const ShapePrior *prior; /* one of them */
+    ShapePrior alone;
+    const ShapePrior *prior; /* that, or a squad's */
     /* responses */
     Traces *traces;
     Moment *moment;
@@ -84,8 +84,8 @@ struct Trail {
     Marginal **marginal, **plain; /* plain: errors taken as normal */
     double *none; /* [kind] ln likelihood of the plain where nothing moves */
     /* rounds */
-    Round round[ROUNDS_MOST];
-    size_t rounds, looks, count;
+    Round round[ROUNDS];
+    size_t rounds, count;
     double *theta[SHAPES];
     double *like;    /* [(kind * members + member) * MOST + shape] ln */
     double *density; /* [member * MOST + shape] ln of the prior */
@@ -164,7 +164,7 @@ static void set_shapes(Trail *t) {
     }
     set_ratio(t, m);
     shape_prior_alone(t->centre, t->spread, &t->alone);
-    t->prior = &t->alone;
+    t->prior = t->a.squad ? t->a.squad : &t->alone;
 }
 
 static bool grows(const Trail *t) {
@@ -423,25 +423,45 @@ static void propose(const Trail *t, const Round *round, const double *mean,
     }
 }
 
-/* Shapes until there are `wanted`; returns how many were tried. Sobol's
- * sequence, shifted (Cranley, Patterson 1976, SIAM J Numer Anal 13:904-914;
- * from memory). */
-static double fill(Trail *t, const Round *round, bool normal, size_t wanted) {
-    unsigned dimensions = t->varied > 0 ? (unsigned)t->varied : 1;
-    gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, dimensions);
-    double shift[SHAPES], z[SHAPES], shape[SHAPES];
-    size_t tried = 0, most = 20 * (wanted - t->count);
-    if (!sobol)
+/* Points spread evenly over a cube: Sobol's sequence, shifted (Cranley,
+ * Patterson 1976, SIAM J Numer Anal 13:904-914; from memory). */
+typedef struct {
+    unsigned dimensions;
+    gsl_qrng *sobol;
+    double shift[DICE];
+} Points;
+
+static Points points_new(unsigned dimensions, gsl_rng *rng) {
+    Points p = {dimensions, gsl_qrng_alloc(gsl_qrng_sobol, dimensions), {0}};
+    if (!p.sobol)
         mem_out();
     for (unsigned k = 0; k < dimensions; k++)
-        shift[k] = gsl_rng_uniform(t->rng);
+        p.shift[k] = gsl_rng_uniform(rng);
+    return p;
+}
+
+static void points_next(Points *p, double *u) {
+    gsl_qrng_get(p->sobol, u);
+    for (unsigned k = 0; k < p->dimensions; k++) {
+        u[k] += p->shift[k];
+        u[k] -= floor(u[k]);
+    }
+}
+
+static void points_free(Points *p) {
+    gsl_qrng_free(p->sobol);
+}
+
+/* Shapes until there are `wanted`; returns how many were tried. */
+static double fill(Trail *t, const Round *round, bool normal, size_t wanted) {
+    Points points = points_new(t->varied > 0 ? (unsigned)t->varied : 1, t->rng);
+    double z[SHAPES], shape[SHAPES];
+    size_t tried = 0, most = 20 * (wanted - t->count);
     while (t->count < wanted && tried++ < most) {
-        gsl_qrng_get(sobol, z);
-        for (unsigned k = 0; k < dimensions; k++) {
-            double u = z[k] + shift[k];
-            u -= floor(u);
-            z[k] = gsl_cdf_ugaussian_Pinv(fmin(fmax(u, 0x1p-40), 1 - 0x1p-40));
-        }
+        points_next(&points, z);
+        for (unsigned k = 0; k < points.dimensions; k++)
+            z[k] =
+                gsl_cdf_ugaussian_Pinv(fmin(fmax(z[k], 0x1p-40), 1 - 0x1p-40));
         propose(t, round, normal ? round->mean[tried % round->normals] : NULL,
                 z, shape);
         if (!allowed(t, shape))
@@ -450,7 +470,7 @@ static double fill(Trail *t, const Round *round, bool normal, size_t wanted) {
             t->theta[k][t->count] = shape[k];
         t->count++;
     }
-    gsl_qrng_free(sobol);
+    points_free(&points);
     return (double)tried;
 }
 
@@ -487,8 +507,10 @@ static void set_shares(Trail *t, size_t from) {
     for (size_t r = 0; r < t->rounds; r++)
         of_prior += t->round[r].of_prior;
     for (size_t i = 0; i < t->count; i++) {
-        if (i >= from)
+        if (i >= from) {
             t->model_density[i] = exp(log_model_density(t, i));
+            t->normals[i] = 0;
+        }
         for (size_t r = i < from ? t->rounds - 1 : 0; r < t->rounds; r++)
             if (t->round[r].of_normal > 0)
                 t->normals[i] +=
@@ -583,8 +605,8 @@ static void weigh_members(Trail *t) {
         top = fmax(top, t->evidence[k]);
     for (size_t k = 0; k < t->members; k++) {
         t->mix[k] = exp(t->evidence[k] - top);
-        if (t->prior == &t->squad && t->members == MEMBERS)
-            t->mix[k] = t->squad.member[k];
+        if (t->a.squad && t->members == MEMBERS)
+            t->mix[k] = t->a.squad->member[k];
         sum += t->mix[k];
     }
     for (size_t k = 0; k < t->members; k++)
@@ -643,15 +665,32 @@ static void even_out(const Trail *t, double *weight) {
 typedef struct {
     double offset, sum;
     size_t at;
+    const size_t *order; /* NULL: as they were tried */
 } Walk;
 
 static size_t walk_to(const double *weight, size_t count, double wanted,
                       Walk *w) {
+    const size_t *order = w->order;
     if (w->at == 0 && w->sum == 0)
-        w->sum = weight[0];
-    while (w->sum < wanted && w->at + 1 < count)
-        w->sum += weight[++w->at];
-    return w->at;
+        w->sum = weight[order ? order[0] : 0];
+    while (w->sum < wanted && w->at + 1 < count) {
+        w->at++;
+        w->sum += weight[order ? order[w->at] : w->at];
+    }
+    return order ? order[w->at] : w->at;
+}
+
+/* The shapes from those with little fatigue to those with much that stays: a
+ * walk in this order takes every so-manieth by what decides which taper is
+ * good, so that draws are spread evenly over that. */
+static size_t *by_fatigue(const Trail *t) {
+    size_t *order = mem_new(t->count, sizeof *order);
+    double *key = mem_new(t->count, sizeof *key);
+    for (size_t i = 0; i < t->count; i++)
+        key[i] = t->theta[RATIO][i] + .5 * t->theta[TAU2][i];
+    gsl_sort_index(order, key, 1, t->count);
+    free(key);
+    return order;
 }
 
 /* Mean and covariance of the shapes by their weights. */
@@ -671,7 +710,7 @@ static void fit_normal(const Trail *t, const double *weight, Round *round) {
 /* Several narrower normals, about shapes drawn by their weights (West 1993, J R
  * Stat Soc B 55:409-422; from memory): they follow a bend. */
 static void place_normals(const Trail *t, const double *weight, Round *round) {
-    Walk walk = {.5, 0, 0};
+    Walk walk = {.5, 0, 0, NULL};
     round->normals = NORMALS;
     for (size_t n = 0; n < NORMALS; n++) {
         size_t at = walk_to(weight, t->count,
@@ -775,7 +814,7 @@ static void learn_kind(Trail *t, size_t kind) {
     size_t n = own->data->count;
     double *x = mem_new(2 * n + 1, sizeof *x), *factor = x + n;
     double mean = 0, square = 0, explained = 0;
-    Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
+    Walk walk = {gsl_rng_uniform(t->rng), 0, 0, NULL};
     Picked p = {.at = (size_t)-1};
     for (int i = 0; i < LEARNED; i++) {
         double m, s, u = gsl_rng_uniform(t->rng);
@@ -902,14 +941,20 @@ static void draw_all(Trail *t, Sums *sums, Posterior *out) {
     size_t tests = t->a.kind->data->count;
     double n = (double)out->draws.count;
     double *x = mem_new(tests + 1, sizeof *x);
-    Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
+    size_t *order = by_fatigue(t);
+    Walk walk = {gsl_rng_uniform(t->rng), 0, 0, order};
+    Points points = points_new(DICE, t->rng);
     Picked p = {.at = (size_t)-1};
     for (size_t i = 0; i < out->draws.count; i++) {
+        double u[DICE];
         size_t at =
             walk_to(t->total, t->count, ((double)i + walk.offset) / n, &walk);
-        size_t k = member_at(t, at, gsl_rng_uniform(t->rng));
-        RestDice dice = dice_of(t->rng);
+        size_t k;
+        RestDice dice;
         ResponseParams *params = &out->draws.set[i];
+        points_next(&points, u);
+        k = member_at(t, at, u[0]);
+        dice = (RestDice){u[1], u[2], u[3], u[4], u[5]};
         if (at != p.at)
             pick_shape(t, t->marginal[0], at, 0, &p);
         pick_member(t, t->marginal[0], k, &p);
@@ -929,6 +974,8 @@ static void draw_all(Trail *t, Sums *sums, Posterior *out) {
     sums->growth /= n;
     sums->b /= n;
     sums->reading /= n;
+    points_free(&points);
+    free(order);
     free(x);
 }
 
@@ -988,7 +1035,7 @@ typedef struct {
 
 static void choose_jury(const Trail *t, Jury *jury) {
     double *even = half_evenly(t);
-    Walk walk = {.5, 0, 0};
+    Walk walk = {.5, 0, 0, NULL};
     jury->count = VERDICT;
     for (size_t i = 0; i < jury->count; i++) {
         size_t at = jury->at[i] =
@@ -1080,7 +1127,6 @@ static void trail_start(Trail *t) {
     set_shapes(t);
     choose_moments(t);
     build_traces(t);
-    t->looks = t->tests > MANY ? LOOKS + 2 : LOOKS;
     t->marginal = mem_new(t->a.kinds, sizeof(Marginal *));
     t->plain = mem_new(t->a.kinds, sizeof(Marginal *));
     t->none = mem_new(t->a.kinds, sizeof *t->none);
@@ -1101,7 +1147,7 @@ static void trail_start(Trail *t) {
 }
 
 /* Tries shapes of a round; false when too few are allowed. */
-static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
+static bool run_round(Trail *t, Round *round, bool adapted, size_t wanted) {
     size_t from = t->count;
     if (adapted)
         round->of_normal = fill(
@@ -1110,82 +1156,77 @@ static bool run_round(Trail *t, bool adapted, Round *round, size_t wanted) {
     if (t->count < from + wanted)
         return false;
     t->round[t->rounds++] = *round;
-    for (size_t i = from; i < t->count; i++)
+    for (size_t i = from; i < t->count && t->tests > 0; i++)
         set_likes(t, t->marginal, i, t->like + i, MOST);
     set_densities(t, from);
     set_shares(t, from);
+    weigh(t);
     return true;
 }
 
-/* More rounds until enough draws are effective; the first ones only look for
- * the place, and learn of the errors. */
-static StatusCode run_rounds(Trail *t, size_t most, Status *status) {
+static StatusCode none_allowed(const Trail *t, Status *status) {
+    return status_fail(status, STATUS_DATA,
+                       "%s: its spreads leave almost no shape with "
+                       "tau1 above 1.3 tau2, expected time constants "
+                       "further apart",
+                       t->a.model->name);
+}
+
+/* Looks for the place, and learns of the errors; each look begins anew from
+ * where the one before has found it, and none of their shapes are kept (Cappe
+ * et al. 2004, J Comput Graph Stat 13:907-929; from memory). */
+static bool look(Trail *t, Round *round, bool *adapted) {
+    int looks = t->tests > MANY ? LOOKS + 2 : t->tests > 0 ? LOOKS : 0;
+    for (int i = 0; i < looks; i++) {
+        if (!run_round(t, round, *adapted, LOOK))
+            return false;
+        learn(t);
+        *adapted = adapt(t, round);
+        t->count = t->rounds = 0;
+    }
+    return true;
+}
+
+/* Rounds until enough draws are effective. */
+static StatusCode run_rounds(Trail *t, Status *status) {
     Round round = {.of_prior = 0};
-    bool adapted = t->rounds > 0 && adapt(t, &round);
-    while (t->rounds < most) {
-        bool look = t->rounds < t->looks;
-        if (!run_round(t, adapted, &round, look ? LOOK : ROUND))
-            return status_fail(status, STATUS_DATA,
-                               "%s: its spreads leave almost no shape with "
-                               "tau1 above 1.3 tau2, expected time constants "
-                               "further apart",
-                               t->a.model->name);
-        weigh(t);
-        if (look)
-            learn(t);
-        for (int again = 0; again < AGAIN && t->rounds == t->looks; again++) {
-            for (size_t i = 0; i < t->count; i++)
-                set_likes(t, t->marginal, i, t->like + i, MOST);
-            weigh(t);
-            if (again + 1 < AGAIN)
-                learn(t);
-        }
-        if (!look && t->ess >= GOOD_ESS)
+    bool adapted = false;
+    if (!look(t, &round, &adapted))
+        return none_allowed(t, status);
+    do {
+        if (!run_round(t, &round, adapted, ROUND))
+            return none_allowed(t, status);
+        if (t->ess >= GOOD_ESS)
             break;
         adapted = adapt(t, &round);
-        if (!adapted && !look)
-            break;
-    }
+    } while (adapted && t->rounds < ROUNDS);
     return STATUS_OK;
 }
 
 StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
                      Status *status) {
     Trail *t = *trail = mem_new(1, sizeof *t);
-    StatusCode code;
     t->a = *asked;
     t->rng = gsl_rng_alloc(gsl_rng_taus2);
     if (!t->rng)
         mem_out();
     gsl_rng_set(t->rng, asked->seed);
     trail_start(t);
-    code = run_rounds(t, ROUNDS, status);
-    return code;
+    return run_rounds(t, status);
 }
 
-StatusCode trail_posterior(Trail *t, const ShapePrior *shapes, size_t draws,
-                           Posterior *out, Status *status) {
-    StatusCode code = STATUS_OK;
+void trail_posterior(Trail *t, size_t draws, Posterior *out) {
     *out = (Posterior){.centre = t->a.model->params, .members = t->members};
     memcpy(out->growth, t->growth, sizeof out->growth);
     out->kind_bayes = mem_new(t->a.kinds, sizeof *out->kind_bayes);
-    if (shapes) {
-        t->squad = *shapes;
-        t->prior = &t->squad;
-        set_densities(t, 0);
-    }
-    weigh(t);
-    if (t->ess < GOOD_ESS)
-        code = run_rounds(t, ROUNDS_MOST, status);
     out->ess = t->ess;
     out->explained = t->explained;
     memcpy(out->weight, t->mix, sizeof out->weight);
     memcpy(out->evidence, t->evidence, sizeof out->evidence);
-    if (code == STATUS_OK && t->tests > 0)
+    if (t->tests > 0)
         judge(t, out);
-    if (code == STATUS_OK && draws > 0)
+    if (draws > 0)
         resample(t, draws, out);
-    return code;
 }
 
 StatusCode posterior_run(const PosteriorAsked *asked, size_t draws,
@@ -1194,7 +1235,7 @@ StatusCode posterior_run(const PosteriorAsked *asked, size_t draws,
     StatusCode code = trail_run(asked, &t, status);
     *out = (Posterior){.centre = asked->model->params};
     if (code == STATUS_OK)
-        code = trail_posterior(t, NULL, draws, out, status);
+        trail_posterior(t, draws, out);
     trail_free(t);
     return code;
 }
@@ -1242,7 +1283,8 @@ void posterior_free(Posterior *p) {
 ShapeSample trail_sample(Trail *t) {
     ShapeSample s = {.count = POOL_SHAPES};
     double *even = half_evenly(t);
-    Walk walk = {.5, 0, 0};
+    size_t *order = by_fatigue(t);
+    Walk walk = {.5, 0, 0, order};
     for (int k = 0; k < SHAPE_POOLED; k++)
         s.theta[k] = t->sample[k] = mem_new(s.count, sizeof *t->sample[k]);
     s.log_ratio = t->sample_ratio =
@@ -1260,6 +1302,7 @@ ShapeSample trail_sample(Trail *t) {
                           log_unpooled(t, at)
                     : -INFINITY;
     }
+    free(order);
     free(even);
     return s;
 }
@@ -1324,7 +1367,7 @@ static void early_draw(Trail *t, const Early *e, size_t ahead, size_t draws,
                        double *reading, double *sigma) {
     size_t tests = e->data.count, old = (size_t)-1;
     double *x = mem_new(tests + ahead, sizeof *x);
-    Walk walk = {gsl_rng_uniform(t->rng), 0, 0};
+    Walk walk = {gsl_rng_uniform(t->rng), 0, 0, NULL};
     Picked p = {.at = (size_t)-1};
     for (size_t i = 0; i < draws; i++) {
         size_t at = walk_to(e->weight, e->count * t->members,

@@ -22,10 +22,12 @@
  * The prior of the shape is shape_prior.h's, of the model file alone or of a
  * squad. Shapes are drawn by quasi-random importance sampling: from the model
  * file's prior first, then from a widened normal about the weighted mean, mixed
- * with that prior (Owen, Zhou 2000, J Am Stat Assoc 95:135-143; from memory);
- * all rounds count, weighted by the density from which all were drawn together
- * (the balance heuristic: Veach, Guibas 1995, Proc SIGGRAPH 419-428; from
- * memory).
+ * with that prior (Owen, Zhou 2000, J Am Stat Assoc 95:135-143; from memory).
+ * The first rounds only look for the place, each anew from where the one before
+ * has found it (Cappe et al. 2004, J Comput Graph Stat 13:907-929; from
+ * memory); all others count, weighted by the density from which they were drawn
+ * together (the balance heuristic: Veach, Guibas 1995, Proc SIGGRAPH 419-428;
+ * from memory).
  *
  * With no tests the draws are those of the prior, scaled so that the log moves
  * readiness by what is expected, so that answers move smoothly from the
@@ -52,10 +54,13 @@ typedef struct {
 } TestGroup;
 
 typedef struct {
-    const Model *model;    /* kind, and prior of the shape */
-    const TestGroup *kind; /* all of one timeline */
-    size_t kinds;          /* 1 or more; the first one's unit is that of the
-                              draws */
+    const Model *model;      /* kind, and prior of the shape */
+    const TestGroup *kind;   /* all of one timeline */
+    size_t kinds;            /* 1 or more; the first one's unit is that of the
+                                draws */
+    const ShapePrior *squad; /* of the shape, which then also says what each
+                                member of the family weighs; NULL: the model's
+                                alone, and each member by its own evidence */
     bool scale_drawn; /* without tests: is the scale drawn from its prior? Else
                          it is its mean */
     unsigned long seed;
@@ -93,12 +98,8 @@ typedef struct Trail Trail;
  * be freed whatever is returned; all that is asked must outlive it. */
 StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
                      Status *status);
-/* The posterior with the squad's prior of the shape, which then also says what
- * each member of the family weighs; NULL: the model's alone, and each member by
- * its own evidence. Shapes are only tried anew where too few of them count. */
-StatusCode trail_posterior(Trail *trail, const ShapePrior *squad, size_t draws,
-                           Posterior *posterior, Status *status);
-/* Both, without a squad. */
+void trail_posterior(Trail *trail, size_t draws, Posterior *posterior);
+/* Both. */
 StatusCode posterior_run(const PosteriorAsked *asked, size_t draws,
                          Posterior *posterior, Status *status);
 void posterior_free(Posterior *posterior);

@@ -168,12 +168,13 @@ void models_own_free(OwnTests *own) {
     own->kinds = 0;
 }
 
-StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
-                        Status *status) {
+StatusCode models_trail(Context *d, OwnTests *own, const ShapePrior *squad,
+                        Trail **trail, Status *status) {
     size_t found = models_named(d, "literature");
     own->asked = (PosteriorAsked){.model = &d->models[found]->model,
                                   .kind = own->group,
                                   .kinds = own->kinds,
+                                  .squad = squad,
                                   .seed = POSTERIOR_SEED};
     return trail_run(&own->asked, trail, status);
 }
@@ -184,10 +185,10 @@ bool models_own_posterior(Context *d, const Case *c, OwnTests *own,
     bool shared = squad_prior_of(d, c->athlete, &prior);
     Trail *trail = NULL;
     Status status = {0};
-    StatusCode code = models_trail(d, own, &trail, &status);
+    StatusCode code =
+        models_trail(d, own, shared ? &prior : NULL, &trail, &status);
     if (code == STATUS_OK)
-        code = trail_posterior(trail, shared ? &prior : NULL, DRAWS_DEFAULT,
-                               posterior, &status);
+        trail_posterior(trail, DRAWS_DEFAULT, posterior);
     trail_free(trail);
     if (code == STATUS_OK && posterior->ess >= POSTERIOR_LEAST)
         return true;

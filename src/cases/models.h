@@ -46,8 +46,9 @@ typedef struct {
 /* False when there are none, or they can tell nothing (said as a warning). To
  * be freed; must not be moved while a trail of it lives. */
 bool models_own_tests(Context *d, const Case *c, OwnTests *own);
-StatusCode models_trail(Context *d, OwnTests *own, Trail **trail,
-                        Status *status);
+/* `squad`: what their squad says, as long as the trail; NULL: nothing. */
+StatusCode models_trail(Context *d, OwnTests *own, const ShapePrior *squad,
+                        Trail **trail, Status *status);
 void models_own_free(OwnTests *own);
 
 /* What all of an athlete's tests say, in the light of their squad's; false with

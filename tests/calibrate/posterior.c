@@ -924,26 +924,22 @@ static void test_posterior_squad(void) {
     gsl_rng *rng = test_random(20803);
     Model model = family();
     TestGroup kind = {&a.data, {3.3, .66, .7, 2.2, true, false}};
-    PosteriorAsked asked = {
-        .model = &model, .kind = &kind, .kinds = 1, .seed = 4};
     ShapePrior squad;
+    PosteriorAsked asked = {
+        .model = &model, .kind = &kind, .kinds = 1, .squad = &squad, .seed = 4};
     Posterior p;
-    Trail *trail;
     Status status = {0};
     random_athlete(RESPONSE_TWO_COMPONENT, rng, 3, .66, &a);
     shape_prior_alone(mean, spread, &squad);
     for (int k = 0; k < MEMBERS; k++)
         squad.member[k] = k == 1 ? .6 : .1;
-    CU_ASSERT_EQUAL(trail_run(&asked, &trail, &status), STATUS_OK);
-    CU_ASSERT_EQUAL(trail_posterior(trail, &squad, 2000, &p, &status),
-                    STATUS_OK);
+    CU_ASSERT_EQUAL(posterior_run(&asked, 2000, &p, &status), STATUS_OK);
     CU_ASSERT(p.ess >= POSTERIOR_LEAST);
     ASSERT_NEAR(log(quantile_of(&p, tau1_of, .5)), 3.4, .03);
     ASSERT_NEAR(log(quantile_of(&p, tau2_of, .5)), 2, .03);
     ASSERT_NEAR(log(quantile_of(&p, ratio_of, .5)), .3, .03);
     ASSERT_NEAR(p.weight[1], .6, 1e-12);
     posterior_free(&p);
-    trail_free(trail);
     gsl_rng_free(rng);
 }
 
@@ -967,7 +963,7 @@ static void test_posterior_sample(void) {
     Status status = {0};
     random_athlete(RESPONSE_VARIABLE_DOSE, rng, 9, .3, &a);
     CU_ASSERT_EQUAL(trail_run(&asked, &trail, &status), STATUS_OK);
-    CU_ASSERT_EQUAL(trail_posterior(trail, NULL, 10, &p, &status), STATUS_OK);
+    trail_posterior(trail, 10, &p);
     sample = trail_sample(trail);
     density = malloc(sample.count * MEMBERS * sizeof *density);
     shape_prior_alone(mean, spread, &own);
