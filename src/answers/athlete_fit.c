@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/next.h"
+#include "calibrate/rounds.h"
 #include "cases/models.h"
 #include "response/landmarks.h"
 #include "taper/score.h"
@@ -241,9 +242,9 @@ StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
                        : fit_f_test(&f->one, &f->best);
     f->p_training = fit_f_test(&f->constant, &f->best);
     asked.kind = &f->kind;
-    code = trail_run(&asked, &trail, status);
+    code = rounds_run(&asked, &trail, status);
     if (code == STATUS_OK) {
-        trail_posterior(trail, DRAWS_DEFAULT, &f->posterior);
+        posterior_from(trail, DRAWS_DEFAULT, &f->posterior);
         forecast_run(&f->own.data, trail, &f->forecast);
     }
     trail_free(trail);

@@ -8,38 +8,19 @@
 #include "base/number.h"
 #include "base/table.h"
 #include "base/text.h"
+#include "calibrate/points.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_qrng.h>
-#include <gsl/gsl_rng.h>
 #include <math.h>
 #include <stdlib.h>
 
 static const double apart = 1.3; /* least tau1/tau2 of a draw */
 
-static void set_shift(unsigned long seed, double shift[PARAMS]) {
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    if (!rng)
-        mem_out();
-    gsl_rng_set(rng, seed);
-    for (int i = 0; i < PARAMS; i++)
-        shift[i] = gsl_rng_uniform(rng);
-    gsl_rng_free(rng);
-}
-
-/* Strictly between 0 and 1. */
-static double turn(double point, double shift) {
-    double u = point + shift;
-    u -= floor(u);
-    return u <= 0 ? 0x1p-53 : u;
-}
-
 static double between(double low, double high, double share) {
     return low + (high - low) * share;
 }
 
-static ResponseParams draw(const Model *model, const double *point,
-                           const double *shift) {
+static ResponseParams draw(const Model *model, const double *point) {
     ResponseParams p = model->params;
     int next = 0;
     for (int i = 0; i < PARAMS; i++) {
@@ -47,13 +28,12 @@ static ResponseParams draw(const Model *model, const double *point,
         double share;
         if (!(spread > 0))
             continue;
-        share = turn(point[next], shift[next]);
+        share = point[next++];
         if (i == PARAM_GROWTH)
             p.value[i] = between(fmax(0, p.value[i] - spread),
                                  fmin(1, p.value[i] + spread), share);
         else
             p.value[i] *= exp(spread * gsl_cdf_ugaussian_Pinv(share));
-        next++;
     }
     return p;
 }
@@ -74,25 +54,25 @@ StatusCode draws_from_spreads(const Model *model, size_t count,
                               unsigned long seed, Draws *draws,
                               Status *status) {
     unsigned dimensions = count_spreads(model);
-    double shift[PARAMS], point[PARAMS];
-    gsl_qrng *sobol;
+    double point[PARAMS];
+    gsl_rng *rng;
+    Points points;
     size_t tried = 0;
     *draws = (Draws){0};
     if (dimensions == 0)
         return STATUS_OK;
-    sobol = gsl_qrng_alloc(gsl_qrng_sobol, dimensions);
-    if (!sobol)
-        mem_out();
-    set_shift(seed, shift);
+    rng = points_rng(seed);
+    points = points_new(dimensions, rng);
+    gsl_rng_free(rng);
     draws->set = mem_new(count, sizeof *draws->set);
     while (draws->count < count && tried++ < 20 * count) {
         ResponseParams p;
-        gsl_qrng_get(sobol, point);
-        p = draw(model, point, shift);
+        points_next(&points, point);
+        p = draw(model, point);
         if (stays_apart(&p))
             draws->set[draws->count++] = p;
     }
-    gsl_qrng_free(sobol);
+    points_free(&points);
     if (draws->count == count)
         return STATUS_OK;
     draws_free(draws);

@@ -5,6 +5,7 @@
 #include "calibrate/forecast.h"
 
 #include "base/mem.h"
+#include "calibrate/readings.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
@@ -76,13 +77,15 @@ static void set_contest(const TestData *d, Rival rival, Forecast *f) {
 
 static void predict(const TestData *data, Trail *trail, Forecast *f) {
     size_t block = (f->count + RENEWALS - 1) / RENEWALS;
+    Readings *from = readings_new(trail);
     double *reading = mem_new(block * DRAWS, sizeof *reading), sigma[DRAWS];
     for (size_t at = 1; at < data->count; at += block) {
         size_t ahead = data->count - at < block ? data->count - at : block;
-        trail_predict(trail, at, ahead, DRAWS, reading, sigma);
+        readings_predict(from, at, ahead, DRAWS, reading, sigma);
         for (size_t i = 0; i < ahead; i++)
             set_points(data, at + i, reading + i * DRAWS, sigma, f);
     }
+    readings_free(from);
     free(reading);
 }
 

@@ -503,18 +503,19 @@ static double draw_scale(const Marginal *m, const Gram *g,
 }
 
 Rest marginal_rest(const Marginal *m, const Gram *g, const double share[PARTS],
-                   const double *x, const double *cell, const RestDice *dice) {
-    int at = cell_at(m, cell, dice->cell), f = at / SIGMAS;
+                   const double *x, const double *cell,
+                   const double dice[REST_DICE]) {
+    int at = cell_at(m, cell, dice[REST_CELL]), f = at / SIGMAS;
     double trend = m->prior->trend * m->along[f], square, kept;
-    Rest rest = {.sigma =
-                     sqrt(variance_at(m, inside(m, cell, at, dice->sigma))),
-                 .b = draw_scale(m, g, share, at, dice->b)};
+    Rest rest = {
+        .sigma = sqrt(variance_at(m, inside(m, cell, at, dice[REST_SIGMA]))),
+        .b = draw_scale(m, g, share, at, dice[REST_B])};
     Left left = left_over(m, f, x, rest.b);
     square = rest.sigma * rest.sigma;
     kept = trend > 0 ? trend * trend / (square + trend * trend) : 0;
-    left.level += rest.sigma * normal_at(dice->level);
-    left.trend =
-        kept * left.trend + rest.sigma * sqrt(kept) * normal_at(dice->trend);
+    left.level += rest.sigma * normal_at(dice[REST_LEVEL]);
+    left.trend = kept * left.trend +
+                 rest.sigma * sqrt(kept) * normal_at(dice[REST_TREND]);
     rest.trend = left.trend * m->along_over[f];
     rest.level = (left.level - rest.trend * m->t_level[f]) * m->level_over[f];
     return rest;

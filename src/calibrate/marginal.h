@@ -68,20 +68,19 @@ double marginal_log(const Marginal *m, const Gram *gram,
 /* The same where training moves nothing, sums over sigma by a finer grid. */
 double marginal_log_none(const Marginal *m);
 
-/* Values of everything else in one cell, from numbers between 0 and 1. */
+/* Values of everything else in one cell. */
 typedef struct {
     double b, sigma, level, trend; /* level at the first reading, less it */
 } Rest;
 
-typedef struct {
-    double cell, sigma, b, level, trend; /* each below 1, from 0 */
-} RestDice;
+/* Numbers from which one cell's values are made, each below 1, from 0. */
+enum { REST_CELL, REST_SIGMA, REST_B, REST_LEVEL, REST_TREND, REST_DICE };
 
 /* `x`: the response at each reading less that at the first one; the others as
  * of marginal_log(). */
 Rest marginal_rest(const Marginal *m, const Gram *gram,
                    const double share[PARTS], const double *x,
-                   const double *cell, const RestDice *dice);
+                   const double *cell, const double dice[REST_DICE]);
 /* ln sigma of each cell: mean and mean square. */
 void marginal_sigma(const Marginal *m, const double *cell, double *mean,
                     double *square);

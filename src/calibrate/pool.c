@@ -6,12 +6,10 @@
 
 #include "base/mem.h"
 #include "calibrate/lanes.h"
+#include "calibrate/points.h"
 
 #include <assert.h>
-#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_math.h>
-#include <gsl/gsl_qrng.h>
-#include <gsl/gsl_rng.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -160,28 +158,20 @@ static void set_centre(Pool *p, size_t h) {
     shape_normal_set(p->h[h], covariance, &p->centre[h]);
 }
 
-/* The next ROUND draws: the same Sobol points for all rounds, each shifted by
- * random amounts of its own (Cranley, Patterson 1976, SIAM J Numer Anal
- * 13:904-914; from memory). */
+/* The next ROUND draws: the same points for all rounds, each shifted by amounts
+ * of its own. */
 static void draw_round(Pool *p, int round, gsl_rng *rng) {
-    gsl_qrng *points = gsl_qrng_alloc(gsl_qrng_sobol, DIMENSIONS);
-    double shift[DIMENSIONS], u[DIMENSIONS];
+    Points points = points_new(DIMENSIONS, rng);
     const Spot *spot = &p->spot[round];
     size_t end = (size_t)(round + 1) * ROUND;
-    if (!points)
-        mem_out();
-    for (int d = 0; d < DIMENSIONS; d++)
-        shift[d] = gsl_rng_uniform(rng);
     for (size_t h = end - ROUND; h < end; h++) {
-        gsl_qrng_get(points, u);
-        for (int d = 0; d < DIMENSIONS; d++) {
-            double x = fmod(u[d] + shift[d], 1);
-            x = gsl_cdf_ugaussian_Pinv(fmin(fmax(x, 0x1p-20), 1 - 0x1p-20));
-            p->h[h][d] = spot->mean[d] + spot->sd[d] * x;
-        }
+        double z[DIMENSIONS];
+        points_normal(&points, z);
+        for (int d = 0; d < DIMENSIONS; d++)
+            p->h[h][d] = spot->mean[d] + spot->sd[d] * z[d];
         set_centre(p, h);
     }
-    gsl_qrng_free(points);
+    points_free(&points);
 }
 
 /* ln density, but for a constant that all spots share. */
@@ -284,10 +274,7 @@ static void find_spot(Pool *p, int round) {
 }
 
 void pool_settle(Pool *p) {
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-    if (!rng)
-        mem_out();
-    gsl_rng_set(rng, p->seed);
+    gsl_rng *rng = points_rng(p->seed);
     for (int round = 0; round < ROUNDS; round++) {
         if (round > 0)
             find_spot(p, round);

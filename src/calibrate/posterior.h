@@ -38,33 +38,14 @@
 #ifndef CALIBRATE_POSTERIOR_H
 #define CALIBRATE_POSTERIOR_H
 
+#include "base/status.h"
+#include "calibrate/asked.h"
 #include "calibrate/draws.h"
-#include "calibrate/marginal.h"
-#include "calibrate/pool.h"
 
 /* The prior of a test that varies by `typical` (SD within athletes: [test],
  * above 0): effect 1.2 of it, sigma half of it, weak, or the typical error
  * given; trend one of it a season. */
 PosteriorPrior posterior_prior(const TestData *data, double typical);
-
-/* One kind of test of an athlete. */
-typedef struct {
-    const TestData *data; /* may have no tests, but always the timeline */
-    PosteriorPrior prior;
-} TestGroup;
-
-typedef struct {
-    const Model *model;      /* kind, and prior of the shape */
-    const TestGroup *kind;   /* all of one timeline */
-    size_t kinds;            /* 1 or more; the first one's unit is that of the
-                                draws */
-    const ShapePrior *squad; /* of the shape, which then also says what each
-                                member of the family weighs; NULL: the model's
-                                alone, and each member by its own evidence */
-    bool scale_drawn; /* without tests: is the scale drawn from its prior? Else
-                         it is its mean */
-    unsigned long seed;
-} PosteriorAsked;
 
 typedef struct {
     Draws draws;           /* in the orientation of TestData */
@@ -84,34 +65,11 @@ typedef struct {
                                  explains: of the kind that it moves most */
 } Posterior;
 
-enum {
-    POSTERIOR_LEAST = 200, /* effective draws below which it is not to be
-                              relied on */
-    POSTERIOR_SEED = 1     /* of commands: the shapes tried are a fixed
-                              quadrature, so that no advice hangs on --seed */
-};
-
-/* Every shape that a run has tried. */
-typedef struct Trail Trail;
-
-/* Fails with STATUS_DATA when nearly all weight falls on nothing. *trail is to
- * be freed whatever is returned; all that is asked must outlive it. */
-StatusCode trail_run(const PosteriorAsked *asked, Trail **trail,
-                     Status *status);
-void trail_posterior(Trail *trail, size_t draws, Posterior *posterior);
-/* Both. */
+/* What all shapes of a trail (rounds_run()) say. */
+void posterior_from(Trail *trail, size_t draws, Posterior *posterior);
+/* Both: fails as rounds_run() does. */
 StatusCode posterior_run(const PosteriorAsked *asked, size_t draws,
                          Posterior *posterior, Status *status);
 void posterior_free(Posterior *posterior);
-
-/* What a pool needs of an athlete; as long as the trail. */
-ShapeSample trail_sample(Trail *trail);
-
-/* Draws from the posterior of the first `tests` readings of the first kind
- * alone, errors taken as normal: the `ahead` readings after them, without
- * noise, into reading[test * draws + draw], and sigma [test]. */
-void trail_predict(Trail *trail, size_t tests, size_t ahead, size_t draws,
-                   double *reading, double *sigma);
-void trail_free(Trail *trail);
 
 #endif

@@ -6,6 +6,7 @@
 
 #include "base/home.h"
 #include "base/mem.h"
+#include "calibrate/rounds.h"
 #include "cases/squad_prior.h"
 #include "season/check.h"
 
@@ -176,7 +177,7 @@ StatusCode models_trail(Context *d, OwnTests *own, const ShapePrior *squad,
                                   .kinds = own->kinds,
                                   .squad = squad,
                                   .seed = POSTERIOR_SEED};
-    return trail_run(&own->asked, trail, status);
+    return rounds_run(&own->asked, trail, status);
 }
 
 bool models_own_posterior(Context *d, const Case *c, OwnTests *own,
@@ -188,7 +189,7 @@ bool models_own_posterior(Context *d, const Case *c, OwnTests *own,
     StatusCode code =
         models_trail(d, own, shared ? &prior : NULL, &trail, &status);
     if (code == STATUS_OK)
-        trail_posterior(trail, DRAWS_DEFAULT, posterior);
+        posterior_from(trail, DRAWS_DEFAULT, posterior);
     trail_free(trail);
     if (code == STATUS_OK && posterior->ess >= POSTERIOR_LEAST)
         return true;

@@ -5,6 +5,7 @@
 #include "cases/squad_hear.h"
 
 #include "base/mem.h"
+#include "calibrate/rounds.h"
 #include "cases/each.h"
 #include "cases/models.h"
 #include "cases/squad_prior.h"
@@ -58,7 +59,7 @@ static bool take(void *with, EachAthlete *one) {
     size_t squad = job->context->season->athletes[athlete].squad;
     Pool **pool = &job->prior->pool[squad];
     if (slot->trail) {
-        ShapeSample sample = trail_sample(slot->trail);
+        ShapeSample sample = rounds_sample(slot->trail);
         if (!*pool)
             *pool = new_pool(models_prior(&one->context, &one->c));
         job->prior->voice[athlete] = pool_add(*pool, &sample);

@@ -9,6 +9,7 @@
 
 #include "calibrate/forecast.h"
 #include "calibrate/next.h"
+#include "calibrate/rounds.h"
 #include "calibrate/typical.h"
 
 #include <gsl/gsl_cdf.h>
@@ -26,7 +27,7 @@ static void run_forecast(const Athlete *a, unsigned long seed, Forecast *f) {
         .model = &model, .kind = &kind, .kinds = 1, .seed = seed};
     Status status = {0};
     Trail *trail;
-    CU_ASSERT_EQUAL_FATAL(trail_run(&asked, &trail, &status), STATUS_OK);
+    CU_ASSERT_EQUAL_FATAL(rounds_run(&asked, &trail, &status), STATUS_OK);
     forecast_run(&a->data, trail, f);
     trail_free(trail);
 }

@@ -196,10 +196,10 @@ static void test_marginal_rest(void) {
         x[i] = own[0] * (c.part[0][i] - c.part[0][0]) +
                own[1] * (c.part[1][i] - c.part[1][0]);
     for (int i = 0; i < DRAWS; i++) {
-        RestDice dice = {gsl_rng_uniform(rng), gsl_rng_uniform(rng),
-                         gsl_rng_uniform(rng), gsl_rng_uniform(rng),
-                         gsl_rng_uniform(rng)};
-        Rest r = marginal_rest(m, &gram, own, x, cell, &dice);
+        double dice[REST_DICE] = {gsl_rng_uniform(rng), gsl_rng_uniform(rng),
+                                  gsl_rng_uniform(rng), gsl_rng_uniform(rng),
+                                  gsl_rng_uniform(rng)};
+        Rest r = marginal_rest(m, &gram, own, x, cell, dice);
         sum[0] += r.b / DRAWS;
         sum[1] += r.level / DRAWS;
         sum[2] += r.trend / DRAWS;

@@ -9,6 +9,7 @@
 #include "test.h"
 
 #include "calibrate/posterior.h"
+#include "calibrate/rounds.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_randist.h>
@@ -962,9 +963,9 @@ static void test_posterior_sample(void) {
     Trail *trail;
     Status status = {0};
     random_athlete(RESPONSE_VARIABLE_DOSE, rng, 9, .3, &a);
-    CU_ASSERT_EQUAL(trail_run(&asked, &trail, &status), STATUS_OK);
-    trail_posterior(trail, 10, &p);
-    sample = trail_sample(trail);
+    CU_ASSERT_EQUAL(rounds_run(&asked, &trail, &status), STATUS_OK);
+    posterior_from(trail, 10, &p);
+    sample = rounds_sample(trail);
     density = malloc(sample.count * MEMBERS * sizeof *density);
     shape_prior_alone(mean, spread, &own);
     shape_prior_log(&own, sample.count, sample.theta, density);
