@@ -192,8 +192,7 @@ void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {
     *to = *from;
     to->c = c;
     to->score.outlook = &c->outlook;
-    for (size_t i = 0; i < to->draws.count; i++)
-        to->draws.score[i].outlook = &c->outlook;
+    to->draws.outlook = &c->outlook;
     *from = (BestTaper){0};
 }
 

@@ -34,8 +34,9 @@ static void set_range(const Case *c, const double *value, size_t n,
 /* Readiness under each draw. */
 static double *over_draws(const DrawScores *draws, const Option *option) {
     double *value = mem_new(draws->count, sizeof *value);
+    draw_scores_gains(draws, option, value);
     for (size_t i = 0; i < draws->count; i++)
-        value[i] = score_option(&draws->score[i], option);
+        value[i] += draws->none[i];
     return value;
 }
 

@@ -39,8 +39,9 @@ static double *readiness_of(const Case *c, const Option *option, size_t n) {
     double *readiness = mem_new(n, sizeof *readiness);
     draw_scores_build(&c->outlook, case_draws(c), c->context->question->aim,
                       NAN, &scores);
+    draw_scores_gains(&scores, option, readiness);
     for (size_t i = 0; i < n; i++)
-        readiness[i] = score_option(&scores.score[i], option);
+        readiness[i] += scores.none[i];
     draw_scores_free(&scores);
     return readiness;
 }

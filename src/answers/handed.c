@@ -41,10 +41,9 @@ static void over_draws(const Case *own, const DrawScores *draws,
     draw_scores_build(&own->outlook, case_draws(own),
                       own->context->question->aim, case_anchor(own), &with);
     for (size_t i = 0; i < draws->count; i++) {
-        double value = score_aim(&with.score[i], with.score[i].base);
         if (readiness)
-            readiness[i] = value;
-        gain[i] = value - score_aim(&draws->score[i], draws->score[i].base);
+            readiness[i] = with.none[i];
+        gain[i] = with.none[i] - draws->none[i];
     }
     draw_scores_free(&with);
 }

@@ -138,10 +138,9 @@ static void spread(JointPeaks *p, size_t k, double *sum) {
     double *readiness = mem_new(n, sizeof *readiness);
     double *gain = mem_new(n, sizeof *gain), low, high;
     joint_cuts(p->events, k, p->joint.recommended, cut);
+    draw_scores_change(&peak->draws, cut, gain);
     for (size_t i = 0; i < n; i++) {
-        const Score *s = &peak->draws.score[i];
-        readiness[i] = score_cuts(s, cut);
-        gain[i] = readiness[i] - score_aim(s, s->base);
+        readiness[i] = peak->draws.none[i] + gain[i];
         sum[i] += p->weight[k] * gain[i];
     }
     low = case_shown(p->c, n ? draws_quantile(readiness, n, .05) : NAN);

@@ -164,19 +164,15 @@ static void add_done(const Season *s, Review *r, Date last) {
 static double expected(const Case *c, double *low, double *high) {
     DrawScores draws;
     Aim aim = c->context->question->aim;
-    double mean = 0, *value, a, b;
+    double mean = 0, a, b;
     draw_scores_build(&c->outlook, case_draws(c), aim, NAN, &draws);
-    value = mem_new(draws.count, sizeof *value);
-    for (size_t i = 0; i < draws.count; i++) {
-        value[i] = score_aim(&draws.score[i], draws.score[i].base);
-        mean += value[i] / (double)draws.count;
-    }
-    a = case_shown(c, draws_quantile(value, draws.count, .05));
-    b = case_shown(c, draws_quantile(value, draws.count, .95));
+    for (size_t i = 0; i < draws.count; i++)
+        mean += draws.none[i] / (double)draws.count;
+    a = case_shown(c, draws_quantile(draws.none, draws.count, .05));
+    b = case_shown(c, draws_quantile(draws.none, draws.count, .95));
     *low = fmin(a, b);
     *high = fmax(a, b);
     draw_scores_free(&draws);
-    free(value);
     return case_shown(c, mean);
 }
 

@@ -4,8 +4,6 @@
  */
 #include "answers/what_if.h"
 
-#include "taper/step_gains.h"
-
 #include <math.h>
 
 static const Shape shapes[WHAT_IF_SHAPES] = {SHAPE_STEP, SHAPE_LINEAR,
@@ -26,21 +24,9 @@ double what_if_unit(const WhatIf *t, double gain) {
     return t->v->possible > 0 ? 100 * gain / t->v->possible : NAN;
 }
 
-/* What the draws say. Of the lowest of several days under models that are not
- * linear each draw of a fall would be run anew, which would take longer than
- * all else: nothing. */
-static Spread spread_of(const BestTaper *v, StepGains *gains, const Option *o) {
-    if (o->part[0].fall == 'x')
-        return step_gains_spread(gains, (size_t)o->part[0].days, o->part[0].to);
-    if (!v->score.linear && v->score.days > 1)
-        return (Spread){NAN, NAN, NAN, NAN, NAN};
-    return step_gains_option(gains, o);
-}
-
-static void fill(WhatIf *t, StepGains *gains, const Option *o,
-                 WhatIfCell *cell) {
+static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
     const BestTaper *v = t->v;
-    Spread spread = spread_of(v, gains, o);
+    Spread spread = draw_scores_option(&v->draws, o, v->work);
     double gain = score_option(&v->score, o) - v->search.items[0].readiness;
     cell->there = true;
     cell->outside =
@@ -52,22 +38,19 @@ static void fill(WhatIf *t, StepGains *gains, const Option *o,
 }
 
 void what_if_build(const BestTaper *v, WhatIf *t) {
-    StepGains gains;
     *t = (WhatIf){.v = v,
                   .days = v->c->outlook.window,
                   .percent = isfinite(best_taper_percent(v, 0))};
     if (t->days > WHAT_IF_DAYS)
         t->days = WHAT_IF_DAYS;
-    step_gains_start(&v->draws, &gains);
     for (size_t shape = 0; shape < WHAT_IF_SHAPES; shape++)
         for (size_t days = 1; days <= t->days; days++)
             for (size_t cut = 0; cut < WHAT_IF_CUTS; cut++) {
                 Option o = option_of(shape, days, cut);
                 /* a share a day never comes to nothing */
                 if (o.part[0].fall != '~' || o.part[0].to < 100)
-                    fill(t, &gains, &o, &t->cell[shape][days - 1][cut]);
+                    fill(t, &o, &t->cell[shape][days - 1][cut]);
             }
-    step_gains_free(&gains);
 }
 
 void what_if_place(const WhatIf *t, const Option *o, size_t *days, size_t *cut,

@@ -165,32 +165,35 @@ void draws_free(Draws *draws) {
     *draws = (Draws){0};
 }
 
-static void swap(double *a, double *b) {
-    double kept = *a;
-    *a = *b;
-    *b = kept;
+/* Brings the values below the pivot, or with `equal` those not above it, to the
+ * front; where they end. No branch hangs on a value. */
+static size_t part(double *values, size_t count, double pivot, bool equal) {
+    size_t end = 0;
+    for (size_t i = 0; i < count; i++) {
+        double value = values[i];
+        values[i] = values[end];
+        values[end] = value;
+        end += equal ? !(value > pivot) : value < pivot;
+    }
+    return end;
 }
 
 /* Puts the k-th smallest at values[k], nothing larger before it and nothing
  * smaller behind (Hoare 1961, Commun ACM 4:321-322, FIND; from memory). */
 static void select_kth(double *values, size_t count, size_t k) {
-    size_t low = 0, high = count - 1;
-    while (low < high) {
-        double pivot = values[low + (high - low) / 2];
-        size_t i = low, j = high;
-        for (;;) {
-            while (values[i] < pivot)
-                i++;
-            while (values[j] > pivot)
-                j--;
-            if (i >= j)
-                break;
-            swap(&values[i++], &values[j--]);
+    while (count > 1) {
+        double pivot = values[count / 2];
+        size_t end = part(values, count, pivot, false);
+        if (k >= end) {
+            end += part(values + end, count - end, pivot, true);
+            if (k < end) /* it is the pivot */
+                return;
+            values += end;
+            count -= end;
+            k -= end;
+        } else {
+            count = end;
         }
-        if (k <= j)
-            high = j;
-        else
-            low = j + 1;
     }
 }
 
@@ -204,6 +207,6 @@ double draws_quantile(double *values, size_t count, double p) {
         return values[k];
     next = values[k + 1];
     for (size_t i = k + 2; i < count; i++)
-        next = fmin(next, values[i]);
+        next = values[i] < next ? values[i] : next;
     return values[k] + (place - (double)k) * (next - values[k]);
 }

@@ -24,8 +24,10 @@ static void add_likely(const BestTaper *v, Text *text) {
     size_t n = v->draws.count, window = v->c->outlook.window;
     double *days = mem_new(n, sizeof *days), low, high;
     for (size_t i = 0; i < n; i++) {
-        size_t last = advice_last_session(&v->draws.score[i]);
-        days[i] = (double)(last ? last : window + 1);
+        size_t last = 1;
+        while (last <= window && draw_scores_drop(&v->draws, i, last) <= 0)
+            last++;
+        days[i] = (double)last;
     }
     low = draws_quantile(days, n, .05);
     high = draws_quantile(days, n, .95);

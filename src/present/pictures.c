@@ -7,7 +7,6 @@
 #include "base/mem.h"
 #include "response/kernel.h"
 #include "response/landmarks.h"
-#include "taper/step_gains.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -217,20 +216,21 @@ static void map_outline(Plot *plot, const MapCells *m) {
 }
 
 static void map_chances(Plot *plot, const MapPicture *p, const MapCells *m) {
-    StepGains gains;
-    step_gains_start(p->draws, &gains);
+    double *work = mem_new(2 * p->draws->count, sizeof *work);
     plot_block(plot, "chance");
     for (size_t l = 0; l < m->longest && p->draws->count; l++) {
         for (size_t c = 1; c < m->cuts; c++) {
             double cut = (double)(c * CUT_STEP);
+            Option step = {.count = 1, .part = {{(int)l + 1, cut, cut, 'x'}}};
             const double row[] = {(double)l + 1, cut,
-                                  100 * step_gains_helps(&gains, l + 1, cut)};
+                                  100 *
+                                      draw_scores_helps(p->draws, &step, work)};
             plot_row(plot, row, 3);
         }
         plot_row(plot, NULL, 0);
     }
     plot_block_end(plot);
-    step_gains_free(&gains);
+    free(work);
 }
 
 static void map_block(Plot *plot, const MapCells *m) {

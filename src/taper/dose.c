@@ -79,39 +79,28 @@ static Steps look_at_steps(const DoseEffect *d) {
     return s;
 }
 
-static void add_bend(const DoseEffect *d, const Steps *s, size_t u) {
-    const Outlook *o = d->outlook;
-    Decay m = decay_of(d->params->value[PARAM_TAU3]);
-    double k3 = d->weight * d->params->value[PARAM_K3], kept = 1;
-    double own = o->cuttable[o->event_day - u];
-    double *row = d->bend + (u - 1) * o->window;
-    size_t at = o->load_step[o->event_day - u];
-    for (size_t v = u; v <= o->window; v++) {
-        size_t day = o->event_day - v;
-        if (v > u)
-            kept *= decay(&m, o->load_time[day + 1] - o->load_time[day]);
-        row[v - 1] += k3 * own * o->cuttable[day] * s->e2[at] * kept;
-    }
-}
-
 void dose_add(const DoseEffect *d) {
     const Outlook *o = d->outlook;
     double k3 = d->params->value[PARAM_K3];
     double read = o->read_time[o->event_day + d->e];
+    Decay m = decay_of(d->params->value[PARAM_TAU3]);
     Steps s;
     if (o->window == 0)
         return;
     s = look_at_steps(d);
     for (size_t u = 1; u <= o->window; u++) {
         size_t day = o->event_day - u, i = o->load_step[day];
+        size_t at = (u - 1) * d->stride;
         double load = d->weight * o->cuttable[day];
         double fatigue = k3 * (s.e2[i] * s.memory[i] + s.later[i]);
+        if (u < o->window)
+            d->kept[at] = decay(&m, o->load_time[day] - o->load_time[day - 1]);
         if (load == 0)
             continue;
-        d->drop[u - 1] +=
+        d->drop[at] +=
             load *
             (kernel_influence(d->params, read - o->load_time[day]) - fatigue);
-        add_bend(d, &s, u);
+        d->turn[at] += k3 * load * s.e2[i];
     }
 }
 

@@ -16,17 +16,22 @@
 
 #include "taper/outlook.h"
 
-/* Adds `weight` times drop[u - 1] and bend[(u - 1) * window + v - 1], v >= u,
- * of the reading on event day `e` [readiness]. `work` holds
- * dose_work() values. */
+/* bend(u, v) is own(u) own(v) k3 E2(u) e^(-(age between)/tau3), so what a day
+ * bends is told by turn(u) = own(u) k3 E2(u) and by kept(u), what is left of a
+ * load's memory from the day before it. Adds `weight` times drop and turn of
+ * the reading on event day `e`, and sets kept, each at [(u - 1) * stride].
+ * `work` holds dose_work() values. */
 typedef struct {
     const Outlook *outlook;
     const ResponseParams *params;
     size_t e;
     double weight;
-    double *drop, *bend;
+    double *drop; /* [readiness] */
+    double *turn; /* [readiness/load] */
+    double *kept;
+    size_t stride;
     double *work;
-    const KernelState *start; /* at outlook_start(); NULL: not known */
+    const KernelState *start; /* at outlook_start() */
 } DoseEffect;
 
 size_t dose_work(const Outlook *outlook);

@@ -145,29 +145,19 @@ static void combine(const Windows *s, size_t j, Score *into) {
     const Outlook *own = &s->events[j].own;
     const Score *like = &s->events[j].score;
     size_t n = own->window;
-    *into =
-        (Score){.aim = like->aim,
-                .days = 1,
-                .window = n,
-                .linear = like->linear,
-                .outlook = own,
-                .params = like->params,
-                .base = mem_new(3 * n + 3, sizeof(double)),
-                .work = mem_new(3 * own->timeline.steps + n, sizeof(double))};
-    into->drop = into->base + 1;
-    into->sum = into->drop + n;
-    into->moment = into->sum + n + 1;
-    if (like->bend)
-        into->bend = mem_new(n * n, sizeof *into->bend);
+    *into = (Score){.aim = like->aim,
+                    .days = 1,
+                    .window = n,
+                    .linear = like->linear,
+                    .outlook = own};
+    score_room(into);
     for (size_t u = 1; u <= n; u++)
         s->day[own->event_day - u] = 0;
     into->base[0] = value_of(s);
     for (size_t k = j; k < s->count; k++)
         add_event(s, j, k, into);
-    for (size_t u = 1; u <= n && into->linear; u++) {
-        into->sum[u] = into->sum[u - 1] + into->drop[u - 1];
-        into->moment[u] = into->moment[u - 1] + (double)u * into->drop[u - 1];
-    }
+    if (into->linear)
+        score_sums(into);
 }
 
 /* The best and the recommended taper of one window. */

@@ -5,6 +5,7 @@
 #include "taper/score.h"
 
 #include "base/mem.h"
+#include "base/wide.h"
 #include "taper/dose.h"
 
 #include <math.h>
@@ -26,36 +27,16 @@ static double weight_of(const Outlook *o, Aim aim, size_t e) {
     return 1 / (double)o->event_days;
 }
 
-/* Values in the arrays of one score. */
-static size_t values_of(const Outlook *o, Aim aim) {
-    return rows_of(o, aim) * (3 * o->window + 3);
-}
-
-/* Values in the workspace: loads, fitness, fatigue, cuts. */
-static size_t work_of(const Outlook *o) {
-    return 3 * o->timeline.steps + o->window;
-}
-
-/* The arrays of a score lie one behind the other in `block`. */
-static void lay_out(const Outlook *o, Aim aim, double *block, double *work,
-                    Score *s) {
-    s->aim = aim;
-    s->outlook = o;
-    s->days = rows_of(o, aim);
-    s->window = o->window;
-    s->base = block;
+/* Room for a score whose shape is known. */
+void score_room(Score *s) {
+    size_t w = s->window;
+    s->base = mem_new(s->days * (3 * w + 3), sizeof *s->base);
     s->drop = s->base + s->days;
-    s->sum = s->drop + s->days * s->window;
-    s->moment = s->sum + s->days * (s->window + 1);
-    s->work = work;
-}
-
-/* The state from which tapers are run, for models that are not linear. */
-static void set_start(Score *s, const KernelState *start) {
-    const Outlook *o = s->outlook;
-    s->from = outlook_start(o);
-    s->to = o->read_step[o->event_day + o->event_days - 1] + 1;
-    s->start = *start;
+    s->sum = s->drop + s->days * w;
+    s->moment = s->sum + s->days * (w + 1);
+    s->work = mem_new(w, sizeof *s->work);
+    if (!s->linear)
+        s->bend = mem_new(s->days * w * w, sizeof *s->bend);
 }
 
 /* Influence of a load on a row: on one day of the event, or on the sum that
@@ -74,89 +55,20 @@ static double influence_on(const Outlook *o, const ResponseParams *params,
     return sum;
 }
 
-/* What the window's days do to each row. */
-static void add_influence(const Outlook *o, const ResponseParams *params,
-                          Score *s) {
-    for (size_t e = 0; e < s->days; e++) {
-        double sum = 0, moment = 0;
-        for (size_t u = 1; u <= s->window; u++) {
-            size_t day = o->event_day - u;
-            double drop = o->cuttable[day] *
-                          influence_on(o, params, s->aim, e, o->load_time[day]);
-            sum += drop;
-            moment += (double)u * drop;
-            s->drop[e * s->window + u - 1] = drop;
-            s->sum[e * (s->window + 1) + u] = sum;
-            s->moment[e * (s->window + 1) + u] = moment;
-        }
-    }
-}
-
-/* Adds `share` of what cuts do to each row where fatigue grows with recent
- * load. */
-static void add_dose(const Outlook *o, const ResponseParams *params,
-                     double share, const KernelState *start, double *work,
-                     Score *s) {
-    for (size_t e = 0; e < o->event_days; e++) {
-        size_t row = s->aim == AIM_LOWEST ? e : 0;
-        double weight = s->aim == AIM_LOWEST ? 1 : weight_of(o, s->aim, e);
-        DoseEffect effect = {.outlook = o,
-                             .params = params,
-                             .e = e,
-                             .weight = share * weight,
-                             .drop = s->drop + row * s->window,
-                             .bend = s->bend + row * s->window * s->window,
-                             .work = work,
-                             .start = start};
-        if (weight > 0)
-            dose_add(&effect);
-    }
-}
-
-void score_bend(const Score *s, double *drop, double *bend) {
-    Score like = *s;
-    like.drop = drop;
-    like.bend = bend;
-    add_dose(s->outlook, &s->params, 1, s->borrowed ? &s->start : NULL, s->work,
-             &like);
-}
-
-/* Adds the reading of one event day to the row or the sum it belongs to. */
-static void add_base(Score *s, size_t e, double readiness) {
-    if (s->aim == AIM_LOWEST)
-        s->base[e] = readiness;
-    else
-        s->base[0] += weight_of(s->outlook, s->aim, e) * readiness;
-}
-
 void score_build(const Outlook *o, const ResponseParams *params, Aim aim,
                  Score *s) {
-    double *fitness = mem_new(o->timeline.steps, sizeof *fitness);
-    double *fatigue = mem_new(o->timeline.steps, sizeof *fatigue);
-    *s = (Score){.params = *params, .linear = response_linear(params->kind)};
-    lay_out(o, aim, mem_new(values_of(o, aim), sizeof(double)),
-            mem_new(work_of(o), sizeof(double)), s);
-    kernel_run(params, &o->timeline, READ_BEFORE, fitness, fatigue);
-    for (size_t e = 0; e < o->event_days; e++) {
-        size_t step = o->read_step[o->event_day + e];
-        add_base(s, e, params->value[PARAM_P0] + fitness[step] - fatigue[step]);
-    }
-    if (s->linear) {
-        add_influence(o, params, s);
-    } else {
-        s->bend = mem_new(s->days * s->window * s->window, sizeof *s->bend);
-        add_dose(o, params, 1, NULL, s->work, s);
-    }
-    free(fitness);
-    free(fatigue);
+    ResponseParams one = *params;
+    Draws draws = {1, &one};
+    DrawScores scores;
+    draw_scores_build(o, &draws, aim, NAN, &scores);
+    draw_scores_mean(&scores, s);
+    draw_scores_free(&scores);
 }
 
 void score_free(Score *s) {
-    if (!s->borrowed) {
-        free(s->base);
-        free(s->work);
-        free(s->bend);
-    }
+    free(s->base);
+    free(s->work);
+    free(s->bend);
     *s = (Score){0};
 }
 
@@ -202,26 +114,6 @@ double score_aim(const Score *s, const double *readiness) {
     return tally_aim(&tally, s->aim);
 }
 
-/* Runs the model from the first day that may be cut. */
-static double run_cuts(const Score *s, const double *cut) {
-    const Outlook *o = s->outlook;
-    double *load = s->work, *fitness = load + o->timeline.steps;
-    double *fatigue = fitness + o->timeline.steps;
-    KernelState state = s->start;
-    Timeline timeline = o->timeline;
-    Tally tally = {0};
-    outlook_apply(o, cut, load);
-    timeline.load = load;
-    kernel_go(&s->params, &timeline, s->from, s->to, READ_BEFORE, &state,
-              fitness, fatigue);
-    for (size_t e = 0; e < o->event_days; e++) {
-        size_t step = o->read_step[o->event_day + e] - s->from;
-        tally_add(&tally, s->params.value[PARAM_P0] + s->shift + fitness[step] -
-                              fatigue[step]);
-    }
-    return tally_aim(&tally, s->aim);
-}
-
 /* Readiness by the quadratic form; cuts beyond `days` are 0. */
 static double bent_cuts(const Score *s, const double *cut, size_t days) {
     Tally tally = {0};
@@ -241,8 +133,6 @@ double score_cuts(const Score *s, const double *cut) {
             days--;
         return bent_cuts(s, cut, days);
     }
-    if (!s->linear)
-        return run_cuts(s, cut);
     for (size_t e = 0; e < s->days; e++) {
         double readiness = s->base[e];
         for (size_t u = 0; u < s->window; u++)
@@ -282,13 +172,10 @@ static double part_drop(const Score *s, size_t e, const OptionPart *p,
 
 double score_option(const Score *s, const Option *option) {
     Tally tally = {0};
-    if (!s->linear) {
-        double *cut = s->work + 3 * s->outlook->timeline.steps;
+    if (s->bend) {
         size_t days = (size_t)option_days(option);
-        option_cuts(option, s->window, cut);
-        if (s->bend)
-            return bent_cuts(s, cut, days < s->window ? days : s->window);
-        return run_cuts(s, cut);
+        option_cuts(option, s->window, s->work);
+        return bent_cuts(s, s->work, days < s->window ? days : s->window);
     }
     for (size_t e = 0; e < s->days; e++) {
         double readiness = s->base[e];
@@ -337,108 +224,240 @@ void draw_readiness(const Outlook *o, const Timeline *timeline,
 
 enum { AT_ONCE = 64 }; /* draws whose readiness is kept at a time */
 
-/* Scores of some draws, from their readiness over the timeline. */
-static void score_some(const Outlook *o, const Draws *some, Aim aim,
-                       const double *readiness, const KernelState *start,
-                       DrawScores *scores, size_t from) {
-    double *cut = scores->work + 3 * o->timeline.steps;
-    for (size_t u = 0; u < o->window; u++)
-        cut[u] = 0;
-    for (size_t i = 0; i < some->count; i++) {
-        Score *s = &scores->score[from + i];
-        *s = (Score){.borrowed = true,
-                     .params = some->set[i],
-                     .linear = response_linear(some->set[i].kind)};
-        lay_out(o, aim, scores->block + (from + i) * values_of(o, aim),
-                scores->work, s);
-        for (size_t e = 0; e < o->event_days; e++)
-            add_base(
-                s, e,
-                readiness[o->read_step[o->event_day + e] * some->count + i]);
-        if (s->linear) {
-            add_influence(o, &some->set[i], s);
-            continue;
-        }
-        /* `readiness` may be anchored: the shift is what the model lacks */
-        set_start(s, &start[i]);
-        s->shift = score_aim(s, s->base) - run_cuts(s, cut);
+/* Adds the readings without a taper of one draw to the rows they belong to. */
+static void set_base(DrawScores *s, size_t i, const double *readiness,
+                     size_t stride) {
+    const Outlook *o = s->outlook;
+    for (size_t e = 0; e < o->event_days; e++) {
+        double read = readiness[o->read_step[o->event_day + e] * stride];
+        if (s->aim == AIM_LOWEST)
+            s->base[e * s->count + i] = read;
+        else
+            s->base[i] += weight_of(o, s->aim, e) * read;
     }
+}
+
+/* What the window's days do to each row. */
+static void set_influence(DrawScores *s, size_t i,
+                          const ResponseParams *params) {
+    const Outlook *o = s->outlook;
+    for (size_t row = 0; row < s->days; row++)
+        for (size_t u = 1; u <= s->window; u++) {
+            size_t day = o->event_day - u;
+            s->drop[(row * s->window + u - 1) * s->count + i] =
+                o->cuttable[day] *
+                influence_on(o, params, s->aim, row, o->load_time[day]);
+        }
+}
+
+/* The same where fatigue grows with recent load. */
+static void set_dose(DrawScores *s, size_t i, const ResponseParams *params,
+                     const KernelState *start, double *work) {
+    const Outlook *o = s->outlook;
+    for (size_t e = 0; e < o->event_days; e++) {
+        size_t row = s->aim == AIM_LOWEST ? e : 0;
+        size_t from = row * s->window * s->count + i;
+        DoseEffect effect = {
+            .outlook = o,
+            .params = params,
+            .e = e,
+            .weight = s->aim == AIM_LOWEST ? 1 : weight_of(o, s->aim, e),
+            .drop = s->drop + from,
+            .turn = s->turn + from,
+            .kept = s->kept + i,
+            .stride = s->count,
+            .work = work,
+            .start = start};
+        if (effect.weight > 0)
+            dose_add(&effect);
+    }
+}
+
+static void make_room(const Outlook *o, Aim aim, bool linear, size_t n,
+                      DrawScores *s) {
+    size_t rows = rows_of(o, aim), cells = rows * o->window * n;
+    *s = (DrawScores){.count = n,
+                      .aim = aim,
+                      .days = rows,
+                      .window = o->window,
+                      .outlook = o,
+                      .linear = linear,
+                      .base = mem_new(rows * n, sizeof *s->base),
+                      .none = mem_new(n, sizeof *s->none),
+                      .drop = mem_new(cells, sizeof *s->drop),
+                      .work = mem_new(2 * n + o->window, sizeof *s->work)};
+    if (linear)
+        return;
+    s->turn = mem_new(cells, sizeof *s->turn);
+    s->kept = mem_new(o->window * n, sizeof *s->kept);
+}
+
+/* Of the draw, all its rows' values in `values`, `count` apart. */
+static double aim_of(const DrawScores *s, const double *values, size_t i) {
+    Tally tally = {0};
+    for (size_t row = 0; row < s->days; row++)
+        tally_add(&tally, values[row * s->count + i]);
+    return tally_aim(&tally, s->aim);
+}
+
+static void set_draw(DrawScores *s, size_t i, const ResponseParams *params,
+                     const KernelState *start, const double *readiness,
+                     size_t stride, double *work) {
+    set_base(s, i, readiness, stride);
+    s->none[i] = aim_of(s, s->base, i);
+    if (s->linear)
+        set_influence(s, i, params);
+    else
+        set_dose(s, i, params, start, work);
 }
 
 void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
                        double anchor, DrawScores *scores) {
-    size_t n = draws->count;
-    double *readiness;
+    size_t n = draws->count, steps = o->timeline.steps;
+    double *readiness, *work;
     KernelState start[AT_ONCE] = {{.memory = 0}};
     *scores = (DrawScores){.count = n};
     if (n == 0)
         return;
-    scores->score = mem_new(n, sizeof *scores->score);
-    scores->block = mem_new(n * values_of(o, aim), sizeof *scores->block);
-    scores->work = mem_new(work_of(o), sizeof *scores->work);
-    readiness = mem_new(AT_ONCE * o->timeline.steps, sizeof *readiness);
+    make_room(o, aim, response_linear(draws->set[0].kind), n, scores);
+    readiness = mem_new(AT_ONCE * steps, sizeof *readiness);
+    work = mem_new(dose_work(o), sizeof *work);
     for (size_t from = 0; from < n; from += AT_ONCE) {
         Draws some = {n - from < AT_ONCE ? n - from : AT_ONCE,
                       draws->set + from};
         kernel_batch_at(some.count, some.set, &o->timeline, READ_BEFORE,
                         readiness, outlook_start(o), start);
-        drop_anchor(o, o->timeline.steps, some.count, anchor, readiness);
-        score_some(o, &some, aim, readiness, start, scores, from);
+        drop_anchor(o, steps, some.count, anchor, readiness);
+        for (size_t i = 0; i < some.count; i++)
+            set_draw(scores, from + i, &some.set[i], &start[i], readiness + i,
+                     some.count, work);
     }
+    free(work);
     free(readiness);
 }
 
-void draw_scores_free(DrawScores *scores) {
-    free(scores->score);
-    free(scores->block);
-    free(scores->work);
-    *scores = (DrawScores){0};
+void draw_scores_free(DrawScores *s) {
+    free(s->base);
+    free(s->none);
+    free(s->drop);
+    free(s->turn);
+    free(s->kept);
+    free(s->work);
+    *s = (DrawScores){0};
 }
 
-/* Means of the rows and of what each day takes away. */
-static void add_linear(const DrawScores *scores, Score *mean) {
-    double share = 1 / (double)scores->count;
-    size_t cells = mean->days * mean->window;
-    for (size_t i = 0; i < scores->count; i++)
-        for (size_t k = 0; k < cells; k++)
-            mean->drop[k] += share * scores->score[i].drop[k];
-    for (size_t e = 0; e < mean->days; e++)
-        for (size_t u = 1; u <= mean->window; u++) {
-            double drop = mean->drop[e * mean->window + u - 1];
-            double *sum = mean->sum + e * (mean->window + 1);
-            double *moment = mean->moment + e * (mean->window + 1);
+double draw_scores_drop(const DrawScores *s, size_t i, size_t u) {
+    double drop = 0;
+    for (size_t row = 0; row < s->days; row++)
+        drop += s->drop[(row * s->window + u - 1) * s->count + i];
+    return drop;
+}
+
+static double mean_of(const double *value, size_t n) {
+    double sum = 0;
+    for (size_t i = 0; i < n; i++)
+        sum += value[i];
+    return sum / (double)n;
+}
+
+/* Prefix sums over the days nearest the event. */
+void score_sums(Score *s) {
+    for (size_t e = 0; e < s->days; e++)
+        for (size_t u = 1; u <= s->window; u++) {
+            double drop = s->drop[e * s->window + u - 1];
+            double *sum = s->sum + e * (s->window + 1);
+            double *moment = s->moment + e * (s->window + 1);
             sum[u] = sum[u - 1] + drop;
             moment[u] = moment[u - 1] + (double)u * drop;
         }
 }
 
-void draw_scores_mean(const DrawScores *scores, Score *mean) {
-    const Score *first = &scores->score[0];
-    const Outlook *o = first->outlook;
-    double share = 1 / (double)scores->count;
-    *mean = (Score){.params = first->params, .linear = first->linear};
-    lay_out(o, first->aim, mem_new(values_of(o, first->aim), sizeof(double)),
-            mem_new(work_of(o), sizeof(double)), mean);
-    for (size_t i = 0; i < scores->count; i++)
-        for (size_t e = 0; e < mean->days; e++)
-            mean->base[e] += share * scores->score[i].base[e];
-    if (mean->linear) {
-        add_linear(scores, mean);
-        return;
+/* What the cuts of day u and of the days before it take away together, the
+ * mean over the draws: dose.h's bend is a product. */
+static void set_bend(const DrawScores *s, size_t row, size_t u, double *left,
+                     double *bend) {
+    const Outlook *o = s->outlook;
+    size_t n = s->count;
+    const double *turn = s->turn + (row * s->window + u - 1) * n;
+    for (size_t i = 0; i < n; i++)
+        left[i] = turn[i];
+    for (size_t v = u; v <= s->window; v++) {
+        bend[v - 1] = o->cuttable[o->event_day - v] * mean_of(left, n);
+        for (size_t i = 0; i < n; i++)
+            left[i] *= s->kept[(v - 1) * n + i];
     }
-    mean->bend =
-        mem_new(mean->days * mean->window * mean->window, sizeof *mean->bend);
-    for (size_t i = 0; i < scores->count; i++)
-        add_dose(o, &scores->score[i].params, share, &scores->score[i].start,
-                 mean->work, mean);
 }
 
-void draw_scores_gains(const DrawScores *scores, const Option *option,
-                       double *gain) {
-    for (size_t i = 0; i < scores->count; i++) {
-        const Score *s = &scores->score[i];
-        gain[i] = score_option(s, option) - score_aim(s, s->base);
+void draw_scores_mean(const DrawScores *scores, Score *mean) {
+    size_t rows = scores->days, w = scores->window, n = scores->count;
+    *mean = (Score){.aim = scores->aim,
+                    .outlook = scores->outlook,
+                    .days = rows,
+                    .window = w,
+                    .linear = scores->linear};
+    score_room(mean);
+    for (size_t row = 0; row < rows; row++)
+        mean->base[row] = mean_of(scores->base + row * n, n);
+    for (size_t cell = 0; cell < rows * w; cell++)
+        mean->drop[cell] = mean_of(scores->drop + cell * n, n);
+    for (size_t cell = 0; cell < rows * w && mean->bend; cell++)
+        set_bend(scores, cell / w, cell % w + 1, scores->work,
+                 mean->bend + cell * w);
+    if (mean->linear)
+        score_sums(mean);
+}
+
+/* Adds what cuts of the `days` nearest the event do to one row, draw by draw
+ * side by side: from the farthest day on, with what of the loads left out is
+ * remembered. */
+WIDE static void add_change(const DrawScores *s, size_t row, const double *cut,
+                            size_t days, double *left, double *value) {
+    const Outlook *o = s->outlook;
+    size_t n = s->count;
+    for (size_t i = 0; i < n; i++)
+        left[i] = 0;
+    for (size_t u = days; u >= 1; u--) {
+        const double *drop = s->drop + (row * s->window + u - 1) * n;
+        double c = cut[u - 1], load = c * o->cuttable[o->event_day - u];
+        if (s->linear) {
+            for (size_t i = 0; i < n; i++)
+                value[i] -= c * drop[i];
+            continue;
+        }
+        for (size_t i = 0; i < n; i++) {
+            left[i] = load + s->kept[(u - 1) * n + i] * left[i];
+            value[i] -=
+                c * (drop[i] +
+                     s->turn[(row * s->window + u - 1) * n + i] * left[i]);
+        }
     }
+}
+
+void draw_scores_change(const DrawScores *s, const double *cut, double *gain) {
+    size_t n = s->count, days = s->window;
+    double *left = s->work, *value = s->work + n;
+    while (days > 0 && cut[days - 1] == 0)
+        days--;
+    for (size_t i = 0; i < n; i++)
+        gain[i] = s->aim == AIM_LOWEST ? INFINITY : 0;
+    for (size_t row = 0; row < s->days && s->aim == AIM_LOWEST; row++) {
+        for (size_t i = 0; i < n; i++)
+            value[i] = s->base[row * n + i] - s->none[i];
+        add_change(s, row, cut, days, left, value);
+        for (size_t i = 0; i < n; i++)
+            gain[i] = fmin(gain[i], value[i]);
+    }
+    if (s->aim != AIM_LOWEST)
+        add_change(s, 0, cut, days, left, gain);
+}
+
+void draw_scores_gains(const DrawScores *s, const Option *option,
+                       double *gain) {
+    double *cut = s->work ? s->work + 2 * s->count : NULL;
+    if (s->count == 0)
+        return;
+    option_cuts(option, s->window, cut);
+    draw_scores_change(s, cut, gain);
 }
 
 double draw_scores_beat(const double *one, const double *other, size_t draws) {
@@ -452,36 +471,46 @@ double draw_scores_beat(const double *one, const double *other, size_t draws) {
     return draws ? count / (double)draws : NAN;
 }
 
-/* The spread of work[count], readiness under each draw. */
-static Spread spread_of(const DrawScores *scores, double *work) {
+/* Not rounding. */
+static bool is_gain(const DrawScores *s, size_t i, double gain) {
+    return gain > 1e-12 * fabs(s->none[i] + gain);
+}
+
+/* The spread of the gains in work[count]. */
+static Spread spread_of(const DrawScores *scores, double *gain) {
     Spread spread = {NAN, NAN, NAN, NAN, NAN};
-    double *gain = work + scores->count;
+    double *readiness = gain + scores->count;
     size_t n = scores->count, better = 0;
-    if (n == 0)
-        return spread;
     for (size_t i = 0; i < n; i++) {
-        const Score *s = &scores->score[i];
-        gain[i] = work[i] - score_aim(s, s->base);
-        better += gain[i] > 1e-12 * fabs(work[i]); /* not rounding */
+        readiness[i] = scores->none[i] + gain[i];
+        better += is_gain(scores, i, gain[i]);
     }
-    spread.readiness_low = draws_quantile(work, n, .05);
-    spread.readiness_high = draws_quantile(work, n, .95);
+    spread.readiness_low = draws_quantile(readiness, n, .05);
+    spread.readiness_high = draws_quantile(readiness, n, .95);
     spread.gain_low = draws_quantile(gain, n, .05);
     spread.gain_high = draws_quantile(gain, n, .95);
-    spread.beats_none = (double)better / (double)n;
+    if (n)
+        spread.beats_none = (double)better / (double)n;
     return spread;
+}
+
+double draw_scores_helps(const DrawScores *scores, const Option *option,
+                         double *work) {
+    size_t n = scores->count, better = 0;
+    draw_scores_gains(scores, option, work);
+    for (size_t i = 0; i < n; i++)
+        better += is_gain(scores, i, work[i]);
+    return n ? (double)better / (double)n : NAN;
 }
 
 Spread draw_scores_option(const DrawScores *scores, const Option *option,
                           double *work) {
-    for (size_t i = 0; i < scores->count; i++)
-        work[i] = score_option(&scores->score[i], option);
+    draw_scores_gains(scores, option, work);
     return spread_of(scores, work);
 }
 
 Spread draw_scores_cuts(const DrawScores *scores, const double *cut,
                         double *work) {
-    for (size_t i = 0; i < scores->count; i++)
-        work[i] = score_cuts(&scores->score[i], cut);
+    draw_scores_change(scores, cut, work);
     return spread_of(scores, work);
 }

@@ -35,18 +35,11 @@ typedef struct {
                        nearest the event */
     double *moment; /* the same of u x drop */
     double *bend;   /* [readiness] bend[(e * window + u - 1) * window + v - 1],
-                       v >= u: what both cuts take away together; NULL: linear,
-                       or one of the draws */
-    bool borrowed;  /* the arrays lie in a block of DrawScores */
-    bool linear;    /* if not, sum and moment stay 0, and of a draw drop too: it
-                       is run anew from the first day that may be cut */
+                       v >= u: what both cuts take away together; NULL: linear
+                     */
+    bool linear;    /* if not, sum and moment stay 0 */
     const Outlook *outlook;
-    ResponseParams params;
-    double shift;      /* [readiness] of a draw, added to what it says */
-    size_t from, to;   /* steps from the first day that may be cut to the
-                          event's last reading */
-    KernelState start; /* at step `from` */
-    double *work;      /* score_work() values, shared by draws */
+    double *work; /* [window] */
 } Score;
 
 /* The outlook must outlive the score. */
@@ -54,13 +47,14 @@ void score_build(const Outlook *outlook, const ResponseParams *params, Aim aim,
                  Score *score);
 void score_free(Score *score);
 
+/* Room, all 0, for a score whose days, window and `linear` are set; and the
+ * prefix sums of one whose drops are. */
+void score_room(Score *score);
+void score_sums(Score *score);
+
 /* What the day u before the event takes away from all rows together if left out
  * whole [readiness]; of kinds that are not linear with nothing else cut. */
 double score_drop(const Score *score, size_t u);
-
-/* What cuts do under one draw of a kind that is not linear, as `drop` and
- * `bend` above, of `days` rows; added. */
-void score_bend(const Score *score, double *drop, double *bend);
 
 /* Readiness that counts, of one value a day of the event. */
 double score_aim(const Score *score, const double *readiness);
@@ -82,12 +76,24 @@ void draw_readiness(const Outlook *outlook, const Timeline *timeline,
 /* Reading of the last logged day under one parameter set [readiness]. */
 double score_today(const Outlook *outlook, const ResponseParams *params);
 
-/* Readiness and gain under each draw. */
+/* Readiness and gain under each of many draws of one kind. Arrays hold the
+ * values of all draws side by side, those of draw i at [... * count + i]. Where
+ * fatigue grows with recent load, what two days' cuts take away together
+ * (taper/dose.h's bend) is the nearer one's turn times what is left of the
+ * farther one's load, so that one pass over the days adds it up. */
 typedef struct {
-    size_t count;  /* draws; 0 when nothing is uncertain */
-    Score *score;  /* one each */
-    double *block; /* their arrays */
-    double *work;  /* their workspace */
+    size_t count; /* draws; 0 when nothing is uncertain */
+    Aim aim;
+    size_t days, window; /* as in Score */
+    bool linear;
+    const Outlook *outlook;
+    double *base; /* [readiness] of each row without a taper */
+    double *none; /* [readiness] that counts without a taper */
+    double *drop; /* [readiness] of row e and day u: [e * window + u - 1] */
+    double *turn; /* [readiness/load] as drop; NULL: linear */
+    double *kept; /* [u - 1]: of a load's memory, from the day before to day u;
+                     NULL: linear */
+    double *work; /* [2 * count + window] */
 } DrawScores;
 
 typedef struct {
@@ -100,12 +106,18 @@ void draw_scores_build(const Outlook *outlook, const Draws *draws, Aim aim,
                        double anchor, DrawScores *scores);
 void draw_scores_free(DrawScores *scores);
 
+/* score_drop() of draw `i`. */
+double draw_scores_drop(const DrawScores *scores, size_t i, size_t u);
+
 /* The mean of all draws, of which there is at least one, as a score of its own:
  * the readiness expected of any taper. Of the lowest of several days that is
  * the lowest of the readiness expected on each. To be freed. */
 void draw_scores_mean(const DrawScores *scores, Score *mean);
 
-/* Gain of an option under each draw, into gain[count]. */
+/* Gain under each draw, into gain[count]: of cuts, cut[u - 1] for the day u
+ * before, and of an option. With `none` of a draw it is readiness. */
+void draw_scores_change(const DrawScores *scores, const double *cut,
+                        double *gain);
 void draw_scores_gains(const DrawScores *scores, const Option *option,
                        double *gain);
 
@@ -117,6 +129,9 @@ double draw_scores_beat(const double *one, const double *other, size_t draws);
  * 2 x count values. */
 Spread draw_scores_option(const DrawScores *scores, const Option *option,
                           double *work);
+/* Its beats_none alone, sooner. `work` holds count values. */
+double draw_scores_helps(const DrawScores *scores, const Option *option,
+                         double *work);
 /* The same of cuts, cut[u - 1] for the day u before. */
 Spread draw_scores_cuts(const DrawScores *scores, const double *cut,
                         double *work);

@@ -228,15 +228,18 @@ static void search_own(void *with) {
 /* Every option under every draw. */
 static void search_plain(void *with) {
     SearchBench *b = with;
+    double *gain = mem_new(b->draws.count, sizeof *gain);
     DrawScores scores;
     draw_scores_build(&b->outlook, &b->draws, AIM_MEAN, NAN, &scores);
     for (size_t i = 0; i < b->search.count; i += b->step) {
         double sum = 0;
+        draw_scores_gains(&scores, &b->search.items[i].option, gain);
         for (size_t k = 0; k < scores.count; k++)
-            sum += score_option(&scores.score[k], &b->search.items[i].option);
+            sum += scores.none[k] + gain[k];
         b->sink = fmax(b->sink, sum / (double)scores.count);
     }
     draw_scores_free(&scores);
+    free(gain);
 }
 
 static void bench_search(const Season *season, const Model *model,
