@@ -5,8 +5,9 @@
 #include "base/home.h"
 
 #include "base/mem.h"
-#include "base/text.h"
 
+#include <errno.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -62,4 +63,23 @@ char *home_folder(const char *name) {
         free(path);
     }
     return joined(SHARE_DIR, "/", name);
+}
+
+StatusCode home_read(const char *folder, const char *file, Text *to,
+                     Status *status) {
+    char *parent = home_folder(folder), *path = joined(parent, "/", file);
+    char some[4096];
+    StatusCode code = STATUS_OK;
+    FILE *from = fopen(path, "r");
+    size_t got;
+    while (from && (got = fread(some, 1, sizeof some, from)) > 0)
+        text_put(to, some, got);
+    if (!from || ferror(from))
+        code =
+            status_fail(status, STATUS_SYSTEM, "%s: %s", path, strerror(errno));
+    if (from)
+        fclose(from);
+    free(path);
+    free(parent);
+    return code;
 }

@@ -8,8 +8,15 @@
 #ifndef BASE_HOME_H
 #define BASE_HOME_H
 
+#include "base/status.h"
+#include "base/text.h"
+
 /* Path of a folder among the program's files ("models", "plots"). To be freed
  * with free(). The folder may not exist. */
 char *home_folder(const char *name);
+
+/* Appends all of a file in such a folder. */
+StatusCode home_read(const char *folder, const char *file, Text *to,
+                     Status *status);
 
 #endif

@@ -191,8 +191,7 @@ StatusCode classroom_picture(const Classroom *c, const Lesson *l,
     Text title = {0};
     char shown[3][FIGURE_TEXT];
     text_add(&title, "%s: %zu answers", l->picture.title, c->count);
-    plot_string(&plot, "title", text_of(&title));
-    plot_string(&plot, "subtitle", l->picture.subtitle);
+    plot_start(&plot, text_of(&title), l->picture.subtitle);
     plot_string(&plot, "x_label", l->truth_unit);
     plot_number(&plot, "truth", l->truth);
     plot_number(&plot, "middle", quantile(c, .5));

@@ -47,16 +47,14 @@ enum { CURVE_HEIGHT = 220 /* [px] of a narrow one: a single curve */ };
 StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {.height = CURVE_HEIGHT};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_string(&plot, "x_label", p->x_label);
     plot_string(&plot, "y_label", p->y_label);
     plot_number(&plot, "t_n", p->t_n);
     plot_number(&plot, "t_g", p->t_g);
     plot_number(&plot, "shade", p->shade);
     plot_number(&plot, "curves_count", (double)p->curves);
-    for (size_t k = 0; k < p->curves; k++)
-        plot_nth_string(&plot, "curve_name", k, p->name[k]);
+    plot_strings(&plot, "curve_name", p->name, p->curves);
     plot_block(&plot, "curves");
     for (size_t i = 0; i < p->points; i++) {
         double row[LESSON_CURVES + 1] = {p->x[i]};
@@ -66,12 +64,12 @@ StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
     }
     plot_block_end(&plot);
     send_marks(&plot, p);
-    for (size_t i = 0; p->forest && i < p->points; i++)
-        plot_nth_string(&plot, "row_name", i, p->row[i]);
-    if (p->forest)
+    if (p->forest) {
+        plot_strings(&plot, "row_name", p->row, p->points);
         rows_words(&plot, p);
-    else
+    } else {
         curves_words(&plot, p);
+    }
     return plot_draw(&plot, gallery,
                      p->forest ? "lesson-rows.gp" : "lesson-curves.gp", name,
                      path, status);
@@ -80,8 +78,7 @@ StatusCode picture_lesson(const LessonPicture *p, const Gallery *gallery,
 StatusCode picture_approach(const ApproachPicture *p, const Gallery *gallery,
                             const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_number(&plot, "from", p->from);
     plot_number(&plot, "film", gallery->format == PICTURE_GIF);
     plot_block(&plot, "days");

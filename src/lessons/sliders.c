@@ -10,7 +10,6 @@
 #include "present/page.h"
 #include "response/model.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -120,33 +119,13 @@ static void put_presets(Text *json, Notes *notes) {
     free(folder);
 }
 
-static StatusCode read_page(Text *page, Status *status) {
-    char *folder = home_folder("data/lessons"), some[4096];
-    Text path = {0};
-    FILE *from;
-    StatusCode code = STATUS_OK;
-    size_t got;
-    text_add(&path, "%s/sliders.html", folder);
-    from = fopen(text_of(&path), "r");
-    while (from && (got = fread(some, 1, sizeof some, from)) > 0)
-        text_put(page, some, got);
-    if (!from || ferror(from))
-        code = status_fail(status, STATUS_SYSTEM, "%s: %s", text_of(&path),
-                           strerror(errno));
-    if (from)
-        fclose(from);
-    text_free(&path);
-    free(folder);
-    return code;
-}
-
 static void write_text(const void *text, FILE *to) {
     fputs(text_of(text), to);
 }
 
 StatusCode sliders_write(const char *path, Notes *notes, Status *status) {
     Text page = {0}, presets = {0}, filled = {0};
-    StatusCode code = read_page(&page, status);
+    StatusCode code = home_read("data/lessons", "sliders.html", &page, status);
     if (code == STATUS_OK) {
         put_presets(&presets, notes);
         code = notes_code(notes);

@@ -8,8 +8,6 @@
 #include "base/text.h"
 #include "options/roff.h"
 
-#include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 
 static const Topic topics[] = {
@@ -20,7 +18,7 @@ static const Topic topics[] = {
     {"league", "many athletes, parts, several machines", 7},
 };
 
-enum { TOPICS = sizeof topics / sizeof *topics, LINE = 256 };
+enum { TOPICS = sizeof topics / sizeof *topics };
 
 const Topic *topics_at(size_t index) {
     return index < TOPICS ? &topics[index] : NULL;
@@ -38,23 +36,18 @@ typedef void PutLine(char *line, FILE *to);
 /* Puts each line of the topic's text, without its end. */
 static StatusCode each_line(const Topic *topic, PutLine *put_line, FILE *to,
                             Status *status) {
-    char *folder = home_folder("data/help"), line[LINE];
-    Text path = {0};
-    StatusCode code = STATUS_OK;
-    FILE *from;
-    text_add(&path, "%s/%s.md", folder, topic->name);
-    from = fopen(text_of(&path), "r");
-    while (from && fgets(line, sizeof line, from)) {
-        line[strcspn(line, "\n")] = '\0';
+    Text name = {0}, text = {0};
+    StatusCode code;
+    text_add(&name, "%s.md", topic->name);
+    code = home_read("data/help", text_of(&name), &text, status);
+    for (char *line = text.data, *end; line && *line; line = end) {
+        end = line + strcspn(line, "\n");
+        if (*end)
+            *end++ = '\0';
         put_line(line, to);
     }
-    if (!from || ferror(from))
-        code = status_fail(status, STATUS_SYSTEM, "%s: %s", text_of(&path),
-                           strerror(errno));
-    if (from)
-        fclose(from);
-    text_free(&path);
-    free(folder);
+    text_free(&name);
+    text_free(&text);
     return code;
 }
 

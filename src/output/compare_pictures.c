@@ -9,8 +9,7 @@
 #include "base/mem.h"
 #include "output/output.h"
 #include "output/words.h"
-#include "present/pictures.h"
-#include "present/squad_pictures.h"
+#include "present/option_pictures.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -84,23 +83,16 @@ static StatusCode draw_fan(const Comparison *k, const Strands *s,
     char *words[OPTIONS_SHOWN];
     Text subtitle = {0};
     StatusCode code;
-    FanPicture fan = {.title = like->title,
-                      .readiness_label = like->readiness_label,
-                      .names = like->names,
+    FanPicture fan = {.of = *like,
                       .words = (const char *const *)words,
-                      .options = s->options,
-                      .readiness = s->readiness,
                       .low = s->low,
-                      .high = s->high,
-                      .days = s->days,
-                      .first_offset = like->first_offset,
-                      .event_days = like->event_days};
+                      .high = s->high};
     for (size_t i = 0; i < s->options; i++)
         words[i] = row_words(k, &k->rows[i]);
     words_model_short(case_model(k->taper.c), &subtitle);
     if (!case_model(k->taper.c)->scaled && k->taper.draws.count)
         text_add(&subtitle, "; 90 %% range of the change since today");
-    fan.subtitle = text_of(&subtitle);
+    fan.of.subtitle = text_of(&subtitle);
     code = picture_fan(&fan, gallery, name, paths, status);
     for (size_t i = 0; i < s->options; i++)
         free(words[i]);

@@ -88,70 +88,89 @@ static size_t left_out(const Case *c, const Gallery *gallery) {
                                                               : 0;
 }
 
+/* What the picture shows, and what it is made of. */
+typedef struct {
+    SeasonPicture shown;
+    Date *test_date;
+    double *test_value;
+    PictureEvent *event;
+    PictureWeek *week;
+    Text title, words, label, test;
+} View;
+
+static void view_words(const Curves *v, View *view) {
+    const Model *model = case_model(v->c);
+    text_add(&view->title, "%s: load, fitness, fatigue and readiness",
+             v->c->name);
+    words_model_short(model, &view->words);
+    if (v->low)
+        text_add(&view->words, "; 90 %% range grey%s",
+                 model->scaled ? "" : " of the change since today");
+    words_readiness(model, &view->label);
+    view->shown.title = text_of(&view->title);
+    view->shown.subtitle = text_of(&view->words);
+    view->shown.readiness_label = text_of(&view->label);
+    view->shown.load_label = load_method_unit(v->c->context->season->method);
+}
+
+static void view_marks(const Case *c, View *view) {
+    const Season *s = c->context->season;
+    SeasonPicture *p = &view->shown;
+    size_t most_tests = s->athletes[c->athlete].test_count;
+    view->test_date = mem_new(most_tests, sizeof *view->test_date);
+    view->test_value = mem_new(most_tests, sizeof *view->test_value);
+    view->event = mem_new(s->event_count, sizeof *view->event);
+    view->week = mem_new(p->days / 7 + 2, sizeof *view->week);
+    p->tests = pick_tests(c, p->first, view->test_date, view->test_value,
+                          &p->same_scale, &view->test);
+    p->events = pick_events(c, p->first, p->days, view->event);
+    p->weeks = pick_weeks(c, p->first, p->days, view->week);
+    p->test_label = text_of(&view->test);
+    p->test_date = view->test_date;
+    p->test_value = view->test_value;
+    p->event = view->event;
+    p->week = view->week;
+}
+
+static void view_build(const Curves *v, size_t skip, View *view) {
+    const Outlook *o = &v->c->outlook;
+    *view = (View){.shown = {.first = o->first + (Date)skip,
+                             .days = v->days - skip,
+                             .log_days = o->log_days - skip,
+                             .load = v->load + skip,
+                             .fitness = v->fitness + skip,
+                             .fatigue = v->fatigue + skip,
+                             .readiness = v->readiness + skip,
+                             .low = v->low ? v->low + skip : NULL,
+                             .high = v->high ? v->high + skip : NULL,
+                             .taper_from = v->taper_from,
+                             .taper_to = v->taper_to,
+                             .today = v->c->context->season->today}};
+    view_words(v, view);
+    view_marks(v->c, view);
+}
+
+static void view_free(View *view) {
+    text_free(&view->title);
+    text_free(&view->words);
+    text_free(&view->label);
+    text_free(&view->test);
+    free(view->test_date);
+    free(view->test_value);
+    free(view->event);
+    free(view->week);
+}
+
 StatusCode curves_picture_draw(const Curves *v, const char *what,
                                const Gallery *gallery, Text *paths,
                                Status *status) {
-    const Case *c = v->c;
-    const Season *s = c->context->season;
-    size_t most_tests = s->athletes[c->athlete].test_count;
-    Date *test_date = mem_new(most_tests, sizeof *test_date);
-    double *test_value = mem_new(most_tests, sizeof *test_value);
-    PictureEvent *events = mem_new(s->event_count, sizeof *events);
-    Text name = {0}, words = {0}, label = {0}, test = {0}, title = {0};
+    Text name = {0};
+    View view;
     StatusCode code;
-    bool same_scale;
-    size_t skip = left_out(c, gallery), days = v->days - skip;
-    Date first = c->outlook.first + (Date)skip;
-    size_t tests =
-        pick_tests(c, first, test_date, test_value, &same_scale, &test);
-    size_t event_count = pick_events(c, first, days, events);
-    PictureWeek *weeks = mem_new(days / 7 + 2, sizeof *weeks);
-    size_t week_count = pick_weeks(c, first, days, weeks);
-    text_add(&title, "%s: load, fitness, fatigue and readiness", c->name);
-    words_model_short(case_model(c), &words);
-    if (v->low)
-        text_add(&words, "; 90 %% range grey%s",
-                 case_model(c)->scaled ? "" : " of the change since today");
-    words_readiness(case_model(c), &label);
-    output_file_name(c, what, &name);
-    {
-        SeasonPicture picture = {
-            .title = text_of(&title),
-            .subtitle = text_of(&words),
-            .load_label = load_method_unit(s->method),
-            .readiness_label = text_of(&label),
-            .test_label = text_of(&test),
-            .first = first,
-            .days = days,
-            .log_days = c->outlook.log_days - skip,
-            .load = v->load + skip,
-            .fitness = v->fitness + skip,
-            .fatigue = v->fatigue + skip,
-            .readiness = v->readiness + skip,
-            .low = v->low ? v->low + skip : NULL,
-            .high = v->high ? v->high + skip : NULL,
-            .test_date = test_date,
-            .test_value = test_value,
-            .tests = tests,
-            .same_scale = same_scale,
-            .event = events,
-            .events = event_count,
-            .week = weeks,
-            .weeks = week_count,
-            .taper_from = v->taper_from,
-            .taper_to = v->taper_to,
-            .today = s->today,
-        };
-        code = picture_season(&picture, gallery, text_of(&name), paths, status);
-    }
+    view_build(v, left_out(v->c, gallery), &view);
+    output_file_name(v->c, what, &name);
+    code = picture_season(&view.shown, gallery, text_of(&name), paths, status);
+    view_free(&view);
     text_free(&name);
-    text_free(&words);
-    text_free(&label);
-    text_free(&test);
-    text_free(&title);
-    free(test_date);
-    free(test_value);
-    free(events);
-    free(weeks);
     return code;
 }

@@ -33,8 +33,7 @@ static void put_words(const ExperimentOutcome *o, const char *title,
     text_add(&label, "readiness over no taper (%s)",
              design->count[FACTOR_MODEL] == 1 && *unit ? unit
                                                        : "the model's unit");
-    plot_string(plot, "title", title);
-    plot_string(plot, "subtitle", text_of(&words));
+    plot_start(plot, title, text_of(&words));
     plot_string(plot, "gain_label", text_of(&label));
     plot_number(plot, "tapers_count", (double)shown(o));
     for (size_t i = 0; i < shown(o); i++) {

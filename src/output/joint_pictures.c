@@ -29,7 +29,7 @@ static double *column(size_t days, const double *from) {
     return to;
 }
 
-static void view_build(const JointPeaks *p, View *v) {
+static void view_build(const JointPeaks *p, View *v, PeaksPicture *shown) {
     const JointEvent *last = &p->events[p->count - 1];
     const Outlook *o = &last->wide;
     double *cut = mem_new(o->window, sizeof *cut);
@@ -61,6 +61,14 @@ static void view_build(const JointPeaks *p, View *v) {
     band_free(&none);
     band_free(&taper);
     free(cut);
+    shown->first = p->c->outlook.first + (Date)v->from;
+    shown->days = v->days;
+    shown->planned = v->planned;
+    shown->load = v->load;
+    shown->none = v->none;
+    shown->readiness = v->readiness;
+    shown->low = v->low;
+    shown->high = v->high;
 }
 
 static void view_free(View *v) {
@@ -72,14 +80,21 @@ static void view_free(View *v) {
     free(v->high);
 }
 
-static StatusCode draw_peaks(const JointPeaks *p, const Gallery *gallery,
-                             Text *paths, Status *status) {
-    PictureEvent *event = mem_new(p->count, sizeof *event);
-    Date *from = mem_new(p->count, sizeof *from);
-    Text title = {0}, words = {0}, label = {0}, name = {0};
-    View v;
-    StatusCode code;
-    view_build(p, &v);
+static void peaks_title(const JointPeaks *p, Text *title) {
+    text_add(title, "%s: %zu peaks, weighed together", p->c->name, p->count);
+}
+
+static void peaks_subtitle(const JointPeaks *p, Text *words) {
+    words_model_short(case_model(p->c), words);
+    text_add(words, "; tapers");
+    for (size_t k = 0; k < p->count; k++) {
+        text_add(words, "%s", k ? ", then " : " ");
+        option_write(&p->joint.recommended[k], words);
+    }
+}
+
+/* Marks of the events, and the first day of each one's taper. */
+static void peaks_events(const JointPeaks *p, PictureEvent *event, Date *from) {
     for (size_t k = 0; k < p->count; k++) {
         const Event *e = p->peaks[k].event;
         const Option *option = &p->joint.recommended[k];
@@ -87,35 +102,31 @@ static StatusCode draw_peaks(const JointPeaks *p, const Gallery *gallery,
         from[k] =
             option->count ? e->start - (Date)option_days(option) : DATE_NONE;
     }
-    text_add(&title, "%s: %zu peaks, weighed together", p->c->name, p->count);
-    words_model_short(case_model(p->c), &words);
-    text_add(&words, "; tapers");
-    for (size_t k = 0; k < p->count; k++) {
-        text_add(&words, "%s", k ? ", then " : " ");
-        option_write(&p->joint.recommended[k], &words);
-    }
+}
+
+static StatusCode draw_peaks(const JointPeaks *p, const Gallery *gallery,
+                             Text *paths, Status *status) {
+    const Season *season = p->c->context->season;
+    PictureEvent *event = mem_new(p->count, sizeof *event);
+    Date *from = mem_new(p->count, sizeof *from);
+    Text title = {0}, words = {0}, label = {0}, name = {0};
+    PeaksPicture picture = {.load_label = load_method_unit(season->method),
+                            .event = event,
+                            .taper_from = from,
+                            .events = p->count,
+                            .today = season->today};
+    View v;
+    StatusCode code;
+    view_build(p, &v, &picture);
+    peaks_events(p, event, from);
+    peaks_title(p, &title);
+    peaks_subtitle(p, &words);
     words_readiness(case_model(p->c), &label);
     output_file_name(p->c, "peaks", &name);
-    {
-        const PeaksPicture picture = {
-            .title = text_of(&title),
-            .subtitle = text_of(&words),
-            .load_label = load_method_unit(p->c->context->season->method),
-            .readiness_label = text_of(&label),
-            .first = p->c->outlook.first + (Date)v.from,
-            .days = v.days,
-            .planned = v.planned,
-            .load = v.load,
-            .none = v.none,
-            .readiness = v.readiness,
-            .low = v.low,
-            .high = v.high,
-            .event = event,
-            .taper_from = from,
-            .events = p->count,
-            .today = p->c->context->season->today};
-        code = picture_peaks(&picture, gallery, text_of(&name), paths, status);
-    }
+    picture.title = text_of(&title);
+    picture.subtitle = text_of(&words);
+    picture.readiness_label = text_of(&label);
+    code = picture_peaks(&picture, gallery, text_of(&name), paths, status);
     view_free(&v);
     text_free(&title);
     text_free(&words);

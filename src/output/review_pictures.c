@@ -55,10 +55,9 @@ StatusCode review_pictures_draw(const void *reviews, size_t at,
     text_add(&title, "%s%splanned and done%s", event ? event->name : "",
              event ? ": " : "",
              unit_of(all)[0] ? ", forecast and outcome" : "");
-    plot_string(&plot, "title", text_of(&title));
-    plot_string(&plot, "subtitle",
-                "blue: forecast on the day of issue, with its 90 % range; "
-                "black: measured");
+    plot_start(&plot, text_of(&title),
+               "blue: forecast on the day of issue, with its 90 % range; "
+               "black: measured");
     plot_string(&plot, "unit", unit_of(all));
     plot_number(&plot, "rows_count", (double)all->count);
     for (size_t i = 0; i < all->count; i++)

@@ -24,8 +24,7 @@ static void sessions_words(Plot *plot, const SessionsPicture *p) {
 StatusCode picture_sessions(const SessionsPicture *p, const Gallery *gallery,
                             const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_string(&plot, "readiness_label", p->readiness_label);
     plot_string(&plot, "taper_name", p->taper);
     plot_string(&plot, "session_labels", p->labels);
@@ -78,8 +77,7 @@ static void peaks_words(Plot *plot, const PeaksPicture *p) {
 StatusCode picture_peaks(const PeaksPicture *p, const Gallery *gallery,
                          const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_string(&plot, "load_label", p->load_label);
     plot_string(&plot, "readiness_label", p->readiness_label);
     plot_number(&plot, "today", plot_seconds(p->today));

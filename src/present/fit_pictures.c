@@ -83,8 +83,7 @@ StatusCode picture_posterior(const PosteriorPicture *p, const Gallery *gallery,
                              const char *name, Text *path, Status *status) {
     Plot plot = {0};
     bool has_best = on_log_axes(p->best_tau1, p->best_tau2);
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     text_add(&plot.alt, "Likely models as points, by how slowly fitness (tau1) "
                         "and fatigue (tau2) fade. ");
     plot_number(&plot, "best_tau1", has_best ? p->best_tau1 : NAN);
@@ -100,8 +99,7 @@ StatusCode picture_posterior(const PosteriorPicture *p, const Gallery *gallery,
 StatusCode picture_residuals(const ResidualsPicture *p, const Gallery *gallery,
                              const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_string(&plot, "unit", p->unit);
     plot_number(&plot, "sigma", p->sigma > 0 ? p->sigma : NAN);
     plot_block(&plot, "residuals");
@@ -135,8 +133,7 @@ static void forecast_words(Plot *plot, const ForecastPicture *p) {
 StatusCode picture_forecast(const ForecastPicture *p, const Gallery *gallery,
                             const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_string(&plot, "unit", p->unit);
     plot_block(&plot, "forecast");
     for (size_t i = 0; i < p->count; i++) {

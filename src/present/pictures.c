@@ -138,8 +138,7 @@ static void season_words(Plot *plot, const SeasonPicture *p) {
 StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
                           const char *name, Text *path, Status *status) {
     Plot plot = {0};
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_string(&plot, "load_label", p->load_label);
     plot_string(&plot, "readiness_label", p->readiness_label);
     plot_string(&plot, "test_label", p->test_label);
@@ -272,8 +271,7 @@ StatusCode picture_map(const MapPicture *p, const Gallery *gallery,
     Plot plot = {0};
     MapCells m = map_cells(p);
     const Search *s = p->search;
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
+    plot_start(&plot, p->title, p->subtitle);
     plot_number(&plot, "longest", (double)m.longest);
     plot_number(&plot, "most_cut", (double)((m.cuts - 1) * CUT_STEP));
     plot_number(&plot, "has_best", s->best > 0);
@@ -295,39 +293,6 @@ StatusCode picture_map(const MapPicture *p, const Gallery *gallery,
     map_chances(&plot, p, &m);
     free(m.share);
     return plot_draw(&plot, gallery, "map.gp", name, path, status);
-}
-
-/* ---- comparison ---- */
-
-StatusCode picture_comparison(const ComparisonPicture *p,
-                              const Gallery *gallery, const char *name,
-                              Text *path, Status *status) {
-    Plot plot = {0};
-    double *row = mem_new(p->options + 1, sizeof *row);
-    plot_string(&plot, "title", p->title);
-    plot_string(&plot, "subtitle", p->subtitle);
-    plot_string(&plot, "readiness_label", p->readiness_label);
-    plot_number(&plot, "options_count", (double)p->options);
-    plot_number(&plot, "event_from", 0);
-    plot_number(&plot, "event_to", p->event_days - 1);
-    for (size_t i = 0; i < p->options; i++)
-        plot_nth_string(&plot, "option_name", i, p->names[i]);
-    plot_block(&plot, "curves");
-    for (size_t d = 0; d < p->days; d++) {
-        row[0] = p->first_offset + (double)d;
-        for (size_t i = 0; i < p->options; i++)
-            row[i + 1] = p->readiness[d * p->options + i];
-        plot_row(&plot, row, (int)p->options + 1);
-    }
-    plot_block_end(&plot);
-    free(row);
-    text_add(&plot.alt,
-             "Readiness by day as lines, from %d days before the event. ",
-             -p->first_offset);
-    for (size_t i = 0; i < p->options; i++)
-        plot_alt_line(&plot, p->names[i], p->readiness + i, p->days,
-                      p->options);
-    return plot_draw(&plot, gallery, "comparison.gp", name, path, status);
 }
 
 /* ---- influence ---- */
@@ -360,8 +325,7 @@ StatusCode picture_influence(const ResponseParams *params, const char *title,
     ResponseParams even = at_mean_load(params);
     Landmarks marks = landmarks_of(params);
     double longest = isfinite(marks.t_g) ? fmax(60, ceil(1.6 * marks.t_g)) : 60;
-    plot_string(&plot, "title", title);
-    plot_string(&plot, "subtitle", subtitle);
+    plot_start(&plot, title, subtitle);
     plot_string(&plot, "influence_label",
                 "change of readiness at the event per unit of load");
     plot_number(&plot, "t_n", marks.t_n);

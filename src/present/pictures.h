@@ -60,20 +60,6 @@ typedef struct {
 StatusCode picture_map(const MapPicture *picture, const Gallery *gallery,
                        const char *name, Text *path, Status *status);
 
-typedef struct {
-    const char *title, *subtitle, *readiness_label;
-    const char *const *names; /* of the options */
-    size_t options;
-    const double *readiness; /* [days * options], day by day */
-    size_t days;
-    int first_offset; /* [d] of day 0 from the event's first day */
-    int event_days;
-} ComparisonPicture;
-
-StatusCode picture_comparison(const ComparisonPicture *picture,
-                              const Gallery *gallery, const char *name,
-                              Text *path, Status *status);
-
 /* The influence of one unit of load, by its age. */
 StatusCode picture_influence(const ResponseParams *params, const char *title,
                              const char *subtitle, const Gallery *gallery,

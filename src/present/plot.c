@@ -70,13 +70,15 @@ static void put_shown(Text *to, const char *text) {
 }
 
 void plot_string(Plot *plot, const char *variable, const char *text) {
-    if (strcmp(variable, "title") == 0) {
-        text_clear(&plot->title);
-        text_add(&plot->title, "%s", text);
-    }
     text_add(&plot->script, "%s = ", variable);
     put_shown(&plot->script, text);
     text_add(&plot->script, "\n");
+}
+
+void plot_start(Plot *plot, const char *title, const char *subtitle) {
+    text_add(&plot->title, "%s", title);
+    plot_string(plot, "title", title);
+    plot_string(plot, "subtitle", subtitle);
 }
 
 void plot_nth_string(Plot *plot, const char *what, size_t nth,
@@ -84,6 +86,12 @@ void plot_nth_string(Plot *plot, const char *what, size_t nth,
     char variable[64];
     snprintf(variable, sizeof variable, "%s_%zu", what, nth + 1);
     plot_string(plot, variable, text);
+}
+
+void plot_strings(Plot *plot, const char *what, const char *const *texts,
+                  size_t count) {
+    for (size_t i = 0; i < count; i++)
+        plot_nth_string(plot, what, i, texts[i]);
 }
 
 double plot_seconds(Date date) {

@@ -35,7 +35,7 @@ extern const char *const picture_format_names[];
 /* A picture while it is put together; all zero is an empty one. */
 typedef struct {
     Text script;
-    Text title; /* what "title" was set to */
+    Text title; /* as plot_start() got it */
     Text alt;   /* what is to be seen, in words, with the figures that tell it:
                    for those who cannot see the SVG. Every picture has some. */
     int height; /* [px] of a narrow one; 0: as usual */
@@ -49,11 +49,16 @@ const char *plot_figure(char buffer[PLOT_FIGURE], double value);
 void plot_alt_line(Plot *plot, const char *name, const double *value,
                    size_t count, size_t stride);
 
+/* What every picture begins with. */
+void plot_start(Plot *plot, const char *title, const char *subtitle);
 void plot_number(Plot *plot, const char *variable, double value);
 void plot_string(Plot *plot, const char *variable, const char *text);
 /* The text of a list at place `nth`, 0 for the first, as WHAT_1, WHAT_2 ... */
 void plot_nth_string(Plot *plot, const char *what, size_t nth,
                      const char *text);
+/* All of a list. */
+void plot_strings(Plot *plot, const char *what, const char *const *texts,
+                  size_t count);
 /* A date as gnuplot counts time [s]; NAN for DATE_NONE. */
 double plot_seconds(Date date);
 /* Begins the data block $NAME; rows follow until plot_block_end(). */

@@ -1,5 +1,5 @@
-/* squad_pictures: what a plan costs each of a squad, and options side by side
- * with their bands, as values; how they look is up to plots/.
+/* squad_pictures: what a plan costs each of a squad, as values; how it looks is
+ * up to plots/.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -28,23 +28,5 @@ typedef struct {
 
 StatusCode picture_losses(const LossesPicture *picture, const Gallery *gallery,
                           const char *name, Text *path, Status *status);
-
-enum { FAN_MOST = 8 /* panels */ };
-
-typedef struct {
-    const char *title, *subtitle, *readiness_label;
-    const char *const *names; /* [options] */
-    const char *const *words; /* [options] readiness at the event */
-    size_t options;           /* at most FAN_MOST */
-    const double *readiness;  /* [days * options], day by day */
-    const double *low, *high; /* the same, 5 % and 95 % points; not finite: no
-                                 band */
-    size_t days;
-    int first_offset; /* [d] of day 0 from the event's first day */
-    int event_days;
-} FanPicture;
-
-StatusCode picture_fan(const FanPicture *picture, const Gallery *gallery,
-                       const char *name, Text *path, Status *status);
 
 #endif

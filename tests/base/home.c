@@ -9,7 +9,9 @@
 #include "base/mem.h"
 #include "base/text.h"
 
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 /* Also without the variable the files beside the build are found. */
@@ -42,6 +44,36 @@ static void home_folders(void) {
     free(usual);
 }
 
-static const TestCase cases[] = {{"home_folders", home_folders}, {NULL, NULL}};
+/* A file longer than what is read at once, and one that is missing. */
+static void home_file(void) {
+    const char *folder = test_folder();
+    char *kept = mem_copy(getenv("PEAKWARD_HOME"));
+    Text path = {0}, text = {0};
+    Status status = {0};
+    FILE *file;
+    text_add(&path, "%s/long", folder);
+    file = fopen(text_of(&path), "w");
+    for (int i = 0; i < 3000; i++)
+        fprintf(file, "%04d\n", i);
+    fclose(file);
+    setenv("PEAKWARD_HOME", folder, 1);
+    CU_ASSERT(home_read(".", "long", &text, &status) == STATUS_OK);
+    CU_ASSERT(text.length == 15000);
+    ASSERT_TEXT(text_of(&text) + 14990, "2998\n2999\n");
+    CU_ASSERT(home_read(".", "none", &text, &status) == STATUS_SYSTEM);
+    check_row(strstr(status.text, "/none: ") != NULL, "names the file",
+              status.text);
+    if (kept)
+        setenv("PEAKWARD_HOME", kept, 1);
+    else
+        unsetenv("PEAKWARD_HOME");
+    free(kept);
+    text_free(&path);
+    text_free(&text);
+    test_folder_done();
+}
+
+static const TestCase cases[] = {
+    {"home_folders", home_folders}, {"home_file", home_file}, {NULL, NULL}};
 
 const TestSuite suite_base_home = {"base", cases};

@@ -6,6 +6,7 @@
 #include "test.h"
 
 #include "base/text.h"
+#include "present/option_pictures.h"
 #include "present/pictures.h"
 
 #include <glob.h>
