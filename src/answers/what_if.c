@@ -26,7 +26,7 @@ double what_if_unit(const WhatIf *t, double gain) {
 
 static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
     const BestTaper *v = t->v;
-    Spread spread = draw_scores_option(&v->draws, o, v->work);
+    Spread spread = draw_scores_gain(&v->draws, o, v->work);
     double gain = score_option(&v->score, o) - v->search.items[0].readiness;
     cell->there = true;
     cell->outside =

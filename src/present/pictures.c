@@ -215,7 +215,7 @@ static void map_outline(Plot *plot, const MapCells *m) {
 }
 
 static void map_chances(Plot *plot, const MapPicture *p, const MapCells *m) {
-    double *work = mem_new(2 * p->draws->count, sizeof *work);
+    double *work = mem_new(p->draws->count, sizeof *work);
     plot_block(plot, "chance");
     for (size_t l = 0; l < m->longest && p->draws->count; l++) {
         for (size_t c = 1; c < m->cuts; c++) {

@@ -5,7 +5,7 @@
 #include "taper/score.h"
 
 #include "base/mem.h"
-#include "base/wide.h"
+#include "calibrate/lanes.h"
 #include "taper/dose.h"
 
 #include <math.h>
@@ -222,6 +222,8 @@ void draw_readiness(const Outlook *o, const Timeline *timeline,
     drop_anchor(o, timeline->steps, draws->count, anchor, readiness);
 }
 
+enum { TOGETHER = 4 }; /* lanes of draws looked at together */
+
 enum { AT_ONCE = 64 }; /* draws whose readiness is kept at a time */
 
 /* Adds the readings without a taper of one draw to the rows they belong to. */
@@ -285,7 +287,7 @@ static void make_room(const Outlook *o, Aim aim, bool linear, size_t n,
                       .base = mem_new(rows * n, sizeof *s->base),
                       .none = mem_new(n, sizeof *s->none),
                       .drop = mem_new(cells, sizeof *s->drop),
-                      .work = mem_new(2 * n + o->window, sizeof *s->work)};
+                      .work = mem_new(o->window + n, sizeof *s->work)};
     if (linear)
         return;
     s->turn = mem_new(cells, sizeof *s->turn);
@@ -373,23 +375,30 @@ void score_sums(Score *s) {
 }
 
 /* What the cuts of day u and of the days before it take away together, the
- * mean over the draws: dose.h's bend is a product. */
-static void set_bend(const DrawScores *s, size_t row, size_t u, double *left,
-                     double *bend) {
-    const Outlook *o = s->outlook;
+ * mean over the draws: dose.h's bend is a product. `left` ends
+ * in whole lanes. */
+WIDE static void set_bend(const DrawScores *s, size_t row, size_t u,
+                          double *left, double *bend) {
+    const double *turn = s->turn + (row * s->window + u - 1) * s->count;
     size_t n = s->count;
-    const double *turn = s->turn + (row * s->window + u - 1) * n;
-    for (size_t i = 0; i < n; i++)
-        left[i] = turn[i];
+    memcpy(left, turn, n * sizeof *turn);
     for (size_t v = u; v <= s->window; v++) {
-        bend[v - 1] = o->cuttable[o->event_day - v] * mean_of(left, n);
-        for (size_t i = 0; i < n; i++)
-            left[i] *= s->kept[(v - 1) * n + i];
+        Lane sum = {0}, some, kept;
+        for (size_t i = 0; i < n; i += LANES) {
+            lane_load(s->kept + (v - 1) * n + i, n - i, &kept);
+            lane_load(left + i, LANES, &some);
+            sum += some;
+            some *= kept;
+            lane_store(&some, LANES, left + i);
+        }
+        bend[v - 1] = s->outlook->cuttable[s->outlook->event_day - v] *
+                      lane_sum(&sum) / (double)n;
     }
 }
 
 void draw_scores_mean(const DrawScores *scores, Score *mean) {
     size_t rows = scores->days, w = scores->window, n = scores->count;
+    double *left;
     *mean = (Score){.aim = scores->aim,
                     .outlook = scores->outlook,
                     .days = rows,
@@ -400,64 +409,85 @@ void draw_scores_mean(const DrawScores *scores, Score *mean) {
         mean->base[row] = mean_of(scores->base + row * n, n);
     for (size_t cell = 0; cell < rows * w; cell++)
         mean->drop[cell] = mean_of(scores->drop + cell * n, n);
-    for (size_t cell = 0; cell < rows * w && mean->bend; cell++)
-        set_bend(scores, cell / w, cell % w + 1, scores->work,
-                 mean->bend + cell * w);
-    if (mean->linear)
+    if (mean->linear) {
         score_sums(mean);
+        return;
+    }
+    left = mem_new(n + LANES, sizeof *left); /* 0 behind the last */
+    for (size_t cell = 0; cell < rows * w; cell++)
+        set_bend(scores, cell / w, cell % w + 1, left, mean->bend + cell * w);
+    free(left);
 }
 
-/* Adds what cuts of the `days` nearest the event do to one row, draw by draw
- * side by side: from the farthest day on, with what of the loads left out is
- * remembered. */
-WIDE static void add_change(const DrawScores *s, size_t row, const double *cut,
-                            size_t days, double *left, double *value) {
-    const Outlook *o = s->outlook;
+/* What cuts of the `days` nearest the event do to a row of the draws from `i`
+ * on, some lanes together so that none waits for another: from the farthest day
+ * on, with what of the loads left out is remembered. */
+INSIDE void add_cuts(const DrawScores *s, size_t row, const double *cut,
+                     size_t days, size_t i, size_t lanes, Lane *value) {
+    const double *cuttable = s->outlook->cuttable + s->outlook->event_day;
     size_t n = s->count;
-    for (size_t i = 0; i < n; i++)
-        left[i] = 0;
+    Lane left[TOGETHER] = {{0}};
+    for (size_t k = 0; k < lanes; k++)
+        value[k] = left[k];
     for (size_t u = days; u >= 1; u--) {
-        const double *drop = s->drop + (row * s->window + u - 1) * n;
-        double c = cut[u - 1], load = c * o->cuttable[o->event_day - u];
-        if (s->linear) {
-            for (size_t i = 0; i < n; i++)
-                value[i] -= c * drop[i];
-            continue;
+        size_t at = (row * s->window + u - 1) * n + i;
+        double c = cut[u - 1], load = c * *(cuttable - u);
+        for (size_t k = 0; k < lanes; k++, at += LANES) {
+            Lane drop, turn, kept;
+            lane_load(s->drop + at, n - i, &drop);
+            if (!s->linear) {
+                lane_load(s->turn + at, n - i, &turn);
+                lane_load(s->kept + at - row * s->window * n, n - i, &kept);
+                left[k] = load + kept * left[k];
+                drop += turn * left[k];
+            }
+            value[k] -= c * drop;
         }
-        for (size_t i = 0; i < n; i++) {
-            left[i] = load + s->kept[(u - 1) * n + i] * left[i];
-            value[i] -=
-                c * (drop[i] +
-                     s->turn[(row * s->window + u - 1) * n + i] * left[i]);
-        }
+    }
+}
+
+/* The lowest gain of the rows so far. */
+static void take_lowest(const DrawScores *s, size_t row, const double *change,
+                        double *gain) {
+    for (size_t i = 0; i < s->count; i++) {
+        double own = s->base[row * s->count + i] - s->none[i] + change[i];
+        if (row == 0 || own < gain[i])
+            gain[i] = own;
+    }
+}
+
+/* What the cuts do to one row, into change[count]. */
+WIDE static void row_change(const DrawScores *s, size_t row, const double *cut,
+                            size_t days, double *change) {
+    size_t n = s->count, i = 0;
+    Lane value[TOGETHER];
+    for (; n - i >= TOGETHER * LANES; i += TOGETHER * LANES) {
+        add_cuts(s, row, cut, days, i, TOGETHER, value);
+        memcpy(change + i, value, sizeof value);
+    }
+    for (; i < n; i += LANES) {
+        add_cuts(s, row, cut, days, i, 1, value);
+        lane_store(value, n - i, change + i);
     }
 }
 
 void draw_scores_change(const DrawScores *s, const double *cut, double *gain) {
-    size_t n = s->count, days = s->window;
-    double *left = s->work, *value = s->work + n;
+    size_t days = s->window;
+    double *change = s->work + s->window;
     while (days > 0 && cut[days - 1] == 0)
         days--;
-    for (size_t i = 0; i < n; i++)
-        gain[i] = s->aim == AIM_LOWEST ? INFINITY : 0;
+    if (s->count > 0 && s->aim != AIM_LOWEST)
+        row_change(s, 0, cut, days, gain);
     for (size_t row = 0; row < s->days && s->aim == AIM_LOWEST; row++) {
-        for (size_t i = 0; i < n; i++)
-            value[i] = s->base[row * n + i] - s->none[i];
-        add_change(s, row, cut, days, left, value);
-        for (size_t i = 0; i < n; i++)
-            gain[i] = fmin(gain[i], value[i]);
+        row_change(s, row, cut, days, change);
+        take_lowest(s, row, change, gain);
     }
-    if (s->aim != AIM_LOWEST)
-        add_change(s, 0, cut, days, left, gain);
 }
 
 void draw_scores_gains(const DrawScores *s, const Option *option,
                        double *gain) {
-    double *cut = s->work ? s->work + 2 * s->count : NULL;
-    if (s->count == 0)
-        return;
-    option_cuts(option, s->window, cut);
-    draw_scores_change(s, cut, gain);
+    option_cuts(option, s->window, s->work);
+    draw_scores_change(s, s->work, gain);
 }
 
 double draw_scores_beat(const double *one, const double *other, size_t draws) {
@@ -471,46 +501,55 @@ double draw_scores_beat(const double *one, const double *other, size_t draws) {
     return draws ? count / (double)draws : NAN;
 }
 
-/* Not rounding. */
-static bool is_gain(const DrawScores *s, size_t i, double gain) {
-    return gain > 1e-12 * fabs(s->none[i] + gain);
+/* Share of the gains above 0, not by rounding; NAN without any. */
+static double helps(const DrawScores *s, const double *gain) {
+    size_t n = s->count, better = 0;
+    for (size_t i = 0; i < n; i++)
+        better += gain[i] > 1e-12 * fabs(s->none[i] + gain[i]);
+    return n ? (double)better / (double)n : NAN;
 }
 
-/* The spread of the gains in work[count]. */
-static Spread spread_of(const DrawScores *scores, double *gain) {
-    Spread spread = {NAN, NAN, NAN, NAN, NAN};
-    double *readiness = gain + scores->count;
-    size_t n = scores->count, better = 0;
-    for (size_t i = 0; i < n; i++) {
-        readiness[i] = scores->none[i] + gain[i];
-        better += is_gain(scores, i, gain[i]);
-    }
-    spread.readiness_low = draws_quantile(readiness, n, .05);
-    spread.readiness_high = draws_quantile(readiness, n, .95);
-    spread.gain_low = draws_quantile(gain, n, .05);
-    spread.gain_high = draws_quantile(gain, n, .95);
-    if (n)
-        spread.beats_none = (double)better / (double)n;
+/* The spread of the gains in gain[count]. */
+static Spread spread_of(const DrawScores *s, double *gain) {
+    Spread spread = {NAN, NAN, NAN, NAN, helps(s, gain)};
+    spread.gain_low = draws_quantile(gain, s->count, .05);
+    spread.gain_high = draws_quantile(gain, s->count, .95);
     return spread;
 }
 
 double draw_scores_helps(const DrawScores *scores, const Option *option,
                          double *work) {
-    size_t n = scores->count, better = 0;
     draw_scores_gains(scores, option, work);
+    return helps(scores, work);
+}
+
+Spread draw_scores_gain(const DrawScores *scores, const Option *option,
+                        double *work) {
+    draw_scores_gains(scores, option, work);
+    return spread_of(scores, work);
+}
+
+/* The spread of the gains in work[count], and of readiness with them. */
+static Spread whole_spread(const DrawScores *s, double *work) {
+    size_t n = s->count;
+    double *readiness = work + n;
+    Spread spread;
     for (size_t i = 0; i < n; i++)
-        better += is_gain(scores, i, work[i]);
-    return n ? (double)better / (double)n : NAN;
+        readiness[i] = s->none[i] + work[i];
+    spread = spread_of(s, work);
+    spread.readiness_low = draws_quantile(readiness, n, .05);
+    spread.readiness_high = draws_quantile(readiness, n, .95);
+    return spread;
 }
 
 Spread draw_scores_option(const DrawScores *scores, const Option *option,
                           double *work) {
     draw_scores_gains(scores, option, work);
-    return spread_of(scores, work);
+    return whole_spread(scores, work);
 }
 
 Spread draw_scores_cuts(const DrawScores *scores, const double *cut,
                         double *work) {
     draw_scores_change(scores, cut, work);
-    return spread_of(scores, work);
+    return whole_spread(scores, work);
 }

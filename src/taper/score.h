@@ -93,7 +93,7 @@ typedef struct {
     double *turn; /* [readiness/load] as drop; NULL: linear */
     double *kept; /* [u - 1]: of a load's memory, from the day before to day u;
                      NULL: linear */
-    double *work; /* [2 * count + window] */
+    double *work; /* [window + count] */
 } DrawScores;
 
 typedef struct {
@@ -129,7 +129,10 @@ double draw_scores_beat(const double *one, const double *other, size_t draws);
  * 2 x count values. */
 Spread draw_scores_option(const DrawScores *scores, const Option *option,
                           double *work);
-/* Its beats_none alone, sooner. `work` holds count values. */
+/* Of its gain alone, sooner, with readiness NAN; and beats_none alone. `work`
+ * holds count values. */
+Spread draw_scores_gain(const DrawScores *scores, const Option *option,
+                        double *work);
 double draw_scores_helps(const DrawScores *scores, const Option *option,
                          double *work);
 /* The same of cuts, cut[u - 1] for the day u before. */

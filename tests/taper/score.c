@@ -163,9 +163,14 @@ static void test_draw_scores(void) {
             check_spread(w, &draws, aim, anchor, &option,
                          draw_scores_option(&scores, &option, work));
         }
-        { /* its share alone */
+        { /* the gain alone */
             Option option = random_option(rng, 15);
             Spread spread = draw_scores_option(&scores, &option, work);
+            Spread gain = draw_scores_gain(&scores, &option, work);
+            CU_ASSERT(isnan(gain.readiness_low) && isnan(gain.readiness_high));
+            CU_ASSERT_EQUAL(gain.gain_low, spread.gain_low);
+            CU_ASSERT_EQUAL(gain.gain_high, spread.gain_high);
+            CU_ASSERT_EQUAL(gain.beats_none, spread.beats_none);
             CU_ASSERT_EQUAL(draw_scores_helps(&scores, &option, work),
                             spread.beats_none);
         }
