@@ -60,16 +60,28 @@ double quantile_of(const Posterior *p, Quantity *of, double at) {
     return gsl_stats_quantile_from_sorted_data(value, 1, p->draws.count, at);
 }
 
-void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
-                   unsigned long seed, Posterior *out) {
-    Model model = literature();
+void run_model(const Model *model, const Athlete *a,
+               const PosteriorPrior *prior, size_t draws, unsigned long seed,
+               Posterior *out) {
     TestGroup kind = {&a->data, *prior};
     PosteriorAsked asked = {
-        .model = &model, .kind = &kind, .kinds = 1, .seed = seed};
+        .model = model, .kind = &kind, .kinds = 1, .seed = seed};
     Status status = {0};
     StatusCode code = posterior_run(&asked, draws, out, &status);
     CU_ASSERT_EQUAL_FATAL(code, STATUS_OK);
     CU_ASSERT_EQUAL(out->draws.count, draws);
 }
 
+void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
+                   unsigned long seed, Posterior *out) {
+    Model model = literature();
+    run_model(&model, a, prior, draws, seed, out);
+}
+
 const PosteriorPrior sbc_prior = {3.3, .66, .7, 0, false, false};
+
+double ratio_of(const Posterior *p, size_t i) {
+    return p->draws.set[i].kind == RESPONSE_GRADED
+               ? p->draws.set[i].value[PARAM_RATIO]
+               : rho_of(p, i);
+}

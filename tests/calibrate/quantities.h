@@ -17,6 +17,9 @@ double tau2_of(const Posterior *p, size_t i);
 
 double rho_of(const Posterior *p, size_t i);
 
+/* Of the gains at the mean load. */
+double ratio_of(const Posterior *p, size_t i);
+
 double k1_of(const Posterior *p, size_t i);
 
 double p0_of(const Posterior *p, size_t i);
@@ -34,6 +37,10 @@ double quantile_of(const Posterior *p, Quantity *of, double at);
 
 void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
                    unsigned long seed, Posterior *out);
+
+void run_model(const Model *model, const Athlete *a,
+               const PosteriorPrior *prior, size_t draws, unsigned long seed,
+               Posterior *out);
 
 extern const PosteriorPrior sbc_prior;
 
