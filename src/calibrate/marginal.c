@@ -347,13 +347,15 @@ INSIDE void scale_of(const Marginal *m, const Along *a, int f, Lane *lambda,
 }
 
 INSIDE double highest(int count, const Lane *x) {
-    double top = -INFINITY;
-    for (int f = 0; f < count; f++) {
-        double own[LANES];
-        lane_store(&x[f], LANES, own);
-        for (int s = 0; s < LANES; s++)
-            top = own[s] > top ? own[s] : top;
+    Lane most = x[0];
+    double each[LANES], top = -INFINITY;
+    for (int f = 1; f < count; f++) {
+        Bits more = most > x[f];
+        lane_choose(&more, &most, &x[f]);
     }
+    lane_store(&most, LANES, each);
+    for (int s = 0; s < LANES; s++)
+        top = each[s] > top ? each[s] : top;
     return top;
 }
 
