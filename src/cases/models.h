@@ -47,8 +47,8 @@ typedef struct {
  * be freed; must not be moved while a trail of it lives. */
 bool models_own_tests(Context *d, const Case *c, OwnTests *own);
 /* `squad`: what their squad says, as long as the trail; NULL: nothing. */
-StatusCode models_trail(Context *d, OwnTests *own, const ShapePrior *squad,
-                        Trail **trail, Status *status);
+StatusCode models_trail(Context *d, const Case *c, OwnTests *own,
+                        const ShapePrior *squad, Trail **trail, Status *status);
 void models_own_free(OwnTests *own);
 
 /* What all of an athlete's tests say, in the light of their squad's; false with

@@ -34,8 +34,8 @@ static void hear(void *with, EachAthlete *one) {
     Status status = {0};
     (void)with;
     if (models_own_tests(&one->context, &one->c, &slot->own) &&
-        models_trail(&one->context, &slot->own, NULL, &slot->trail, &status) !=
-            STATUS_OK) {
+        models_trail(&one->context, &one->c, &slot->own, NULL, &slot->trail,
+                     &status) != STATUS_OK) {
         trail_free(slot->trail);
         slot->trail = NULL;
     }
