@@ -34,6 +34,9 @@ tests/install.sh "$build"
 title "the page in a browser"
 tests/page.sh "$build/peakward" "$build/page"
 
+title "a real squad, where its files are"
+tests/real.sh "$build/peakward" "$build/real"
+
 title "athletes in parts, and on several threads"
 tests/parts.sh "$build/peakward" "$build/parts"
 

@@ -312,14 +312,18 @@ static bool adapt(const Trail *t, Round *round) {
 
 /* ---- errors ---- */
 
-/* What errors the draws leave: where sigma is, and the weights of the readings
- * under Student's t. */
-static void learn_kind(Trail *t, size_t kind) {
-    const TestGroup *own = &t->a.kind[kind];
-    Marginal *marginal = t->marginal[kind];
-    size_t n = own->data->count;
-    double *x = mem_new(2 * n + 1, sizeof *x), *factor = x + n;
-    double mean = 0, square = 0, explained = 0;
+/* What some draws say of one kind of test. */
+typedef struct {
+    double mean, square; /* of ln sigma */
+    double explained;    /* share of the variance */
+    double *factor;      /* of each reading's weight under Student's t */
+} Errors;
+
+static void find_errors(Trail *t, size_t kind, Errors *found) {
+    const TestData *own = t->a.kind[kind].data;
+    const Marginal *marginal = t->marginal[kind];
+    size_t n = own->count;
+    double *x = mem_new(n + 1, sizeof *x);
     Walk walk = {gsl_rng_uniform(t->rng), 0, 0, NULL};
     Points points = points_new(TRAIL_DICE, t->rng);
     Picked p = {.at = (size_t)-1};
@@ -335,33 +339,41 @@ static void learn_kind(Trail *t, size_t kind) {
             trail_pick(t, marginal, at, kind, &p);
         trail_pick_member(t, marginal, k, &p);
         marginal_sigma(marginal, p.cell[k], &m, &s);
-        mean += m / LEARNED;
-        square += s / LEARNED;
+        found->mean += m / LEARNED;
+        found->square += s / LEARNED;
         trail_response(t, kind, n, p.share[k], x);
         rest =
             marginal_rest(marginal, &p.gram, p.share[k], x, p.cell[k], u + 1);
-        explained += rest.b * rest.b /
-                     (rest.b * rest.b + rest.sigma * rest.sigma) / LEARNED;
+        found->explained += rest.b * rest.b /
+                            (rest.b * rest.b + rest.sigma * rest.sigma) /
+                            LEARNED;
         for (size_t r = 0; r < n; r++) {
-            double e = own->data->value[r] - own->data->value[0] - rest.level -
+            double e = own->value[r] - own->value[0] - rest.level -
                        rest.trend * marginal_time(marginal, r) - rest.b * x[r];
             e /= rest.sigma;
-            factor[r] += 5 / (4 + own->data->weight[r] * e * e) / LEARNED;
+            found->factor[r] += 5 / (4 + own->weight[r] * e * e) / LEARNED;
         }
     }
-    if (own->prior.heavy && n > 3)
-        marginal_reweigh(marginal, factor);
-    marginal_aim(marginal, mean, sqrt(fmax(0, square - mean * mean)));
-    if (kind == 0 || explained > t->explained)
-        t->explained = explained;
     points_free(&points);
     free(x);
 }
 
-static void learn(Trail *t) {
-    for (size_t j = 0; j < t->a.kinds; j++)
-        if (t->a.kind[j].data->count > 0)
-            learn_kind(t, j);
+/* Errors of every kind; `last`: only to say how much is explained. */
+static void learn(Trail *t, bool last) {
+    t->explained = 0;
+    for (size_t j = 0; j < t->a.kinds; j++) {
+        size_t n = t->a.kind[j].data->count;
+        Errors found = {.factor = mem_new(n + 1, sizeof(double))};
+        if (n > 0)
+            find_errors(t, j, &found);
+        t->explained = fmax(t->explained, found.explained);
+        if (n > 3 && t->a.kind[j].prior.heavy && !last)
+            marginal_reweigh(t->marginal[j], found.factor);
+        if (n > 0 && !last)
+            marginal_aim(t->marginal[j], found.mean,
+                         sqrt(fmax(0, found.square - found.mean * found.mean)));
+        free(found.factor);
+    }
 }
 
 /* ---- a run ---- */
@@ -400,7 +412,7 @@ static bool look(Trail *t, Round *round, bool *adapted) {
     for (int i = 0; i < looks; i++) {
         if (!run_round(t, round, *adapted, LOOK))
             return false;
-        learn(t);
+        learn(t, false);
         *adapted = adapt(t, round);
         t->count = t->rounds = 0;
     }
@@ -421,6 +433,7 @@ StatusCode rounds_run(const PosteriorAsked *asked, Trail **trail,
             break;
         adapted = adapt(t, &round);
     } while (adapted && t->rounds < TRAIL_ROUNDS);
+    learn(t, true);
     return STATUS_OK;
 }
 
