@@ -191,6 +191,10 @@ StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
         }
         if (code == STATUS_OK)
             spread_all(p);
+        for (size_t k = 0; k < p->count; k++) {
+            draw_scores_free(&p->peaks[k].draws);
+            score_free(&p->events[k].score);
+        }
     }
     free(event);
     return code;
@@ -198,7 +202,6 @@ StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
 
 void joint_peaks_free(JointPeaks *p) {
     for (size_t k = 0; k < p->count && p->peaks; k++) {
-        draw_scores_free(&p->peaks[k].draws);
         joint_free(&p->peaks[k].alone);
         joint_event_free(&p->events[k]);
     }

@@ -97,18 +97,34 @@ double joint_readiness(const JointEvent *events, size_t at,
 
 /* ---- one window, the others as they stand ---- */
 
+/* What a search in one window has found beside the others' cuts. */
+typedef struct {
+    double *day; /* [days] the others' */
+    Option best, recommended;
+} Known;
+
+typedef struct {
+    Search list; /* its options */
+    Known *known;
+    size_t count, room;
+} Window;
+
 typedef struct {
     const JointEvent *events;
     size_t count;
     const double *weight;
     const Limits *limits;
-    double *day; /* cut of each day before the last event */
-    double *cut; /* workspace, as many */
+    Window *window; /* of each event */
+    size_t days;    /* before the last event */
+    double *day;    /* [days] cut of each */
+    double *cut;    /* [days] workspace */
 } Windows;
 
 static double value_of(const Windows *s) {
     double sum = 0;
     for (size_t k = 0; k < s->count; k++) {
+        if (s->weight[k] == 0)
+            continue;
         look_back(&s->events[k], s->day, s->cut);
         sum += s->weight[k] * score_cuts(&s->events[k].score, s->cut);
     }
@@ -120,19 +136,21 @@ static double bend_at(const Score *s, size_t u, size_t v) {
     return s->bend[(near - 1) * s->window + far - 1];
 }
 
-/* Adds what window `j` means to event `k`; its own cuts are 0 in s->day. */
-static void add_event(const Windows *s, size_t j, size_t k, Score *into) {
+/* Adds what window `j` means to event `k`; its own cuts are 0 in s->day. `drop`
+ * is workspace, as long as the window. */
+static void add_event(const Windows *s, size_t j, size_t k, double *drop,
+                      Score *into) {
     const Outlook *own = &s->events[j].own;
     const Score *score = &s->events[k].score;
     size_t apart = s->events[k].wide.event_day - own->event_day;
     double weight = s->weight[k];
     look_back(&s->events[k], s->day, s->cut);
+    memcpy(drop, score->drop + apart, own->window * sizeof *drop);
+    for (size_t v = 1; v <= score->window && score->bend; v++)
+        for (size_t u = 1; u <= own->window && s->cut[v - 1] != 0; u++)
+            drop[u - 1] += s->cut[v - 1] * bend_at(score, u + apart, v);
     for (size_t u = 1; u <= own->window; u++) {
-        double drop = score->drop[u + apart - 1];
-        for (size_t v = 1; v <= score->window && score->bend; v++)
-            if (s->cut[v - 1] != 0)
-                drop += s->cut[v - 1] * bend_at(score, u + apart, v);
-        into->drop[u - 1] += weight * drop;
+        into->drop[u - 1] += weight * drop[u - 1];
         for (size_t v = u; v <= own->window && score->bend; v++)
             into->bend[(u - 1) * own->window + v - 1] +=
                 weight * bend_at(score, u + apart, v + apart);
@@ -151,34 +169,47 @@ static void combine(const Windows *s, size_t j, Score *into) {
                     .linear = like->linear,
                     .outlook = own};
     score_room(into);
-    for (size_t u = 1; u <= n; u++)
-        s->day[own->event_day - u] = 0;
     into->base[0] = value_of(s);
     for (size_t k = j; k < s->count; k++)
-        add_event(s, j, k, into);
+        if (s->weight[k] != 0)
+            add_event(s, j, k, into->work, into);
     if (into->linear)
         score_sums(into);
 }
 
-/* The best and the recommended taper of one window. */
-static StatusCode search_window(const Windows *s, size_t j, Option *best,
-                                Option *recommended, Status *status) {
-    Option none = {.count = 0};
+static Known search_anew(const Windows *s, size_t j) {
+    Search *list = &s->window[j].list;
+    Known known = {.day = mem_new(s->days, sizeof *known.day)};
     Score score;
-    Search search;
-    StatusCode code;
-    *best = *recommended = none;
-    if (s->events[j].own.window == 0)
-        return STATUS_OK;
+    memcpy(known.day, s->day, s->days * sizeof *s->day);
     combine(s, j, &score);
-    code = search_run(&s->events[j].own, &score, s->limits, &search, status);
-    if (code == STATUS_OK) {
-        *best = search.items[search.best].option;
-        *recommended = search.items[search.recommended].option;
-    }
-    search_free(&search);
+    search_rate(list, &score);
+    known.best = list->items[list->best].option;
+    known.recommended = list->items[list->recommended].option;
     score_free(&score);
-    return code;
+    return known;
+}
+
+/* The best and the recommended taper of one window; many turns find the others
+ * as they stood before. */
+static void search_window(const Windows *s, size_t j, Option *best,
+                          Option *recommended) {
+    const Option none = {.count = 0};
+    Window *w = &s->window[j];
+    size_t i = 0;
+    *best = *recommended = none;
+    if (w->list.count == 0)
+        return;
+    set_days(&s->events[j], &none, s->day);
+    while (i < w->count &&
+           memcmp(w->known[i].day, s->day, s->days * sizeof *s->day) != 0)
+        i++;
+    if (i == w->count) {
+        w->known = mem_grow(w->known, &w->room, i + 1, sizeof *w->known);
+        w->known[w->count++] = search_anew(s, j);
+    }
+    *best = w->known[i].best;
+    *recommended = w->known[i].recommended;
 }
 
 /* ---- all windows ---- */
@@ -190,17 +221,13 @@ static void set_all(const Windows *s, const Option *options) {
 
 /* In turn, each with the others as they stand, until the sum stays. A linear
  * model needs one turn, since there the windows do not touch. */
-static StatusCode take_turns(const Windows *s, Option *options,
-                             Option *recommended, Status *status) {
+static void take_turns(const Windows *s, Option *options, Option *recommended) {
     bool linear = s->events[0].score.linear;
     double before = value_of(s);
     for (int turn = 0; turn < 50; turn++) {
         double value;
         for (size_t j = 0; j < s->count; j++) {
-            StatusCode code =
-                search_window(s, j, &options[j], &recommended[j], status);
-            if (code != STATUS_OK)
-                return code;
+            search_window(s, j, &options[j], &recommended[j]);
             set_days(&s->events[j], &options[j], s->day);
         }
         value = value_of(s);
@@ -208,7 +235,6 @@ static StatusCode take_turns(const Windows *s, Option *options,
             break;
         before = value;
     }
-    return STATUS_OK;
 }
 
 /* Where the turns start: no cuts; as much as may be cut before each event; the
@@ -224,53 +250,74 @@ static void set_start(const Windows *s, size_t start, Option *options) {
     set_all(s, options);
 }
 
-static StatusCode from_all_starts(const Windows *s, Joint *joint,
-                                  Status *status) {
+static void from_all_starts(const Windows *s, Joint *joint) {
     Option *options = mem_new(s->count, sizeof *options);
     double highest = -INFINITY;
     size_t starts = s->events[0].score.linear ? 1 : s->count + 2;
-    StatusCode code = STATUS_OK;
-    for (size_t start = 0; start < starts && code == STATUS_OK; start++) {
+    for (size_t start = 0; start < starts; start++) {
         double value;
         set_start(s, start, options);
-        code = take_turns(s, options, joint->recommended, status);
+        take_turns(s, options, joint->recommended);
         value = value_of(s);
-        if (code == STATUS_OK && value > highest) {
+        if (value > highest) {
             highest = value;
             memcpy(joint->best, options, s->count * sizeof *options);
         }
     }
     free(options);
-    return code;
 }
 
 /* Where windows touch, each recommendation has to stand beside the others. */
-static StatusCode recommend(const Windows *s, Joint *joint, Status *status) {
-    StatusCode code = STATUS_OK;
+static void recommend(const Windows *s, Joint *joint) {
     set_all(s, joint->best);
-    for (size_t j = 0; j < s->count && code == STATUS_OK; j++) {
+    for (size_t j = 0; j < s->count; j++) {
         Option best;
-        code = search_window(s, j, &best, &joint->recommended[j], status);
+        search_window(s, j, &best, &joint->recommended[j]);
         set_days(&s->events[j], &joint->recommended[j], s->day);
     }
+}
+
+/* The options of each window that has days. */
+static StatusCode list_all(const Windows *s, Status *status) {
+    StatusCode code = STATUS_OK;
+    for (size_t j = 0; j < s->count && code == STATUS_OK; j++)
+        if (s->events[j].own.window > 0)
+            code = search_list(&s->events[j].own, s->limits, &s->window[j].list,
+                               status);
     return code;
+}
+
+static void window_free(Window *w) {
+    for (size_t i = 0; i < w->count; i++)
+        free(w->known[i].day);
+    free(w->known);
+    search_free(&w->list);
 }
 
 StatusCode joint_run(const JointEvent *events, size_t count,
                      const double *weight, const Limits *limits, Joint *joint,
                      Status *status) {
-    Windows s = {
-        .events = events, .count = count, .weight = weight, .limits = limits};
+    Windows s = {.events = events,
+                 .count = count,
+                 .weight = weight,
+                 .limits = limits,
+                 .days = days_of(events, count)};
     StatusCode code;
     *joint = (Joint){.count = count};
     assert(count > 0 && events[0].score.days == 1);
     joint->best = mem_new(count, sizeof *joint->best);
     joint->recommended = mem_new(count, sizeof *joint->recommended);
-    s.day = mem_new(days_of(events, count), sizeof *s.day);
-    s.cut = mem_new(days_of(events, count), sizeof *s.cut);
-    code = from_all_starts(&s, joint, status);
+    s.day = mem_new(s.days, sizeof *s.day);
+    s.cut = mem_new(s.days, sizeof *s.cut);
+    s.window = mem_new(count, sizeof *s.window);
+    code = list_all(&s, status);
+    if (code == STATUS_OK)
+        from_all_starts(&s, joint);
     if (code == STATUS_OK && !events[0].score.linear)
-        code = recommend(&s, joint, status);
+        recommend(&s, joint);
+    for (size_t j = 0; j < count; j++)
+        window_free(&s.window[j]);
+    free(s.window);
     free(s.day);
     free(s.cut);
     return code;

@@ -114,8 +114,7 @@ double score_aim(const Score *s, const double *readiness) {
     return tally_aim(&tally, s->aim);
 }
 
-/* Readiness by the quadratic form; cuts beyond `days` are 0. */
-static double bent_cuts(const Score *s, const double *cut, size_t days) {
+double score_near(const Score *s, const double *cut, size_t days) {
     Tally tally = {0};
     for (size_t e = 0; e < s->days; e++)
         tally_add(&tally,
@@ -131,7 +130,7 @@ double score_cuts(const Score *s, const double *cut) {
     if (s->bend) {
         while (days > 0 && cut[days - 1] == 0)
             days--;
-        return bent_cuts(s, cut, days);
+        return score_near(s, cut, days);
     }
     for (size_t e = 0; e < s->days; e++) {
         double readiness = s->base[e];
@@ -175,7 +174,7 @@ double score_option(const Score *s, const Option *option) {
     if (s->bend) {
         size_t days = (size_t)option_days(option);
         option_cuts(option, s->window, s->work);
-        return bent_cuts(s, s->work, days < s->window ? days : s->window);
+        return score_near(s, s->work, days < s->window ? days : s->window);
     }
     for (size_t e = 0; e < s->days; e++) {
         double readiness = s->base[e];

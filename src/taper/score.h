@@ -62,6 +62,10 @@ double score_aim(const Score *score, const double *readiness);
 /* Readiness that counts under the cuts, cut[u - 1] for the day u before. */
 double score_cuts(const Score *score, const double *cut);
 
+/* The same where all cuts beyond the `days` nearest are 0, of a kind that is
+ * not linear. */
+double score_near(const Score *score, const double *cut, size_t days);
+
 /* The same for an option, by prefix sums where its parts allow. */
 double score_option(const Score *score, const Option *option);
 

@@ -10,22 +10,23 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 const char *const tag_names[] = {"",      "best",    "recommended",
                                  "equal", "ceiling", "none"};
 
-/* What a search carries from option to option. */
-typedef struct {
+/* What a tour of all options carries from one to the next. */
+typedef struct Tour Tour;
+struct Tour {
     const Outlook *outlook;
-    const Score *score; /* NULL: options are only counted */
     const Limits *limits;
     Rules rules;
     size_t length;  /* [d] days looked at, build-up and all */
     size_t longest; /* [d] longest taper: limit or window */
-    double none;    /* [readiness] without a taper */
-    void (*take)(void *into, const Option *option, double gain);
+    double *cut;    /* [length] of the last option looked at */
+    void (*take)(const Tour *tour, const Option *option);
     void *into;
-} Tour;
+};
 
 static void tour_start(Tour *t) {
     rules_build(t->outlook, t->limits, &t->rules);
@@ -33,21 +34,19 @@ static void tour_start(Tour *t) {
     t->longest = (size_t)t->limits->max_length;
     if (t->longest > t->length)
         t->longest = t->length;
-    if (t->score)
-        t->none = score_aim(t->score, t->score->base);
+    t->cut = mem_new(t->length, sizeof *t->cut);
 }
 
 static bool allowed(const Tour *t, const Option *option) {
-    double cut[OPTION_LONGEST];
     if (t->rules.count == 0 && !t->rules.counted)
         return true;
-    option_cuts(option, t->length, cut);
-    return rules_hold(&t->rules, cut);
+    option_cuts(option, t->length, t->cut);
+    return rules_hold(&t->rules, t->cut);
 }
 
 static void take(const Tour *t, const Option *option) {
-    double gain = t->score ? score_option(t->score, option) - t->none : 0;
-    t->take(t->into, option, gain);
+    option_cuts(option, t->length, t->cut);
+    t->take(t, option);
 }
 
 static Option one_part(int days, double from, char fall, double to) {
@@ -210,8 +209,11 @@ static void try_build_ups(const Tour *t) {
         }
 }
 
-static void tour(Tour *t) {
+static void tour(Tour *t, bool none) {
+    Option option = {.count = 0};
     tour_start(t);
+    if (none)
+        take(t, &option);
     for (int days = 1; days <= (int)t->longest; days++) {
         try_falls(t, NULL, days);
         if (wants(t, SHAPE_TWO_STEP))
@@ -221,6 +223,7 @@ static void tour(Tour *t) {
     if (t->limits->build_up > 0)
         try_build_ups(t);
     rules_free(&t->rules);
+    free(t->cut);
 }
 
 /* ---- named options ---- */
@@ -289,10 +292,9 @@ bool search_allows(const Outlook *o, const Limits *limits,
 
 /* ---- limits that leave nothing ---- */
 
-static void count_option(void *into, const Option *option, double gain) {
-    size_t *count = into;
+static void count_option(const Tour *t, const Option *option) {
+    size_t *count = t->into;
     (void)option;
-    (void)gain;
     ++*count;
 }
 
@@ -300,7 +302,7 @@ static bool any_option(const Outlook *o, const Limits *limits) {
     size_t count = 0;
     Tour t = {
         .outlook = o, .limits = limits, .take = count_option, .into = &count};
-    tour(&t);
+    tour(&t, false);
     return count > 0;
 }
 
@@ -371,10 +373,17 @@ static StatusCode refuse(const Outlook *o, const Limits *limits,
 
 /* ---- the search ---- */
 
-static void keep_option(void *into, const Option *option, double gain) {
-    Search *s = into;
+static void keep_option(const Tour *t, const Option *option) {
+    Search *s = t->into;
     s->items = mem_grow(s->items, &s->room, s->count + 1, sizeof *s->items);
-    s->items[s->count++] = (Found){.option = *option, .gain = gain};
+    s->cuts = mem_grow(s->cuts, &s->cut_room, (s->count + 1) * t->length,
+                       sizeof *s->cuts);
+    s->days = t->length;
+    memcpy(s->cuts + s->count * t->length, t->cut, t->length * sizeof *s->cuts);
+    s->items[s->count++] = (Found){
+        .option = *option,
+        .kept = search_kept_cuts(t->outlook, t->cut, t->length),
+    };
 }
 
 /* Better, or as good with more training kept, or shorter. */
@@ -445,30 +454,50 @@ double search_kept(const Outlook *o, const Option *option, size_t days) {
     return kept;
 }
 
+static double gain_of(const Search *s, const Score *score, size_t i,
+                      double none) {
+    const Option *option = &s->items[i].option;
+    if (i == 0)
+        return 0;
+    if (score->linear)
+        return score_option(score, option) - none;
+    return score_near(score, s->cuts + i * s->days,
+                      (size_t)option_days(option)) -
+           none;
+}
+
+StatusCode search_list(const Outlook *o, const Limits *limits, Search *s,
+                       Status *status) {
+    Option none = {.count = 0};
+    Tour t = {.outlook = o, .limits = limits, .take = keep_option, .into = s};
+    *s = (Search){.none_outside = !search_allows(o, limits, &none)};
+    tour(&t, true);
+    return s->count > 1 ? STATUS_OK : refuse(o, limits, status);
+}
+
+void search_rate(Search *s, const Score *score) {
+    double none = score_aim(score, score->base);
+    s->best = s->recommended = s->equal = 0;
+    for (size_t i = 0; i < s->count; i++) {
+        Found *f = &s->items[i];
+        f->gain = gain_of(s, score, i, none);
+        f->readiness = none + f->gain;
+        f->tag = TAG_BLANK;
+    }
+    judge(s, least_gain(score, none));
+}
+
 StatusCode search_run(const Outlook *o, const Score *score,
                       const Limits *limits, Search *s, Status *status) {
-    Option none = {.count = 0};
-    Tour t = {.outlook = o,
-              .score = score,
-              .limits = limits,
-              .take = keep_option,
-              .into = s};
-    *s = (Search){.none_outside = !search_allows(o, limits, &none)};
-    s->items = mem_grow(NULL, &s->room, 4096, sizeof *s->items);
+    StatusCode code = search_list(o, limits, s, status);
+    search_rate(s, score);
+    free(s->cuts);
+    s->cuts = NULL;
     s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
-    keep_option(s, &none, 0);
-    s->items[0].tag = TAG_NONE;
-    tour(&t);
-    s->days = t.length;
-    s->ceiling = t.none;
-    for (size_t i = 0; i < s->count; i++) {
-        s->items[i].readiness = t.none + s->items[i].gain;
-        s->items[i].kept = search_kept(o, &s->items[i].option, s->days);
-    }
-    if (s->count == 1)
-        return refuse(o, limits, status);
-    judge(s, least_gain(score, t.none));
-    option_cuts(&s->items[s->best].option, t.length, s->ceiling_cut);
+    s->ceiling = s->items[0].readiness;
+    if (code != STATUS_OK)
+        return code;
+    option_cuts(&s->items[s->best].option, s->days, s->ceiling_cut);
     return search_ceiling(o, score, limits, s->ceiling_cut, &s->ceiling,
                           status);
 }
@@ -486,27 +515,31 @@ StatusCode search_ceiling(const Outlook *o, const Score *score,
 
 void search_free(Search *s) {
     free(s->items);
+    free(s->cuts);
     free(s->ceiling_cut);
     *s = (Search){0};
 }
 
-static void keep_gain(void *into, const Option *option, double gain) {
-    double *best = into;
-    (void)option;
-    *best = fmax(*best, gain);
+/* The best gain so far. */
+typedef struct {
+    const Score *score;
+    double none, best;
+} Highest;
+
+static void keep_gain(const Tour *t, const Option *option) {
+    Highest *h = t->into;
+    h->best = fmax(h->best, score_option(h->score, option) - h->none);
 }
 
 double search_best_gain(const Outlook *o, const Score *score,
                         const Limits *limits) {
     Option none = {.count = 0};
-    double best = search_allows(o, limits, &none) ? 0 : -INFINITY;
-    Tour t = {.outlook = o,
-              .score = score,
-              .limits = limits,
-              .take = keep_gain,
-              .into = &best};
-    tour(&t);
-    return best;
+    Highest h = {score, score_aim(score, score->base), 0};
+    Tour t = {.outlook = o, .limits = limits, .take = keep_gain, .into = &h};
+    if (!search_allows(o, limits, &none))
+        h.best = -INFINITY;
+    tour(&t, false);
+    return h.best;
 }
 
 double search_share(double gain, double ceiling_gain) {

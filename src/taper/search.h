@@ -44,6 +44,8 @@ typedef struct {
 typedef struct {
     Found *items; /* items[0] is no taper */
     size_t count, room;
+    double *cuts; /* cuts[i * days + u - 1]; NULL after search_run() */
+    size_t cut_room;
     size_t days;        /* [d] days looked at: those of the longest taper, and
                            of a build-up where one is allowed */
     size_t best;        /* index; 0 when no taper helps */
@@ -64,6 +66,12 @@ typedef struct {
 StatusCode search_run(const Outlook *outlook, const Score *score,
                       const Limits *limits, Search *search, Status *status);
 void search_free(Search *search);
+
+/* The two parts of it, for many scores of one outlook: the options within the
+ * limits, and what a score says of them; no ceiling. To be freed. */
+StatusCode search_list(const Outlook *outlook, const Limits *limits,
+                       Search *search, Status *status);
+void search_rate(Search *search, const Score *score);
 
 /* Gain of the best option within the limits, without listing any [readiness].
  * 0 when no taper helps; -INFINITY when there is none at all. */
