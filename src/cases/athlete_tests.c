@@ -8,9 +8,12 @@
 #include "calibrate/fit.h"
 #include "calibrate/typical.h"
 
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+enum { SAME_LEAST = 5 /* readings */ };
 
 static bool in_log(const Outlook *o, const Test *test) {
     return test->date >= o->first && test->date < o->first + (Date)o->log_days;
@@ -162,6 +165,21 @@ static double rss_with(const AthleteTests *own, double before) {
     data.timeline.before = before;
     fit_best(RESPONSE_TWO_COMPONENT, &data, &fit);
     return fit.rss;
+}
+
+bool athlete_tests_same(const AthleteTests *a, const AthleteTests *b) {
+    const TestData *x = &a->data, *y = &b->data;
+    size_t n = x->count;
+    double xx, yy, r;
+    if (n < SAME_LEAST || y->count != n ||
+        memcmp(x->step, y->step, n * sizeof *x->step) != 0)
+        return false;
+    xx = gsl_stats_variance(x->value, 1, n);
+    yy = gsl_stats_variance(y->value, 1, n);
+    if (xx == 0 || yy == 0)
+        return xx == yy;
+    r = gsl_stats_correlation(x->value, 1, y->value, 1, n);
+    return r > 1 - 1e-9;
 }
 
 double athlete_tests_before(const AthleteTests *own, double usual) {

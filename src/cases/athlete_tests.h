@@ -31,6 +31,9 @@ TestGroup athlete_tests_kind(const Season *season, const AthleteTests *own);
  * SD of a response with tau 42 d over the log is under 1 % of its mean, or
  * there is no load at all. */
 bool athlete_tests_flat(const AthleteTests *own);
+/* Do two kinds say the same: five or more readings of the same days, the one a
+ * straight line of the other? A second column of one test is no second test. */
+bool athlete_tests_same(const AthleteTests *a, const AthleteTests *b);
 /* The steady training before the log, from none to three times `usual`, with
  * which the two-component model fits the tests best [load/d] (its starting
  * state, as Ludwig et al. 2019, Int J Comput Sci Sport 18(1), advise to

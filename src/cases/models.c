@@ -138,6 +138,25 @@ static void warn_of_posterior(Context *d, const Case *c) {
               "without them, the literature says is used instead");
 }
 
+/* Does the kind read last say what none before it does? If not it is freed. */
+static bool is_new(Context *d, OwnTests *own) {
+    AthleteTests *last = &own->tests[own->kinds];
+    for (size_t k = 0; k < own->kinds; k++)
+        if (athlete_tests_same(&own->tests[k], last)) {
+            Text text = {0};
+            text_add(&text,
+                     "%s and %s say the same on the same days, so they count "
+                     "as one kind of test",
+                     d->season->test_names.items[own->tests[k].test],
+                     d->season->test_names.items[last->test]);
+            case_warn(d, NULL, text_of(&text));
+            text_free(&text);
+            athlete_tests_free(last);
+            return false;
+        }
+    return true;
+}
+
 bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
     const Season *s = d->season;
     AthleteTests *first = own->tests;
@@ -157,7 +176,9 @@ bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
     for (uint32_t i = 0; i < s->test_names.count && own->kinds < OWN_KINDS; i++)
         if (i != first->test &&
             athlete_tests_read(s, c->athlete, &c->outlook,
-                               s->test_names.items[i], &own->tests[own->kinds]))
+                               s->test_names.items[i],
+                               &own->tests[own->kinds]) &&
+            is_new(d, own))
             own->kinds++;
     for (size_t k = 0; k < own->kinds; k++)
         own->group[k] = athlete_tests_kind(s, &own->tests[k]);
