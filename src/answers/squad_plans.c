@@ -15,27 +15,46 @@
 
 /* ---- options of all ---- */
 
+static ListedOption *find_listed(const SquadPlans *s, const Option *option) {
+    return bsearch(option, s->listed, s->options, sizeof *s->listed,
+                   option_order);
+}
+
+/* Adds the options of one search that are not there yet: of athletes who train
+ * together most are. */
+static void list_search(SquadPlans *s, const Search *search, size_t *room) {
+    size_t all = s->options;
+    for (size_t k = 0; k < search->count; k++) {
+        const Option *option = &search->items[k].option;
+        if (s->options > 0 && find_listed(s, option))
+            continue;
+        s->listed = mem_grow(s->listed, room, all + 1, sizeof *s->listed);
+        s->listed[all++].option = *option;
+    }
+    if (all == s->options)
+        return;
+    qsort(s->listed, all, sizeof *s->listed, option_order);
+    s->options = 1;
+    for (size_t k = 1; k < all; k++)
+        if (option_order(&s->listed[s->options - 1], &s->listed[k]) != 0)
+            s->listed[s->options++] = s->listed[k];
+}
+
 /* Every option that was searched for any of the athletes, once. */
 static void list_options(SquadPlans *s) {
-    size_t all = 0, kept = 0;
+    size_t room = 0;
     for (size_t i = 0; i < s->count; i++)
-        all += s->v[i]->search.count;
-    s->option = mem_new(all, sizeof *s->option);
-    all = 0;
-    for (size_t i = 0; i < s->count; i++)
-        for (size_t k = 0; k < s->v[i]->search.count; k++)
-            s->option[all++] = s->v[i]->search.items[k].option;
-    qsort(s->option, all, sizeof *s->option, common_prefer);
-    for (size_t k = 0; k < all; k++)
-        if (kept == 0 || !common_same(&s->option[kept - 1], &s->option[k]))
-            s->option[kept++] = s->option[k];
-    s->options = kept;
+        list_search(s, &s->v[i]->search, &room);
+    s->option = mem_new(s->options, sizeof *s->option);
+    for (size_t k = 0; k < s->options; k++)
+        s->option[k] = s->listed[k].option;
+    qsort(s->option, s->options, sizeof *s->option, common_prefer);
+    for (size_t k = 0; k < s->options; k++)
+        find_listed(s, &s->option[k])->at = k;
 }
 
 static size_t find_option(const SquadPlans *s, const Option *option) {
-    const Option *found = bsearch(option, s->option, s->options,
-                                  sizeof *s->option, common_prefer);
-    return (size_t)(found - s->option);
+    return find_listed(s, option)->at;
 }
 
 /* Options that another athlete's search listed and this one's did not: longer
@@ -143,6 +162,7 @@ void squad_plans_free(SquadPlans *s) {
     free(s->v);
     free(s->left);
     free(s->option);
+    free(s->listed);
     free(s->gain);
     free(s->loss);
     free(s->kept);

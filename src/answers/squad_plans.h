@@ -10,13 +10,21 @@
 
 enum { SQUAD_PLANS_MOST = 8 };
 
+/* An option and its place among those of all. It comes first, so that
+ * option_order() orders these too. */
+typedef struct {
+    Option option;
+    size_t at;
+} ListedOption;
+
 /* The athletes on the way to one event whom a taper helps. */
 typedef struct {
     const BestTaper **v;
     size_t count;
     const BestTaper **left; /* whom no taper helps */
     size_t left_count;
-    Option *option; /* of any of them */
+    Option *option;       /* of any of them, in order of preference */
+    ListedOption *listed; /* the same by option_order() */
     size_t options;
     double *gain;  /* [count * options] -INFINITY: not within their limits */
     double *loss;  /* [count * options] share of the possible gain */

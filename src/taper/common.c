@@ -75,24 +75,8 @@ static int order(double a, double b) {
     return (a > b) - (a < b);
 }
 
-/* Any order of options that are not alike. */
-static int order_parts(const Option *a, const Option *b) {
-    int found = a->count - b->count;
-    for (int i = 0; i < a->count && found == 0; i++) {
-        const OptionPart *p = &a->part[i], *q = &b->part[i];
-        found = p->days - q->days;
-        if (found == 0)
-            found = order(p->from, q->from);
-        if (found == 0)
-            found = order(p->to, q->to);
-        if (found == 0)
-            found = p->fall - q->fall;
-    }
-    return found;
-}
-
 bool common_same(const Option *a, const Option *b) {
-    return order_parts(a, b) == 0;
+    return option_order(a, b) == 0;
 }
 
 int common_prefer(const void *one, const void *other) {
@@ -104,7 +88,7 @@ int common_prefer(const void *one, const void *other) {
         found = all_coarse(b) - all_coarse(a);
     if (found == 0)
         found = order(option_cost(a), option_cost(b));
-    return found ? found : order_parts(a, b);
+    return found ? found : option_order(a, b);
 }
 
 /* ---- what is searched ---- */

@@ -262,6 +262,26 @@ static double part_cut(const OptionPart *p, int i) {
     return from + (to - from) * along;
 }
 
+static int order(double a, double b) {
+    return (a > b) - (a < b);
+}
+
+int option_order(const void *one, const void *other) {
+    const Option *a = one, *b = other;
+    int found = a->count - b->count;
+    for (int i = 0; i < a->count && found == 0; i++) {
+        const OptionPart *p = &a->part[i], *q = &b->part[i];
+        found = p->days - q->days;
+        if (found == 0)
+            found = order(p->from, q->from);
+        if (found == 0)
+            found = order(p->to, q->to);
+        if (found == 0)
+            found = p->fall - q->fall;
+    }
+    return found;
+}
+
 void option_cuts(const Option *option, size_t window, double *cut) {
     size_t before = (size_t)option_days(option); /* days before the event */
     for (size_t i = 0; i < window; i++)

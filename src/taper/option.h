@@ -63,6 +63,9 @@ double option_more(const Option *option);
 /* The largest cut on any day [%]. */
 double option_cut(const Option *option);
 
+/* Any order of options, for qsort(); 0 where all parts are alike. */
+int option_order(const void *one, const void *other);
+
 /* Cut on each of the last `window` days before the event, as shares of 1:
  * cut[u - 1] for the day u days before. Parts before the window are left out.
  */
