@@ -4,7 +4,7 @@
  */
 #include "calibrate/fit.h"
 
-#include "calibrate/separable.h"
+#include "calibrate/projection.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
@@ -83,7 +83,7 @@ double fit_rss_at(ResponseKind kind, const double taus[SHAPE_TAUS],
     Problem p;
     Separable s;
     problem_start(kind, data, &p, &s);
-    return separable_rss_at(&s, taus);
+    return projection_rss_at(&s, taus);
 }
 
 /* ---- what is known of the estimates ---- */
@@ -160,7 +160,7 @@ void fit_best(ResponseKind kind, const TestData *data, Fit *fit) {
     SeparableFit found;
     fit_start(kind, fit);
     problem_start(kind, data, &p, &s);
-    separable_run(&s, true, &found);
+    projection_run(&s, true, &found);
     set_params(&p, &s, &found, fit);
     fit->free += data->fitted;
     set_measures(data, fit);

@@ -1,5 +1,6 @@
 /* fit: the model that fits an athlete's tests best, by least squares: the kinds
- * of response laid on the separable solver (separable.h), columns from basis.h.
+ * of response laid on the separable solver (projection.h), columns from
+ * basis.h.
  *
  * Bounds: tau2 from 1 d, tau1 from 1.1 tau2 to 200 d, tau_rise from 0.5 d to
  * tau1/1.1, tau3 from 0.5 to 60 d, gains from 0, p0 free.

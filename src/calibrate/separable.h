@@ -1,16 +1,9 @@
-/* separable: least squares of a model that is linear in a level and some gains
- * and nonlinear in some shapes (time constants):
+/* separable: a problem of least squares whose model is linear in a level and
+ * some gains and nonlinear in some shapes (time constants):
  *
  *     y = level + sum over k of gain[k] x column[k](shapes)
  *
- * Variable projection (Golub, Pereyra 1973, SIAM J Numer Anal 10:413-432; from
- * memory): the level and the gains are solved for in closed form at each set of
- * shapes, gains by the cases of their active set. A grid over the logarithms
- * of the shapes finds every valley; a pattern search goes down each;
- * Levenberg-Marquardt follows it to its bottom, the linear parameters left
- * undamped, which is the projection of Kaufman (1975, BIT 15:49-57; from
- * memory); Gauss-Newton in all parameters gives the last digits. The smallest
- * residual sum of all valleys is the answer, so that it is the global one.
+ * and its fit. projection.h solves it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -62,13 +55,5 @@ typedef struct {
     double covariance[SEPARABLE_ALL][SEPARABLE_ALL];
     double condition; /* of the Jacobian, columns scaled; NAN: not asked */
 } SeparableFit;
-
-/* The least-squares fit. Needs at least one row; `errors` asks for covariance
- * and condition. */
-void separable_run(const Separable *problem, bool errors, SeparableFit *fit);
-
-/* Smallest weighted residual sum at given shapes; INFINITY outside the bounds.
- */
-double separable_rss_at(const Separable *problem, const double *shape);
 
 #endif

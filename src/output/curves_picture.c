@@ -83,7 +83,7 @@ enum { NARROW_WEEKS = 16 /* of the log, in a narrow picture */ };
 
 /* Days of the beginning that are left out. */
 static size_t left_out(const Case *c, const Gallery *gallery) {
-    size_t kept = 7 * NARROW_WEEKS, logged = c->outlook.log_days;
+    size_t kept = (size_t)7 * NARROW_WEEKS, logged = c->outlook.log_days;
     return gallery->format == PICTURE_NARROW && logged > kept ? logged - kept
                                                               : 0;
 }
