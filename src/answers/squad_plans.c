@@ -173,11 +173,9 @@ void squad_plans_free(SquadPlans *s) {
 
 /* ---- one athlete under one plan ---- */
 
-static Worth worth_of(const SquadPlans *s, size_t i, double loss,
-                      double better) {
-    return loss <= s->slack[i]                 ? WORTH_NO
-           : isfinite(better) && better < SURE ? WORTH_UNSURE
-                                               : WORTH_YES;
+/* Of a loss beyond the slack. */
+static Worth worth_of(double better) {
+    return isfinite(better) && better < SURE ? WORTH_UNSURE : WORTH_YES;
 }
 
 Lot squad_plans_lot(const SquadPlans *s, const Common *g, size_t i) {
@@ -193,7 +191,7 @@ Lot squad_plans_lot(const SquadPlans *s, const Common *g, size_t i) {
     lot.loss = s->loss[i * s->options + lot.option];
     lot.low = draws_quantile(own, n, .05);
     lot.high = draws_quantile(own, n, .95);
-    lot.worth = worth_of(s, i, lot.loss, lot.better);
+    lot.worth = lot.loss <= s->slack[i] ? WORTH_NO : worth_of(lot.better);
     free(own);
     free(other);
     return lot;
@@ -205,8 +203,7 @@ static Worth find_worth(const SquadPlans *s, const Common *g, size_t i) {
     double loss = s->loss[i * s->options + option];
     return loss <= s->slack[i]
                ? WORTH_NO
-               : worth_of(s, i, loss,
-                          best_taper_beats(s->v[i], &s->option[s->own[i]],
+               : worth_of(best_taper_beats(s->v[i], &s->option[s->own[i]],
                                            &s->option[option]));
 }
 

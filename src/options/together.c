@@ -72,6 +72,11 @@ static void judge_form(int command, int count, char *const *words, Request *r,
     else if (format && r->workbook && !r->out)
         status_fail(status, STATUS_USAGE,
                     "--format: xlsx is a file, expected --out DIR with it");
+    else if (format && !r->out)
+        status_fail(status, STATUS_USAGE,
+                    "--format: '%s' is of pictures, which are files, expected "
+                    "--out DIR with it",
+                    picture_format_names[r->format]);
     else if (format && r->workbook && r->csv)
         status_fail(status, STATUS_USAGE,
                     "--csv: cannot go with --format xlsx, expected one of "

@@ -150,25 +150,6 @@ static void until(Date last, PlanView view, Grid *grid) {
     text_free(&text);
 }
 
-/* Does a block lie on some of these days? */
-static bool in_blocks(const Plan *p, Date from, Date end) {
-    const Case *c = p->taper.c;
-    bool found = false;
-    for (Date day = from; day < end && !found; day++)
-        found = season_block(c->context->season, c->athlete, day) != NULL;
-    return found;
-}
-
-/* The last day off or of a graded return among some days; DATE_NONE: none. */
-static Date off_until(const Plan *p, Date from, Date end) {
-    const Case *c = p->taper.c;
-    Date last = DATE_NONE;
-    for (Date day = from; day < end; day++)
-        if (season_absence(c->context->season, c->athlete, day))
-            last = day;
-    return last;
-}
-
 /* Days before the first cut. */
 static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
     if (p->before) {
@@ -176,15 +157,11 @@ static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
         grid_cell(grid, "as the plan for %s says", p->before->name);
     }
     if (p->from < first) {
-        Date off = off_until(p, p->from, first);
-        char day[DATE_TEXT];
+        Text words = {0};
         until(first - 1, view, grid);
-        grid_cell(
-            grid, "%s%s%s",
-            in_blocks(p, p->from, first) ? "as blocks.csv says (load --ahead)"
-                                         : "as usual",
-            off == DATE_NONE ? "" : ", but for days off and the return until ",
-            off == DATE_NONE ? "" : date_write_short(day, off));
+        plan_words_usual(p, 1, first, &words);
+        grid_cell(grid, "%s", text_of(&words));
+        text_free(&words);
     }
 }
 

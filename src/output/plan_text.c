@@ -237,9 +237,11 @@ void plan_text_lead(const Plan *p, size_t count, Document *doc) {
         text_add(&text, " From %s until", date_write_short(day, behind->from));
     else if (!behind->before)
         text_add(&text, " Until");
-    if (text.length)
-        text_add(&text, " %s everything is as usual.",
-                 date_write_short(day, first - 1));
+    if (text.length) {
+        text_add(&text, " %s everything is ", date_write_short(day, first - 1));
+        plan_words_usual(p, count, first, &text);
+        text_add(&text, ".");
+    }
     document_words(doc, WORDS_LEAD, "Who does what, by day and session.%s",
                    text_of(&text));
     add_before(behind, doc);

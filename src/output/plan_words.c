@@ -196,3 +196,26 @@ void plan_words_marks(const Plan *p, size_t count, Text *text) {
     text_add(text, "'! 8 %%': missing it costs 8 %% of what a taper can gain "
                    "('all of it': as much or more), so look after that one. ");
 }
+
+/* ---- before the first cut ---- */
+
+void plan_words_usual(const Plan *p, size_t count, Date first, Text *words) {
+    bool blocks = false;
+    Date off = DATE_NONE;
+    char day[DATE_TEXT];
+    for (size_t k = 0; k < count; k++) {
+        const Case *c = p[k].taper.c;
+        const Season *s = c->context->season;
+        for (Date at = p[k].from; at < first; at++) {
+            blocks = blocks || season_block(s, c->athlete, at);
+            if (season_absence(s, c->athlete, at) &&
+                (off == DATE_NONE || at > off))
+                off = at;
+        }
+    }
+    text_add(words, "%s",
+             blocks ? "as blocks.csv says (load --ahead)" : "as usual");
+    if (off != DATE_NONE)
+        text_add(words, ", but for days off and the return until %s",
+                 date_write_short(day, off));
+}

@@ -379,7 +379,7 @@ static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
     for (size_t i = 0; i < count; i++) {
         const Assigned *a = best_taper_assigned(v[i].c);
         unknown = unknown || (a && !a->known);
-        tested = tested || v[i].c->context->models[v[i].c->model]->tests > 0;
+        tested = tested || best_taper_silent(&v[i]);
     }
     if (unknown)
         document_words(

@@ -103,10 +103,11 @@ static void note_other_files(const Season *s, Notes *notes) {
         closedir(folder);
     if (list.length)
         notes_add(notes, LEVEL_NOTICE, place,
-                  "not read: %s (a season's files are athletes.csv, "
+                  "not read as a table: %s (a season's are athletes.csv, "
                   "sessions.csv, tests.csv, events.csv, week.csv, "
                   "exercises.csv, absences.csv, blocks.csv, plan.csv, "
-                  "headings.csv and settings.csv)",
+                  "headings.csv and settings.csv; a model file is read where "
+                  "--model or athletes.csv names it)",
                   text_of(&list));
     text_free(&list);
 }

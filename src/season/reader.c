@@ -108,11 +108,13 @@ static void note_unused(Reader *r) {
     char shown[TEXT_EXCERPT];
     Text list = {0}, maps = {0};
     size_t unused = 0;
+    const char *one = NULL;
     for (size_t i = 0; i < table_width(r->table); i++) {
         const char *heading = table_heading_raw(r->table, i);
         int near = nearest_column(r, heading);
         if (known(r, i) || text_same(table_heading(r->table, i), "ignore"))
             continue;
+        one = heading;
         if (unused++ < 8)
             text_add(&list, "%s%s", unused > 1 ? ", " : "",
                      text_excerpt(shown, heading));
@@ -125,6 +127,9 @@ static void note_unused(Reader *r) {
         text_add(&list, " and %zu more", unused - 8);
     if (maps.length == 0)
         text_add(&maps, " (--map OURS=THEIRS names a column)");
+    text_add(&maps, "; to leave %s out without a notice: ",
+             unused == 1 ? "it" : "one");
+    add_map(r, "ignore", unused == 1 && *one ? one : NULL, &maps);
     if (unused > 0)
         notes_add(r->notes, LEVEL_NOTICE, place, "%s not used: %s%s",
                   unused == 1 ? "one column is" : "some columns are",
