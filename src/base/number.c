@@ -4,6 +4,7 @@
  */
 #include "base/number.h"
 
+#include "base/mem.h"
 #include "base/text.h"
 
 #include <ctype.h>
@@ -142,4 +143,24 @@ const char *number_write(char buffer[NUMBER_TEXT], double value) {
     else
         snprintf(buffer, NUMBER_TEXT, "%.12g", value + 0.0);
     return buffer;
+}
+
+static int compare(const void *a, const void *b) {
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+double number_step(const double *value, size_t count) {
+    double *sorted = mem_new(count + 1, sizeof *sorted), step = INFINITY;
+    size_t values = 1;
+    if (count > 0)
+        memcpy(sorted, value, count * sizeof *sorted);
+    qsort(sorted, count, sizeof *sorted, compare);
+    for (size_t i = 1; i < count; i++)
+        if (sorted[i] > sorted[i - 1]) {
+            values++;
+            step = fmin(step, sorted[i] - sorted[i - 1]);
+        }
+    free(sorted);
+    return isfinite(step) && 4 * values <= count ? step : 0;
 }

@@ -24,6 +24,10 @@ bool number_read(const char *text, NumberStyle style, double *value,
 /* Reads a whole number from `low` to `high`, digits only. */
 bool number_read_whole(const char *text, long low, long high, long *value);
 
+/* The step of a scale of a few values, such as answers from 1 to 5: the least
+ * difference of two, where at most one value in four is a new one; else 0. */
+double number_step(const double *value, size_t count);
+
 enum { NUMBER_TEXT = 32 };
 
 /* A number for a CSV cell: 12 significant digits, `.` as decimal mark; a value

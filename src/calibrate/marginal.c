@@ -5,6 +5,7 @@
 #include "calibrate/marginal.h"
 
 #include "base/mem.h"
+#include "base/number.h"
 #include "calibrate/lanes.h"
 
 #include <gsl/gsl_cdf.h>
@@ -198,31 +199,9 @@ void marginal_aim(Marginal *m, double mean, double sd) {
     set_cells(m);
 }
 
-static int compare(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-/* Answers on a scale of a few steps are rounded ones, and no error is smaller
- * than that: step^2/12 (Sheppard 1898, Proc Lond Math Soc 29:353-380; from
- * memory). Readings with at most one value for four of them are such. */
-static double grain_of(size_t count, const double *value) {
-    double *sorted = mem_new(count + 1, sizeof *sorted), step = INFINITY;
-    size_t values = 1;
-    if (count > 0)
-        memcpy(sorted, value, count * sizeof *sorted);
-    qsort(sorted, count, sizeof *sorted, compare);
-    for (size_t i = 1; i < count; i++)
-        if (sorted[i] > sorted[i - 1]) {
-            values++;
-            step = fmin(step, sorted[i] - sorted[i - 1]);
-        }
-    free(sorted);
-    return isfinite(step) && 4 * values <= count ? step * step / 12 : 0;
-}
-
 Marginal *marginal_new(const TestData *d, const PosteriorPrior *prior) {
     Marginal *m = mem_new(1, sizeof *m);
+    double step;
     *m = (Marginal){.data = d, .prior = prior, .count = d->count};
     m->memories = prior->correlated ? CORRELATIONS : 1;
     m->y = mem_new(3 * d->count + 1, sizeof *m->y);
@@ -239,7 +218,11 @@ Marginal *marginal_new(const TestData *d, const PosteriorPrior *prior) {
             (moment_of(d, d->step[i]) - moment_of(d, d->step[0])) / season;
         m->weight[i] = d->weight[i];
     }
-    m->grain = grain_of(d->count, d->value);
+    /* Answers on a scale of a few steps are rounded ones, and no error is
+     * smaller than that: step^2/12 (Sheppard 1898, Proc Lond Math Soc
+     * 29:353-380; from memory). */
+    step = number_step(d->value, d->count);
+    m->grain = step * step / 12;
     if (d->count == 0)
         return m;
     whiten(m);

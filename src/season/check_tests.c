@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "base/mem.h"
+#include "base/number.h"
 #include "season/check.h"
 
 #include <math.h>
@@ -27,11 +28,13 @@ static size_t values_of(const Athlete *a, size_t kind, double *values) {
 
 /* A robust SD: 1.4826 times the median distance from the median (Rousseeuw,
  * Croux 1993, J Am Stat Assoc 88:1273-1283), and at least 2 % of the median
- * where the values hardly differ. `values` are in no order after it. */
+ * where the values hardly differ, and the step of answers on a scale. `values`
+ * are in no order after it. */
 static double robust_sd(double *values, size_t count, double median) {
+    double least = fmax(0.02 * fabs(median), number_step(values, count));
     for (size_t i = 0; i < count; i++)
         values[i] = fabs(values[i] - median);
-    return fmax(1.4826 * load_median(values, count), 0.02 * fabs(median));
+    return fmax(1.4826 * load_median(values, count), least);
 }
 
 /* A value over five robust SD from the athlete's own is more often a slip than

@@ -256,6 +256,18 @@ static void number_whole(void) {
     }
 }
 
+/* By hand: at most one value in four is a new one, or it is no scale. */
+static void number_step_of_scales(void) {
+    static const double answers[] = {3, 2, 3, 3, 4, 2, 3, 4, 3, 3, 2, 4};
+    static const double halves[] = {1.5, 1, 1, 1.5, 1, 1, 1, 1.5};
+    CU_ASSERT_EQUAL(number_step(answers, 12), 1);
+    CU_ASSERT_EQUAL(number_step(answers, 11), 0); /* 3 of 11 */
+    CU_ASSERT_EQUAL(number_step(halves, 8), .5);
+    CU_ASSERT_EQUAL(number_step(halves, 7), 0);
+    CU_ASSERT_EQUAL(number_step(halves + 4, 3), 0); /* all alike */
+    CU_ASSERT_EQUAL(number_step(NULL, 0), 0);
+}
+
 static const TestCase cases[] = {
     {"number_accepts", number_accepts},
     {"number_refuses", number_refuses},
@@ -264,6 +276,7 @@ static const TestCase cases[] = {
     {"number_digits", number_digits},
     {"number_write_words", number_write_words},
     {"number_whole", number_whole},
+    {"number_step_of_scales", number_step_of_scales},
     {NULL, NULL}};
 
 const TestSuite suite_base_number = {"base", cases};

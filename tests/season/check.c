@@ -156,6 +156,28 @@ static void check_doubts_totals(void) {
     text_free(&text);
 }
 
+/* Sixty answers of 3 on a scale from 1 to 5, two of 2, one of 5: none is a slip
+ * of the pen, though all others are alike. */
+static void check_takes_answers_as_they_are(void) {
+    Text tests = {0};
+    text_add(&tests, "date,athlete,test,value\n");
+    for (int i = 0; i < 63; i++)
+        text_add(&tests, "2026-%02d-%02d,Kite,mood,%d\n", 1 + i / 28,
+                 1 + i % 28,
+                 i == 7 || i == 30 ? 2
+                 : i == 50         ? 5
+                                   : 3);
+    start();
+    file("sessions.csv", "date,athlete,load\n2026-01-01,Kite,10\n"
+                         "2026-03-28,Kite,10\n");
+    file("tests.csv", text_of(&tests));
+    look();
+    check_all_tests(season, &notes);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "far from their others"), 0);
+    stop();
+    text_free(&tests);
+}
+
 /* Ten values about 34 (MAD .2, hand-made: 33.8 34 34.2 ...), one 345: a comma
  * that was forgotten; and Lark's in metres. */
 static void check_finds_values_far_off(void) {
@@ -295,6 +317,7 @@ static const TestCase cases[] = {
      check_finds_exercises_without_session},
     {"check_doubts_totals", check_doubts_totals},
     {"check_finds_values_far_off", check_finds_values_far_off},
+    {"check_takes_answers_as_they_are", check_takes_answers_as_they_are},
     {"check_finds_odd_sessions", check_finds_odd_sessions},
     {"check_finds_large_weeks", check_finds_large_weeks},
     {"names_look_alike", names_look_alike},
