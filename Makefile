@@ -153,7 +153,7 @@ coverage: test-packages
 # Writes the table of outside checks in DEVELOPERS.md anew.
 evidence: tests
 	@rm -f $(BUILD)/evidence.tsv
-	@for suite in response calibrate taper program.reviewed; do \
+	@for suite in response calibrate taper answers_experiment program.reviewed; do \
 	    PEAKWARD=$(BUILD)/peakward PEAKWARD_EVIDENCE=$(BUILD)/evidence.tsv \
 	    $(BUILD)/run_tests $$suite || exit 1; \
 	done

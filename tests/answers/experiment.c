@@ -13,13 +13,36 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* R 4: power.t.test(delta = 1, sd = 1, power = .8)$n is 16.71477, with delta =
- * .5 63.76576; power.t.test(n = 20, delta = 1, sd = 1)$power .8689528. */
+/* Of R 4.2: power.t.test(n = n, delta = effect, sd = 1)$power, and
+ * ceiling(power.t.test(delta = effect, sd = 1, power = power)$n). */
+static const struct {
+    double effect, n, power;
+} r_power[] = {
+    {.2, 2, .0337463354},  {.2, 20, .0895807107},  {.2, 200, .5140433946},
+    {.5, 5, .1038399490},  {.5, 20, .3377083656},  {.5, 64, .8014586234},
+    {.8, 12, .4656974176}, {.8, 20, .6933994443},  {1, 5, .2859275977},
+    {1, 20, .8689528017},  {1.3, 12, .8605228753}, {2, 5, .7905416315},
+};
+static const struct {
+    double effect, power, size;
+} r_size[] = {
+    {.05, .8, 6281}, {.1, .8, 1571}, {.1, .9, 2103}, {.2, .8, 394},
+    {.2, .9, 527},   {.35, .8, 130}, {.5, .8, 64},   {.5, .9, 86},
+    {.8, .8, 26},    {.8, .9, 34},   {1, .8, 17},    {1, .9, 23},
+    {1.3, .8, 11},   {1.3, .9, 14},  {2, .8, 6},     {2, .9, 7},
+};
+
 static void trial_against_r(void) {
-    CU_ASSERT_EQUAL(trial_size(1, .8), 17);
-    CU_ASSERT_EQUAL(trial_size(.5, .8), 64);
-    CU_ASSERT_EQUAL(trial_size(-.5, .8), 64);
-    CU_ASSERT_DOUBLE_EQUAL(trial_power(1, 20), .8689528, 2e-4);
+    test_evidence("R, power.t.test", "power of a trial of two groups");
+    for (size_t i = 0; i < sizeof r_power / sizeof *r_power; i++)
+        ASSERT_NEAR(trial_power(r_power[i].effect, r_power[i].n),
+                    r_power[i].power, 2e-4);
+    for (size_t i = 0; i < sizeof r_size / sizeof *r_size; i++) {
+        CU_ASSERT_EQUAL(trial_size(r_size[i].effect, r_size[i].power),
+                        r_size[i].size);
+        CU_ASSERT_EQUAL(trial_size(-r_size[i].effect, r_size[i].power),
+                        r_size[i].size);
+    }
     CU_ASSERT(isnan(trial_size(1e-5, .8)));
 }
 
