@@ -95,16 +95,12 @@ static void thin(const Posterior *all, ResponseParams *set, double *sigma,
 /* Of each choice under each draw, at the next event; the first is no taper. */
 static double *gains(const AthleteFit *f, const Draws *draws) {
     double *gain = mem_new((CHOICES + 1) * draws->count, sizeof *gain);
-    for (size_t i = 0; i < draws->count; i++) {
-        Score score;
-        score_build(&f->c->outlook, &draws->set[i],
-                    f->c->context->question->aim, &score);
-        for (size_t k = 0; k < CHOICES; k++)
-            gain[(k + 1) * draws->count + i] =
-                score_option(&score, &choices[k]) -
-                score_aim(&score, score.base);
-        score_free(&score);
-    }
+    DrawScores scores;
+    draw_scores_build(&f->c->outlook, draws, f->c->context->question->aim, NAN,
+                      &scores);
+    for (size_t k = 0; k < CHOICES; k++)
+        draw_scores_gains(&scores, &choices[k], gain + (k + 1) * draws->count);
+    draw_scores_free(&scores);
     return gain;
 }
 

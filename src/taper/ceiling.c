@@ -5,6 +5,7 @@
 #include "taper/ceiling.h"
 
 #include "base/mem.h"
+#include "calibrate/lanes.h"
 
 #include <glpk.h>
 #include <math.h>
@@ -241,7 +242,8 @@ typedef struct {
     size_t length;
     bool smooth;    /* not the lowest of several days */
     double *tilt;   /* [length] gradient where nothing is cut */
-    double *bend;   /* [length x length] second derivatives */
+    double *bend;   /* [length x row] second derivatives */
+    size_t row;     /* length in whole lanes */
     double *cut;    /* [window] where it stands */
     double *trial;  /* [window] */
     double *slope;  /* [length] gradient at `cut` */
@@ -281,16 +283,20 @@ static void set_quadratic(Climb *c) {
             double bend = i == k
                               ? up[i] + down[i]
                               : value_two(c, i, 1, k, 1) - none - up[i] - up[k];
-            c->bend[i * n + k] = c->bend[k * n + i] = bend;
+            c->bend[i * c->row + k] = c->bend[k * c->row + i] = bend;
         }
 }
 
-static void times_bend(const Climb *c, const double *by, double *to) {
+/* Sums of eight days side by side, since the bend is symmetric. */
+WIDE static void times_bend(const Climb *c, const double *by, double *to) {
     size_t n = c->length;
-    for (size_t i = 0; i < n; i++) {
-        to[i] = 0;
-        for (size_t k = 0; k < n; k++)
-            to[i] += c->bend[i * n + k] * by[k];
+    for (size_t i = 0; i < n; i += LANES) {
+        Lane sum = {0}, bend;
+        for (size_t k = 0; k < n; k++) {
+            lane_load(c->bend + k * c->row + i, LANES, &bend);
+            sum += bend * by[k];
+        }
+        lane_store(&sum, n - i, to + i);
     }
 }
 
@@ -572,7 +578,8 @@ static void climb_open(const Score *s, const Rules *r, Climb *c) {
     c->smooth = s->aim != AIM_LOWEST || s->days < 2;
     programme_open(r, &c->programme);
     c->tilt = mem_new(n, sizeof *c->tilt);
-    c->bend = mem_new(n * n, sizeof *c->bend);
+    c->row = (n + LANES - 1) / LANES * LANES;
+    c->bend = mem_new(n * c->row, sizeof *c->bend);
     c->cut = mem_new(s->window, sizeof *c->cut);
     c->trial = mem_new(s->window, sizeof *c->trial);
     c->slope = mem_new(n, sizeof *c->slope);

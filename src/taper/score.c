@@ -201,14 +201,19 @@ double score_today(const Outlook *o, const ResponseParams *params) {
     return readiness;
 }
 
-/* Moves the readiness of each draw to what is known of today. */
-static void drop_anchor(const Outlook *o, size_t steps, size_t n, double anchor,
-                        double *readiness) {
-    const double *today = readiness + o->read_step[o->log_days - 1] * n;
-    double *shift = mem_new(n, sizeof *shift);
-    for (size_t i = 0; i < n && isfinite(anchor); i++)
+/* Moves the readiness of each draw to what is known of today; from step `from`
+ * to before step `to`. */
+static void drop_anchor(const Outlook *o, size_t from, size_t to, size_t n,
+                        double anchor, double *readiness) {
+    const double *today;
+    double *shift;
+    if (!isfinite(anchor))
+        return;
+    today = readiness + o->read_step[o->log_days - 1] * n;
+    shift = mem_new(n, sizeof *shift);
+    for (size_t i = 0; i < n; i++)
         shift[i] = anchor - today[i];
-    for (size_t step = 0; step < steps; step++)
+    for (size_t step = from; step < to; step++)
         for (size_t i = 0; i < n; i++)
             readiness[step * n + i] += shift[i];
     free(shift);
@@ -218,7 +223,7 @@ void draw_readiness(const Outlook *o, const Timeline *timeline,
                     const Draws *draws, ReadWhen when, double anchor,
                     double *readiness) {
     kernel_batch(draws->count, draws->set, timeline, when, readiness);
-    drop_anchor(o, timeline->steps, draws->count, anchor, readiness);
+    drop_anchor(o, 0, timeline->steps, draws->count, anchor, readiness);
 }
 
 enum { TOGETHER = 4 }; /* lanes of draws looked at together */
@@ -314,21 +319,23 @@ static void set_draw(DrawScores *s, size_t i, const ResponseParams *params,
 
 void draw_scores_build(const Outlook *o, const Draws *draws, Aim aim,
                        double anchor, DrawScores *scores) {
-    size_t n = draws->count, steps = o->timeline.steps;
+    size_t n = draws->count;
     double *readiness, *work;
     KernelState start[AT_ONCE] = {{.memory = 0}};
     *scores = (DrawScores){.count = n};
     if (n == 0)
         return;
     make_room(o, aim, response_linear(draws->set[0].kind), n, scores);
-    readiness = mem_new(AT_ONCE * steps, sizeof *readiness);
+    readiness = mem_new(AT_ONCE * o->timeline.steps, sizeof *readiness);
     work = mem_new(dose_work(o), sizeof *work);
     for (size_t from = 0; from < n; from += AT_ONCE) {
         Draws some = {n - from < AT_ONCE ? n - from : AT_ONCE,
                       draws->set + from};
         kernel_batch_at(some.count, some.set, &o->timeline, READ_BEFORE,
                         readiness, outlook_start(o), start);
-        drop_anchor(o, steps, some.count, anchor, readiness);
+        drop_anchor(o, o->read_step[o->event_day],
+                    o->read_step[o->event_day + o->event_days - 1] + 1,
+                    some.count, anchor, readiness);
         for (size_t i = 0; i < some.count; i++)
             set_draw(scores, from + i, &some.set[i], &start[i], readiness + i,
                      some.count, work);
