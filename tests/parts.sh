@@ -1,8 +1,8 @@
 #!/bin/sh
 # A season's athletes in parts, by two workers of GNU parallel: put together
 # their rows are those of one run, byte for byte, whatever the number of threads
-# and the order of the log's rows. Says nothing on standard error but what is
-# wrong.
+# and the order of the log's rows; so is a review of all of them. Says nothing on
+# standard error but what is wrong.
 #
 #     parts.sh PEAKWARD FOLDER      (FOLDER is made, and removed)
 #
@@ -35,6 +35,21 @@ for command in load simulate fit taper compare plan; do
     done
     echo "$command: parts of 2, 3 and 8 and 1, 2, 3 and 16 threads agree"
 done
+
+# A review has no parts: a plan handed out four weeks before the log ends.
+"$peakward" plan "$folder/shuffled" --hand-out --today 2026-03-01 --quiet \
+    >/dev/null
+mkdir "$folder/handed"
+cp data/demo/*.csv "$folder/shuffled/plan.csv" "$folder/handed"
+"$peakward" review "$folder/handed" --csv --quiet --threads 1 >"$folder/whole"
+for threads in 2 3 16; do
+    for season in handed shuffled; do
+        "$peakward" review "$folder/$season" --csv --quiet \
+            --threads $threads >"$folder/threads"
+        cmp "$folder/whole" "$folder/threads"
+    done
+done
+echo "review: 1, 2, 3 and 16 threads and shuffled rows agree"
 
 # An answer that does not fit into a temporary file is no answer.
 (
