@@ -5,9 +5,12 @@ mutants_random.py BUILD --random=N [--seed=S] [--within=SECONDS]: draws N slips
 over all of src/*/*.c (an operator exchanged, a constant moved by one, a condition
 negated, a statement left out; first the kind, then the place), and runs the files
 of tests that run the line, the quickest first, until one fails or those that would
-take the slip's processor time beyond SECONDS are left. Which tests run which line
-says BUILD/coverage/reached.json, which `make coverage` leaves; without it those of
-the file's name and floor come first, then those of whole programs.
+take the slip's processor time beyond SECONDS are left. Each file of tests runs
+first without any slip, and must pass: the time it takes says how long is too long.
+What asks for time on the clock (TIMED) is left out, as a slow machine would kill
+anything there. Which tests run which line says BUILD/coverage/reached.json, which
+`make coverage` of the same source leaves; without it those of the file's name and
+floor come first, then those of whole programs.
 
 Prints the seed and a line a slip; survivors are for a reader to judge: does the
 slip change what anybody sees? Exit code 0 whatever survives, as some slips change
@@ -82,6 +85,8 @@ def statements(code):
 # Of the tests of whole programs those that take longest, where nothing better
 # is known.
 SLOW = ("program_squad", "program_properties", "program_experiment")
+# Those that wait for what comes within so many seconds.
+TIMED = ("program_terminal",)
 KINDS = (operators, constants, conditions, statements)
 
 
@@ -115,10 +120,12 @@ def told(text, new):
 
 
 class Reached:
-    """Which files of tests run a line, and how long they take [s]."""
+    """Which files of tests run a line, and how long they take [s of a processor]:
+    as `make coverage` says, and once one has run without any slip, as it took."""
 
     def __init__(self, build):
         path = Path(build) / "coverage" / "reached.json"
+        self.build, self.most = build, {}
         self.lines, self.seconds = None, {}
         self.names = subprocess.run(
             [f"{build}/run_tests", "--list"], check=True, capture_output=True,
@@ -135,14 +142,26 @@ class Reached:
         rows = self.lines.get(file, {})
         code = [rows[str(n)] for n in range(first, last + 1) if str(n) in rows]
         names = {name for row in code or rows.values() for name in row}
-        return sorted(names, key=self.seconds.get)
+        return sorted(names.difference(TIMED), key=self.seconds.get)
+
+    def longest(self, name):
+        """After how many seconds a file of tests never ends; it must pass."""
+        if name not in self.most:
+            began, used = time.time(), processor_time()
+            if mutants.run_tests([f"{self.build}/run_tests", name],
+                                 f"{self.build}/peakward", None) != 0:
+                sys.exit(f"mutants: {name} fails without any slip")
+            self.seconds[name] = processor_time() - used
+            self.most[name] = 10 + 10 * (time.time() - began)
+        return self.most[name]
 
     def guess(self, file):
         floor, stem = Path(file).parent.name, Path(file).stem
         near = [n for n in self.names if n == f"{floor}_{stem}"]
         near += [n for n in self.names if n.startswith(floor + "_")]
         near += [n for n in self.names if n.startswith(("answers", "lessons"))]
-        whole = [n for n in self.names if n.startswith("program")]
+        whole = [n for n in self.names if n.startswith("program")
+                 and n not in TIMED]
         near += [n for n in whole if n not in SLOW] + list(SLOW)
         return list(dict.fromkeys(near))
 
@@ -154,19 +173,20 @@ def fate(build, folder, file, slip, reached, within):
     last = text[:slip[1]].count("\n") + 1
     names = reached.by(file, first, last)
     mutant = mutants.Mutant(build, folder, file, new)
-    began, ran = processor_time(), 0
+    used, ran = 0, 0
     try:
         if mutant.trouble:
             return mutant.trouble
         if not names:
-            return "SURVIVED, no test runs the line"
+            return "SURVIVED, none of these tests runs the line"
         for name in names:
-            used = processor_time() - began
-            if ran and used + reached.seconds.get(name, 0) > within:
+            longest = reached.longest(name)
+            if ran and used + reached.seconds[name] > within:
                 return f"SURVIVED {ran} of {len(names)} files of tests"
-            # a file that takes far longer than it did never ends
-            if mutant.noticed(name, 100 + 40 * reached.seconds.get(name, 10)):
+            began = processor_time()
+            if mutant.noticed(name, longest):
                 return f"killed by {name}"
+            used += processor_time() - began
             ran += 1
         return f"SURVIVED all {len(names)} files of tests"
     finally:
