@@ -230,6 +230,7 @@ typedef struct {
     size_t width[GRID_COLUMNS];
     int count;
     size_t room; /* columns of the terminal */
+    int gap;     /* blanks between two columns */
     bool wraps;  /* the last one of them */
 } Strip;
 
@@ -246,7 +247,7 @@ static void strip_cell(const Strip *s, int at, const char **cell, Text *line) {
     wide = utf8_width(text_of(&own));
     *cell += wraps ? own.length : strlen(*cell);
     *cell += strspn(*cell, " ");
-    text_add(line, at ? "  " : "");
+    text_add(line, "%*s", at ? s->gap : 0, "");
     put(line, text_of(&own), own.length, wide < width ? width - wide : 0,
         right);
     text_free(&own);
@@ -288,7 +289,7 @@ static void strip_titles(const Strip *s, FILE *to) {
             size_t bytes;
             const char *text = title_line(column->title, line, lines, &bytes);
             size_t wide = part_width(text, bytes, s->width[i], &cut);
-            text_add(&out, i ? "  " : "");
+            text_add(&out, "%*s", i ? s->gap : 0, "");
             put(&out, text_of(&cut), cut.length, s->width[i] - wide,
                 column->right);
         }
@@ -325,10 +326,10 @@ enum { WRAPPED = 16 /* columns that wrapped text gets at least */ };
 
 /* Takes the first column and those from `from` on that fit; returns the first
  * that does not. */
-static int strip_take(Strip *s, int from, size_t width) {
+static int strip_take(Strip *s, int from) {
     const Grid *grid = s->grid;
     int lines = title_lines(grid), c = from;
-    size_t used = 0;
+    size_t used = 0, width = s->room, gap = (size_t)s->gap;
     s->count = 0;
     s->wraps = false;
     for (int pick = 0; pick < grid->count; pick = c) {
@@ -336,9 +337,9 @@ static int strip_take(Strip *s, int from, size_t width) {
             pick > 0 && pick + 1 == grid->count && !grid->columns[pick].right;
         size_t own = width_of(grid, pick, lines, wraps ? width : GRID_CELL);
         size_t need = wraps && own > WRAPPED ? WRAPPED : own;
-        if (s->count > 1 && used + 2 + need > width)
+        if (s->count > 1 && used + gap + need > width)
             break;
-        used += s->count ? 2 : 0;
+        used += s->count ? gap : 0;
         if (wraps && used + own > width)
             own = used + need < width ? width - used : need;
         s->wraps = wraps;
@@ -351,11 +352,17 @@ static int strip_take(Strip *s, int from, size_t width) {
 }
 
 void grid_fit(const Grid *grid, FILE *to, size_t width) {
-    Strip strip = {.grid = grid, .room = width};
-    for (int next = 1, first = 1; first || next < grid->count; first = 0) {
-        if (!first)
-            fputc('\n', to);
-        next = strip_take(&strip, next, width);
+    Strip strip = {.grid = grid, .room = width, .gap = 2}, close = strip;
+    int next = strip_take(&strip, 1);
+    close.gap = 1;
+    if (next < grid->count && strip_take(&close, 1) == grid->count) {
+        strip = close;
+        next = grid->count;
+    }
+    strip_print(&strip, to);
+    while (next < grid->count) {
+        fputc('\n', to);
+        next = strip_take(&strip, next);
         strip_print(&strip, to);
     }
 }

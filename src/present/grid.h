@@ -45,8 +45,9 @@ bool grid_titled(const Grid *grid);
 /* Prints the table, two blanks between columns, long text cut to `widest`. */
 void grid_print(const Grid *grid, FILE *to, size_t widest);
 /* Prints it no wider than `width`: a last column of text is wrapped, other
- * cells are cut to GRID_CELL, and columns that do not fit side by side follow
- * below, beside the first one again. */
+ * cells are cut to GRID_CELL; columns that do not fit side by side stand one
+ * blank apart in place of two or, if that does not do, follow below, beside the
+ * first one again. */
 enum { GRID_CELL = 24 };
 void grid_fit(const Grid *grid, FILE *to, size_t width);
 void grid_free(Grid *grid);

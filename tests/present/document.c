@@ -157,29 +157,49 @@ static void table_wraps_its_last_column(void) {
     free(text);
 }
 
-/* The columns below have a heading of as many lines as theirs take. */
-static void table_goes_on_below(void) {
-    static const GridColumn columns[] = {
-        {"who", false},        {"column one", true}, {"column two", true},
-        {"column 3", true},    {"column 4", true},   {"column five", true},
-        {"column\nsix", true}, {"column 7", true}};
+/* "who" and seven columns of numbers. */
+static char *table_of(const GridColumn *columns) {
     Document doc = {0};
     Grid grid;
-    char *text;
     grid_start(&grid, columns, 8);
     for (int i = 0; i < 8; i++)
         grid_cell(&grid, i ? "%d" : "back-%d", i ? i : 14);
     document_table(&doc, &grid, "");
-    text = as_text(&doc, false);
+    return as_text(&doc, false);
+}
+
+/* Two columns too wide: one blank between columns is enough. */
+static void table_closes_up(void) {
+    static const GridColumn columns[] = {
+        {"who", false},        {"column one", true}, {"column two", true},
+        {"column 3", true},    {"column 4", true},   {"column five", true},
+        {"column\nsix", true}, {"column 7", true}};
+    char *text = table_of(columns);
     ASSERT_TEXT(text, "                                                        "
-                      "          column\n"
-                      "who      column one  column two  column 3  column 4  "
-                      "column five     six\n"
-                      "back-14           1           2         3         4     "
-                      "       5       6\n"
+                      "    column\n"
+                      "who     column one column two column 3 column 4 column "
+                      "five    six column 7\n"
+                      "back-14          1          2        3        4        "
+                      "   5      6        7\n");
+    free(text);
+}
+
+/* The columns below have a heading of as many lines as theirs take. */
+static void table_goes_on_below(void) {
+    static const GridColumn columns[] = {
+        {"who", false},         {"column one", true},  {"column two", true},
+        {"column three", true}, {"column four", true}, {"column five", true},
+        {"column\nsix", true},  {"column seven", true}};
+    char *text = table_of(columns);
+    ASSERT_TEXT(text, "                                                        "
+                      "                 column\n"
+                      "who      column one  column two  column three  column "
+                      "four  column five     six\n"
+                      "back-14           1           2             3          "
+                      "  4            5       6\n"
                       "\n"
-                      "who      column 7\n"
-                      "back-14         7\n");
+                      "who      column seven\n"
+                      "back-14             7\n");
     free(text);
 }
 
@@ -364,6 +384,7 @@ static const TestCase cases[] = {
     {"with_notes", document_with_notes},
     {"appends", document_appends},
     {"table_wraps_its_last_column", table_wraps_its_last_column},
+    {"table_closes_up", table_closes_up},
     {"table_goes_on_below", table_goes_on_below},
     {"bears_any_words", document_bears_any_words},
     {"as_page", document_as_page},
