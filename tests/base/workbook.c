@@ -54,7 +54,24 @@ static const char write_script[] =
     "change('bomb.xlsx', sheet, bomb)\n"
     "change('entity.xlsx', sheet, lambda to: to.write(\n"
     "    b'<!DOCTYPE w [<!ENTITY e \"x\">]><w>&e;</w>'))\n"
-    "change('cut.xlsx', sheet, lambda to: to.write(old.read(sheet)[:300]))\n";
+    "change('cut.xlsx', sheet, lambda to: to.write(old.read(sheet)[:300]))\n"
+    "strings = 'xl/sharedStrings.xml'\n"
+    "ns = "
+    "'xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"'\n"
+    "z = zipfile.ZipFile(f + 'shared.xlsx', 'w')\n"
+    "for n in old.namelist():\n"
+    "    if n not in (sheet, strings): z.writestr(n, old.read(n))\n"
+    "z.writestr(strings, f'<sst {ns}><si><t>name</t></si><si><t/></si>'\n"
+    "    '<si><r><rPr><b/></rPr><t>two</t></r><r><t> runs</t></r></si>'\n"
+    "    '<si><t>\\u6771</t><rPh sb=\"0\" "
+    "eb=\"1\"><t>x</t></rPh></si><si><t>b</t></si></sst>')\n"
+    "rows = [[0, 4], [2, 3], [3, 1]]\n"
+    "z.writestr(sheet, f'<worksheet {ns}><sheetData>' + ''.join(\n"
+    "    f'<row r=\"{i + 1}\">' + ''.join(\n"
+    "        f'<c r=\"{\"AB\"[k]}{i + 1}\" t=\"s\"><v>{v}</v></c>'\n"
+    "        for k, v in enumerate(row)) + '</row>'\n"
+    "    for i, row in enumerate(rows)) + '</sheetData></worksheet>')\n"
+    "z.close()\n";
 
 /* A row a line, "LINE:cell|cell". */
 static void read_sheet(const char *path, Text *text, Notes *notes) {
@@ -101,6 +118,15 @@ static void workbook_values(void) {
     test_folder_done();
 }
 
+/* Texts that cells share, as spreadsheet programs write them (openpyxl leaves
+ * each in its cell): ECMA-376-1, 18.4: in runs of their own fonts, and with how
+ * they are read aloud beside them, which is no part of the text. */
+static void workbook_shared(void) {
+    check_sheet(write_all(), "shared.xlsx",
+                "2:two runs|\xE6\x9D\xB1\n3:\xE6\x9D\xB1|\n");
+    test_folder_done();
+}
+
 static void workbook_refused(void) {
     static const struct {
         const char *name;
@@ -139,6 +165,7 @@ static void workbook_refused(void) {
 }
 
 static const TestCase cases[] = {{"workbook_values", workbook_values},
+                                 {"workbook_shared", workbook_shared},
                                  {"workbook_refused", workbook_refused},
                                  {NULL, NULL}};
 
