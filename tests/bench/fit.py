@@ -7,10 +7,10 @@ JAGS on the same family and prior.
 
 BENCH is the program made from fit.c, PICTURE a file to draw. Times are processor
 time of one core: the median over athletes (of five runs each for the program, of
-one run each for the references, which take long; R and JAGS take the first few
-athletes). "Found": the share of athletes for whom the smallest residual sum within
-the bounds was reached, to a part in a million. Effective draws of JAGS: of the
-shape's least certain coordinate, by the error of its mean.
+one run each for the references, which take long and so the first athletes only).
+"Found": the share of them for whom the smallest residual sum within the bounds was
+reached, to a part in a million. Effective draws of JAGS: of the shape's least
+certain coordinate, by the error of its mean.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
@@ -33,7 +33,7 @@ from ratios import draw, facts
 sys.path.insert(0, "tests/calibrate")
 import family_jags  # noqa: E402
 
-BY_R, BY_JAGS = 10, 2  # athletes
+BY_SCIPY, BY_R, BY_JAGS = 50, 5, 2  # athletes
 RATIO, LONGEST = 1.1, 200.0
 # p0, k1, k2, ln tau2, ln tau1/tau2
 LOW = np.array([-np.inf, 0, 0, 0, np.log(RATIO)])
@@ -177,7 +177,8 @@ def main():
             a[name] = np.array(a[name])
         a["step"] = np.array(a["step"], dtype=int)
     rows = [("best fit", [(a["fit_ms"], a["rss"]) for a in athletes]),
-            ("SciPy least_squares, 9 starts", [scipy_fit(a) for a in athletes]),
+            ("SciPy least_squares, 9 starts",
+             [scipy_fit(a) for a in athletes[:BY_SCIPY]]),
             ("R nls (port), 9 starts", r_fits(athletes[:BY_R]))]
     both = np.median([a["fit_ms"] + a["posterior_ms"] for a in athletes])
     chains = np.median([jags(a) for a in athletes[:BY_JAGS]])
