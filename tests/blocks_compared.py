@@ -48,6 +48,15 @@ good = [math.isclose(float(r[key]), want[r["option"]][i][r["athlete"]],
                      rel_tol=1e-9)
         for r in said for i, key in enumerate(("readiness", "load"))]
 print(len(good), all(good))
+# The table for people has the same, a row an athlete.
+page = subprocess.run([program, "compare", f"{folder}/own", "--quiet", "--blocks",
+                       f"{folder}/more.csv", "--option", "14d-50"], check=True,
+                      capture_output=True, text=True).stdout
+rows = [line.split()[:5] for line in page.splitlines()
+        if line.split(" ")[0] in want["own weeks"][0]]
+print([r[0] for r in rows] == sorted(want["own weeks"][0]),
+      all(abs(float(r[1 + k + 2 * (1 - i)]) - want[key][i][r[0]]) < (.0051, .51)[i]
+          for r in rows for k, key in enumerate(want) for i in (0, 1)))
 # A block of the usual week is none.
 with open(f"{folder}/more.csv", "w", encoding="utf8") as file:
     file.write("start,weeks,block,volume\n2026-03-30,3,usual,100\n")
