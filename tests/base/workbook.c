@@ -66,9 +66,10 @@ static const char write_script[] =
     "    '<si><t>\\u6771</t><rPh sb=\"0\" "
     "eb=\"1\"><t>x</t></rPh></si><si><t>b</t></si></sst>')\n"
     "rows = [[0, 4], [2, 3], [3, 1]]\n"
-    "z.writestr(sheet, f'<worksheet {ns}><sheetData>' + ''.join(\n"
-    "    f'<row r=\"{i + 1}\">' + ''.join(\n"
-    "        f'<c r=\"{\"AB\"[k]}{i + 1}\" t=\"s\"><v>{v}</v></c>'\n"
+    "z.writestr(sheet, f'<worksheet {ns}><sheetData><row r=\"1\"><c r=\"A1\" "
+    "s=\"0\"/><c r=\"B1\" s=\"0\"/></row>' + ''.join(\n"
+    "    f'<row r=\"{i + 2}\">' + ''.join(\n"
+    "        f'<c r=\"{\"AB\"[k]}{i + 2}\" t=\"s\"><v>{v}</v></c>'\n"
     "        for k, v in enumerate(row)) + '</row>'\n"
     "    for i, row in enumerate(rows)) + '</sheetData></worksheet>')\n"
     "z.close()\n";
@@ -120,10 +121,11 @@ static void workbook_values(void) {
 
 /* Texts that cells share, as spreadsheet programs write them (openpyxl leaves
  * each in its cell): ECMA-376-1, 18.4: in runs of their own fonts, and with how
- * they are read aloud beside them, which is no part of the text. */
+ * they are read aloud beside them, which is no part of the text. Above them
+ * stands a row that has a format and no values. */
 static void workbook_shared(void) {
     check_sheet(write_all(), "shared.xlsx",
-                "2:two runs|\xE6\x9D\xB1\n3:\xE6\x9D\xB1|\n");
+                "3:two runs|\xE6\x9D\xB1\n4:\xE6\x9D\xB1|\n");
     test_folder_done();
 }
 
