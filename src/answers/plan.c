@@ -229,10 +229,14 @@ static Date first_changed(const Case *c) {
 
 Date plan_first_cut(const Plan *p, size_t count) {
     Date first = first_changed(p[0].taper.c);
-    for (size_t k = 0; k < count; k++)
+    for (size_t k = 0; k < count; k++) {
+        Date begins = p[k].taper.c->event->start - option_days(&p[k].option);
+        if (begins < first && begins >= p[k].from)
+            first = begins;
         for (size_t i = 0; i < p[k].sheet.count; i++)
             if (plan_was_cut(&p[k].sheet.rows[i]) &&
                 p[k].sheet.rows[i].date < first)
                 first = p[k].sheet.rows[i].date;
+    }
     return first;
 }

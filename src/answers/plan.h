@@ -76,8 +76,9 @@ bool plan_lists(const Plan *plan);
 /* Share of the usual load of a day [%]; NAN: no training planned. */
 double plan_share_of_day(const Plan *p, Date date);
 
-/* First day on which any of the plans cuts, or that was told otherwise than in
- * the files; the event where there is none. */
+/* First day of a taper of any of the plans, be it one of rest, or on which one
+ * cuts, or that was told otherwise than in the files; the event where there is
+ * none. */
 Date plan_first_cut(const Plan *p, size_t count);
 
 #endif
