@@ -126,8 +126,41 @@ static void joint_and_taper(void) {
     test_folder_done();
 }
 
+/* Runs of blanks and line ends become one blank. */
+static void squeeze(char *text) {
+    char *to = text;
+    for (const char *at = text; *at; at++)
+        if (*at != ' ' && *at != '\n')
+            *to++ = *at;
+        else if (to > text && to[-1] != ' ')
+            *to++ = ' ';
+    *to = '\0';
+}
+
+/* The table that people read holds the numbers of the rows. */
+static void joint_table(void) {
+    const char *rows[] = {"data/demo", "--joint", "--athlete",
+                          "pivot-05",  "--quiet", "--csv"};
+    static const char *const events[] = {",Regional cup,",
+                                         ",Selection weekend,"};
+    char *csv, *table, line[120];
+    CU_ASSERT_EQUAL(run_program(rows, 6, &csv), 0);
+    CU_ASSERT_EQUAL(run_program(rows, 5, &table), 0);
+    squeeze(table);
+    for (int i = 0; i < 2; i++) {
+        snprintf(line, sizeof line, " %.2f %.2f %+.2f %.2f to %.2f ",
+                 cell_of(csv, events[i], 11), cell_of(csv, events[i], 5),
+                 cell_of(csv, events[i], 8), cell_of(csv, events[i], 9),
+                 cell_of(csv, events[i], 10));
+        CU_ASSERT_PTR_NOT_NULL(strstr(table, line));
+    }
+    free(csv);
+    free(table);
+}
+
 static const TestCase cases[] = {{"joint_pictures", joint_pictures},
                                  {"joint_and_taper", joint_and_taper},
+                                 {"joint_table", joint_table},
                                  {NULL, NULL}};
 
 const TestSuite suite_program_joint = {"program", cases};
