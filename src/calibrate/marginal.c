@@ -383,7 +383,7 @@ INSIDE double sum_cells(const Marginal *m, const Along *along, int count,
         lane_choose(&below[f], &tail, &all);
         tail /= root[count + f];
         if (cell)
-            lane_store(&tail, LANES, cell + f * LANES);
+            lane_store(&tail, LANES, cell + (size_t)f * LANES);
         sum += tail;
     }
     return top + log(lane_sum(&sum));
