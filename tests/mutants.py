@@ -34,6 +34,8 @@ NAMES = "src/season/names.c"
 SESSIONS = "src/season/read_sessions.c"
 TEXT = "src/base/text.c"
 GRID = "src/present/grid.c"
+TRAIL, ROUNDS = "src/calibrate/trail.c", "src/calibrate/rounds.c"
+COMMON = "src/taper/common.c"
 
 # Quick tests first, then the suite.
 TAPERS = ("taper.search_on_limit taper.search_rest_days taper.search_items "
@@ -44,6 +46,7 @@ PLANS = ("taper.sets_by_hand taper.plan_build_up taper.plan_demo "
          "taper.plan_random taper")
 WIDTHS = "taper.limits_contradict taper.limits_lifted taper"
 RISES = "taper.rises_by_hand taper.search_week_floor taper.search_items taper"
+FAMILY = "calibrate_posterior calibrate"
 
 # file, tests, what stands there, what is put in its place
 MUTANTS = [
@@ -97,8 +100,8 @@ MUTANTS = [
 
     (SEARCH, TAPERS, "if (t->longest > t->length)",
      "if (t->longest < t->length)"),
-    (SEARCH, TAPERS, "score_option(t->score, option) - t->none : 0",
-     "score_option(t->score, option) + t->none : 0"),
+    (SEARCH, TAPERS, "(size_t)option_days(option)) -\n           none;",
+     "(size_t)option_days(option)) +\n           none;"),
     (SEARCH, TAPERS, "floor(100 * inside + 1e-6)", "ceil(100 * inside + 1e-6)"),
     (SEARCH, TAPERS, "while (labs(bad - good) > 1)",
      "while (labs(bad - good) > 2)"),
@@ -149,8 +152,8 @@ MUTANTS = [
      "gone += cut[u - 1] * o->cuttable[o->event_day - u + 1]"),
     (SEARCH, TAPERS, "planned > 0 ? 1 - gone / planned : 1",
      "planned > 0 ? 1 - gone / planned : 0"),
-    (SEARCH, TAPERS, "search_allows(o, limits, &none) ? 0 : -INFINITY",
-     "search_allows(o, limits, &none) ? -INFINITY : -INFINITY"),
+    (SEARCH, TAPERS, "    if (!search_allows(o, limits, &none))\n        h.best",
+     "    if (search_allows(o, limits, &none))\n        h.best"),
     (SEARCH, TAPERS, "ceiling_gain > 0 ? gain / ceiling_gain : NAN",
      "ceiling_gain > 0 ? gain / ceiling_gain : 0"),
 
@@ -158,16 +161,14 @@ MUTANTS = [
      "return e + 2 == o->event_days"),
     (SCORE, SCORES, "return 1 / (double)o->event_days",
      "return 1 / (double)(o->event_days + 1)"),
-    (SCORE, SCORES, "moment += (double)u * drop;\n            s->drop",
-     "moment += (double)(u - 1) * drop;\n            s->drop"),
-    (SCORE, SCORES, "size_t day = o->event_day - u;\n            double drop",
-     "size_t day = o->event_day - u + 1;\n            double drop"),
+    (SCORE, SCORES, "moment[u] = moment[u - 1] + (double)u * drop;",
+     "moment[u] = moment[u - 1] + (double)(u - 1) * drop;"),
+    (SCORE, SCORES, "size_t day = o->event_day - u;\n            s->drop",
+     "size_t day = o->event_day - u + 1;\n            s->drop"),
     (SCORE, SCORES, "fmin(t->lowest, readiness)",
      "fmax(t->lowest, readiness)"),
-    (SCORE, SCORES, "params->value[PARAM_P0] + fitness[step] - fatigue[step]);\n"
-     "    }\n    if (s->linear)",
-     "params->value[PARAM_P0] + fitness[step] + fatigue[step]);\n"
-     "    }\n    if (s->linear)"),
+    (SCORE, SCORES, "params->value[PARAM_P0] + fitness[step] - fatigue[step];",
+     "params->value[PARAM_P0] + fitness[step] + fatigue[step];"),
     (SCORE, SCORES, "size_t far = near + (size_t)p->days - 1",
      "size_t far = near + (size_t)p->days"),
     (SCORE, SCORES, "return to * (sum[end] - sum[near - 1])",
@@ -184,10 +185,10 @@ MUTANTS = [
      "shift[i] = anchor + today[i]"),
     (SCORE, SCORES, "for (size_t from = 0; from < n; from += AT_ONCE)",
      "for (size_t from = 0; from + AT_ONCE < n; from += AT_ONCE)"),
-    (SCORE, SCORES, "better += gain[i] > 1e-12 * fabs(work[i])",
-     "better += gain[i] >= -1e-12 * fabs(work[i])"),
-    (SCORE, SCORES, "draws_quantile(gain, n, .05)",
-     "draws_quantile(gain, n, .1)"),
+    (SCORE, SCORES, "better += gain[i] > 1e-12 * fabs(",
+     "better += gain[i] >= -1e-12 * fabs("),
+    (SCORE, SCORES, "draws_quantile(gain, s->count, .05)",
+     "draws_quantile(gain, s->count, .1)"),
     (SCORE, SCORES, "one[i] < other[i] - margin ? 0\n"
      "                                              : .5",
      "one[i] < other[i] - margin ? 0\n"
@@ -329,6 +330,59 @@ MUTANTS = [
     (GRID, "present", "if (!is_ascii(text)) {", "if (is_ascii(text)) {"),
     (GRID, "present", "lines += length + (lines[length] == '\\n')",
      "lines += length + (lines[length] == '\\n') * 2"),
+    (TRAIL, FAMILY, "share[1] = -ratio * (1 - growth)",
+     "share[1] = -ratio * growth"),
+    (TRAIL, FAMILY, "ratio * exp(own_ratio * place[i])",
+     "ratio * exp(place[i])"),
+    (TRAIL, FAMILY, "share[k] * share[j] * (k == j ? 1 : 2) * s->product[pair]",
+     "share[k] * share[j] * s->product[pair]"),
+    (TRAIL, FAMILY, "fabs(member_growth[k] - v[PARAM_GROWTH]) <=",
+     "fabs(member_growth[k] - v[PARAM_GROWTH]) <"),
+    (ROUNDS, FAMILY, "return top + log(together * exp(like - top) +",
+     "return top + log(exp(like - top) +"),
+    (ROUNDS, FAMILY, "t->mix[k] = t->a.squad->member[k];",
+     "t->mix[k] *= t->a.squad->member[k];"),
+    (ROUNDS, FAMILY, "log_one -= .5 * z[k] * z[k];", "log_one -= z[k] * z[k];"),
+    (ROUNDS, FAMILY, "t->share[i] = of_prior * t->model_density[i] + t->normals[i]",
+     "t->share[i] = t->model_density[i] + t->normals[i]"),
+    (ROUNDS, FAMILY, "factor[r] += 5 / (4 + own->weight[r] * e * e) / LEARNED",
+     "factor[r] += 1. / LEARNED"),
+    (ROUNDS, FAMILY, "sum += prior * exp(trail_like(t, kind, k)[i] - top)",
+     "sum += exp(trail_like(t, kind, k)[i] - top)"),
+    ("src/calibrate/verdict.c", FAMILY, "kind_bayes[j] = mean_like[j] - t->none[j]",
+     "kind_bayes[j] = mean_like[j] + t->none[j]"),
+    ("src/calibrate/verdict.c", FAMILY, "for (size_t j = from + 1; j < to; j++)",
+     "for (size_t j = from + 2; j < to; j++)"),
+    ("src/calibrate/readings.c", FAMILY, "rest.b * x[tests + k] +",
+     "rest.b * x[k] +"),
+    ("src/calibrate/readings.c", FAMILY,
+     "marginal_log(m, &gram, r->share[i], cell) + r->prior[i]",
+     "marginal_log(m, &gram, r->share[i], cell) - r->prior[i]"),
+    ("src/calibrate/posterior.c", FAMILY, "reading -= b * share[k] * t->part[k][last]",
+     "reading += b * share[k] * t->part[k][last]"),
+    ("src/calibrate/marginal.c", FAMILY,
+     "all = 2 * power[count + f] - tail", "all = power[count + f] - tail"),
+    ("src/calibrate/marginal.c", FAMILY, "m->grain = step * step / 12",
+     "m->grain = 0 * step"),
+    ("src/calibrate/pool.c", FAMILY, "said -= without->said[h * MEMBERS + m]",
+     "said -= 0 * without->said[h * MEMBERS + m]"),
+    ("src/calibrate/pool.c", FAMILY,
+     "member[m] = (1 - shared_evenly) * member[m] + shared_evenly / MEMBERS",
+     "member[m] = member[m] + 0 * shared_evenly / MEMBERS"),
+    ("src/calibrate/points.c", FAMILY, "u[k] -= floor(u[k]);",
+     "u[k] = fmod(u[k], .5);"),
+    (COMMON, "taper", "double limit = COMMON_OWN * fmax(t->possible[i], 0)",
+     "double limit = COMMON_LOST * fmax(t->possible[i], 0)"),
+    (COMMON, "taper", "found = a->count - b->count;\n    if (found == 0)\n        found = all",
+     "found = b->count - a->count;\n    if (found == 0)\n        found = all"),
+    (COMMON, "taper", "slack = COMMON_EQUAL * fabs(best)",
+     "slack = 2 * COMMON_EQUAL * fabs(best)"),
+    (COMMON, "taper", "fabs(option_days(o) - 8.) + fabs(option_cost(o) - 4)",
+     "fabs(option_days(o) - 8.) + fabs(option_cost(o) - 2)"),
+    ("src/cases/athlete_tests.c", "program_cases", "return r > 1 - 1e-9;",
+     "return r > -1;"),
+    ("src/answers/plan.c", "program_cases", "if (begins < first && begins >=",
+     "if (begins > first && begins >="),
 ]
 
 
