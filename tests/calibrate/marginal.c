@@ -173,6 +173,33 @@ static void test_marginal_zero(void) {
     gsl_rng_free(rng);
 }
 
+/* Answers 0 and 1 by a hand that hardly trembles: what rounding adds, 1/12, is
+ * all the noise there is. The likelihood of normal readings whose level has a
+ * flat prior, in closed form. */
+static void test_marginal_rounded(void) {
+    enum { ANSWERS = 24 };
+    static const PosteriorPrior prior = {3.3, .01, .1, 0, false, false};
+    gsl_rng *rng = test_random(20909);
+    static Case c;
+    double square = 1. / 12 + .01 * .01, mean = 0, sum = 0;
+    Marginal *m;
+    random_athlete(RESPONSE_TWO_COMPONENT, rng, ANSWERS, .66, &c.a);
+    for (size_t i = 0; i < ANSWERS; i++) {
+        c.a.weight[i] = 1;
+        c.a.value[i] = i % 3 == 0;
+        mean += c.a.value[i] / ANSWERS;
+    }
+    for (size_t i = 0; i < ANSWERS; i++)
+        sum += pow(c.a.value[i] - mean, 2);
+    m = marginal_new(&c.a.data, &prior);
+    ASSERT_NEAR(marginal_log_none(m),
+                -.5 * (ANSWERS - 1) * log(2 * M_PI * square) -
+                    .5 * log(ANSWERS) - .5 * sum / square,
+                .02);
+    marginal_free(m);
+    gsl_rng_free(rng);
+}
+
 /* Draws of one cell's b, level and trend beside their normal posterior: with
  * one correlation time and sigma given nearly exactly, all of them are known in
  * closed form, b far from 0. */
@@ -236,6 +263,7 @@ static void test_marginal_rest(void) {
 
 static const TestCase cases[] = {{"marginal_dense", test_marginal_dense},
                                  {"marginal_zero", test_marginal_zero},
+                                 {"marginal_rounded", test_marginal_rounded},
                                  {"marginal_rest", test_marginal_rest},
                                  {NULL, NULL}};
 
