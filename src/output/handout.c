@@ -11,6 +11,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 typedef struct {
     const Context *context;
@@ -85,26 +86,36 @@ static void fill(const void *with, FILE *to) {
         plan_csv_issued(&from->plan[i], s->today, to);
 }
 
-/* plan.csv gets the day of its issue into its name. */
-static StatusCode keep_old(const Season *s, const char *path, Status *status) {
+/* plan.csv gets the day of its issue into its name, and a number where one of
+ * that day is kept already. Both names are its own until the new plan is
+ * written, where the file system has such links. */
+static StatusCode keep_old(const Season *s, const char *path, Text *kept,
+                           Status *status) {
     char day[DATE_TEXT];
-    Text kept = {0};
-    StatusCode code = STATUS_OK;
-    text_add(&kept, "%s/plan-%s.csv", s->folder,
-             date_write(day, s->handed[0].issued));
-    remove(text_of(&kept)); /* one of the same day is kept in its last form */
-    if (rename(path, text_of(&kept)) != 0)
-        code = status_fail(status, STATUS_SYSTEM, "%s: %s", text_of(&kept),
+    date_write(day, s->handed[0].issued);
+    text_add(kept, "%s/plan-%s.csv", s->folder, day);
+    for (int n = 2; access(text_of(kept), F_OK) == 0; n++) {
+        text_free(kept);
+        text_add(kept, "%s/plan-%s-%d.csv", s->folder, day, n);
+    }
+    if (link(path, text_of(kept)) != 0 && rename(path, text_of(kept)) != 0)
+        return status_fail(status, STATUS_SYSTEM, "%s: %s", text_of(kept),
                            strerror(errno));
-    text_free(&kept);
-    return code;
+    return STATUS_OK;
+}
+
+/* Nothing was written: plan.csv is what it was. Of two links to one file
+ * rename() leaves both. */
+static void take_back(const char *path, const Text *kept) {
+    if (rename(text_of(kept), path) == 0)
+        remove(text_of(kept));
 }
 
 StatusCode handout_write(const Context *d, const Plan *plans, size_t count,
                          bool replace, const Output *o, Status *status) {
     const Season *s = d->season;
     Source from = {d, plans, count};
-    Text path = {0};
+    Text path = {0}, kept = {0};
     StatusCode code = STATUS_OK;
     if (s->single)
         return status_fail(status, STATUS_USAGE,
@@ -120,11 +131,15 @@ StatusCode handout_write(const Context *d, const Plan *plans, size_t count,
                            "expected --replace to put the new one in its place",
                            text_of(&path));
     else if (s->handed_count > 0)
-        code = keep_old(s, text_of(&path), status);
-    if (code == STATUS_OK)
+        code = keep_old(s, text_of(&path), &kept, status);
+    if (code == STATUS_OK) {
         code = outfile_write(text_of(&path), fill, &from, status);
+        if (code != STATUS_OK && kept.length > 0)
+            take_back(text_of(&path), &kept);
+    }
     if (code == STATUS_OK && !o->csv)
         output_list(o, "Handed out", &path);
+    text_free(&kept);
     text_free(&path);
     return code;
 }
