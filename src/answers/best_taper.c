@@ -297,10 +297,9 @@ Option best_taper_option(const Search *s, const char *spec) {
 }
 
 double best_taper_percent(const BestTaper *v, double gain) {
-    const CaseModel *model = v->c->context->models[v->c->model];
     double level = v->search.items[0].readiness;
-    if (!model->model.scaled || (model->own && model->tests == 0) || level == 0)
-        return NAN; /* without tests of their own nobody knows the level */
+    if (!case_level_known(v->c) || level == 0)
+        return NAN;
     return 100 * gain / fabs(level);
 }
 

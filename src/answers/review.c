@@ -317,8 +317,10 @@ static void review_one(const Context *d, const Case *then, const Case *now,
     if (!r->event || !case_model(then)->scaled)
         return;
     r->unit = case_model(then)->unit;
-    r->forecast = expected(then, &r->low, &r->high);
-    if (now && now->event && same_event(now->event, then->event))
+    if (case_level_known(then))
+        r->forecast = expected(then, &r->low, &r->high);
+    if (case_level_known(then) && now && now->event &&
+        same_event(now->event, then->event))
         r->now = expected(now, &unused[0], &unused[1]);
     typical_error(s, kind_of(s, case_model(then)), r);
     find_outcome(s, kind_of(s, case_model(then)), r);

@@ -37,6 +37,11 @@ double case_shown(const Case *c, double readiness) {
     return c->context->models[c->model]->lower ? -readiness : readiness;
 }
 
+bool case_level_known(const Case *c) {
+    const CaseModel *m = c->context->models[c->model];
+    return m->model.scaled && !(m->own && m->tests == 0);
+}
+
 double case_anchor(const Case *c) {
     const Model *model = case_model(c);
     return model->scaled ? NAN : score_today(&c->outlook, &model->params);

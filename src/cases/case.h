@@ -104,6 +104,10 @@ const Absence *case_off(const Case *c);
 /* Readiness as the test shows it: lower is better in some. */
 double case_shown(const Case *c, double readiness);
 
+/* Does a model speak of readiness in a test's unit, level and all? Without
+ * tests of their own nobody knows an athlete's level. */
+bool case_level_known(const Case *c);
+
 /* Readiness on the last logged day when no test ties the model to a level, so
  * that draws are told as changes since then; else NAN. */
 double case_anchor(const Case *c);

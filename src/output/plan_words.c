@@ -173,7 +173,7 @@ void plan_words_outcome(const Plan *p, Text *text) {
             text, "; before rounding to whole sets and 5 minutes %s",
             words_percent(number, search_share(p->ideal - none, v->possible)));
     text_add(text, ".");
-    if (case_model(v->c)->scaled)
+    if (case_level_known(v->c))
         add_readiness(p, text);
 }
 

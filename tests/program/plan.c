@@ -5,6 +5,8 @@
 #include "runs.h"
 #include "test.h"
 
+#include "base/text.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -152,6 +154,68 @@ static void handed_out(void) {
                       "others True\nlater True {'2026-04-01'}\n"
                       "reviewed 8\n");
     free(seen);
+    test_folder_done();
+}
+
+/* Every plan of a day is kept, and one that cannot be written leaves the one
+ * before as it was, its only name plan.csv. */
+static void plans_are_kept(void) {
+    static const char script[] =
+        "import os, resource, shutil, signal, subprocess, sys\n"
+        "program, folder = sys.argv[1:3]\n"
+        "season = folder + '/season'\n"
+        "shutil.copytree('data/demo', season)\n"
+        "def small():\n"
+        "    signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
+        "    resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))\n"
+        "def hand_out(option, **more):\n"
+        "    return subprocess.run([program, 'plan', season, '--hand-out',"
+        " '--replace', '--option', option, '--quiet'], capture_output=True,"
+        " **more).returncode\n"
+        "read = lambda name: open(season + '/' + name, 'rb').read()\n"
+        "plans = []\n"
+        "for option in '10d-50', '20d-50', '14d-25':\n"
+        "    assert hand_out(option) == 0\n"
+        "    plans.append(read('plan.csv'))\n"
+        "print(read('plan-2026-03-29.csv') == plans[0],"
+        " read('plan-2026-03-29-2.csv') == plans[1])\n"
+        "names = sorted(os.listdir(season))\n"
+        "print(hand_out('8d-50', preexec_fn=small),"
+        " read('plan.csv') == plans[2], sorted(os.listdir(season)) == names)\n";
+    const char *folder = test_folder();
+    char *seen =
+        test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(seen, "True True\n3 True True\n");
+    free(seen);
+    test_folder_done();
+}
+
+/* Without tests of their own nobody knows an athlete's level: no readiness is
+ * told in the unit of the others' tests. */
+static void no_level_without_tests(void) {
+    const char *folder = test_folder();
+    Text log = {0};
+    text_add(&log, "date,athlete,session,minutes,rpe\n");
+    for (int day = 1; day <= 28; day++)
+        for (int who = 1; who <= 2; who++)
+            text_add(&log, "2026-02-%02d,wing-0%d,Gym,%d,6\n", day, who,
+                     20 + day % 7 * 10 * (1 + day / 14));
+    test_file(0, "sessions.csv", text_of(&log));
+    text_free(&log);
+    test_file(1, "events.csv", "event,start\nCup,2026-03-21\n");
+    test_file(2, "tests.csv",
+              "date,athlete,test,value\n2026-02-02,wing-01,Jump,33\n"
+              "2026-02-09,wing-01,Jump,34\n2026-02-16,wing-01,Jump,33.5\n"
+              "2026-02-23,wing-01,Jump,34.5\n");
+    for (int who = 1; who <= 2; who++) {
+        char arguments[80], *out, *err;
+        snprintf(arguments, sizeof arguments,
+                 "plan @ --athlete wing-0%d --option 8d-50 --quiet", who);
+        CU_ASSERT_EQUAL(run(arguments, folder, &out, &err), 0);
+        CU_ASSERT_EQUAL(strstr(out, "(Jump)") != NULL, who == 1);
+        free(out);
+        free(err);
+    }
     test_folder_done();
 }
 
@@ -412,6 +476,8 @@ static void examples(void) {
 static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"handed_out", handed_out},
+    {"plans_are_kept", plans_are_kept},
+    {"no_level_without_tests", no_level_without_tests},
     {"reviewed", reviewed},
     {"blocks_beside", blocks_beside},
     {"joint_plan", joint_plan},
