@@ -14,7 +14,7 @@
 /* A kind of test that nobody has would be answered from the literature. */
 static void check_test(const Context *d, const char *asked, Notes *notes) {
     const Names *kinds = &d->season->test_names;
-    Place place = {"--test", 0, NULL};
+    Place place = {d->question->only_test ? "--only-test" : "--test", 0, NULL};
     char shown[TEXT_EXCERPT];
     Text list = {0};
     for (size_t i = 0; i < kinds->count; i++) {

@@ -174,7 +174,7 @@ bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
         return false;
     }
     for (uint32_t i = 0; i < s->test_names.count && own->kinds < OWN_KINDS; i++)
-        if (i != first->test &&
+        if (i != first->test && !d->question->only_test &&
             athlete_tests_read(s, c->athlete, &c->outlook,
                                s->test_names.items[i],
                                &own->tests[own->kinds]) &&

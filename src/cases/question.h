@@ -24,6 +24,7 @@ typedef struct {
     size_t athlete_count, athlete_room;
     size_t part, parts;         /* of the athletes; 0 of 0: all */
     char *model, *event, *test; /* NULL: not given */
+    char *only_test;            /* the same: it is `test` too, and used alone */
     char **events;              /* all that were named */
     size_t event_count, event_room;
     char *blocks; /* a file in the place of blocks.csv, to compare; NULL */

@@ -33,6 +33,7 @@ void request_free(Request *r) {
     free(r->page);
     free(r->answers);
     free(r->question.test);
+    free(r->question.only_test);
     table_maps_free(&r->maps);
 }
 

@@ -4,6 +4,8 @@
  */
 #include "options/together.h"
 
+#include "base/mem.h"
+
 #include <string.h>
 
 bool together_given(int count, char *const *words, const char *name) {
@@ -134,6 +136,9 @@ static void judge_together(int command, const Request *r, Status *status) {
     if (r->question.groups && r->question.view_count)
         status_fail(status, STATUS_USAGE,
                     "--groups: cannot go with --models, expected one of them");
+    if (r->question.only_test && r->question.test)
+        status_fail(status, STATUS_USAGE,
+                    "--only-test: cannot go with --test, expected one of them");
     if (r->question.groups && r->question.individual)
         status_fail(status, STATUS_USAGE,
                     "--individual: cannot go with --groups, expected one of "
@@ -155,6 +160,8 @@ StatusCode together_judge(int command, int count, char *const *words,
     judge_together(command, r, status);
     judge_form(command, count, words, r, status);
     complete_blocks(r, status);
+    if (r->question.only_test && !r->question.test)
+        r->question.test = mem_copy(r->question.only_test);
     if (!r->help)
         check_limits(r, status);
     return status->code;
