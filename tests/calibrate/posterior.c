@@ -348,17 +348,10 @@ static double log_tau_error(const Posterior *p, const Athlete *a) {
     return square;
 }
 
-static void run_kinds(const TestGroup *kind, size_t kinds, Posterior *p) {
-    Model model = literature();
-    PosteriorAsked asked = {
-        .model = &model, .kind = kind, .kinds = kinds, .seed = 4};
-    Status status = {0};
-    CU_ASSERT_EQUAL_FATAL(posterior_run(&asked, 1000, p, &status), STATUS_OK);
-}
-
 static void test_posterior_kinds(void) {
     enum { ATHLETES = 24 };
     static Athlete a, b, c;
+    Model model = literature();
     gsl_rng *rng = test_random(20802);
     double one = 0, three = 0, quiet = 0;
     for (int i = 0; i < ATHLETES; i++) {
@@ -375,16 +368,16 @@ static void test_posterior_kinds(void) {
             b.value[k] = read_truth(&a, k) + 1.5 * gsl_ran_ugaussian(rng);
             c.value[k] = read_truth(&a, k) + 1.5 * gsl_ran_ugaussian(rng);
         }
-        run_kinds(kind, 1, &p);
+        run_kinds(&model, kind, 1, 1000, 4, &p);
         one += log_tau_error(&p, &a);
         posterior_free(&p);
-        run_kinds(kind, 3, &p);
+        run_kinds(&model, kind, 3, 1000, 4, &p);
         three += log_tau_error(&p, &a);
         CU_ASSERT(isfinite(p.kind_bayes[2]));
         posterior_free(&p);
         for (size_t k = 0; k < 10; k++) /* training moves these not at all */
             b.value[k] = c.value[k] = 50 + 1.5 * gsl_ran_ugaussian(rng);
-        run_kinds(kind, 3, &p);
+        run_kinds(&model, kind, 3, 1000, 4, &p);
         quiet += log_tau_error(&p, &a);
         posterior_free(&p);
     }

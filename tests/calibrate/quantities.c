@@ -60,16 +60,21 @@ double quantile_of(const Posterior *p, Quantity *of, double at) {
     return gsl_stats_quantile_from_sorted_data(value, 1, p->draws.count, at);
 }
 
-void run_model(const Model *model, const Athlete *a,
-               const PosteriorPrior *prior, size_t draws, unsigned long seed,
-               Posterior *out) {
-    TestGroup kind = {&a->data, *prior};
+void run_kinds(const Model *model, const TestGroup *kind, size_t kinds,
+               size_t draws, unsigned long seed, Posterior *out) {
     PosteriorAsked asked = {
-        .model = model, .kind = &kind, .kinds = 1, .seed = seed};
+        .model = model, .kind = kind, .kinds = kinds, .seed = seed};
     Status status = {0};
     StatusCode code = posterior_run(&asked, draws, out, &status);
     CU_ASSERT_EQUAL_FATAL(code, STATUS_OK);
     CU_ASSERT_EQUAL(out->draws.count, draws);
+}
+
+void run_model(const Model *model, const Athlete *a,
+               const PosteriorPrior *prior, size_t draws, unsigned long seed,
+               Posterior *out) {
+    TestGroup kind = {&a->data, *prior};
+    run_kinds(model, &kind, 1, draws, seed, out);
 }
 
 void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,

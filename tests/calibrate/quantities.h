@@ -38,6 +38,10 @@ double quantile_of(const Posterior *p, Quantity *of, double at);
 void run_posterior(const Athlete *a, const PosteriorPrior *prior, size_t draws,
                    unsigned long seed, Posterior *out);
 
+/* The posterior of several kinds of test of one athlete; one athlete's single
+ * kind; the same of the literature's two components. */
+void run_kinds(const Model *model, const TestGroup *kind, size_t kinds,
+               size_t draws, unsigned long seed, Posterior *out);
 void run_model(const Model *model, const Athlete *a,
                const PosteriorPrior *prior, size_t draws, unsigned long seed,
                Posterior *out);

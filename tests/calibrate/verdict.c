@@ -14,23 +14,16 @@ enum { TESTS = 10 };
 
 static const PosteriorPrior prior = {3.3, .9, .7, 0, false, false};
 
-static void run(const TestGroup *kind, size_t kinds, Posterior *p) {
-    Model model = family();
-    PosteriorAsked asked = {
-        .model = &model, .kind = kind, .kinds = kinds, .seed = 4};
-    Status status = {0};
-    CU_ASSERT_EQUAL_FATAL(posterior_run(&asked, 64, p, &status), STATUS_OK);
-}
-
 /* Of a single kind both numbers are the same one, and tests of little noise
  * speak for training. */
 static void test_verdict_one_kind(void) {
     static Athlete a;
+    Model model = family();
     gsl_rng *rng = test_random(20810);
     TestGroup kind = {&a.data, prior};
     Posterior p;
     random_athlete(RESPONSE_TWO_COMPONENT, rng, TESTS, .3, &a);
-    run(&kind, 1, &p);
+    run_kinds(&model, &kind, 1, 64, 4, &p);
     ASSERT_NEAR(p.kind_bayes[0], p.bayes, 1e-9);
     CU_ASSERT(p.bayes > 2);
     posterior_free(&p);
@@ -42,6 +35,7 @@ static void test_verdict_one_kind(void) {
  * likelihoods add. */
 static void test_verdict_kinds_add(void) {
     static Athlete a, b;
+    Model model = family();
     gsl_rng *rng = test_random(20811);
     TestGroup kind[2] = {{&a.data, prior}, {&b.data, prior}};
     for (int i = 0; i < 6; i++) {
@@ -51,7 +45,7 @@ static void test_verdict_kinds_add(void) {
         b.data.value = b.value;
         for (size_t k = 0; k < TESTS; k++)
             b.value[k] = 50 + 1.5 * gsl_ran_ugaussian(rng);
-        run(kind, 2, &p);
+        run_kinds(&model, kind, 2, 64, 4, &p);
         ASSERT_NEAR(p.bayes, p.kind_bayes[0] + p.kind_bayes[1], 1);
         posterior_free(&p);
     }
