@@ -39,6 +39,8 @@ struct Marginal {
     double log_sigma, step; /* of the first cell; between cells */
     double constant[CORRELATIONS][LANES], by_sigma[LANES],
         by_trend[CORRELATIONS][LANES];
+    double highest;                    /* of the constants */
+    double share[CORRELATIONS][LANES]; /* e^(constant - the highest) */
 };
 
 /* ---- the readings ---- */
@@ -141,6 +143,7 @@ static double log_constant(const Marginal *m, int f, double log_sigma) {
 }
 
 static void set_cells(Marginal *m) {
+    m->highest = -INFINITY;
     for (int s = 0; s < SIGMAS; s++) {
         double log_sigma = m->log_sigma + s * m->step;
         double square = variance_at(m, log_sigma);
@@ -149,8 +152,12 @@ static void set_cells(Marginal *m) {
             double trend = m->prior->trend * m->along[f];
             m->by_trend[f][s] = 1 / (square + trend * trend);
             m->constant[f][s] = log_constant(m, f, log_sigma) + log(m->step);
+            m->highest = fmax(m->highest, m->constant[f][s]);
         }
     }
+    for (int f = 0; f < m->memories; f++)
+        for (int s = 0; s < SIGMAS; s++)
+            m->share[f][s] = exp(m->constant[f][s] - m->highest);
 }
 
 /* Where sigma is when `left` is the sum of squares that is not explained: the
@@ -353,35 +360,41 @@ INSIDE double sum_cells(const Marginal *m, const Along *along, int count,
                         double *cell) {
     enum { MOST = CORRELATIONS };
     const Lane none = {0};
-    /* e^constant, then e^(constant + peak); roots of the peaks, then lambdas */
-    Lane power[2 * MOST], root[2 * MOST], height[MOST], sum = {0};
+    /* 1 over roots of the peaks, then of the lambdas */
+    Lane power[MOST], root[MOST], over[2 * MOST], height[MOST], sum = {0};
     Bits below[MOST];
-    double top;
+    double top, scale;
 #pragma GCC unroll 3
     for (int f = 0; f < count; f++) {
         Lane lambda, mean, peak;
         scale_of(m, along, f, &lambda, &mean);
-        peak = .5 * mean * mean * lambda;
-        root[count + f] = lambda * (m->prior->effect * m->prior->effect);
+        peak = .5 * mean * mean * lambda + 1e-300;
+        over[f] = root[f] = peak;
+        over[count + f] = lambda * (m->prior->effect * m->prior->effect);
         below[f] = mean < none;
-        lane_load(m->constant[f], LANES, &power[f]);
-        power[count + f] = power[f] + peak;
         lane_load(m->constant[f], LANES, &height[f]);
-        lane_choose(&below[f], &height[f], &power[count + f]);
-        root[f] = peak + 1e-300;
+        power[f] = height[f] + peak;
+        lane_choose(&below[f], &height[f], &power[f]);
     }
     top = highest(count, height);
-#pragma GCC unroll 6
-    for (int i = 0; i < 2 * count; i++)
-        power[i] -= top;
-    lanes_exp(2 * count, power);
-    lanes_root(2 * count, root);
+#pragma GCC unroll 3
+    for (int f = 0; f < count; f++)
+        power[f] -= top;
+    lanes_exp(count, power);
+    lanes_over_root(2 * count, over);
+#pragma GCC unroll 3
+    for (int f = 0; f < count; f++)
+        root[f] *= over[f];
     lanes_erfcx(count, root);
+    scale = exp(m->highest - top); /* at most 1, and as no peak is below 0 */
 #pragma GCC unroll 3
     for (int f = 0; f < count; f++) {
-        Lane tail = power[f] * root[f], all = 2 * power[count + f] - tail;
+        Lane tail, all;
+        lane_load(m->share[f], LANES, &tail);
+        tail *= scale * root[f];
+        all = 2 * power[f] - tail;
         lane_choose(&below[f], &tail, &all);
-        tail /= root[count + f];
+        tail *= over[count + f];
         if (cell)
             lane_store(&tail, LANES, cell + (size_t)f * LANES);
         sum += tail;

@@ -173,7 +173,7 @@ double rounds_given_way(double like, double mean_like) {
                      (1 - together) * exp(mean_like - top));
 }
 
-/* ln likelihood of all kinds together. */
+/* ln likelihood of all kinds together; the first never gives way. */
 static void set_together(Trail *t, const double *mean_like) {
     memcpy(t->weight, t->like, t->members * TRAIL_MOST * sizeof *t->weight);
     for (size_t j = 1; j < t->a.kinds; j++)
@@ -217,7 +217,7 @@ static void weigh_members(Trail *t) {
 
 static void weigh(Trail *t) {
     double *mean_like = mem_new(t->a.kinds, sizeof *mean_like), squares = 0;
-    for (size_t j = 0; j < t->a.kinds; j++)
+    for (size_t j = 1; j < t->a.kinds; j++)
         mean_like[j] = log_mean_like(t, j);
     set_together(t, mean_like);
     free(mean_like);
