@@ -34,7 +34,6 @@ static void check_twice(const Season *s, const Athlete *a, Notes *notes) {
                   "the same as line %u: athlete %s, day, session and load; "
                   "both count",
                   one->line, text_excerpt(shown, a->name));
-        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -59,7 +58,6 @@ static void check_large(const Season *s, const Athlete *a, Notes *notes) {
                   "such sessions; is it typed right?",
                   session->load, median[session->kind],
                   text_excerpt(shown, a->name));
-        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -75,7 +73,6 @@ static void check_gaps(const Season *s, const Daily *d, const Athlete *a,
                   text_excerpt(shown, a->name), d->gaps[i].days,
                   date_write(from, first),
                   date_write(to, first + (Date)d->gaps[i].days - 1));
-        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -108,7 +105,6 @@ static void check_events(const Season *s, Notes *notes) {
         if (s->today != DATE_NONE && a->start + a->days <= s->today) {
             notes_add(notes, LEVEL_NOTICE, place, "%s (%s) is over",
                       text_excerpt(shown, a->name), date_write(day, a->start));
-            notes_about(notes, a->name, NULL);
         }
         for (size_t k = 0; k < i; k++) {
             const Event *b = &s->events[k];
@@ -119,7 +115,6 @@ static void check_events(const Season *s, Notes *notes) {
                           "%s and %s share days, expected one event a day",
                           text_excerpt(shown, b->name),
                           text_excerpt(other, a->name));
-                notes_about(notes, a->name, b->name);
             }
         }
     }
@@ -164,7 +159,6 @@ static void check_minutes(const Season *s, const Athlete *a, Notes *notes) {
             notes_add(notes, LEVEL_WARNING, place,
                       "%g minutes in one session of %s; is it typed right?",
                       session->minutes, text_excerpt(shown, a->name));
-            notes_about(notes, a->name, NULL);
         }
     }
 }
@@ -184,7 +178,6 @@ static void check_ratings(const Season *s, const Athlete *a, Notes *notes) {
                   "%s rates %zu of %zu sessions 0 or 10; talk over the scale "
                   "with them",
                   text_excerpt(shown, a->name), ends, rated);
-        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -216,7 +209,6 @@ static void check_weeks(const Season *s, const Daily *d, const Athlete *a,
                       "twice?",
                       date_write(day, d->first + (Date)(offset + 7 * w)),
                       sums[w], text_excerpt(shown, a->name), median);
-            notes_about(notes, a->name, NULL);
         }
     }
     free(sums);

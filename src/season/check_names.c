@@ -81,7 +81,6 @@ static void check_single(const Season *s, const Athlete *a, Notes *notes) {
         notes_add(notes, LEVEL_WARNING, place,
                   "%s has one session only; is it a row of totals?",
                   text_excerpt(shown, a->name));
-        notes_about(notes, a->name, NULL);
     }
 }
 
@@ -98,7 +97,6 @@ void check_names(const Season *s, Notes *notes) {
                       "of them everywhere",
                       text_excerpt(shown, s->athletes[i].name),
                       text_excerpt(other, s->athletes[k].name));
-            notes_about(notes, s->athletes[i].name, s->athletes[k].name);
         }
     }
     free(before);
