@@ -161,6 +161,8 @@ static void table_marks(void) {
         {BYTES("sep=;\na,b;c\n1;2\n"), "a,b|c\n3:1|2\n"},
         {BYTES("SEP=\t\r\na;b\tc\r\n1\t2\r\n"), "a;b|c\n3:1|2\n"},
         {BYTES("\xEF\xBB\xBFsep=,\ra;b,c\r1,2\r"), "a;b|c\n3:1|2\n"},
+        {BYTES("\xEF\xBB\x80,b\n1,2\n"), /* U+FEC0, a letter */
+         "\xEF\xBB\x80|b\n2:1|2\n"},
         {BYTES("sep=|\n5\n"), "sep=|\n2:5\n"},
         {BYTES("sep=;x,b\n1,2\n"), "sep=;x|b\n2:1|2\n"},
         {BYTES("a,sep=;\n1,2\n"), "a|sep=;\n2:1|2\n"},
