@@ -138,6 +138,46 @@ static void together(void) {
     test_folder_done();
 }
 
+/* A model whose readiness is in a unit; the larger the gains, the more it
+ * moves. */
+static void write_model(int file, const char *unit, double gain, double ratio,
+                        double tau2) {
+    Text text = {0};
+    text_add(&text,
+             "parameter,value,unit\nkind,two-component,\np0,100,%s\nk1,%g,\n"
+             "k2,%g,\ntau1,%g,\ntau2,%g,\n",
+             unit, gain, ratio * gain, 5 * tau2, tau2);
+    test_file(file, file == 5 ? "fast.csv" : "slow.csv", text_of(&text));
+    text_free(&text);
+}
+
+/* One taper for two who answer fast and one who answers slowly. What one unit
+ * is beside another decides nothing, and in one unit whoever gains most by far
+ * has the taper of their own. */
+static void units(void) {
+    static const char *const step = " --shapes step --groups 1";
+    char all[PEOPLE][SPEC], one[PEOPLE][SPEC];
+    const char *folder = test_folder();
+    write_squad(0, 3, false);
+    test_file(4, "athletes.csv",
+              "athlete,model\nwing-01,fast.csv\nwing-02,slow.csv\n"
+              "wing-03,fast.csv\n");
+    write_model(5, "cm", 1, 1.6, 8);
+    write_model(6, "s", 1, 3, 12);
+    CU_ASSERT_EQUAL(recommended(folder, step, all), 3);
+    write_model(6, "ms", 1000, 3, 12);
+    CU_ASSERT_EQUAL(recommended(folder, step, one), 3);
+    ASSERT_TEXT(one[0], all[0]);
+    write_model(6, "cm", 1000, 3, 12);
+    CU_ASSERT_EQUAL(recommended(folder, step, all), 3);
+    CU_ASSERT(strcmp(one[0], all[0]) != 0);
+    CU_ASSERT_EQUAL(recommended(folder, " --shapes step --individual", one), 3);
+    CU_ASSERT(strcmp(one[0], one[1]) != 0);
+    for (int i = 0; i < 3; i++)
+        ASSERT_TEXT(all[i], one[1]);
+    test_folder_done();
+}
+
 /* tests/program/order.py: rows shuffled, by which athletes are numbered
  * otherwise, change nobody's numbers and nobody's taper. */
 static void any_order(void) {
@@ -393,16 +433,12 @@ static void no_effect(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"squad_together", together},
-                                 {"squad_any_order", any_order},
-                                 {"squad_every_command", every_command},
-                                 {"squad_untested", untested},
-                                 {"squad_hardly_moved", hardly_moved},
-                                 {"squad_team", team_sessions},
-                                 {"squad_team_plan", team_plan},
-                                 {"squad_two", two_squads},
-                                 {"squad_newcomer", newcomer},
-                                 {"squad_no_effect", no_effect},
-                                 {NULL, NULL}};
+static const TestCase cases[] = {
+    {"squad_together", together},   {"squad_units", units},
+    {"squad_any_order", any_order}, {"squad_every_command", every_command},
+    {"squad_untested", untested},   {"squad_hardly_moved", hardly_moved},
+    {"squad_team", team_sessions},  {"squad_team_plan", team_plan},
+    {"squad_two", two_squads},      {"squad_newcomer", newcomer},
+    {"squad_no_effect", no_effect}, {NULL, NULL}};
 
 const TestSuite suite_program_squad = {"program", cases};

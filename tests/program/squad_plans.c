@@ -615,6 +615,63 @@ static void likely_worth(void) {
     test_folder_done();
 }
 
+/* ---- options beside each other ---- */
+
+#define COMPARED                                                               \
+    "compare @ --model literature --option none --option 8d-50 --option "      \
+    "14d-60"
+#define IN_HOW_MANY "the row gains more than the column"
+
+/* In how many of 100 models a row of the table gains more than each column. */
+static void read_pairs(const char *table, const char *name, double of[3]) {
+    char line[20], cell[3][8];
+    const char *at;
+    snprintf(line, sizeof line, "\n%s ", name);
+    at = strstr(table, line);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    CU_ASSERT_EQUAL_FATAL(
+        sscanf(at + strlen(line), "%7s %7s %7s", cell[0], cell[1], cell[2]), 3);
+    for (int i = 0; i < 3; i++)
+        of[i] = strcmp(cell[i], "-") == 0 ? NAN : atof(cell[i]);
+}
+
+/* Where one gains more, the other does not; beside none it is what --csv says.
+ * With nine options the table would be too wide, with one there is no pair. */
+static void pairs(void) {
+    static const char *const name[] = {"none", "8d-50", "14d-60"};
+    double of[3][3];
+    char *text, *csv, *line, *table, *cell[CELLS];
+    folder = test_folder();
+    write_season("wing-07", "2026-03-28", NULL);
+    csv = answer(COMPARED " --csv --quiet");
+    text = answer(COMPARED " --notes");
+    ASSERT_HAS(text, IN_HOW_MANY);
+    table = strstr(text, "Assumptions");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(table);
+    line = csv_cells(csv, cell);
+    for (int i = 0; i < 3; i++) {
+        read_pairs(table, name[i], of[i]);
+        CU_ASSERT(isnan(of[i][i]));
+        line = csv_cells(line, cell);
+        ASSERT_TEXT(cell[10], name[i]);
+        if (i > 0)
+            ASSERT_NEAR(of[i][0], 100 * atof(cell[9]), .5);
+        for (int k = 0; k < i; k++)
+            ASSERT_NEAR(of[i][k] + of[k][i], 100, 1);
+    }
+    free(text);
+    free(csv);
+    text =
+        answer(COMPARED " --notes --option 3d-50 --option 4d-50 --option "
+                        "5d-50 --option 6d-50 --option 7d-50 --option 9d-50");
+    CU_ASSERT_PTR_NULL(strstr(text, IN_HOW_MANY));
+    free(text);
+    text = answer("compare @ --model literature --option 8d-50 --notes");
+    CU_ASSERT_PTR_NULL(strstr(text, IN_HOW_MANY));
+    free(text);
+    test_folder_done();
+}
+
 /* ---- pictures ---- */
 
 static void check_picture(const char *name, const char *const *parts) {
@@ -725,6 +782,7 @@ static const TestCase cases[] = {{"logged_day", logged_day},
                                  {"one_plan", one_plan},
                                  {"more_plans", more_plans},
                                  {"unequal_windows", unequal_windows},
+                                 {"pairs", pairs},
                                  {"other_unit", other_unit},
                                  {"likely_worth", likely_worth},
                                  {"squad_pictures", squad_pictures},
