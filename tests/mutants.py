@@ -361,7 +361,7 @@ MUTANTS = [
     ("src/calibrate/posterior.c", FAMILY, "reading -= b * share[k] * t->part[k][last]",
      "reading += b * share[k] * t->part[k][last]"),
     ("src/calibrate/marginal.c", FAMILY,
-     "all = 2 * power[count + f] - tail", "all = power[count + f] - tail"),
+     "all = 2 * power[f] - tail", "all = power[f] - tail"),
     ("src/calibrate/marginal.c", FAMILY, "m->grain = step * step / 12",
      "m->grain = 0 * step"),
     ("src/calibrate/pool.c", FAMILY, "said -= without->said[h * MEMBERS + m]",
