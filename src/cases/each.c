@@ -186,4 +186,5 @@ void each_aside(Context *d, Context *aside, const EachJob *each) {
     if (notes_code(&unsaid) == STATUS_SYSTEM)
         notes_move(&unsaid, d->notes);
     notes_free(&unsaid);
+    aside->notes = NULL;
 }

@@ -136,9 +136,11 @@ const WeekBlock *season_block(const Season *s, size_t athlete, Date date) {
 }
 
 double block_factor(const WeekBlock *b, Date date) {
+    int weeks;
     if (!b)
         return 1;
-    return b->volume / 100 * pow(1 + b->rise / 100, (date - b->start) / 7);
+    weeks = (date - b->start) / 7; /* whole ones */
+    return b->volume / 100 * pow(1 + b->rise / 100, weeks);
 }
 
 /* ---- questions ---- */
