@@ -5,6 +5,8 @@
 #include "runs.h"
 #include "test.h"
 
+#include "base/text.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -118,9 +120,46 @@ static void fit_legends(void) {
     test_folder_done();
 }
 
+enum { MANY = 36, LOAD_DAYS = 42 };
+
+/* Everybody has a row of their own in the table of a squad, in order. */
+static void many(void) {
+    Text log = {0}, tests = {0};
+    char *out, *err, row[40], *at;
+    const char *folder = test_folder();
+    text_add(&log, "date,athlete,load\n");
+    text_add(&tests, "date,athlete,test,value\n");
+    for (int i = 0; i < MANY; i++) {
+        for (int day = 0; day < LOAD_DAYS; day++)
+            text_add(&log, "2026-%02d-%02d,wing-%02d,%d\n", 1 + day / 28,
+                     1 + day % 28, i, 100 + 100 * (day % 7) * (day / 7 % 3));
+        text_add(&tests,
+                 "2026-01-16,wing-%02d,Jump (cm),30\n"
+                 "2026-01-30,wing-%02d,Jump (cm),%d\n",
+                 i, i, 30 + i % 3);
+    }
+    test_file(0, "sessions.csv", text_of(&log));
+    test_file(1, "tests.csv", text_of(&tests));
+    text_free(&log);
+    text_free(&tests);
+    CU_ASSERT_EQUAL(run("fit @ --quiet", folder, &out, &err), 0);
+    at = strstr(out, "athlete  tests");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    for (int i = 0; i < MANY; i++) {
+        snprintf(row, sizeof row, "\nwing-%02d      2 ", i);
+        at = strstr(at, row);
+        CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    }
+    CU_ASSERT_PTR_NULL(strstr(at + 1, "\nwing-"));
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 static const TestCase cases[] = {{"fit_model", fit_model},
                                  {"kinds_tie", kinds_tie},
                                  {"fit_legends", fit_legends},
+                                 {"fit_many", many},
                                  {NULL, NULL}};
 
 const TestSuite suite_program_fit = {"program", cases};
