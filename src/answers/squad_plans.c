@@ -116,16 +116,20 @@ static double *gains_of(const SquadPlans *s) {
 
 static void find_groups(SquadPlans *s, size_t most) {
     double *gain = gains_of(s);
+    const double **row = mem_new(s->count, sizeof *row);
     CommonTask task = {.athletes = s->count,
                        .options = s->options,
                        .option = s->option,
-                       .gain = gain,
+                       .gain = row,
                        .rule = COMMON_BOUNDED};
+    for (size_t i = 0; i < s->count; i++)
+        row[i] = gain + i * s->options;
     s->most = most < s->count ? most : s->count;
     for (size_t n = 0; n < s->most; n++) {
         task.most = n + 1;
         common_find(&task, &s->groups[n]);
     }
+    free(row);
     free(gain);
 }
 

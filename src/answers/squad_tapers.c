@@ -20,6 +20,7 @@ typedef struct {
     size_t athlete, count;
     const Event *event;
     size_t *option;
+    bool shared; /* the numbers are those of the row before */
     double *gain;
     bool asked;        /* for a model */
     bool tested, idle; /* idle: nothing that may be cut, or off at the event */
@@ -73,6 +74,27 @@ static size_t number_of(Squads *s, const Option *option, size_t guess) {
     return at;
 }
 
+/* Options of a row and what they gain. In a league nearly everybody's numbers
+ * are those of the row before, which are then kept once. */
+static void take_options(Squads *s, const Search *search, Row *row) {
+    const Row *before = s->rows ? &s->row[s->rows - 1] : NULL;
+    row->count = search->count;
+    row->option = mem_new(row->count, sizeof *row->option);
+    row->gain = mem_new(row->count, sizeof *row->gain);
+    for (size_t i = 0; i < row->count; i++) {
+        size_t guess = before && i < before->count ? before->option[i] : i;
+        row->option[i] = number_of(s, &search->items[i].option, guess);
+        row->gain[i] = search->items[i].gain;
+    }
+    row->shared = before && before->count == row->count &&
+                  memcmp(before->option, row->option,
+                         row->count * sizeof *row->option) == 0;
+    if (row->shared) {
+        free(row->option);
+        row->option = before->option;
+    }
+}
+
 static bool is_asked(const Case *c) {
     return c->context->question->model ||
            c->context->season->athletes[c->athlete].model;
@@ -92,9 +114,7 @@ static void keep_model(Squads *s, EachAthlete *one) {
 static bool take_row(void *with, EachAthlete *one) {
     Squads *s = with;
     Slot *slot = (Slot *)one;
-    const Search *search = &slot->taper.search;
-    const Row *before = s->rows ? &s->row[s->rows - 1] : NULL;
-    Row row = {.athlete = one->c.athlete, .count = search->count};
+    Row row = {.athlete = one->c.athlete};
     if (slot->status.code == STATUS_OK) {
         const Model *model = case_model(&one->c);
         row.event = one->c.event;
@@ -105,13 +125,7 @@ static bool take_row(void *with, EachAthlete *one) {
         row.explained = one->context.models[one->c.model]->explained;
         row.unit = model->scaled ? mem_copy(model->unit) : NULL;
         keep_model(s, one);
-        row.option = mem_new(row.count, sizeof *row.option);
-        row.gain = mem_new(row.count, sizeof *row.gain);
-        for (size_t i = 0; i < row.count; i++) {
-            size_t guess = before && i < before->count ? before->option[i] : i;
-            row.option[i] = number_of(s, &search->items[i].option, guess);
-            row.gain[i] = search->items[i].gain;
-        }
+        take_options(s, &slot->taper.search, &row);
         s->row[s->rows++] = row;
     }
     best_taper_free(&slot->taper);
@@ -158,22 +172,29 @@ static double most_of(const Row *row) {
     return most;
 }
 
-/* Gains of the members as a table, in one unit: where theirs differ, each in
- * shares of their own best. */
-static double *table_of(const Squads *s, const Row *const *member,
-                        size_t count) {
-    double *gain = mem_new(count * s->options, sizeof *gain);
+/* A row's gains by the numbers of all options, times a number. */
+static double *gains_of(const Squads *s, const Row *row, double by) {
+    double *gain = mem_new(s->options, sizeof *gain);
+    for (size_t k = 0; k < s->options; k++)
+        gain[k] = NAN;
+    for (size_t k = 0; k < row->count; k++)
+        gain[row->option[k]] = by * row->gain[k];
+    return gain;
+}
+
+/* Gains of the members, in one unit: where theirs differ, each in shares of
+ * their own best. They take the place of the rows' own. */
+static const double **table_of(const Squads *s, Row *const *member,
+                               size_t count) {
+    const double **gain = mem_new(count, sizeof *gain);
     bool alike = true;
     for (size_t i = 1; i < count; i++)
         alike = alike && same_unit(member[0], member[i]);
-    for (size_t cell = 0; cell < count * s->options; cell++)
-        gain[cell] = NAN;
     for (size_t i = 0; i < count; i++) {
         double most = most_of(member[i]);
-        double by = alike || most == 0 ? 1 : 1 / most;
-        for (size_t k = 0; k < member[i]->count; k++)
-            gain[i * s->options + member[i]->option[k]] =
-                by * member[i]->gain[k];
+        double *now = gains_of(s, member[i], alike || most == 0 ? 1 : 1 / most);
+        free(member[i]->gain);
+        gain[i] = member[i]->gain = now;
     }
     return gain;
 }
@@ -185,10 +206,10 @@ static CommonRule rule_of(const Question *q, bool known) {
                            : COMMON_FEWEST;
 }
 
-static void assign(Squads *s, const Row *const *member, size_t count,
-                   bool known, bool tested, Assigned *into) {
+static void assign(Squads *s, Row *const *member, size_t count, bool known,
+                   bool tested, Assigned *into) {
     const Question *q = s->context->question;
-    double *gain = table_of(s, member, count);
+    const double **gain = table_of(s, member, count);
     CommonTask task = {.athletes = count,
                        .options = s->options,
                        .option = s->option,
@@ -247,7 +268,7 @@ static bool is_known(const Squads *s, size_t first, bool *some) {
 
 /* Those who are decided with a row. */
 static void decide_with(Squads *s, size_t first, Assigned *into) {
-    const Row **member = mem_new(s->rows, sizeof *member);
+    Row **member = mem_new(s->rows, sizeof *member);
     size_t count = 0;
     bool tested, known = is_known(s, first, &tested);
     for (size_t i = first; i < s->rows; i++) {
@@ -267,7 +288,8 @@ static void decide_with(Squads *s, size_t first, Assigned *into) {
 
 static void free_rows(Squads *s) {
     for (size_t i = 0; i < s->rows; i++) {
-        free(s->row[i].option);
+        if (!s->row[i].shared)
+            free(s->row[i].option);
         free(s->row[i].gain);
         free((char *)s->row[i].unit);
     }

@@ -103,8 +103,7 @@ typedef struct {
     const CommonTask *task;
     size_t athletes, options;
     Ranked *ranked;
-    double *gain;     /* [option * athletes + athlete] NAN: barred */
-    double *cost;     /* the same: what counts as lost */
+    double *cost;     /* [option * athletes + athlete] what counts as lost */
     double *possible; /* [athletes] gain of their best option */
     double total;     /* of all that is possible */
     double *least;    /* [athletes] workspace */
@@ -115,11 +114,15 @@ static int rank(const void *one, const void *other) {
                          &((const Ranked *)other)->option);
 }
 
+/* What athlete i gains by an option; NAN: barred. */
+static double gain_at(const Table *t, size_t o, size_t i) {
+    return t->task->gain[i][t->ranked[o].index];
+}
+
 static void table_build(const CommonTask *task, Table *t) {
     size_t n = task->athletes, m = task->options;
     *t = (Table){.task = task, .athletes = n, .options = m};
     t->ranked = mem_new(m, sizeof *t->ranked);
-    t->gain = mem_new(n * m, sizeof *t->gain);
     t->cost = mem_new(n * m, sizeof *t->cost);
     t->possible = mem_new(n, sizeof *t->possible);
     t->least = mem_new(n, sizeof *t->least);
@@ -128,18 +131,14 @@ static void table_build(const CommonTask *task, Table *t) {
     qsort(t->ranked, m, sizeof *t->ranked, rank);
     for (size_t i = 0; i < n; i++) {
         t->possible[i] = -INFINITY;
-        for (size_t o = 0; o < m; o++) {
-            double gain = task->gain[i * m + t->ranked[o].index];
-            t->gain[o * n + i] = gain;
-            t->possible[i] = fmax(t->possible[i], gain);
-        }
+        for (size_t o = 0; o < m; o++)
+            t->possible[i] = fmax(t->possible[i], task->gain[i][o]);
         t->total += fmax(t->possible[i], 0);
     }
 }
 
 static void table_free(Table *t) {
     free(t->ranked);
-    free(t->gain);
     free(t->cost);
     free(t->possible);
     free(t->least);
@@ -147,7 +146,7 @@ static void table_free(Table *t) {
 
 /* What athlete i loses under an option; NAN: barred. */
 static double loss_of(const Table *t, size_t o, size_t i) {
-    return t->possible[i] - t->gain[o * t->athletes + i];
+    return t->possible[i] - gain_at(t, o, i);
 }
 
 /* Does an option cost an athlete more than their own limit? */
@@ -304,8 +303,8 @@ static Members members_of(const Table *t, const size_t *of, size_t taper) {
 static double gain_of(const Table *t, const Members *m, size_t o) {
     double sum = 0;
     for (size_t k = 0; k < m->count; k++) {
-        double gain = t->gain[o * t->athletes + m->who[k]];
-        double now = t->gain[m->taper * t->athletes + m->who[k]];
+        double gain = gain_at(t, o, m->who[k]);
+        double now = gain_at(t, m->taper, m->who[k]);
         if (isnan(gain) || (over_own(t, o, m->who[k]) && !(gain >= now)))
             return -INFINITY;
         sum += gain;
@@ -389,7 +388,7 @@ static void find_gentle(const Table *t, size_t *of) {
         for (size_t o = 0; o < t->options; o++) {
             const Option *option = &t->ranked[o].option;
             double far = from_gentle(option) + 100 * abs(option->count - 1);
-            if (!isnan(t->gain[o * t->athletes + i]) && far < least) {
+            if (!isnan(gain_at(t, o, i)) && far < least) {
                 least = far;
                 of[i] = o;
             }

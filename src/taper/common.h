@@ -35,11 +35,12 @@ typedef enum {
 enum { COMMON_MOST = 26 /* tapers that are shared; A to Z */ };
 
 typedef struct {
-    size_t athletes, options; /* 1 or more each */
-    const Option *option;     /* no two alike */
-    const double *gain; /* [athlete * options + option] expected, over no taper,
-                           in a unit that all athletes share; NAN: not within
-                           their limits. At least one is for each */
+    size_t athletes, options;  /* 1 or more each */
+    const Option *option;      /* no two alike */
+    const double *const *gain; /* [athlete][option] expected, over no taper, in
+                                  a unit that all athletes share; NAN: not
+                                  within their limits. At least one is for
+                                  each */
     CommonRule rule;
     size_t most; /* of COMMON_BOUNDED, 1 or more */
 } CommonTask;

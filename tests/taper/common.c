@@ -24,7 +24,18 @@ typedef struct {
     CommonTask task;
     Option option[MOST_OPTIONS];
     double gain[MOST_ATHLETES * MOST_OPTIONS];
+    const double *row[MOST_ATHLETES]; /* into them */
 } Game;
+
+/* The task of a game's options and gains. */
+static void set_task(Game *g, size_t athletes, size_t options) {
+    for (size_t i = 0; i < athletes; i++)
+        g->row[i] = g->gain + i * options;
+    g->task = (CommonTask){.athletes = athletes,
+                           .options = options,
+                           .option = g->option,
+                           .gain = g->row};
+}
 
 static Option read(const char *spec) {
     Option option;
@@ -69,16 +80,13 @@ static void deal(gsl_rng *rng, size_t athletes, size_t options, Game *g) {
         }
         g->gain[i * options] = 0;
     }
-    g->task = (CommonTask){.athletes = athletes,
-                           .options = options,
-                           .option = g->option,
-                           .gain = g->gain};
+    set_task(g, athletes, options);
 }
 
 static double possible_of(const CommonTask *t, size_t i) {
     double possible = -INFINITY;
     for (size_t o = 0; o < t->options; o++)
-        possible = fmax(possible, t->gain[i * t->options + o]);
+        possible = fmax(possible, t->gain[i][o]);
     return possible;
 }
 
@@ -97,7 +105,7 @@ static double loss_of(const CommonTask *t, const size_t *at, size_t count,
     for (size_t i = 0; i < t->athletes; i++) {
         double best = possible_of(t, i), least = INFINITY;
         for (size_t k = 0; k < count; k++) {
-            double loss = best - t->gain[i * t->options + at[k]];
+            double loss = best - t->gain[i][at[k]];
             if (!isnan(loss) && (!own || loss <= .15 * best))
                 least = fmin(least, loss);
         }
@@ -128,7 +136,7 @@ static void check_answer(const CommonTask *t, const Common *c) {
         double best = possible_of(t, i), gain;
         CU_ASSERT_FATAL(c->taper[i] < c->tapers);
         members[c->taper[i]]++;
-        gain = t->gain[i * t->options + c->option[c->taper[i]]];
+        gain = t->gain[i][c->option[c->taper[i]]];
         CU_ASSERT_FATAL(!isnan(gain));
         lost += best > gain ? (best - gain) / total_possible(t) : 0;
         worst = fmax(worst, best > 0 ? (best - gain) / best : 0);
@@ -268,10 +276,9 @@ static const Option *taper_of(const CommonTask *t, const Common *c, size_t i) {
  * every athlete twice. */
 static void turn(const Game *g, double unit, Game *other) {
     size_t n = g->task.athletes, m = g->task.options;
-    other->task = g->task;
-    other->task.athletes = 2 * n;
-    other->task.option = other->option;
-    other->task.gain = other->gain;
+    set_task(other, 2 * n, m);
+    other->task.rule = g->task.rule;
+    other->task.most = g->task.most;
     for (size_t o = 0; o < m; o++)
         other->option[o] = g->option[m - 1 - o];
     for (size_t i = 0; i < 2 * n; i++)
@@ -319,13 +326,13 @@ static void individual(void) {
             Common alone;
             const Option *has = taper_of(&g.task, &c, i);
             one.athletes = 1;
-            one.gain = g.gain + i * 50;
+            one.gain = g.row + i;
             one.rule = COMMON_FEWEST;
             common_find(&one, &alone);
             CU_ASSERT(common_prefer(taper_of(&one, &alone, 0), has) == 0);
             CU_ASSERT(alone.lost <= .05 + 1e-9);
             for (size_t o = 0; o < 50; o++)
-                CU_ASSERT(!(one.gain[o] >= .95 * possible_of(&one, 0)) ||
+                CU_ASSERT(!(one.gain[0][o] >= .95 * possible_of(&one, 0)) ||
                           common_prefer(has, &g.option[o]) <= 0);
             common_free(&alone);
         }
@@ -392,12 +399,9 @@ static void ask(const char *const *specs, const double *gain, size_t athletes,
     for (; specs[m]; m++)
         g->option[m] = read(specs[m]);
     memcpy(g->gain, gain, athletes * m * sizeof *gain);
-    g->task = (CommonTask){.athletes = athletes,
-                           .options = m,
-                           .option = g->option,
-                           .gain = g->gain,
-                           .rule = rule,
-                           .most = 1};
+    set_task(g, athletes, m);
+    g->task.rule = rule;
+    g->task.most = 1;
     common_find(&g->task, c);
 }
 
