@@ -40,6 +40,16 @@ static void test_posterior_squad(void) {
     gsl_rng_free(rng);
 }
 
+/* Four parts in five the kind's own likelihood, one part its mean over the
+ * prior: .8 * 1 + .2 * 3 = 1.4, and so on by hand; far apart none is lost. */
+static void test_rounds_give_way(void) {
+    ASSERT_NEAR(rounds_given_way(0, log(3)), log(1.4), 1e-12);
+    ASSERT_NEAR(rounds_given_way(log(3), 0), log(2.6), 1e-12);
+    ASSERT_NEAR(rounds_given_way(-2, -2), -2, 1e-12);
+    ASSERT_NEAR(rounds_given_way(-5000, -2000), -2000 + log(.2), 1e-9);
+    ASSERT_NEAR(rounds_given_way(-2000, -5000), -2000 + log(.8), 1e-9);
+}
+
 /* The mean over a sample's shapes of their ratio times the model's own prior is
  * the evidence, up to a factor the members share. */
 static void test_posterior_sample(void) {
@@ -82,6 +92,7 @@ static void test_posterior_sample(void) {
 }
 
 static const TestCase cases[] = {{"posterior_squad", test_posterior_squad},
+                                 {"rounds_give_way", test_rounds_give_way},
                                  {"posterior_sample", test_posterior_sample},
                                  {NULL, NULL}};
 
