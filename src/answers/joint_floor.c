@@ -32,14 +32,14 @@ static void set_cut(Limits *limits, int value) {
 
 static double value_of(const Search28 *s, const Option *options) {
     double sum = 0;
-    for (size_t k = 0; k < s->count; k++)
+    for (size_t k = 0; k < s->count && s->weight; k++)
         sum += s->weight[k] * joint_readiness(s->events, k, options);
     return sum;
 }
 
 static double value_of_none(const Search28 *s) {
     double sum = 0;
-    for (size_t k = 0; k < s->count; k++)
+    for (size_t k = 0; k < s->count && s->weight; k++)
         sum += s->weight[k] *
                score_aim(&s->events[k].score, s->events[k].score.base);
     return sum;
@@ -98,7 +98,8 @@ static int largest(const Search28 *s, const Limits *limits, Bound bound,
     return found;
 }
 
-/* Takes the better of shorter tapers and shallower ones. */
+/* Takes the better of shorter tapers and shallower ones; where nothing is known
+ * of that, shallower ones, which stay nearer to the published band. */
 static void hold_back(const Search28 *s, const Limits *limits, Joint *joint,
                       JointFloor *floor) {
     Bound lengths = {SHORTEST, limits->max_length - 1, set_length};
@@ -106,8 +107,9 @@ static void hold_back(const Search28 *s, const Limits *limits, Joint *joint,
     Joint shorter, shallower;
     int length = largest(s, limits, lengths, &shorter);
     int cut = largest(s, limits, cuts, &shallower);
-    bool first = length > 0 && (cut == 0 || value_of(s, shorter.best) >=
-                                                value_of(s, shallower.best));
+    bool first = length > 0 &&
+                 (cut == 0 || (s->weight && value_of(s, shorter.best) >=
+                                                value_of(s, shallower.best)));
     if (length > 0 || cut > 0) {
         Joint taken = first ? shorter : shallower;
         joint_free(joint);

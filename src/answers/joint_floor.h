@@ -6,7 +6,7 @@
  * training planned between events: half, unless asked otherwise (our own).
  * Where the best ones break it, the longest tapers or the deepest cuts that
  * keep it are looked for, by halving, and the better of the two is taken; other
- * ways to keep it are not searched.
+ * ways to keep it are not searched. Without weights (joint_run()) gains are 0.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

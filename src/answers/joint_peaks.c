@@ -5,6 +5,7 @@
 #include "answers/joint_peaks.h"
 
 #include "answers/best_taper.h"
+#include "answers/squad_tapers.h"
 #include "base/mem.h"
 #include "cases/event_rules.h"
 
@@ -102,6 +103,54 @@ StatusCode joint_peaks_judge_names(const Context *d, Status *status) {
     return STATUS_OK;
 }
 
+/* ---- what is known ---- */
+
+/* As if the event were the one asked for, and no plan handed out. */
+static void decide(Context *d, const Event *event) {
+    const Season *s = d->season;
+    size_t at = (size_t)(event - s->events);
+    Question q = *d->question;
+    Context aside = *d;
+    q.event = event->name;
+    q.joint = false;
+    q.ignore_plan = true;
+    aside.question = &q;
+    squad_tapers_decide(&aside);
+    d->kept = aside.kept; /* of their tests, whatever the event */
+    for (size_t i = 0; i < s->athlete_count; i++)
+        if (aside.assigned[i].event == event)
+            d->joint[i * s->event_count + at] = aside.assigned[i];
+    free(aside.assigned);
+    free(aside.assigned_before);
+}
+
+void joint_peaks_decide(Context *d) {
+    const Season *s = d->season;
+    d->joint = mem_new(s->athlete_count * s->event_count, sizeof *d->joint);
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *e = &s->events[i];
+        int away = e->start - s->today;
+        if (is_named(d->question, e->name) && away > 0 &&
+            away <= OUTLOOK_LONGEST)
+            decide(d, e);
+    }
+}
+
+static const Assigned *assigned(const Case *c, const Event *event) {
+    const Season *s = c->context->season;
+    return &c->context->joint[c->athlete * s->event_count +
+                              (size_t)(event - s->events)];
+}
+
+/* Where nothing is known before one event, nothing is of the athlete. */
+static void set_silent(JointPeaks *p) {
+    for (size_t k = 0; k < p->count; k++) {
+        const Assigned *a = assigned(p->c, p->peaks[k].event);
+        p->silent = p->silent || (a->event && !a->known);
+        p->tested = p->tested || (a->event && a->tested);
+    }
+}
+
 /* ---- computing ---- */
 
 static void build_event(JointPeaks *p, size_t k, const Event *event) {
@@ -165,6 +214,48 @@ static void spread_all(JointPeaks *p) {
     free(sum);
 }
 
+/* What the models say of the tapers found. */
+static StatusCode look(JointPeaks *p, Status *status) {
+    StatusCode code = STATUS_OK;
+    for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
+        JointPeak *peak = &p->peaks[k];
+        peak->best = joint_readiness(p->events, k, p->joint.best);
+        peak->readiness = joint_readiness(p->events, k, p->joint.recommended);
+        code = run_alone(p, k, status);
+        p->scale = fmax(p->scale, peak->most - peak->none);
+        p->scale = fmax(p->scale, .01 * fabs(peak->none));
+    }
+    if (code == STATUS_OK)
+        spread_all(p);
+    return code;
+}
+
+/* Nothing, where they are not followed. Whom an event finds away has no taper
+ * before it. */
+static void look_away(JointPeaks *p) {
+    p->beats_none = NAN;
+    for (size_t k = 0; k < p->count; k++) {
+        JointPeak *peak = &p->peaks[k];
+        peak->none = peak->readiness = peak->best = peak->most = NAN;
+        peak->low = peak->high = peak->gain_low = peak->gain_high = NAN;
+        if (assigned(p->c, peak->event)->event &&
+            assigned(p->c, peak->event)->option.count == 0)
+            p->joint.recommended[k] = (Option){.count = 0};
+    }
+}
+
+static StatusCode find_tapers(JointPeaks *p, Status *status) {
+    const Question *q = p->c->context->question;
+    StatusCode code = joint_floor_run(
+        p->events, p->count, p->silent ? NULL : p->weight, &q->limits,
+        q->floor / 100, &p->joint, &p->floor, status);
+    if (code == STATUS_OK && p->silent)
+        look_away(p);
+    else if (code == STATUS_OK)
+        code = look(p, status);
+    return code;
+}
+
 StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
     const Event **event =
         mem_new(c->context->season->event_count, sizeof *event);
@@ -177,20 +268,8 @@ StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
         p->weight = mem_new(p->count, sizeof *p->weight);
         for (size_t k = 0; k < p->count; k++)
             build_event(p, k, event[k]);
-        code = joint_floor_run(
-            p->events, p->count, p->weight, &c->context->question->limits,
-            c->context->question->floor / 100, &p->joint, &p->floor, status);
-        for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
-            JointPeak *peak = &p->peaks[k];
-            peak->best = joint_readiness(p->events, k, p->joint.best);
-            peak->readiness =
-                joint_readiness(p->events, k, p->joint.recommended);
-            code = run_alone(p, k, status);
-            p->scale = fmax(p->scale, peak->most - peak->none);
-            p->scale = fmax(p->scale, .01 * fabs(peak->none));
-        }
-        if (code == STATUS_OK)
-            spread_all(p);
+        set_silent(p);
+        code = find_tapers(p, status);
         for (size_t k = 0; k < p->count; k++) {
             draw_scores_free(&p->peaks[k].draws);
             score_free(&p->events[k].score);

@@ -23,6 +23,10 @@ typedef struct {
 /* One athlete. */
 typedef struct {
     const Case *c;
+    bool silent; /* nothing is known of the athlete before one of the events, as
+                    squad_tapers.h decides: the published taper is before each,
+                    and nothing is told of readiness, which is NAN */
+    bool tested; /* though there are tests */
     size_t count;
     JointEvent *events;
     JointPeak *peaks;
@@ -32,6 +36,9 @@ typedef struct {
     double scale;      /* [readiness] of gains, for words_figure() */
     double beats_none; /* share of draws in which the weighted sum gains */
 } JointPeaks;
+
+/* Fills context->joint. */
+void joint_peaks_decide(Context *d);
 
 StatusCode joint_peaks_judge_names(const Context *d, Status *status);
 

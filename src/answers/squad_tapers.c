@@ -301,22 +301,25 @@ static void free_rows(Squads *s) {
 static Assigned *decide(Context *d, const size_t *changed, size_t count) {
     Assigned *into = mem_new(d->season->athlete_count, sizeof *into);
     Squads s = {.context = d};
-    models_free_kept(d);
-    s.kept = mem_new(d->season->athlete_count, sizeof *s.kept);
+    if (!d->kept)
+        d->kept = mem_new(d->season->athlete_count, sizeof *d->kept);
+    s.kept = d->kept;
     search_all(&s, changed, count);
     for (size_t i = 0; i < s.rows; i++)
         if (!s.row[i].decided)
             decide_with(&s, i, into);
     free_rows(&s);
-    d->kept = s.kept;
     return into;
 }
 
 void squad_tapers_decide(Context *d) {
     const Question *q = d->question;
     Assigned *before = NULL;
-    if (q->change_count > 0 || q->weekdays)
+    if (q->change_count > 0 || q->weekdays) { /* models of other days */
+        models_free_kept(d);
         before = decide(d, d->chosen, 0);
+        models_free_kept(d);
+    }
     d->assigned = decide(d, d->chosen, d->chosen_count);
     d->assigned_before = before;
 }

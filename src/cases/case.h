@@ -64,7 +64,9 @@ typedef struct {
     bool own_later;  /* the command finds models of an athlete's own tests
                         itself: models_take_own() */
     Assigned
-        *assigned; /* [athletes of the season]; NULL: each for themselves */
+        *assigned;   /* [athletes of the season]; NULL: each for themselves */
+    Assigned *joint; /* [athletes of the season * events] the same of each event
+                        that is weighed with others; NULL: none are */
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */
     const EarlierTaper *earlier; /* see earlier.h */

@@ -56,6 +56,7 @@ void context_close(Context *d) {
     squad_prior_free(d->squad_prior);
     free(d->assigned);
     free(d->assigned_before);
+    free(d->joint);
     season_free(d->season);
     *d = (Context){0};
 }

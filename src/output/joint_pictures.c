@@ -81,11 +81,18 @@ static void view_free(View *v) {
 }
 
 static void peaks_title(const JointPeaks *p, Text *title) {
-    text_add(title, "%s: %zu peaks, weighed together", p->c->name, p->count);
+    text_add(title, "%s: %zu peaks%s", p->c->name, p->count,
+             p->silent ? "" : ", weighed together");
 }
 
 static void peaks_subtitle(const JointPeaks *p, Text *words) {
-    words_model_short(case_model(p->c), words);
+    if (p->silent)
+        text_add(words,
+                 "published tapers, since %s; the model's curves are no "
+                 "forecast",
+                 p->tested ? "tests tell little" : "there are no tests");
+    else
+        words_model_short(case_model(p->c), words);
     text_add(words, "; tapers");
     for (size_t k = 0; k < p->count; k++) {
         text_add(words, "%s", k ? ", then " : " ");

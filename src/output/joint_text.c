@@ -6,6 +6,7 @@
 
 #include "cases/models.h"
 #include "output/footer.h"
+#include "output/taper_text.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
 #include "present/grid.h"
@@ -48,11 +49,11 @@ static void csv_rows(const JointPeaks *p, FILE *to) {
         csv_number(&csv, peak->gain_low);
         csv_number(&csv, peak->gain_high);
         csv_number(&csv, case_shown(p->c, peak->none));
-        csv_option(&csv, &p->joint.best[k], 1);
+        csv_option(&csv, &p->joint.best[k], p->silent ? 0 : 1);
         csv_number(&csv, peak->best - peak->none);
-        csv_option(&csv, peak->alone.best, k + 1);
+        csv_option(&csv, peak->alone.best, p->silent ? 0 : k + 1);
         csv_number(&csv, peak->most - peak->none);
-        csv_number(&csv, joint_peaks_given_up(peak));
+        csv_number(&csv, p->silent ? NAN : joint_peaks_given_up(peak));
         csv_end(&csv);
     }
 }
@@ -64,6 +65,15 @@ static void cell_option(Grid *grid, const Option *options, size_t count) {
     add_specs(options, count, &text);
     grid_cell(grid, "%s", text_of(&text));
     text_free(&text);
+}
+
+/* Of one event, with its first day. */
+static void cell_taper(Grid *grid, const JointPeaks *p, size_t k) {
+    const Option *option = &p->joint.recommended[k];
+    char day[DATE_TEXT];
+    cell_option(grid, option, 1);
+    date_write_short(day, p->peaks[k].event->start - (Date)option_days(option));
+    grid_cell(grid, "%s", option->count ? day : "-");
 }
 
 static void cell_gain(Grid *grid, const JointPeaks *p, double gain) {
@@ -123,6 +133,32 @@ static void add_price(const JointPeaks *p, Document *doc) {
     document_table(doc, &grid, "");
 }
 
+/* Is nothing known of anybody? */
+static bool all_silent(const JointPeaks *p, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (!p[i].silent)
+            return false;
+    return true;
+}
+
+/* Of whom nothing is known. */
+static void add_unknown(const JointPeaks *p, size_t count, Document *doc) {
+    bool all = all_silent(p, count), tested = false;
+    Text who = {0};
+    for (size_t i = 0; i < count; i++) {
+        if (!p[i].silent)
+            continue;
+        tested = tested || p[i].tested;
+        text_add(&who, "%s%s", who.length ? ", " : "", p[i].c->name);
+    }
+    if (all)
+        taper_text_silence(tested, "these", doc);
+    if (who.length)
+        taper_text_unknown(all ? NULL : text_of(&who), tested,
+                           "before each event stands", doc);
+    text_free(&who);
+}
+
 /* What to do before one event, and what that costs it. */
 static void add_words(const JointPeaks *p, size_t k, Document *doc) {
     const JointPeak *peak = &p->peaks[k];
@@ -168,15 +204,15 @@ static void add_floor(const JointPeaks *p, Document *doc) {
                  ", so that any 28 days keep %.0f %% or more of the training "
                  "planned between events. ",
                  p->c->context->question->floor);
-    if (f->holds_back && f->lifted <= f->gain + 1e-9 * p->scale)
+    if (f->holds_back && !p->silent && f->lifted <= f->gain + 1e-9 * p->scale)
         text_add(&text, "That costs nothing here.");
-    else if (f->holds_back)
+    else if (f->holds_back && !p->silent)
         text_add(&text,
                  "Without that (--floor 0) the best tapers' gains, weighed, "
                  "would add up to %s in place of %s.",
                  words_figure(a, f->lifted, p->scale),
                  words_figure(b, f->gain, p->scale));
-    else if (f->lowest < SPELL_LOW)
+    else if (!f->holds_back && f->lowest < SPELL_LOW)
         text_add(&text,
                  "The 28 days from %s keep only %.0f %% of the "
                  "training planned between events. So long a spell of low load "
@@ -189,10 +225,8 @@ static void add_floor(const JointPeaks *p, Document *doc) {
     text_free(&text);
 }
 
-static void add_one(const JointPeaks *p, Document *doc) {
-    document_words(doc, WORDS_HEADING, "What to do, intensity as usual:");
-    for (size_t k = 0; k < p->count; k++)
-        add_words(p, k, doc);
+/* The gains, and what they cost. */
+static void add_gains(const JointPeaks *p, Document *doc) {
     if (isfinite(p->beats_none))
         document_words(doc, WORDS_PLAIN,
                        "All tapers together, weighed, help in %.0f of 100 "
@@ -202,7 +236,6 @@ static void add_one(const JointPeaks *p, Document *doc) {
     document_words(doc, WORDS_HEADING,
                    "What each event gives up for the others:");
     add_price(p, doc);
-    add_floor(p, doc);
 }
 
 /* The same of a squad, counted. */
@@ -217,8 +250,10 @@ static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
         text_add(&text,
                  "Tapers of %zu of %zu athletes are held back, so that any 28 "
                  "days keep %.0f %% or more of the training planned between "
-                 "events (--floor; --athlete ID tells what it costs). ",
-                 held, count, p->c->context->question->floor);
+                 "events (--floor%s). ",
+                 held, count, p->c->context->question->floor,
+                 all_silent(p, count) ? ""
+                                      : "; --athlete ID tells what it costs");
     if (low > 0)
         text_add(&text,
                  "%zu of %zu keep less than half of it in some 28 "
@@ -283,33 +318,60 @@ static void add_squad_lead(const JointPeaks *all, size_t count,
                        100 * low, 100 * high);
 }
 
+/* What to do before each event; of a silent athlete no more is told. */
+static void add_tapers(const JointPeaks *p, Document *doc) {
+    static const GridColumn columns[] = {
+        {"event", false}, {"taper", false}, {"first\nday", false}};
+    Grid grid;
+    grid_start(&grid, columns, 3);
+    for (size_t k = 0; k < p->count; k++) {
+        grid_cell(&grid, "%s", p->peaks[k].event->name);
+        cell_taper(&grid, p, k);
+    }
+    document_table(doc, &grid, "");
+}
+
+static void add_one(const JointPeaks *p, Document *doc) {
+    document_words(doc, WORDS_HEADING,
+                   "What to do%s:", p->silent ? "" : ", intensity as usual");
+    for (size_t k = 0; k < p->count; k++)
+        add_words(p, k, doc);
+    add_unknown(p, 1, doc);
+    if (p->silent)
+        add_tapers(p, doc);
+    else
+        add_gains(p, doc);
+    add_floor(p, doc);
+}
+
 static void add_squad(const JointPeaks *p, size_t count, Document *doc) {
     static const GridColumn columns[] = {
         {"athlete", false},    {"event", false}, {"taper", false},
         {"first\nday", false}, {"gain", true},   {"alone", true},
         {"of\nthat", true}};
+    bool silent = all_silent(p, count);
     Grid grid;
-    grid_start(&grid, columns, 7);
+    grid_start(&grid, columns, silent ? 4 : 7);
     for (size_t i = 0; i < count; i++)
         for (size_t k = 0; k < p[i].count; k++) {
             const JointPeak *peak = &p[i].peaks[k];
-            const Option *option = &p[i].joint.recommended[k];
-            char day[DATE_TEXT], number[FIGURE_TEXT];
+            char number[FIGURE_TEXT];
             grid_cell(&grid, "%s", k ? "" : p[i].c->name);
             grid_cell(&grid, "%s", peak->event->name);
-            cell_option(&grid, option, 1);
-            date_write_short(day,
-                             peak->event->start - (Date)option_days(option));
-            grid_cell(&grid, "%s", option->count ? day : "-");
+            cell_taper(&grid, &p[i], k);
+            if (silent)
+                continue;
             cell_gain(&grid, &p[i], peak->readiness - peak->none);
             cell_gain(&grid, &p[i], peak->most - peak->none);
             grid_cell(&grid, "%s",
                       words_percent(number, joint_peaks_share(peak)));
         }
-    document_table(doc, &grid,
-                   "'gain': over no taper at all. 'alone': the most it could "
-                   "gain if this event alone mattered; 'of that': the share "
-                   "it gets. --athlete ID tells what each gives up.");
+    document_table(
+        doc, &grid,
+        silent ? ""
+               : "'gain': over no taper at all. 'alone': the most it could "
+                 "gain if this event alone mattered; 'of that': the share "
+                 "it gets. --athlete ID tells what each gives up.");
     add_floors(p, count, doc);
 }
 
@@ -334,27 +396,31 @@ static void add_scale(const JointPeaks *p, size_t count, Document *doc) {
     text_free(&text);
 }
 
-static void add_title(const JointPeaks *p, bool alone, Document *doc) {
+/* Weights mean nothing where nobody's readiness is weighed. */
+static void add_title(const JointPeaks *p, bool alone, bool weighed,
+                      Document *doc) {
     Text text = {0};
     char day[DATE_TEXT];
     Aim aim = p->c->context->question->aim;
     text_add(&text, "%s%sapers for ", alone ? p->c->name : "",
              alone ? ": t" : "T");
-    for (size_t k = 0; k < p->count; k++)
-        text_add(&text, "%s%s, %s (weight %.4g)",
+    for (size_t k = 0; k < p->count; k++) {
+        text_add(&text, "%s%s, %s",
                  k == 0              ? ""
                  : k + 1 == p->count ? " and "
                                      : ", ",
                  p->peaks[k].event->name,
-                 date_write_short(day, p->peaks[k].event->start), p->weight[k]);
-    text_add(
-        &text,
-        ", weighed together. Today is %s. Aim: the largest weighted sum of "
-        "readiness %s.",
-        date_write_short(day, p->c->context->season->today),
-        aim == AIM_FIRST  ? "on each event's first day"
-        : aim == AIM_LAST ? "on each event's last day"
-                          : "as the mean of each event's days");
+                 date_write_short(day, p->peaks[k].event->start));
+        if (weighed)
+            text_add(&text, " (weight %.4g)", p->weight[k]);
+    }
+    text_add(&text, "%s. Today is %s.", weighed ? ", weighed together" : "",
+             date_write_short(day, p->c->context->season->today));
+    if (weighed)
+        text_add(&text, " Aim: the largest weighted sum of readiness %s.",
+                 aim == AIM_FIRST  ? "on each event's first day"
+                 : aim == AIM_LAST ? "on each event's last day"
+                                   : "as the mean of each event's days");
     document_title(doc, "%s", text_of(&text));
     text_free(&text);
 }
@@ -371,16 +437,19 @@ static size_t longest_searched(const Context *d, const JointPeaks *p) {
 void joint_text(const Context *d, const JointPeaks *all, size_t count,
                 Document *doc) {
     const JointPeaks *p = all; /* one with as many events as any */
+    bool silent = all_silent(all, count);
     for (size_t i = 1; i < count; i++)
         p = all[i].count > p->count ? &all[i] : p;
-    add_title(p, count == 1, doc);
+    add_title(p, count == 1, !silent, doc);
     if (count == 1)
         add_one(p, doc);
     else {
         add_squad_lead(all, count, p, doc);
+        add_unknown(all, count, doc);
         add_squad(all, count, doc);
     }
-    add_scale(all, count, doc);
+    if (!silent)
+        add_scale(all, count, doc);
     document_words(doc, WORDS_ITEM,
                    "Each taper ends on the day before its event and begins "
                    "after the event before; between them the usual week goes "

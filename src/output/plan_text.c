@@ -13,6 +13,7 @@
 #include "output/team_text.h"
 #include "output/words.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* ---- what to watch ---- */
@@ -132,22 +133,35 @@ static void add_peaks(const Plan *p, Document *doc) {
 
 /* What each event gets, and the day after it. */
 static void add_peaks_outcome(const Plan *p, Document *doc) {
+    const Case *c = p->taper.c;
+    double scale = best_taper_scale(&p->taper);
+    bool level = case_level_known(c) || !case_model(c)->scaled;
     for (size_t k = 0; k < p->peak_count; k++) {
         const PlanPeak *peak = &p->peaks[k];
-        double scale = best_taper_scale(&p->taper);
+        bool told = isfinite(peak->readiness) && level;
+        bool last = k + 1 == p->peak_count;
         char with[FIGURE_TEXT], none[FIGURE_TEXT];
-        document_words(
-            doc, WORDS_ITEM, "%s: readiness %s, without any taper %s%s.",
-            peak->event->name,
-            words_figure(with, case_shown(p->taper.c, peak->readiness), scale),
-            words_figure(none, case_shown(p->taper.c, peak->none), scale),
-            k + 1 < p->peak_count ? "; the day after it is for recovery, "
-                                    "mobility and an easy half hour at most"
-                                  : "");
+        Text text = {0};
+        if (told)
+            text_add(&text, "readiness %s, without any taper %s",
+                     words_figure(with, case_shown(c, peak->readiness), scale),
+                     words_figure(none, case_shown(c, peak->none), scale));
+        if (!last)
+            text_add(&text,
+                     "%sthe day after it is for recovery, mobility and an easy "
+                     "half hour at most",
+                     told ? "; " : "");
+        if (text.length)
+            document_words(doc, WORDS_ITEM, "%s: %s.", peak->event->name,
+                           text_of(&text));
+        text_free(&text);
     }
     document_words(doc, WORDS_ITEM,
-                   "taper --joint says what each event gives up for the "
-                   "others.");
+                   isfinite(p->peaks[0].readiness)
+                       ? "taper --joint says what each event gives up for the "
+                         "others."
+                       : "These are published tapers, since nothing here tells "
+                         "more; taper --joint says why.");
 }
 
 static void add_lead(const Plan *p, Document *doc) {

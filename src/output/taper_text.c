@@ -373,6 +373,26 @@ static bool all_silent(const BestTaper *v, size_t count) {
     return true;
 }
 
+void taper_text_unknown(const char *who, bool tested, const char *so,
+                        Document *doc) {
+    document_words(
+        doc, WORDS_PLAIN,
+        "%s%sothing here tells more than the published evidence%s, so %s the "
+        "gentle end of the published band (8-14 days at 41-60 %% less), not "
+        "the model's choice. %s; --model NAME follows a model.",
+        who ? who : "", who ? ": n" : "N",
+        tested ? " (training explains little of how the tests vary)" : "", so,
+        tested ? "More tests may tell more" : "Tests tell athletes apart");
+}
+
+void taper_text_silence(bool tested, const char *which, Document *doc) {
+    document_words(
+        doc, WORDS_PLAIN,
+        "Intensity and number of sessions as usual. Published tapers brought "
+        "0.5-6 %%; how much %s will, %s, so there are no odds and no gains.",
+        which, tested ? "these tests cannot tell" : "nothing can tell here");
+}
+
 /* Where no test tells more: what is recommended is no choice of the model. */
 static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
     bool unknown = false, tested = false;
@@ -382,13 +402,7 @@ static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
         tested = tested || best_taper_silent(&v[i]);
     }
     if (unknown)
-        document_words(
-            doc, WORDS_PLAIN,
-            "Nothing here tells more than the published evidence%s, so this is "
-            "the gentle end of the published band (8-14 days at 41-60 %% "
-            "less), not the model's choice. %s; --model NAME follows a model.",
-            tested ? " (training explains little of how the tests vary)" : "",
-            tested ? "More tests may tell more" : "Tests tell athletes apart");
+        taper_text_unknown(NULL, tested, "this is", doc);
 }
 
 /* ---- one athlete ---- */
@@ -543,15 +557,6 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
     text_free(&text);
 }
 
-/* What holds of all where the models are no guide. */
-static void add_silence(Document *doc) {
-    document_words(
-        doc, WORDS_PLAIN,
-        "Intensity and number of sessions as usual. Published tapers "
-        "brought 0.5-6 %%; how much this one will, these tests "
-        "cannot tell, so the table has no odds and no gains.");
-}
-
 static bool all_scaled(const BestTaper *v, size_t count) {
     for (size_t i = 0; i < count; i++)
         if (!is_scaled(&v[i]))
@@ -652,7 +657,7 @@ void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_groups(v, count, doc);
     add_squad_handed(v, count, doc);
     if (all_silent(v, count))
-        add_silence(doc);
+        taper_text_silence(true, "this one", doc);
     else
         add_squad_sureness(v, count, doc);
     add_unknown(v, count, doc);

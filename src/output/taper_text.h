@@ -20,6 +20,14 @@ void taper_text_sureness(const BestTaper *v, const Option *option, Text *text);
 /* The best option of each shape beside no taper. */
 void taper_text_options(const BestTaper *v, Document *doc);
 
+/* Why a published taper stands where nothing tells more, not the model's; `who`
+ * are those of whom that holds, NULL: all; `so` begins its clause, "this is".
+ */
+void taper_text_unknown(const char *who, bool tested, const char *so,
+                        Document *doc);
+/* Why there are neither odds nor gains of `which` taper, "this one". */
+void taper_text_silence(bool tested, const char *which, Document *doc);
+
 /* Parts of the answer: of one athlete, of a squad, what its figures mean. */
 void taper_text_one(const BestTaper *v, Document *doc);
 void taper_text_squad(const BestTaper *v, size_t count, Document *doc);

@@ -5,6 +5,7 @@
 #include "taper/joint.h"
 
 #include "base/mem.h"
+#include "taper/common.h"
 
 #include <assert.h>
 #include <math.h>
@@ -277,6 +278,36 @@ static void recommend(const Windows *s, Joint *joint) {
     }
 }
 
+/* The taper of one window where nothing is known. */
+static Option gentle(const Window *w) {
+    size_t count = w->list.count;
+    Option *option = mem_new(count, sizeof *option);
+    double *gain = mem_new(count, sizeof *gain);
+    CommonTask task = {.athletes = 1,
+                       .options = count,
+                       .option = option,
+                       .gain = gain,
+                       .rule = COMMON_UNKNOWN};
+    Option found = {.count = 0};
+    Common common;
+    for (size_t i = 0; i < count; i++)
+        option[i] = w->list.items[i].option;
+    if (count > 0) {
+        common_find(&task, &common);
+        found = option[common.option[0]];
+        common_free(&common);
+    }
+    free(option);
+    free(gain);
+    return found;
+}
+
+static void without_weights(const Windows *s, Joint *joint) {
+    for (size_t j = 0; j < s->count; j++)
+        if (s->events[j].own.may_go > 0)
+            joint->best[j] = joint->recommended[j] = gentle(&s->window[j]);
+}
+
 /* The options of each window that has days. */
 static StatusCode list_all(const Windows *s, Status *status) {
     StatusCode code = STATUS_OK;
@@ -311,9 +342,11 @@ StatusCode joint_run(const JointEvent *events, size_t count,
     s.cut = mem_new(s.days, sizeof *s.cut);
     s.window = mem_new(count, sizeof *s.window);
     code = list_all(&s, status);
-    if (code == STATUS_OK)
+    if (code == STATUS_OK && !weight)
+        without_weights(&s, joint);
+    else if (code == STATUS_OK)
         from_all_starts(&s, joint);
-    if (code == STATUS_OK && !events[0].score.linear)
+    if (code == STATUS_OK && weight && !events[0].score.linear)
         recommend(&s, joint);
     for (size_t j = 0; j < count; j++)
         window_free(&s.window[j]);

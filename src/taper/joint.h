@@ -36,7 +36,9 @@ void joint_event_build(const Usual *usual, const Daily *daily,
                        const Event *event, double before, JointEvent *joint);
 void joint_event_free(JointEvent *joint);
 
-/* `weight` holds one weight an event, 0 or more. Fails when the search does. */
+/* `weight` holds one weight an event, 0 or more; NULL: nothing is known that
+ * could be weighed, so each event has the gentle end of the published band
+ * (taper/common.h). Fails when the search does. */
 StatusCode joint_run(const JointEvent *events, size_t count,
                      const double *weight, const Limits *limits, Joint *joint,
                      Status *status);

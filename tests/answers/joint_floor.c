@@ -296,10 +296,8 @@ static void joint_exhaustive_dose(void) {
     joint_of_pairs(true, 812, 80);
 }
 
-/* 100 a day; the cup lies on the 24th day before the trial. Of the 28 days
- * before the trial it takes one; the trial's 20 days at 25 % and the cup's last
- * four at 50 % leave 27 - 15 - 2 = 10 of 27. */
-static void joint_lowest_by_hand(void) {
+/* 100 a day but on the days of two events, 24 days apart. */
+static Plan even_plan(void) {
     Plan p = {.cup = 900,
               .trial = 900,
               .cup_days = 1,
@@ -308,11 +306,6 @@ static void joint_lowest_by_hand(void) {
               .cup_minute = {540, 600},
               .trial_minute = {540, 600},
               .weight = {1, 1}};
-    Option cuts[2] = {{.count = 1, .part = {{4, 50, 50, 'x'}}},
-                      {.count = 1, .part = {{20, 75, 75, 'x'}}}};
-    Option none[2] = {{.count = 0}, {.count = 0}};
-    size_t from;
-    Small s;
     p.params = (ResponseParams){.kind = RESPONSE_TWO_COMPONENT};
     p.params.value[PARAM_P0] = 500;
     p.params.value[PARAM_K1] = 1;
@@ -323,10 +316,62 @@ static void joint_lowest_by_hand(void) {
         p.log[i] = 100;
     for (int i = 0; i < 7; i++)
         p.week[i] = 100;
+    return p;
+}
+
+/* 100 a day; the cup lies on the 24th day before the trial. Of the 28 days
+ * before the trial it takes one; the trial's 20 days at 25 % and the cup's last
+ * four at 50 % leave 27 - 15 - 2 = 10 of 27. */
+static void joint_lowest_by_hand(void) {
+    Plan p = even_plan();
+    Option cuts[2] = {{.count = 1, .part = {{4, 50, 50, 'x'}}},
+                      {.count = 1, .part = {{20, 75, 75, 'x'}}}};
+    Option none[2] = {{.count = 0}, {.count = 0}};
+    size_t from;
+    Small s;
     small_open(&p, 1, &s);
     ASSERT_NEAR(joint_lowest(s.events, 2, cuts, &from), 10 / 27., 1e-12);
     CU_ASSERT_EQUAL(from, LOG_DAYS - 1 + FIRST_AHEAD + 24 - 28);
     ASSERT_NEAR(joint_lowest(s.events, 2, none, &from), 1, 0);
+    small_close(&s);
+}
+
+static void check_option(const Option *option, int days, double cut) {
+    CU_ASSERT_EQUAL(option->count, 1);
+    CU_ASSERT_EQUAL(option_days(option), days);
+    ASSERT_NEAR(option->part[0].from, cut, 1e-12);
+    ASSERT_NEAR(option->part[0].to, cut, 1e-12);
+}
+
+/* Without weights each taper is the option nearest to 8 days at half volume, in
+ * length and in days' worth of training left out, 4: of the cup's five days
+ * that is 75 %, 3 days and .25 away. The 28 days that end two days before the
+ * trial then lose 5 x .75 + 7 x .5 of 27. A floor of 76 % leaves them 6.48 to
+ * lose, so the cup's cut at most 59 %: the next step is 55 %. */
+static void joint_without_weights(void) {
+    Plan p = even_plan();
+    Limits limits = limits_default();
+    Status status = {0};
+    JointFloor floor;
+    Joint joint;
+    Small s;
+    small_open(&p, 1, &s);
+    CU_ASSERT_EQUAL(joint_floor_run(s.events, 2, NULL, &limits, .7, &joint,
+                                    &floor, &status),
+                    STATUS_OK);
+    check_option(&joint.recommended[0], 5, 75);
+    check_option(&joint.recommended[1], 8, 50);
+    ASSERT_NEAR(floor.lowest, 1 - 7.25 / 27, 1e-12);
+    CU_ASSERT_FALSE(floor.holds_back);
+    joint_free(&joint);
+    CU_ASSERT_EQUAL(joint_floor_run(s.events, 2, NULL, &limits, .76, &joint,
+                                    &floor, &status),
+                    STATUS_OK);
+    check_option(&joint.recommended[0], 5, 55);
+    check_option(&joint.recommended[1], 8, 50);
+    CU_ASSERT_TRUE(floor.holds_back);
+    ASSERT_NEAR(floor.max_cut, 55, 1e-12);
+    joint_free(&joint);
     small_close(&s);
 }
 
@@ -547,6 +592,7 @@ static const TestCase cases[] = {
     {"joint_exhaustive", joint_exhaustive},
     {"joint_exhaustive_dose", joint_exhaustive_dose},
     {"joint_lowest_by_hand", joint_lowest_by_hand},
+    {"joint_without_weights", joint_without_weights},
     {"joint_floor_is_kept", joint_floor_is_kept},
     {"joint_alone", joint_alone},
     {"joint_scales", joint_scales},

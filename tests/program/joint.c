@@ -100,8 +100,8 @@ static double cell_of(const char *table, const char *has, int n) {
 static void joint_and_taper(void) {
     const char *folder = write_season("Cup");
     /* steps: no comma within a cell */
-    const char *joint[] = {folder,    "--shapes", "step",
-                           "--joint", "--csv",    "--quiet"};
+    const char *joint[] = {folder,    "--shapes",   "step",  "--joint",
+                           "--model", "literature", "--csv", "--quiet"};
     const char *first[] = {folder, "--shapes", "step", "--csv", "--quiet"};
     const char *last[] = {folder,    "--shapes", "step", "--csv",
                           "--quiet", "--event",  "Trial"};
@@ -109,7 +109,7 @@ static void joint_and_taper(void) {
     const char *plan[] = {test_program(), "plan",       folder,    "--option",
                           "none",         "--hand-out", "--quiet", NULL};
     char *together, *cup, *trial, *said;
-    CU_ASSERT_EQUAL(run_program(joint, 6, &together), 0);
+    CU_ASSERT_EQUAL(run_program(joint, 8, &together), 0);
     CU_ASSERT_EQUAL(run_program(first, 5, &cup), 0);
     CU_ASSERT_EQUAL(test_run(plan, &said, NULL), 0);
     free(said);
