@@ -6,6 +6,7 @@
 
 #include "answers/deviation.h"
 #include "base/mem.h"
+#include "cases/models.h"
 #include "output/advice.h"
 #include "output/event_days_text.h"
 #include "output/footer.h"
@@ -73,9 +74,24 @@ void taper_text_sureness(const BestTaper *v, const Option *option, Text *text) {
         text_add(text, ". ");
 }
 
+/* Are there tests that are not used, since the model asked for stands as it is?
+ */
+static bool unused_tests(const Case *c) {
+    const Context *d = c->context;
+    return d->models[c->model]->tests == 0 && models_asked(d, c->athlete) &&
+           d->season->athletes[c->athlete].test_count > 0;
+}
+
 /* What the tests say, in one sentence. */
-static void add_tests(const CaseModel *model, Text *text) {
+static void add_tests(const Case *c, Text *text) {
+    const CaseModel *model = c->context->models[c->model];
     size_t tests = model->tests;
+    if (unused_tests(c)) {
+        text_add(text,
+                 "Tests are not used: this rests on the model '%s' alone.",
+                 models_asked(c->context, c->athlete));
+        return;
+    }
     if (tests == 0 && model->own)
         text_add(text, "No tests of their own that can be used: this rests on "
                        "the squad's others.");
@@ -439,7 +455,7 @@ void taper_text_one(const BestTaper *v, Document *doc) {
     document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
     text_clear(&text);
     taper_text_sureness(v, &recommended(v)->option, &text);
-    add_tests(v->c->context->models[v->c->model], &text);
+    add_tests(v->c, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
     add_unknown(v, 1, doc);
@@ -517,7 +533,7 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
                                Document *doc) {
     double low = 1, high = 0;
     size_t fewest = SIZE_MAX, most = 0;
-    bool rest = false;
+    bool rest = false, unused = false;
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         double share = v[i].spread.beats_none;
@@ -525,6 +541,7 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
         fewest = tests < fewest ? tests : fewest;
         most = tests > most ? tests : most;
         rest = rest || option_cut(&recommended(&v[i])->option) == 100;
+        unused = unused || unused_tests(v[i].c);
         if (!isfinite(share) || recommended(&v[i])->option.count == 0)
             continue;
         low = fmin(low, share);
@@ -541,7 +558,10 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
                  "%.0f to %.0f of 100 likely models, depending on the "
                  "athlete. ",
                  100 * low, 100 * high);
-    if (most == 0)
+    if (most == 0 && unused)
+        text_add(&text, "Tests are not used: this rests on the model asked for "
+                        "alone.");
+    else if (most == 0)
         text_add(&text, "There are no tests: this rests on the literature "
                         "alone.");
     else
