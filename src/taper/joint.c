@@ -286,7 +286,7 @@ static Option gentle(const Window *w) {
     CommonTask task = {.athletes = 1,
                        .options = count,
                        .option = option,
-                       .gain = gain,
+                       .gain = (const double *const[]){gain},
                        .rule = COMMON_UNKNOWN};
     Option found = {.count = 0};
     Common common;
