@@ -67,7 +67,7 @@ write("events.csv", "event,start,days,sessions_per_day,start_time,"
       "session_minutes\nCup,2026-03-28,1,,15:00,60\n"
       "Trial,2026-04-10,2,2,09:30,75\n")
 write("week.csv", "weekday,session,kind,minutes,rpe\nmon,Hall,skill,60,5\n"
-      "thu,Hall,skill,60,5\n")
+      "thu,Hall,skill,60,5\nthu,Ball,skill,30,4\n")
 
 _, said = run("plan", season, "--event", "Trial", "--out", out)
 plan, sheet = read("J_rg-plan-Trial.txt"), read("J_rg-plan-Trial-event-week.txt")
@@ -76,6 +76,14 @@ own = entries("J_rg-plan-Trial.ics")
 print("cup", own["Cup"])
 print("trial", own["Trial"])
 print("unique", len(uids("J_rg-plan-Trial.ics")) == len(set(uids("J_rg-plan-Trial.ics"))))
+# Ids count within a day, so that entries of a later plan take their place.
+numbers = {}
+for uid in uids("J_rg-plan-Trial.ics"):
+    number = uid[11:].split("-")[0]
+    if number.isdigit():  # those of an event's own sessions are named otherwise
+        numbers.setdefault(uid[:10], []).append(int(number))
+print("numbered", len(numbers) > 4 and max(map(len, numbers.values())) == 2,
+      all(n == list(range(1, len(n) + 1)) for n in numbers.values()))
 # The hour that nobody gave is said to be assumed.
 print("assumed", "Assumed: events.csv gives only the first start_time" in sheet)
 # Names that come out alike have files of their own, whoever is in the run.
