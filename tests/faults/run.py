@@ -8,8 +8,8 @@ However it goes wrong, the program ends with exit code 3 and a message, every
 file in --out is whole (the new one or the one that stood there), and nothing is
 left in the folder for temporary files. Allocations and file operations fail by
 shim.c: at a sample of the places in the program (by whom they are called); with
---places once at each of these; with --all at every single call; with --only of commands that have the word, and
-no scenes. scenes.py has the rest.
+--places once at each of these; with --all at every single call; with --only of
+commands that have the word, and no scenes. scenes.py has the rest.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
