@@ -22,11 +22,12 @@ typedef struct {
     size_t *option;
     bool shared; /* the numbers are those of the row before */
     double *gain;
-    bool asked;        /* for a model */
-    bool tested, idle; /* idle: nothing that may be cut, or off at the event */
-    double bayes;      /* ln of the Bayes factor against no effect */
-    double explained;  /* share of the tests' variance that training explains */
-    const char *unit;  /* of the gains; NULL: the model's own scale */
+    bool asked; /* for a model */
+    bool idle;  /* nothing that may be cut, or off at the event */
+    size_t tests;
+    double bayes;     /* ln of the Bayes factor against no effect */
+    double explained; /* share of the tests' variance that training explains */
+    const char *unit; /* of the gains; NULL: the model's own scale */
     bool decided;
 } Row;
 
@@ -120,7 +121,7 @@ static bool take_row(void *with, EachAthlete *one) {
         row.event = one->c.event;
         row.asked = is_asked(&one->c);
         row.idle = one->c.outlook.may_go <= 0 || case_off(&one->c);
-        row.tested = one->context.models[one->c.model]->tests > 0;
+        row.tests = one->context.models[one->c.model]->tests;
         row.bayes = one->context.models[one->c.model]->bayes;
         row.explained = one->context.models[one->c.model]->explained;
         row.unit = model->scaled ? mem_copy(model->unit) : NULL;
@@ -245,25 +246,28 @@ static void leave_out(const Row *row, Assigned *into) {
 
 /* Do the tests of a squad show, all together, more than that training moves
  * them not at all, and move more than SQUAD_TAPERS_HARDLY in half of the
- * athletes, or was a model asked for? `some`: there are tests. */
+ * athletes, or was a model asked for? One test of an athlete shows nothing: it
+ * is their level. `some`: there are tests. */
 static bool is_known(const Squads *s, size_t first, bool *some) {
     double bayes = 0, *explained = mem_new(s->rows, sizeof *explained), half;
     bool asked = false;
-    size_t tested = 0;
+    size_t told = 0;
+    *some = false;
     for (size_t i = first; i < s->rows; i++) {
         const Row *row = &s->row[i];
         if (!together(s, &s->row[first], row))
             continue;
         asked = asked || row->asked;
-        bayes += row->tested ? row->bayes : 0;
-        if (row->tested)
-            explained[tested++] = row->explained;
+        *some = *some || row->tests > 0;
+        if (row->tests < 2)
+            continue;
+        bayes += row->bayes;
+        explained[told++] = row->explained;
     }
-    half = tested ? draws_quantile(explained, tested, .5) : 0;
+    half = told ? draws_quantile(explained, told, .5) : 0;
     free(explained);
-    *some = tested > 0;
     return asked ||
-           (tested && bayes > log(1. / 3) && half >= SQUAD_TAPERS_HARDLY);
+           (told && bayes > log(1. / 3) && half >= SQUAD_TAPERS_HARDLY);
 }
 
 /* Those who are decided with a row. */

@@ -98,9 +98,8 @@ static void add_tests(const Case *c, Text *text) {
     else if (tests == 0)
         text_add(text, "No tests: this rests on the literature alone.");
     else if (tests < 8)
-        text_add(text,
-                 "%zu tests say little: it rests mostly on the literature.",
-                 tests);
+        text_add(text, "%zu test%s little: it rests mostly on the literature.",
+                 tests, tests == 1 ? " says" : "s say");
     else
         text_add(text,
                  "It starts from published values and is adjusted by %zu "
