@@ -7,7 +7,9 @@ by Debian's icalendar, a parser of RFC 5545. Prints one line a question.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
+import csv
 import datetime
+import io
 import os
 import subprocess
 import sys
@@ -84,6 +86,14 @@ for uid in uids("J_rg-plan-Trial.ics"):
         numbers.setdefault(uid[:10], []).append(int(number))
 print("numbered", len(numbers) > 4 and max(map(len, numbers.values())) == 2,
       all(n == list(range(1, len(n) + 1)) for n in numbers.values()))
+# Of what is dear to miss the entry says so, and of nothing else.
+dear = {row["date"] for row in csv.DictReader(io.StringIO(run(
+            "plan", season, "--event", "Trial", "--athlete", "J_rg", "--csv")[0]))
+        if row["cost_if_missed"] and float(row["cost_if_missed"]) >= .03}
+warned = {str(e.decoded("DTSTART"))[:10] for e in icalendar.Calendar.from_ical(
+              read("J_rg-plan-Trial.ics")).walk("VEVENT")
+          if "Do not miss it" in str(e.get("DESCRIPTION"))}
+print("dear", len(dear) > 0, warned == dear)
 # The hour that nobody gave is said to be assumed.
 print("assumed", "Assumed: events.csv gives only the first start_time" in sheet)
 # Names that come out alike have files of their own, whoever is in the run.

@@ -539,6 +539,27 @@ static void fit_lower(void) {
 }
 
 /* What is said of clear tests, of the next one and of the state before. */
+/* Estimates that go together are told with --notes: those whose correlation is
+ * beyond .95 in --csv, and where there is none nothing. Returns how many. */
+static size_t told_together(void) {
+    Sheet csv = ask_sheet("fit @ --csv --quiet");
+    char *words = ask_words("fit @ --notes"), pair[80], one[20], other[20];
+    size_t told = 0;
+    for (size_t i = 0; i < csv.rows; i++) {
+        double r = number_at(&csv, i, "estimate");
+        if (sscanf(cell_at(&csv, i, "quantity"), "correlation %19s %19s", one,
+                   other) != 2)
+            continue;
+        snprintf(pair, sizeof pair, "%s and %s %.3f", one, other, r);
+        CU_ASSERT_EQUAL(strstr(words, pair) != NULL, fabs(r) > .95);
+        told += fabs(r) > .95;
+    }
+    CU_ASSERT_EQUAL(strstr(words, "go together") != NULL, told > 0);
+    free(words);
+    sheet_free(&csv);
+    return told;
+}
+
 static void fit_words(void) {
     char *out;
     open_season(false);
@@ -562,6 +583,7 @@ static void fit_words(void) {
     ASSERT_HAS(out, "The model predicts later tests better than the last test, "
                     "the mean of the earlier ones or of the last five does.");
     free(out);
+    CU_ASSERT(told_together() > 0);
     test_folder_done();
 }
 
@@ -792,6 +814,31 @@ static void kept_alike(void) {
 /* ---- manual pages ---- */
 
 /* Each option that `help` lists of a command stands on its page. */
+/* What is marked in a topic's text is bold in its page, all of it; words with
+ * signs that a page writes otherwise are left to the eye. */
+static void marked_words(const char *topic) {
+    char path[60], words[60], wanted[80], *text, *page;
+    size_t seen = 0;
+    snprintf(path, sizeof path, "data/help/%s.md", topic);
+    snprintf(words, sizeof words, "help --man-topic %s", topic);
+    text = test_read(path, NULL);
+    page = ask(words);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(text);
+    for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n"))
+        for (char *at = line; *line != ' ' && (at = strchr(at, '`')); at++) {
+            int length = (int)strspn(at + 1, "abcdefghijklmnopqrstuvwxyz_");
+            if (length == 0 || at[1 + length] != '`')
+                continue;
+            snprintf(wanted, sizeof wanted, "\\fB%.*s\\fR", length, at + 1);
+            ASSERT_HAS(page, wanted);
+            at += 1 + length;
+            seen++;
+        }
+    CU_ASSERT(seen > 3);
+    free(text);
+    free(page);
+}
+
 static void manual_pages(void) {
     static const char *const commands[] = {"check", "taper",  "plan",
                                            "fit",   "lesson", "start"};
@@ -820,6 +867,8 @@ static void manual_pages(void) {
         free(help);
         free(page);
     }
+    marked_words("files");
+    marked_words("models");
     ask_has("help --man", ".SH COMMANDS");
     ask_has("help --completion", "complete -o filenames -F _peakward peakward");
     test_folder_done();

@@ -379,7 +379,8 @@ static void handouts(void) {
         out, "cup [('2026-03-28T15:00:00', 60)]\n"
              "trial [('2026-04-10T09:30:00', 75), ('2026-04-10T15:30:00', 75), "
              "('2026-04-11T09:30:00', 75), ('2026-04-11T15:30:00', 75)]\n"
-             "unique True\nnumbered True True\nassumed True\nstable True\n"
+             "unique True\nnumbered True True\ndear True True\nassumed "
+             "True\nstable True\n"
              "minors True False True\nstranger True\ninside True\n"
              "legend False\n");
     free(script);
