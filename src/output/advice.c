@@ -43,7 +43,7 @@ static void add_likely(const BestTaper *v, Text *text) {
 /* In a variable-dose model a session's worth hangs on all others: there is no
  * last one that helps. */
 static bool has_last(const BestTaper *v) {
-    return v->score.linear && best_taper_cut_days(v) > 0;
+    return best_taper_cut_days(v) > 0;
 }
 
 static void add_one(const BestTaper *v, Document *doc) {

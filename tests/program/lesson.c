@@ -304,14 +304,25 @@ static void sliders(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"worksheets", worksheets},
-                                 {"sheets_by_seed", sheets_by_seed},
-                                 {"figures", figures},
-                                 {"bundle", bundle},
-                                 {"animation", animation},
-                                 {"no_animation", no_animation},
-                                 {"wrong_files", wrong_files},
-                                 {"sliders", sliders},
-                                 {NULL, NULL}};
+/* What hangs on no model says so. */
+static void no_model(void) {
+    static const char *const lesson[] = {"steady", "retest", "evidence"};
+    for (int i = 0; i < 3; i++) {
+        char *out, *err;
+        const char *words[] = {test_program(), "lesson", lesson[i], NULL};
+        CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+        CU_ASSERT_EQUAL(strstr(out, "\nModel: ") != NULL, i == 0);
+        CU_ASSERT_EQUAL(strstr(out, "\nNo model: ") != NULL, i > 0);
+        free(out);
+        free(err);
+    }
+}
+
+static const TestCase cases[] = {
+    {"worksheets", worksheets},   {"sheets_by_seed", sheets_by_seed},
+    {"figures", figures},         {"bundle", bundle},
+    {"animation", animation},     {"no_animation", no_animation},
+    {"wrong_files", wrong_files}, {"sliders", sliders},
+    {"no_model", no_model},       {NULL, NULL}};
 
 const TestSuite suite_program_lesson = {"program", cases};

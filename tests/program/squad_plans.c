@@ -359,6 +359,16 @@ static void last_session(void) {
     out = answer("taper @ --model runners --quiet");
     ASSERT_WORDS(out, "The last session that still helps lies 9 days before");
     free(out);
+    /* of several it is told in one line, and of a kind that has none not */
+    write_log("back-03,wing-07", "2026-03-28", 1, NULL);
+    out = answer("taper @ --model classic --quiet --notes");
+    ASSERT_WORDS(out, "The last session that still helps, in days before the "
+                      "event: back-03 16, wing-07 16.");
+    free(out);
+    out = answer("taper @ --model busso-2003 --quiet --notes");
+    CU_ASSERT_PTR_NULL(strstr(out, "last session that"));
+    free(out);
+    write_log("wing-07", "2026-03-28", 1, NULL);
     test_file(2, "events.csv", "event,start\nCup,2026-04-08\n");
     out = answer("taper @ --model classic --quiet");
     ASSERT_WORDS(out, "None of the sessions left before the event still helps");
