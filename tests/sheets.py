@@ -157,7 +157,8 @@ def in_commas(words):
 
 
 for words in ("load", "load --weekly", "simulate", "taper --max-length 3",
-              "taper --groups 2 --max-length 3", "compare", "plan", "review"):
+              "taper --groups 2 --max-length 3 --model literature", "compare",
+              "plan", "review"):
     assert in_commas(f"{words} {season}"), words
 print("commas", in_commas("models"),
       in_commas("experiment --athletes 2"))

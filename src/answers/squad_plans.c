@@ -140,10 +140,14 @@ void squad_plans_build(const BestTaper *all, size_t count, const Event *event,
     *s = (SquadPlans){0};
     s->v = mem_new(count, sizeof *s->v);
     s->left = mem_new(count, sizeof *s->left);
+    s->unknown = mem_new(count, sizeof *s->unknown);
     for (size_t i = 0; i < count; i++) {
+        const Assigned *a = best_taper_assigned(all[i].c);
         if (all[i].c->event != event)
             continue;
-        if (all[i].search.best > 0 && all[i].possible > 0)
+        if (a && !a->known)
+            s->unknown[s->unknown_count++] = &all[i];
+        else if (all[i].search.best > 0 && all[i].possible > 0)
             s->v[s->count++] = &all[i];
         else
             s->left[s->left_count++] = &all[i];
@@ -165,6 +169,7 @@ void squad_plans_free(SquadPlans *s) {
         common_free(&s->groups[n]);
     free(s->v);
     free(s->left);
+    free(s->unknown);
     free(s->option);
     free(s->listed);
     free(s->gain);

@@ -23,6 +23,9 @@ typedef struct {
     size_t count;
     const BestTaper **left; /* whom no taper helps */
     size_t left_count;
+    const BestTaper **unknown; /* of whom nothing is known (squad_tapers.h): who
+                                  have the published taper, in no group */
+    size_t unknown_count;
     Option *option;       /* of any of them, in order of preference */
     ListedOption *listed; /* the same by option_order() */
     size_t options;

@@ -142,6 +142,8 @@ StatusCode command_taper(const Call *call, Status *status) {
                                    : NULL;
     StatusCode code;
     Context d;
+    if (other && q->groups)
+        return command_on_squad(call, true, other, status);
     if (other)
         return command_on_cases(call, true, other, status);
     code = context_open(q, call->notes, &d);

@@ -16,12 +16,14 @@ typedef struct {
     const Gallery *gallery; /* NULL: print */
     Text paths;
     size_t number; /* of the squad */
+    bool groups;   /* some are known well enough for groups */
 } Pass;
 
 static StatusCode answer_event(Pass *pass, const SquadPlans *s,
                                Status *status) {
     Document doc = {0};
     pass->number++;
+    pass->groups = pass->groups || s->count > 0;
     if (pass->gallery && s->count > 1)
         return squad_pictures_draw(s, pass->gallery, pass->number, &pass->paths,
                                    status);
@@ -89,7 +91,7 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
     if (code == STATUS_OK)
         code = answer_events(&pass, v, count, status);
     if (code == STATUS_OK && !call->output.csv) {
-        squad_text_foot(&v[0], &doc);
+        squad_text_foot(&v[0], pass.groups, &doc);
         output_document(&call->output, &doc);
     }
     if (code == STATUS_OK && call->output.folder)

@@ -5,6 +5,7 @@
 #include "output/squad_text.h"
 
 #include "output/footer.h"
+#include "output/taper_text.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
 #include "present/grid.h"
@@ -68,6 +69,25 @@ static void csv_left(const BestTaper *v, FILE *to) {
     csv_end(&csv);
 }
 
+/* The published taper, of which no gain is known. */
+static void csv_unknown(const BestTaper *v, FILE *to) {
+    const Found *f = &v->search.items[v->search.recommended];
+    Csv csv;
+    csv_begin(&csv, to);
+    csv_text(&csv, v->c->name);
+    csv_text(&csv, v->c->event->name);
+    csv_number(&csv, NAN);
+    csv_text(&csv, "");
+    csv_option(&csv, &f->option);
+    csv_number(&csv, NAN);
+    csv_number(&csv, f->kept);
+    csv_text(&csv, "");
+    for (int i = 0; i < 6; i++)
+        csv_number(&csv, NAN);
+    csv_text(&csv, "");
+    csv_end(&csv);
+}
+
 void squad_text_csv_header(const Output *o) {
     output_header(o, "athlete,event,plans,plan,option,gain,kept,"
                      "own_option,own_gain,possible,loss,loss_low,"
@@ -80,6 +100,8 @@ void squad_text_csv(const SquadPlans *s, FILE *to) {
             csv_row(s, n, i, to);
     for (size_t i = 0; i < s->left_count; i++)
         csv_left(s->left[i], to);
+    for (size_t i = 0; i < s->unknown_count; i++)
+        csv_unknown(s->unknown[i], to);
 }
 
 /* ---- text ---- */
@@ -235,6 +257,46 @@ static void add_left(const SquadPlans *s, Document *doc) {
     text_free(&text);
 }
 
+static const Option *own_option(const BestTaper *v) {
+    return &v->search.items[v->search.recommended].option;
+}
+
+/* Those of whom nothing is known with the same taper as one, who is the first
+ * of them; else nothing. */
+static void add_same(const SquadPlans *s, size_t first, Document *doc) {
+    const Option *option = own_option(s->unknown[first]);
+    Text text = {0};
+    for (size_t i = 0; i < s->unknown_count; i++) {
+        if (!common_same(own_option(s->unknown[i]), option))
+            continue;
+        if (i < first)
+            break;
+        text_add(&text, "%s%s", i > first ? ", " : "", s->unknown[i]->c->name);
+    }
+    if (text.length) {
+        text_add(&text, ": ");
+        taper_text_lead(s->unknown[first]->c, option, &text);
+        document_words(doc, WORDS_ITEM, "%s", text_of(&text));
+    }
+    text_free(&text);
+}
+
+static void add_unknown(const SquadPlans *s, Document *doc) {
+    bool alone = s->count + s->left_count == 0, tested = false;
+    Text who = {0};
+    for (size_t i = 0; i < s->unknown_count; i++) {
+        tested = tested || best_taper_silent(s->unknown[i]);
+        text_add(&who, "%s%s", i ? ", " : "", s->unknown[i]->c->name);
+        add_same(s, i, doc);
+    }
+    if (s->unknown_count > 0) {
+        taper_text_silence(tested, "this one", doc);
+        taper_text_unknown(alone ? NULL : text_of(&who), tested,
+                           "instead of groups there is", doc);
+    }
+    text_free(&who);
+}
+
 /* "With one taper for all", "With 3 groups". */
 static void add_groups_words(size_t groups, Text *text) {
     if (groups == 1)
@@ -274,7 +336,10 @@ static void add_sureness(const SquadPlans *s, Document *doc) {
 
 void squad_text(const SquadPlans *s, Document *doc) {
     const Common *g = &s->groups[s->count > 1 ? s->most - 1 : 0];
-    add_title(s->count ? s->v[0] : s->left[0], s->count + s->left_count, doc);
+    add_title(s->count        ? s->v[0]
+              : s->left_count ? s->left[0]
+                              : s->unknown[0],
+              s->count + s->left_count + s->unknown_count, doc);
     for (size_t p = 0; s->count > 0 && p < g->tapers; p++)
         add_plan(s, g, p, doc);
     if (s->count > 1) {
@@ -283,9 +348,14 @@ void squad_text(const SquadPlans *s, Document *doc) {
         add_athletes(s, g, doc);
     }
     add_left(s, doc);
+    add_unknown(s, doc);
 }
 
-void squad_text_foot(const BestTaper *v, Document *doc) {
+void squad_text_foot(const BestTaper *v, bool groups, Document *doc) {
+    if (!groups) {
+        footer(v->c, v->longest, doc);
+        return;
+    }
     document_words(doc, WORDS_ITEM,
                    "lost: share of the largest gain possible within the "
                    "limits; amount: the same in readiness; worse: than no "

@@ -14,6 +14,6 @@ void squad_text_csv(const SquadPlans *s, FILE *to);
 
 void squad_text(const SquadPlans *s, Document *doc);
 
-void squad_text_foot(const BestTaper *v, Document *doc);
+void squad_text_foot(const BestTaper *v, bool groups, Document *doc);
 
 #endif
