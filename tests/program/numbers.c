@@ -560,6 +560,19 @@ static size_t told_together(void) {
     return told;
 }
 
+/* To how much of what the literature says a taper's gain is narrowed. */
+static void check_narrowed(void) {
+    Sheet csv = ask_sheet("fit @ --csv --quiet");
+    char told[60];
+    double share =
+        number_at(&csv, find_row(&csv, "quantity", "narrowed", "test", "Jump"),
+                  "estimate");
+    CU_ASSERT(share > 0 && share <= .9);
+    snprintf(told, sizeof told, "is narrowed to %.0f %% of what", 100 * share);
+    ask_has("fit @ --notes", told);
+    sheet_free(&csv);
+}
+
 static void fit_words(void) {
     char *out;
     open_season(false);
@@ -584,6 +597,7 @@ static void fit_words(void) {
                     "the mean of the earlier ones or of the last five does.");
     free(out);
     CU_ASSERT(told_together() > 0);
+    check_narrowed();
     test_folder_done();
 }
 

@@ -178,6 +178,28 @@ static void units(void) {
     test_folder_done();
 }
 
+/* What a squad's table is in: of the predicted test result where models have
+ * its unit, else of what is possible. */
+static void unit_told(void) {
+    static const char *const model[] = {"@/fast.csv", "classic"};
+    const char *folder = test_folder();
+    write_squad(0, 2, false);
+    write_model(5, "cm", .01, 1.6, 8);
+    for (int i = 0; i < 2; i++) {
+        char words[100], *out, *err;
+        snprintf(words, sizeof words,
+                 "compare @ --quiet --option 8d-50 --model %s", model[i]);
+        CU_ASSERT_EQUAL(run(words, folder, &out, &err), 0);
+        CU_ASSERT_EQUAL(strstr(out, "Gain over no taper, and in") != NULL,
+                        i == 0);
+        CU_ASSERT_EQUAL(strstr(out, "Share of the largest gain") != NULL,
+                        i == 1);
+        free(out);
+        free(err);
+    }
+    test_folder_done();
+}
+
 /* tests/program/order.py: rows shuffled, by which athletes are numbered
  * otherwise, change nobody's numbers and nobody's taper. */
 static void any_order(void) {
@@ -433,12 +455,18 @@ static void no_effect(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"squad_together", together},   {"squad_units", units},
-    {"squad_any_order", any_order}, {"squad_every_command", every_command},
-    {"squad_untested", untested},   {"squad_hardly_moved", hardly_moved},
-    {"squad_team", team_sessions},  {"squad_team_plan", team_plan},
-    {"squad_two", two_squads},      {"squad_newcomer", newcomer},
-    {"squad_no_effect", no_effect}, {NULL, NULL}};
+static const TestCase cases[] = {{"squad_together", together},
+                                 {"squad_units", units},
+                                 {"squad_unit_told", unit_told},
+                                 {"squad_any_order", any_order},
+                                 {"squad_every_command", every_command},
+                                 {"squad_untested", untested},
+                                 {"squad_hardly_moved", hardly_moved},
+                                 {"squad_team", team_sessions},
+                                 {"squad_team_plan", team_plan},
+                                 {"squad_two", two_squads},
+                                 {"squad_newcomer", newcomer},
+                                 {"squad_no_effect", no_effect},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_squad = {"program", cases};
