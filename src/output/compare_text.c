@@ -358,6 +358,31 @@ static void add_recommended(const Comparison *k, Document *doc) {
     text_free(&spec);
 }
 
+/* Whose taper is no choice of the model, whatever it says here. */
+static void add_unfollowed(const Comparison *k, size_t count, Document *doc) {
+    bool tested = false;
+    Text who = {0};
+    for (size_t i = 0; i < count; i++) {
+        const Assigned *a = best_taper_assigned(k[i].taper.c);
+        if (!a || a->known)
+            continue;
+        tested = tested || a->tested;
+        text_add(&who, "%s%s", who.length ? ", " : "", k[i].taper.c->name);
+    }
+    if (who.length)
+        document_words(doc, WORDS_ITEM,
+                       "%s: taper does not follow the model here, since "
+                       "nothing tells more than the published evidence%s, and "
+                       "recommends the published taper whatever is said of it "
+                       "above: no gain or loss there is known well enough to "
+                       "count on.",
+                       text_of(&who),
+                       tested ? " (training explains little of how the tests "
+                                "vary)"
+                              : "");
+    text_free(&who);
+}
+
 /* ---- notes ---- */
 
 /* Share of the likely models in which the row gains more than the column. */
@@ -432,6 +457,7 @@ void compare_text(const Context *d, const Comparison *k, size_t count,
     add_outside(k, count, doc);
     if (count == 1)
         add_recommended(k, doc);
+    add_unfollowed(k, count, doc);
     taper_warnings(each, count, doc);
     footer_caution(d, doc);
     add_notes(d, k, count, doc);

@@ -447,25 +447,6 @@ static void add_handed(const BestTaper *v, Document *doc) {
     text_free(&range);
 }
 
-void taper_text_one(const BestTaper *v, Document *doc) {
-    Text text = {0};
-    add_handed(v, doc);
-    taper_text_lead(v->c, &recommended(v)->option, &text);
-    document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
-    text_clear(&text);
-    taper_text_sureness(v, &recommended(v)->option, &text);
-    add_tests(v->c, &text);
-    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
-    text_free(&text);
-    add_unknown(v, 1, doc);
-    taper_text_options(v, doc);
-    event_days_text_add(v, doc);
-    add_deviations(v, doc);
-    team_text_taper(v, 1, doc);
-    advice_last(v, 1, doc);
-    add_costs(v, false, doc);
-}
-
 /* ---- a squad ---- */
 
 /* Athletes with the same taper. */
@@ -684,6 +665,44 @@ void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     add_alike(v, count, doc);
     team_text_taper(v, count, doc);
     add_costs(&v[0], v->c->context->model_count > 1, doc);
+}
+
+/* ---- one athlete's answer ---- */
+
+/* Where the model is no guide, no more than of a squad is told. */
+static void add_silent_one(const BestTaper *v, Document *doc) {
+    taper_text_silence(true, "this one", doc);
+    add_unknown(v, 1, doc);
+    add_squad_table(v, 1, doc);
+    team_text_taper(v, 1, doc);
+    add_costs(v, false, doc);
+}
+
+static void add_told_one(const BestTaper *v, Document *doc) {
+    Text text = {0};
+    taper_text_sureness(v, &recommended(v)->option, &text);
+    add_tests(v->c, &text);
+    document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    text_free(&text);
+    add_unknown(v, 1, doc);
+    taper_text_options(v, doc);
+    event_days_text_add(v, doc);
+    add_deviations(v, doc);
+    team_text_taper(v, 1, doc);
+    advice_last(v, 1, doc);
+    add_costs(v, false, doc);
+}
+
+void taper_text_one(const BestTaper *v, Document *doc) {
+    Text text = {0};
+    add_handed(v, doc);
+    taper_text_lead(v->c, &recommended(v)->option, &text);
+    document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
+    text_free(&text);
+    if (best_taper_silent(v))
+        add_silent_one(v, doc);
+    else
+        add_told_one(v, doc);
 }
 
 /* ---- the answer ---- */

@@ -207,7 +207,7 @@ static void warn_of_earlier(const BestTaper *v, bool alone, Warnings *w,
 void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
     Warnings w = {0};
     for (size_t i = 0; i < count; i++) {
-        if (count == 1 || !best_taper_silent(v[i])) {
+        if (!best_taper_silent(v[i])) {
             warn_no_gain(v[i], &w);
             warn_of_percent(v[i], &w);
         }
