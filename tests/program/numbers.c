@@ -866,6 +866,7 @@ static void manual_pages(void) {
         page = ask(words);
         ASSERT_HAS(page, ".TH \"PEAKWARD-");
         ASSERT_HAS(page, ".SH CAUTION");
+        CU_ASSERT_PTR_NULL(strstr(page, "(null)"));
         for (at = strstr(help, "\n  --"); at; at = strstr(at + 1, "\n  --")) {
             char name[40], wanted[90];
             size_t n = 0;
