@@ -428,7 +428,7 @@ static void add_notes(const Context *d, const Comparison *k, size_t count,
         "those of a longer option. Every probability holds if these models "
         "hold.%s",
         v->search.days,
-        case_model(v->c)->scaled
+        case_level_known(v->c)
             ? ""
             : " Readiness is in the model's own scale: read the shares, not "
               "the numbers.");

@@ -385,7 +385,7 @@ static void add_scale(const JointPeaks *p, size_t count, Document *doc) {
         text_add(&text, "Readiness and gains are each in the unit of the "
                         "athlete's own tests, or in the model's own scale: "
                         "never compare them across athletes.");
-    else if (model->scaled)
+    else if (case_level_known(p->c))
         text_add(&text, "Readiness and gains are in the unit of %s%s.",
                  model->unit, model->lower ? " (lower is better)" : "");
     else

@@ -100,6 +100,10 @@ void simulate_text_foot(const Case *c, Document *doc) {
         document_words(doc, WORDS_SMALL,
                        "Readiness is in the model's own scale, not in the unit "
                        "of a test: compare days, not athletes.");
+    else if (!case_level_known(c))
+        document_words(doc, WORDS_SMALL,
+                       "No test of their own tells the level of readiness: "
+                       "compare days, not athletes.");
     document_words(doc, WORDS_SMALL,
                    "Earlier weeks: Mondays only; --csv lists every day.");
     footer(c, 0, doc);

@@ -215,6 +215,20 @@ static void no_level_without_tests(void) {
         CU_ASSERT_EQUAL(strstr(out, "(Jump)") != NULL, who == 1);
         free(out);
         free(err);
+        snprintf(arguments, sizeof arguments,
+                 "simulate @ --athlete wing-0%d --quiet", who);
+        CU_ASSERT_EQUAL(run(arguments, folder, &out, &err), 0);
+        CU_ASSERT_EQUAL(strstr(out, "No test of their own tells the level") !=
+                            NULL,
+                        who == 2);
+        free(out);
+        free(err);
+        snprintf(arguments, sizeof arguments,
+                 "compare @ --athlete wing-0%d --notes --quiet", who);
+        CU_ASSERT_EQUAL(run(arguments, folder, &out, &err), 0);
+        CU_ASSERT_EQUAL(strstr(out, "read the shares, not") != NULL, who == 2);
+        free(out);
+        free(err);
     }
     test_folder_done();
 }
