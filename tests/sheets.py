@@ -44,6 +44,11 @@ def make_season():
                 rows.writerow((first + datetime.timedelta(day), name,
                                "=A1" if day % 7 else "Gym, long", 60 + day % 5,
                                5.5))
+    with open(season + "/athletes.csv", "w", encoding="utf-8") as file:
+        rows = csv.writer(file)
+        rows.writerow(("athlete",))
+        for name in sorted(NAMES, key=str.encode):
+            rows.writerow((name,))
     with open(season + "/events.csv", "w", encoding="utf-8") as file:
         file.write("event,start\n=HYPERLINK(1),2026-03-07\n")
 
@@ -162,8 +167,11 @@ for words in ("load", "load --weekly", "simulate", "taper --max-length 3",
     assert in_commas(f"{words} {season}"), words
 print("commas", in_commas("models"),
       in_commas("experiment --athletes 2"))
-again = folder + "/again.csv"
-with open(again, "w", encoding="utf-8") as file:
+again = folder + "/again"
+os.mkdir(again)
+with open(again + "/athletes.csv", "w", encoding="utf-8") as file:
+    file.write("athlete\nÄ/B:[C]*?\nä/b:[c]*?\n")
+with open(again + "/sessions.csv", "w", encoding="utf-8") as file:
     file.write(run(f"load {season} --csv --decimal comma").stdout)
 one, other = (sorted(
     (name.lstrip("'"), *rest) for name, *rest in csv.reader(io.StringIO(

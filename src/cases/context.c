@@ -36,6 +36,7 @@ StatusCode context_open(const Question *question, Notes *notes, Context *d) {
     *d = (Context){.question = question, .notes = notes};
     d->season = season_read(question->season, &question->read, notes);
     if (notes->errors == 0) {
+        check_alike(d->season, notes);
         check_squad_tests(d->season, notes);
         athletes_choose(d);
     }

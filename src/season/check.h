@@ -21,6 +21,10 @@ void check_strangers(const Season *season, Notes *notes);
 /* Names that look alike (alike.h), and athletes with one session only. */
 void check_names(const Season *season, Notes *notes);
 
+/* Errors for athletes of the log whose names look alike, so that a slip of the
+ * pen makes no athlete of its own; two that athletes.csv lists are two. */
+void check_alike(const Season *season, Notes *notes);
+
 /* All there is about tests: that of each athlete, units that differ in the
  * squad, tests on match days. */
 void check_all_tests(const Season *season, Notes *notes);

@@ -7,6 +7,7 @@
 #include "season/files.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -258,6 +259,22 @@ static bool read_row(Pass *p) {
     return good;
 }
 
+/* Without names the log is one athlete's; athletes.csv, read before, may say
+ * that there are more. */
+static bool may_be_unnamed(Pass *p) {
+    char reason[80];
+    if (reader_has(p->reader, ATHLETE_C))
+        return true;
+    if (p->season->athlete_count < 2) {
+        p->season->unnamed = true;
+        return true;
+    }
+    snprintf(reason, sizeof reason, ", since athletes.csv names %zu athletes",
+             p->season->athlete_count);
+    reader_refuse_absent(p->reader, ATHLETE_C, reason);
+    return false;
+}
+
 /* Reads all rows. */
 static void read_rows(Pass *p) {
     find_numbers(p);
@@ -339,7 +356,7 @@ static void read_log(Pass *p, const char *path, Notes *notes) {
     size_t errors = notes->errors;
     if (only_date_known(p->reader))
         read_wide(p);
-    else if (reader_judge_columns(p->reader))
+    else if (reader_judge_columns(p->reader) && may_be_unnamed(p))
         read_rows(p);
     if (p->season->session_count == 0 && notes->errors == errors)
         notes_add(notes, LEVEL_ERROR, place,

@@ -154,10 +154,26 @@ static int by_date(const void *a, const void *b) {
     return (x->value > y->value) - (x->value < y->value);
 }
 
+/* One athlete's log and several athletes' tests. */
+static void refuse_several(const Season *s, const char *path, Notes *notes) {
+    Place place = {path, 0, "athlete"};
+    size_t tested = 0;
+    char shown[TEXT_EXCERPT];
+    for (size_t i = 0; i < s->athlete_count; i++)
+        tested += s->athletes[i].test_count > 0;
+    if (s->unnamed && tested > 1)
+        notes_add(notes, LEVEL_ERROR, place,
+                  "here are tests of %zu athletes, but %s has no column "
+                  "'athlete', so it is one athlete's; expected that column "
+                  "(or --map athlete=HEADING)",
+                  tested, text_excerpt(shown, s->log_path));
+}
+
 void read_tests(Season *s, const char *path, const SeasonOptions *options,
                 Notes *notes) {
     if (!rows_read(s, path, read_tests_columns, options, notes, read_test_row))
         return;
+    refuse_several(s, path, notes);
     require_better(s, path, notes);
     set_better(s);
     for (size_t i = 0; i < s->athlete_count; i++)

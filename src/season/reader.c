@@ -138,7 +138,7 @@ static void note_unused(Reader *r) {
     text_free(&maps);
 }
 
-static void note_absent(Reader *r, int column) {
+void reader_refuse_absent(Reader *r, int column, const char *reason) {
     const char *name = r->columns[column].name;
     const char *near = nearest_heading(r, column);
     Place place = {table_name(r->table), 1, name};
@@ -149,14 +149,14 @@ static void note_absent(Reader *r, int column) {
     if (near)
         notes_add(r->notes, LEVEL_ERROR, place,
                   "this column is missing; the header reads %s; expected a "
-                  "column '%s'; if %s is it: %s",
-                  text_of(&list), name, text_excerpt(shown, near),
+                  "column '%s'%s; if %s is it: %s",
+                  text_of(&list), name, reason, text_excerpt(shown, near),
                   text_of(&map));
     else
         notes_add(r->notes, LEVEL_ERROR, place,
                   "this column is missing; the header reads %s; expected a "
-                  "column '%s' (or %s)",
-                  text_of(&list), name, text_of(&map));
+                  "column '%s'%s (or %s)",
+                  text_of(&list), name, reason, text_of(&map));
     text_free(&list);
     text_free(&map);
 }
@@ -166,7 +166,7 @@ bool reader_judge_columns(Reader *r) {
     for (int i = 0; r->columns[i].name; i++) {
         if (!r->columns[i].required || r->at[i] >= 0)
             continue;
-        note_absent(r, i);
+        reader_refuse_absent(r, i, "");
         good = false;
     }
     if (good)

@@ -53,6 +53,9 @@ bool reader_open_any(Reader *reader, const char *path, const Column *columns,
                      const ReadOptions *options, Notes *notes);
 /* Notes missing and unused columns. False when a required one is missing. */
 bool reader_judge_columns(Reader *reader);
+/* An error: a column is not there that is needed for a reason, ", since ...".
+ */
+void reader_refuse_absent(Reader *reader, int column, const char *reason);
 bool reader_next(Reader *reader);
 void reader_close(Reader *reader);
 

@@ -212,6 +212,7 @@ typedef struct {
     size_t block_count, block_room;
     HandedRow *handed; /* by athlete, then by date */
     size_t handed_count, handed_room;
+    bool unnamed;     /* the log has no column of athletes: it is one's */
     bool log_read;    /* sessions.csv has been read: names after it are known */
     Date first, last; /* first and last logged day of anyone */
     Date today;

@@ -23,6 +23,7 @@ static void file_names(void) {
               "2026-02-02,a_-2,300\n2026-02-04,a?,300\n2026-02-05,a!,200\n"
               "2026-02-06,a_-2,300\n");
     test_file(1, "events.csv", "event,start\nCup,2026-03-07\n");
+    test_file(2, "athletes.csv", "athlete\na!\na?\na_-2\n");
     CU_ASSERT_EQUAL(run("plan @ --quiet --out @/out", folder, &out, &err), 0);
     for (int i = 0; i < 3; i++) {
         Text path = {0};
