@@ -21,8 +21,9 @@ void check_strangers(const Season *season, Notes *notes);
 /* Names that look alike (alike.h), and athletes with one session only. */
 void check_names(const Season *season, Notes *notes);
 
-/* Errors for athletes of the log whose names look alike, so that a slip of the
- * pen makes no athlete of its own; two that athletes.csv lists are two. */
+/* Warns of athletes of the log whose names look alike, since a slip of the pen
+ * makes an athlete of its own, who changes a squad's answer; two that
+ * athletes.csv lists are two. */
 void check_alike(const Season *season, Notes *notes);
 
 /* All there is about tests: that of each athlete, units that differ in the

@@ -84,31 +84,36 @@ static void check_single(const Season *s, const Athlete *a, Notes *notes) {
     }
 }
 
-static void refuse_alike(const Season *s, const Athlete *a, const Athlete *b,
-                         Notes *notes) {
+static void tell_alike(const Season *s, const Athlete *a, const Athlete *b,
+                       Notes *notes) {
     const Athlete *few = a->session_count < b->session_count ? a : b;
     const Athlete *many = few == a ? b : a;
     Place place = {s->log_path, few->sessions[0].line, "athlete"};
     char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
-    notes_add(notes, LEVEL_ERROR, place,
-              "%s (%zu session%s) and %s (%zu) differ only in letter case, "
-              "blanks, signs or invisible characters; expected one spelling of "
-              "one person, or a row in athletes.csv for each of two",
-              text_excerpt(shown, few->name), few->session_count,
-              few->session_count == 1 ? "" : "s",
-              text_excerpt(other, many->name), many->session_count);
+    notes_add(
+        notes, LEVEL_WARNING, place,
+        "%s (%zu session%s) and %s (%zu) are two athletes here, and differ "
+        "only in letter case, blanks, signs or invisible characters; expected "
+        "one spelling of one person, or a row in athletes.csv for each of "
+        "two",
+        text_excerpt(shown, few->name), few->session_count,
+        few->session_count == 1 ? "" : "s", text_excerpt(other, many->name),
+        many->session_count);
     notes_about(notes, few->name, many->name);
+}
+
+/* May one of two names that look alike be a slip of the pen in the log? */
+static bool may_be_slip(const Athlete *a, const Athlete *b) {
+    return a->session_count > 0 && b->session_count > 0 &&
+           !(a->listed && b->listed);
 }
 
 void check_alike(const Season *s, Notes *notes) {
     size_t *before = chain_alike(s);
     for (size_t i = 0; i < s->athlete_count; i++)
-        for (size_t k = before[i]; k != NAMES_NONE; k = before[k]) {
-            const Athlete *a = &s->athletes[i], *b = &s->athletes[k];
-            if (a->session_count > 0 && b->session_count > 0 &&
-                !(a->listed && b->listed))
-                refuse_alike(s, a, b, notes);
-        }
+        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
+            if (may_be_slip(&s->athletes[i], &s->athletes[k]))
+                tell_alike(s, &s->athletes[i], &s->athletes[k], notes);
     free(before);
 }
 
@@ -119,6 +124,8 @@ void check_names(const Season *s, Notes *notes) {
         char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
         check_single(s, &s->athletes[i], notes);
         for (size_t k = before[i]; k != NAMES_NONE; k = before[k]) {
+            if (may_be_slip(&s->athletes[i], &s->athletes[k]))
+                continue; /* said by check_alike() */
             notes_add(notes, LEVEL_WARNING, place,
                       "%s and %s differ only in letter case, blanks, signs or "
                       "invisible characters; if they are one person, write one "
