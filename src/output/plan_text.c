@@ -164,6 +164,16 @@ static void add_peaks_outcome(const Plan *p, Document *doc) {
                          "more; taper --joint says why.");
 }
 
+/* Of a taper that was given, and begins before what can still be cut. */
+static void add_shortened(const Plan *p, Document *doc) {
+    size_t window = p->taper.c->outlook.window;
+    if (p->given && (size_t)option_days(&p->option) > window)
+        document_words(doc, WORDS_PLAIN,
+                       "Only its last %zu days can be cut: before them lies "
+                       "what is done, or another event.",
+                       window);
+}
+
 static void add_lead(const Plan *p, Document *doc) {
     Text text = {0};
     if (p->peak_count) {
@@ -174,6 +184,7 @@ static void add_lead(const Plan *p, Document *doc) {
     document_words(doc, WORDS_LEAD, "%s taper: %s",
                    p->given ? "Given" : "Recommended", text_of(&text));
     text_free(&text);
+    add_shortened(p, doc);
 }
 
 static void add_title(const Plan *p, size_t count, Document *doc) {

@@ -312,6 +312,14 @@ static StatusCode draw(Report *r, size_t at, Status *status) {
     return code;
 }
 
+/* Is the model of somebody not followed? */
+static bool some_silent(const Report *r) {
+    for (size_t i = 0; i < r->count; i++)
+        if (best_taper_silent(&r->plans[i].taper))
+            return true;
+    return false;
+}
+
 /* The appendix's pictures are begun here: gnuplot draws them while the program
  * goes on. */
 static StatusCode add_what_if(Report *r, Document *doc, Status *status) {
@@ -321,7 +329,7 @@ static StatusCode add_what_if(Report *r, Document *doc, Status *status) {
         progress_begin("athletes drawn", r->count, r->output->quiet);
     document_open(doc, BLOCK_SECTION, "what-if",
                   "What if: other lengths and cuts");
-    what_if_page_words(doc);
+    what_if_page_words(some_silent(r), doc);
     for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
         progress_step(&progress, i);
         code = draw(r, i, status);

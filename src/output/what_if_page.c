@@ -10,7 +10,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-void what_if_page_words(Document *doc) {
+void what_if_page_words(bool silent, Document *doc) {
     document_words(doc, WORDS_PLAIN,
                    "For the coach: what another taper would bring, by the same "
                    "models as this page. Move length and cut; the sentence "
@@ -19,6 +19,12 @@ void what_if_page_words(Document *doc) {
                    "how many of 100 likely models it helps. A sharp drop in "
                    "training is no small change: stay within the limits, and "
                    "leave pain, illness and injury to a physician.");
+    if (silent)
+        document_words(
+            doc, WORDS_PLAIN,
+            "Where these tests cannot tell what a taper brings, this "
+            "is what the models say, and no forecast: the plan above "
+            "does not follow it.");
 }
 
 /* ---- values for the sliders ---- */

@@ -9,8 +9,9 @@
 #include "answers/plan.h"
 #include "present/document.h"
 
-/* How the sliders and tables are read. */
-void what_if_page_words(Document *doc);
+/* How the sliders and tables are read. `silent`: the models of some are not
+ * followed. */
+void what_if_page_words(bool silent, Document *doc);
 
 /* One athlete's, with a mark at the plan's taper. */
 void what_if_page(const Plan *plan, const char *name, Document *doc);

@@ -62,7 +62,36 @@ static void of_the_squad(void) {
     at_most(40, "fit @");
 }
 
-static const TestCase cases[] = {
-    {"of_one", of_one}, {"of_the_squad", of_the_squad}, {NULL, NULL}};
+static int columns_of(const char *line) {
+    int columns = 0;
+    for (; *line; line++)
+        columns += ((unsigned char)*line & 0xC0) != 0x80; /* UTF-8 */
+    return columns;
+}
+
+/* On a terminal of 80 columns no line of a help text is broken. */
+static void of_help(void) {
+    static const char *const topics[] = {"",       "files", "league",
+                                         "models", "notes", "tapers",
+                                         "taper",  "plan",  "experiment"};
+    for (size_t i = 0; i < sizeof topics / sizeof *topics; i++) {
+        char command[40], *out, *err;
+        snprintf(command, sizeof command, "help %s", topics[i]);
+        CU_ASSERT_EQUAL_FATAL(run(command, "", &out, &err), 0);
+        CU_ASSERT(lines_of(out) > 5);
+        for (char *line = strtok(out, "\n"); line; line = strtok(NULL, "\n"))
+            if (columns_of(line) > 80) {
+                printf("\n    %s: %s\n", command, line);
+                CU_FAIL("a line of over 80 columns");
+            }
+        free(out);
+        free(err);
+    }
+}
+
+static const TestCase cases[] = {{"of_one", of_one},
+                                 {"of_the_squad", of_the_squad},
+                                 {"of_help", of_help},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_lengths = {"program", cases};
