@@ -145,6 +145,14 @@ static void add_sheet(const EventWeek *s, Document *doc) {
 }
 
 void event_sheet(const Plan *p, Document *doc) {
+    if (case_off(p->taper.c)) {
+        document_words(doc, WORDS_CAUTION,
+                       "%s is off when %s begins (absences.csv): no order of "
+                       "the day, food or fluid for them; when and how they "
+                       "return is a physician's decision.",
+                       p->taper.c->name, p->taper.c->event->name);
+        return;
+    }
     for (size_t k = 0; k < plan_events(p); k++) {
         EventWeek sheet;
         event_week_build(p->taper.c, plan_event(p, k), &sheet);

@@ -113,18 +113,22 @@ static void calendar_steps(const Sheet *s, const Event *event, FILE *to) {
     }
 }
 
+/* Of one who is off then the event is no entry. */
 static void fill_calendar(const void *from, FILE *to) {
     const Sheet *s = from;
     const Plan *p = s->plan;
+    bool off = case_off(p->taper.c);
     Text name = {0};
     text_add(&name, "%s: %s", p->taper.c->name, p->taper.c->event->name);
     calendar_begin(to, text_of(&name));
     for (size_t i = 0; i < p->sheet.count; i++)
-        if (p->sheet.rows[i].event)
+        if (p->sheet.rows[i].event && off)
+            continue;
+        else if (p->sheet.rows[i].event)
             calendar_event(s, &p->sheet.rows[i], to);
         else if (!p->sheet.rows[i].exercise)
             calendar_session(s, i, to);
-    for (size_t k = 0; k < plan_events(p); k++)
+    for (size_t k = 0; k < plan_events(p) && !off; k++)
         calendar_steps(s, plan_event(p, k), to);
     calendar_end(to);
     text_free(&name);
