@@ -74,9 +74,13 @@ const Assigned *best_taper_assigned(const Case *c) {
                : NULL;
 }
 
-bool best_taper_silent(const BestTaper *v) {
+bool best_taper_unknown(const BestTaper *v) {
     const Assigned *a = best_taper_assigned(v->c);
-    return a && !a->known && a->tested;
+    return a && !a->known;
+}
+
+bool best_taper_silent(const BestTaper *v) {
+    return best_taper_unknown(v) && best_taper_assigned(v->c)->tested;
 }
 
 Option best_taper_common(const Case *c, const Option *own) {

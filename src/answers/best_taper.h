@@ -61,6 +61,10 @@ bool best_taper_same_unit(const BestTaper *a, const BestTaper *b);
  * therefore recommended; NULL: nothing. */
 const Assigned *best_taper_assigned(const Case *c);
 
+/* Was it decided without the models, since nothing tells more than the
+ * published evidence? */
+bool best_taper_unknown(const BestTaper *v);
+
 /* Was it decided without the models, since training explains so little of the
  * tests that there are? */
 bool best_taper_silent(const BestTaper *v);

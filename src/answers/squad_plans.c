@@ -142,10 +142,9 @@ void squad_plans_build(const BestTaper *all, size_t count, const Event *event,
     s->left = mem_new(count, sizeof *s->left);
     s->unknown = mem_new(count, sizeof *s->unknown);
     for (size_t i = 0; i < count; i++) {
-        const Assigned *a = best_taper_assigned(all[i].c);
         if (all[i].c->event != event)
             continue;
-        if (a && !a->known)
+        if (best_taper_unknown(&all[i]))
             s->unknown[s->unknown_count++] = &all[i];
         else if (all[i].search.best > 0 && all[i].possible > 0)
             s->v[s->count++] = &all[i];

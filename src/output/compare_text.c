@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "output/footer.h"
+#include "output/taper_text.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
 
@@ -363,10 +364,9 @@ static void add_unfollowed(const Comparison *k, size_t count, Document *doc) {
     bool tested = false;
     Text who = {0};
     for (size_t i = 0; i < count; i++) {
-        const Assigned *a = best_taper_assigned(k[i].taper.c);
-        if (!a || a->known)
+        if (!best_taper_unknown(&k[i].taper))
             continue;
-        tested = tested || a->tested;
+        tested = tested || best_taper_silent(&k[i].taper);
         text_add(&who, "%s%s", who.length ? ", " : "", k[i].taper.c->name);
     }
     if (who.length)
@@ -376,10 +376,7 @@ static void add_unfollowed(const Comparison *k, size_t count, Document *doc) {
                        "recommends the published taper whatever is said of it "
                        "above: no gain or loss there is known well enough to "
                        "count on.",
-                       text_of(&who),
-                       tested ? " (training explains little of how the tests "
-                                "vary)"
-                              : "");
+                       text_of(&who), taper_text_why(tested));
     text_free(&who);
 }
 

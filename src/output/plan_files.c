@@ -122,12 +122,10 @@ static void fill_calendar(const void *from, FILE *to) {
     text_add(&name, "%s: %s", p->taper.c->name, p->taper.c->event->name);
     calendar_begin(to, text_of(&name));
     for (size_t i = 0; i < p->sheet.count; i++)
-        if (p->sheet.rows[i].event && off)
-            continue;
-        else if (p->sheet.rows[i].event)
-            calendar_event(s, &p->sheet.rows[i], to);
-        else if (!p->sheet.rows[i].exercise)
+        if (!p->sheet.rows[i].event && !p->sheet.rows[i].exercise)
             calendar_session(s, i, to);
+        else if (p->sheet.rows[i].event && !off)
+            calendar_event(s, &p->sheet.rows[i], to);
     for (size_t k = 0; k < plan_events(p) && !off; k++)
         calendar_steps(s, plan_event(p, k), to);
     calendar_end(to);

@@ -49,29 +49,15 @@ static void csv_row(const SquadPlans *s, size_t plans, size_t i, FILE *to) {
     csv_end(&csv);
 }
 
-static void csv_left(const BestTaper *v, FILE *to) {
-    Option none = {.count = 0};
-    Csv csv;
-    csv_begin(&csv, to);
-    csv_text(&csv, v->c->name);
-    csv_text(&csv, v->c->event->name);
-    csv_number(&csv, NAN);
-    csv_text(&csv, "");
-    csv_option(&csv, &none);
-    csv_number(&csv, 0);
-    csv_number(&csv, 1);
-    csv_option(&csv, &none);
-    csv_number(&csv, 0);
-    csv_number(&csv, v->possible);
-    for (int i = 0; i < 4; i++)
-        csv_number(&csv, NAN);
-    csv_text(&csv, "");
-    csv_end(&csv);
+static const Found *own_found(const BestTaper *v) {
+    return &v->search.items[v->search.recommended];
 }
 
-/* The published taper, of which no gain is known. */
-static void csv_unknown(const BestTaper *v, FILE *to) {
-    const Found *f = &v->search.items[v->search.recommended];
+/* Of one in no group: whom no taper helps, or (`known` is false) of whose
+ * published taper no gain is known. */
+static void csv_outside(const BestTaper *v, const Found *f, bool known,
+                        FILE *to) {
+    double gain = known ? 0 : NAN;
     Csv csv;
     csv_begin(&csv, to);
     csv_text(&csv, v->c->name);
@@ -79,10 +65,15 @@ static void csv_unknown(const BestTaper *v, FILE *to) {
     csv_number(&csv, NAN);
     csv_text(&csv, "");
     csv_option(&csv, &f->option);
-    csv_number(&csv, NAN);
+    csv_number(&csv, gain);
     csv_number(&csv, f->kept);
-    csv_text(&csv, "");
-    for (int i = 0; i < 6; i++)
+    if (known)
+        csv_option(&csv, &f->option);
+    else
+        csv_text(&csv, "");
+    csv_number(&csv, gain);
+    csv_number(&csv, known ? v->possible : NAN);
+    for (int i = 0; i < 4; i++)
         csv_number(&csv, NAN);
     csv_text(&csv, "");
     csv_end(&csv);
@@ -99,9 +90,9 @@ void squad_text_csv(const SquadPlans *s, FILE *to) {
         for (size_t i = 0; i < s->count; i++)
             csv_row(s, n, i, to);
     for (size_t i = 0; i < s->left_count; i++)
-        csv_left(s->left[i], to);
+        csv_outside(s->left[i], &s->left[i]->search.items[0], true, to);
     for (size_t i = 0; i < s->unknown_count; i++)
-        csv_unknown(s->unknown[i], to);
+        csv_outside(s->unknown[i], own_found(s->unknown[i]), false, to);
 }
 
 /* ---- text ---- */
@@ -257,17 +248,13 @@ static void add_left(const SquadPlans *s, Document *doc) {
     text_free(&text);
 }
 
-static const Option *own_option(const BestTaper *v) {
-    return &v->search.items[v->search.recommended].option;
-}
-
 /* Those of whom nothing is known with the same taper as one, who is the first
  * of them; else nothing. */
 static void add_same(const SquadPlans *s, size_t first, Document *doc) {
-    const Option *option = own_option(s->unknown[first]);
+    const Option *option = &own_found(s->unknown[first])->option;
     Text text = {0};
     for (size_t i = 0; i < s->unknown_count; i++) {
-        if (!common_same(own_option(s->unknown[i]), option))
+        if (!common_same(&own_found(s->unknown[i])->option, option))
             continue;
         if (i < first)
             break;

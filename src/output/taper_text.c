@@ -388,6 +388,10 @@ static bool all_silent(const BestTaper *v, size_t count) {
     return true;
 }
 
+const char *taper_text_why(bool tested) {
+    return tested ? " (training explains little of how the tests vary)" : "";
+}
+
 void taper_text_unknown(const char *who, bool tested, const char *so,
                         Document *doc) {
     document_words(
@@ -395,8 +399,7 @@ void taper_text_unknown(const char *who, bool tested, const char *so,
         "%s%sothing here tells more than the published evidence%s, so %s the "
         "gentle end of the published band (8-14 days at 41-60 %% less), not "
         "the model's choice. %s; --model NAME follows a model.",
-        who ? who : "", who ? ": n" : "N",
-        tested ? " (training explains little of how the tests vary)" : "", so,
+        who ? who : "", who ? ": n" : "N", taper_text_why(tested), so,
         tested ? "More tests may tell more" : "Tests tell athletes apart");
 }
 
@@ -412,8 +415,7 @@ void taper_text_silence(bool tested, const char *which, Document *doc) {
 static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
     bool unknown = false, tested = false;
     for (size_t i = 0; i < count; i++) {
-        const Assigned *a = best_taper_assigned(v[i].c);
-        unknown = unknown || (a && !a->known);
+        unknown = unknown || best_taper_unknown(&v[i]);
         tested = tested || best_taper_silent(&v[i]);
     }
     if (unknown)

@@ -20,6 +20,8 @@ void taper_text_sureness(const BestTaper *v, const Option *option, Text *text);
 /* The best option of each shape beside no taper. */
 void taper_text_options(const BestTaper *v, Document *doc);
 
+/* What tests, if there are any, have to do with it, in brackets. */
+const char *taper_text_why(bool tested);
 /* Why a published taper stands where nothing tells more, not the model's; `who`
  * are those of whom that holds, NULL: all; `so` begins its clause, "this is".
  */
