@@ -85,10 +85,12 @@ bool best_taper_silent(const BestTaper *v) {
 
 Option best_taper_common(const Case *c, const Option *own) {
     const Context *d = c->context;
+    const Athlete *athletes = d->season->athletes;
     const Assigned *most = best_taper_assigned(c);
     for (size_t i = 0; most && i < d->season->athlete_count; i++) {
         const Assigned *a = &d->assigned[i];
         if (a->event == c->event &&
+            athletes[i].squad == athletes[c->athlete].squad &&
             (a->sharing > most->sharing ||
              (a->sharing == most->sharing && a->taper < most->taper)))
             most = a;

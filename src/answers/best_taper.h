@@ -70,8 +70,8 @@ bool best_taper_unknown(const BestTaper *v);
 bool best_taper_silent(const BestTaper *v);
 
 /* The taper by which the sessions of the team are cut: of those decided for the
- * athletes on the way to the same event the one that most share, of as many the
- * first. `own` where nothing was decided. */
+ * squad's athletes on the way to the same event the one that most share, of as
+ * many the first. `own` where nothing was decided. */
 Option best_taper_common(const Case *c, const Option *own);
 
 /* Days before the event in which a session, as planned, takes more readiness

@@ -210,11 +210,27 @@ static void add_before(const Plan *p, Document *doc) {
     text_free(&text);
 }
 
-static void add_team(const Plan *p, Document *doc) {
-    Text text = {0};
-    plan_words_team(p, &text);
-    document_words(doc, WORDS_ITEM, "%s", text_of(&text));
-    text_free(&text);
+static uint32_t squad_of(const Plan *p) {
+    const Case *c = p->taper.c;
+    return c->context->season->athletes[c->athlete].squad;
+}
+
+/* Of each squad, by its first plan. */
+static void add_team(const Plan *p, size_t count, Document *doc) {
+    for (size_t i = 0; i < count; i++) {
+        Text text = {0}, squad = {0};
+        size_t before = 0;
+        while (before < i && squad_of(&p[before]) != squad_of(&p[i]))
+            before++;
+        if (before == i)
+            plan_words_team(&p[i], &text);
+        team_text_squad(p[i].taper.c, &squad);
+        if (text.length)
+            document_words(doc, WORDS_ITEM, "%s%s", text_of(&squad),
+                           text_of(&text));
+        text_free(&squad);
+        text_free(&text);
+    }
 }
 
 /* Whose own taper gives way in sessions of the team. */
@@ -230,7 +246,7 @@ static void add_left(const Plan *p, size_t count, Document *doc) {
 static void add_one(const Plan *p, Document *doc) {
     add_lead(p, doc);
     add_before(p, doc);
-    add_team(p, doc);
+    add_team(p, 1, doc);
     add_left(p, 1, doc);
     plan_days(p, (PlanView){.load = true}, doc);
     if (p->peak_count)
@@ -270,7 +286,7 @@ void plan_text_lead(const Plan *p, size_t count, Document *doc) {
     document_words(doc, WORDS_LEAD, "Who does what, by day and session.%s",
                    text_of(&text));
     add_before(behind, doc);
-    add_team(p, doc);
+    add_team(p, count, doc);
     text_free(&text);
 }
 

@@ -20,30 +20,58 @@ void team_text_left(const BestTaper *v, Text *who) {
         text_add(who, " (%s)", words_gain(gain, v, v->together));
 }
 
-void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
-    Text who = {0}, spec = {0};
+static uint32_t squad_of(const BestTaper *v) {
+    return v->c->context->season->athletes[v->c->athlete].squad;
+}
+
+void team_text_squad(const Case *c, Text *text) {
+    const Season *s = c->context->season;
+    const char *name = s->squad_names.items[s->athletes[c->athlete].squad];
+    if (s->squad_names.count > 1 && *name)
+        text_add(text, "Squad %s: ", name);
+    else if (s->squad_names.count > 1)
+        text_add(text, "Who is in no squad: ");
+}
+
+/* Of the squad of the first. */
+static void add_squad(const BestTaper *v, size_t count, Document *doc) {
+    Text who = {0}, spec = {0}, squad = {0};
     const BestTaper *first = NULL;
     for (size_t i = 0; i < count; i++) {
         const Found *own = &v[i].search.items[v[i].search.recommended];
         Option common = best_taper_common(v[i].c, &own->option);
+        if (squad_of(&v[i]) != squad_of(v))
+            continue;
         if (!first && !isnan(v[i].together)) {
             option_words(&common, &spec);
             first = &v[i];
         }
         team_text_left(&v[i], &who);
     }
+    team_text_squad(v->c, &squad);
     if (first)
         document_words(doc, WORDS_ITEM,
-                       "Sessions of the team (%s) follow the common taper (%s) "
-                       "for everybody. %s.%s",
-                       text_of(&first->team),
-                       spec.length ? text_of(&spec) : "no taper", text_of(&who),
+                       "%sSessions of the team (%s) follow the common taper "
+                       "(%s) for everybody. %s.%s",
+                       text_of(&squad), text_of(&first->team), text_of(&spec),
+                       text_of(&who),
                        first->told.length
                            ? " 'team' = no in week.csv gives each "
                              "athlete their own."
                            : "");
+    text_free(&squad);
     text_free(&who);
     text_free(&spec);
+}
+
+void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
+    for (size_t i = 0; i < count; i++) {
+        size_t before = 0;
+        while (before < i && squad_of(&v[before]) != squad_of(&v[i]))
+            before++;
+        if (before == i)
+            add_squad(&v[i], count - i, doc);
+    }
 }
 
 void team_text_notes(const BestTaper *v, Document *doc) {

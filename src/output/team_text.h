@@ -17,6 +17,9 @@ void team_text_taper(const BestTaper *tapers, size_t count, Document *doc);
  * give way. */
 void team_text_left(const BestTaper *taper, Text *who);
 
+/* "Squad A: " where a season has several, appended. */
+void team_text_squad(const Case *c, Text *text);
+
 /* Why sessions count as the team's, for the notes. */
 void team_text_notes(const BestTaper *taper, Document *doc);
 

@@ -405,6 +405,58 @@ static void two_squads(void) {
     test_folder_done();
 }
 
+/* The team's sessions of each squad are cut by its own taper: its plan is the
+ * one that it would have without the other in the file. */
+static void two_plans(void) {
+    static const char script[] =
+        "import csv, io, os, subprocess, sys\n"
+        "program, season = sys.argv[1:]\n"
+        "def plan(folder):\n"
+        "    out = subprocess.run([program, 'plan', folder, '--csv', "
+        "'--quiet'],\n"
+        "        check=True, capture_output=True, text=True).stdout\n"
+        "    return [tuple(r[k] for k in ('athlete', 'date', 'session', "
+        "'load'))\n"
+        "        for r in csv.DictReader(io.StringIO(out))]\n"
+        "both, own = plan(season), []\n"
+        "for squad in (range(1, 5), range(5, 9)):\n"
+        "    folder = f'{season}/of{squad[0]}'\n"
+        "    os.mkdir(folder)\n"
+        "    for file in os.listdir(season):\n"
+        "        if not file.endswith('.csv'):\n"
+        "            continue\n"
+        "        lines = open(f'{season}/{file}').readlines()\n"
+        "        open(f'{folder}/{file}', 'w').writelines(\n"
+        "            l for l in lines if 'wing-' not in l or\n"
+        "            any(f'wing-0{n}' in l for n in squad))\n"
+        "    own += plan(folder)\n"
+        "court = [{r[1:] for r in both if r[0] == f'wing-0{n}' and\n"
+        "    r[2] == 'Court'} for n in (1, 5)]\n"
+        "print(both == own, court[0] != court[1])\n";
+    const char *folder = test_folder();
+    Text text = {0};
+    char *told, *out, *err;
+    write_squad(0, PEOPLE, true);
+    test_file(3, "week.csv",
+              "weekday,session,load,team\nmon,Court,480,yes\n"
+              "tue,Court,620,yes\nwed,Gym,420,\nthu,Court,700,yes\n"
+              "fri,Gym,280,\nsat,Court,560,yes\n");
+    text_add(&text, "athlete,squad\n");
+    for (int i = 0; i < PEOPLE; i++)
+        text_add(&text, "wing-%02d,%s\n", i + 1, i < 4 ? "north" : "south");
+    test_file(4, "athletes.csv", text_of(&text));
+    text_free(&text);
+    told = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, "True True\n");
+    CU_ASSERT_EQUAL(run("plan @ --quiet", folder, &out, &err), 0);
+    ASSERT_HAS(out, "- Squad north: Sessions of the team (Court) are cut");
+    ASSERT_HAS(out, "- Squad south: Sessions of the team (Court) are cut");
+    free(told);
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* One without tests among others who have some: their scale and their prior,
  * not the literature's alone. */
 static void newcomer(void) {
@@ -455,18 +507,13 @@ static void no_effect(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {{"squad_together", together},
-                                 {"squad_units", units},
-                                 {"squad_unit_told", unit_told},
-                                 {"squad_any_order", any_order},
-                                 {"squad_every_command", every_command},
-                                 {"squad_untested", untested},
-                                 {"squad_hardly_moved", hardly_moved},
-                                 {"squad_team", team_sessions},
-                                 {"squad_team_plan", team_plan},
-                                 {"squad_two", two_squads},
-                                 {"squad_newcomer", newcomer},
-                                 {"squad_no_effect", no_effect},
-                                 {NULL, NULL}};
+static const TestCase cases[] = {
+    {"squad_together", together},           {"squad_units", units},
+    {"squad_unit_told", unit_told},         {"squad_any_order", any_order},
+    {"squad_every_command", every_command}, {"squad_untested", untested},
+    {"squad_hardly_moved", hardly_moved},   {"squad_team", team_sessions},
+    {"squad_team_plan", team_plan},         {"squad_two", two_squads},
+    {"squad_two_plans", two_plans},         {"squad_newcomer", newcomer},
+    {"squad_no_effect", no_effect},         {NULL, NULL}};
 
 const TestSuite suite_program_squad = {"program", cases};
