@@ -86,6 +86,55 @@ for a in names:
         apart = max(apart, min(off, off / abs(value)) if value else off)
 print(f"apart {apart:.3g}")
 
+# Who fell ill after the issue: what was forecast and planned stays, the share
+# done falls. What was known on that day is in the plan already, once.
+def ill(rows_of_log, absences):
+    away = sys.argv[2] + "/ill"
+    shutil.copytree(season, away, dirs_exist_ok=True)
+    for name, lines in (("sessions", rows_of_log), ("absences", absences)):
+        with open(f"{away}/{name}.csv", "w", encoding="utf8") as file:
+            file.writelines(line + "\n" for line in lines)
+    return {(r["athlete"], r["quantity"], r["week"]): (r["planned"], r["done"])
+            for r in table("review", away, "--today", "2026-04-28")}
+
+
+def lines_of(name):
+    with open(f"{season}/{name}.csv", encoding="utf8") as file:
+        return file.read().splitlines()
+
+
+def share(of):
+    pairs = [v for k, v in of.items() if k[:2] == ("wing-07", "load")]
+    return sum(float(d) for _, d in pairs) / sum(float(p) for p, _ in pairs)
+
+
+log, off = lines_of("sessions"), ["athlete,from,to,reason,return_days"]
+well = ill(log, off)
+fell = ill([s for s in log if not (s.split(",")[1] == "wing-07" and
+                                   "2026-04-13" <= s[:10] <= "2026-04-24")],
+           off + ["wing-07,2026-04-13,2026-04-20,illness,6",
+                  "wing-07,2026-04-24,2026-05-10,illness,6"])
+told = ("sessions", "minutes", "load", "sets", "forecast", "low", "high")
+print("ill", sum(k[0] == "wing-07" for k in well) > 20,
+      all(fell[k][0] == v[0] for k, v in well.items() if k[1] in told),
+      .9 < share(well) < 1.1, share(fell) < .8 * share(well))
+
+known = sys.argv[2] + "/known"
+shutil.copytree("data/demo", known)
+with open(f"{known}/absences.csv", "w", encoding="utf8") as file:
+    file.write(off[0] + "\nwing-07,2026-04-06,2026-04-10,travel,9\n")
+subprocess.run([program, "plan", known, "--hand-out", "--quiet"], check=True,
+               stdout=subprocess.DEVNULL)
+loads = collections.Counter()
+with open(f"{known}/plan.csv", encoding="utf8") as file:
+    for r in csv.DictReader(file):
+        if not r["exercise"] and r["athlete"] == "wing-07":
+            loads[r["date"]] += float(r["load"])
+print("known", loads["2026-04-07"] == 0 < loads["2026-04-14"], all(
+    math.isclose(float(r["load"]), loads[r["date"]], abs_tol=1e-6)
+    for r in table("simulate", known, "--athlete", "wing-07")
+    if r["phase"] != "logged"))
+
 # The page: after the event a review, before it how far the plan has come.
 def page(*words):
     return subprocess.run([program, "report", season, *words, "--quiet"],

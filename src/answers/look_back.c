@@ -15,7 +15,7 @@ static void ask(const Context *d, LookBack *b, bool *planned) {
     const Event *event = review_event(d);
     b->then = b->now = *d->question;
     b->then.read.today = review_issued(d, planned);
-    b->then.carried = *planned;
+    b->then.carried = b->then.as_issued = *planned;
     b->now.carried = true;
     b->now.event = NULL;
     if (!b->then.event && event)
@@ -27,7 +27,7 @@ static void ask(const Context *d, LookBack *b, bool *planned) {
 static StatusCode read_past(LookBack *b) {
     StatusCode code = context_open(&b->then, &b->unsaid, &b->past);
     if (code == STATUS_OK) {
-        review_forget_tests(b->past.season, b->then.read.today);
+        review_forget(b->past.season, b->then.read.today);
         squad_hear(&b->past);
         code = each_cases(&b->past, false, &b->was, &b->was_count);
     }

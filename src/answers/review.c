@@ -90,7 +90,12 @@ const Event *review_event(const Context *d) {
     return name ? event_named(d->season, name) : review_over(d);
 }
 
-void review_forget_tests(Season *s, Date after) {
+void review_forget(Season *s, Date after) {
+    size_t kept = 0;
+    for (size_t i = 0; i < s->absence_count; i++)
+        if (s->absences[i].from <= after)
+            s->absences[kept++] = s->absences[i];
+    s->absence_count = kept;
     for (size_t i = 0; i < s->athlete_count; i++) {
         Athlete *a = &s->athletes[i];
         while (a->test_count > 0 && a->tests[a->test_count - 1].date > after)

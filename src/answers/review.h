@@ -76,8 +76,9 @@ void review_make(const Context *now, const Case *cases_now, size_t count_now,
                  Reviews *reviews);
 void review_free(Reviews *reviews);
 
-/* Leaves out what was measured after a day. */
-void review_forget_tests(Season *season, Date after);
+/* Leaves out what was measured after a day, and the absences that began after
+ * it: those known on that day have shaped the plan, whose rows tell of them. */
+void review_forget(Season *season, Date after);
 
 /* Did the outcome fall into the forecast's range? */
 bool review_inside(const Review *r);

@@ -37,6 +37,7 @@ bool build_case(Context *d, size_t athlete, Case *c) {
     season_require_loads(d->season, athlete, d->notes);
     usual_build(d->season, athlete, &c->daily, &c->usual, d->notes);
     c->usual.handed = d->question->carried && !d->question->ignore_plan;
+    c->usual.as_issued = d->question->as_issued;
     if (event && events_judge(d, event))
         c->event = event;
     earlier_apply(d, c);

@@ -46,6 +46,8 @@ typedef struct {
     bool alone;       /* --pool none: no athlete's tests tell of another */
     bool ignore_plan; /* as if no plan had been handed out */
     bool carried;     /* days are those of the plan handed out */
+    bool as_issued;   /* and as they were on the day of its issue, whatever
+                         absence was entered since */
     bool individual;  /* each athlete's own taper is recommended */
     bool weekly, ahead, joint, heat, next_test;
     unsigned long seed;

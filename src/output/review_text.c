@@ -328,7 +328,8 @@ void review_text_notes(Document *doc) {
         doc, WORDS_PLAIN,
         "Planned and done: the days that are logged. The forecast is that of "
         "the day on which the plan was "
-        "issued, from what was logged and tested until then; its "
+        "issued, from what was logged and tested until then; an absence that "
+        "began later changes neither it nor what was planned. Its "
         "range holds the test's noise. Measured: the first test at "
         "the event or in the 14 days after it. Typical error: SD of "
         "the differences of successive tests over the root of 2 "

@@ -248,6 +248,17 @@ static bool handed_tells(const Usual *u, Date date) {
            date <= rows[count - 1].date;
 }
 
+/* The plan handed out has no session over the days of the absence. */
+static bool known_then(const Usual *u, const Absence *absence) {
+    size_t rows;
+    const HandedRow *row = season_handed(u->season, u->athlete, &rows);
+    for (size_t i = 0; i < rows; i++)
+        if (!row[i].event && row[i].date >= absence->from &&
+            row[i].date <= absence->to)
+            return false;
+    return true;
+}
+
 static size_t day_as_handed(const Usual *u, Date date,
                             PlannedSession sessions[USUAL_MOST]) {
     size_t rows, count = 0;
@@ -286,17 +297,20 @@ size_t usual_day(const Usual *u, Date date,
                  PlannedSession sessions[USUAL_MOST]) {
     const DayChange *change = changed(u, date);
     const Absence *absence = season_absence(u->season, u->athlete, date);
-    double share = season_share(absence, date);
+    bool handed = handed_tells(u, date);
     size_t count;
     if (change)
         return day_as_said(change, sessions);
-    if (share <= 0)
+    if (handed && absence && (u->as_issued || known_then(u, absence)))
+        absence = NULL;
+    if (season_share(absence, date) <= 0)
         return 0;
-    if (handed_tells(u, date))
+    if (handed)
         count = day_as_handed(u, date, sessions);
     else
         count = leave_out(u, date, sessions, day_of_week(u, date, sessions));
-    return absence ? grade(sessions, count, share) : count;
+    return absence ? grade(sessions, count, season_share(absence, date))
+                   : count;
 }
 
 /* Others logged days of which the athlete's log says nothing. */

@@ -9,9 +9,11 @@
  * of their minutes and load; matches, rows to keep and rows of a date stay as
  * they are. The plan handed out replaces all that. On days of absences.csv
  * there is nothing, in the graded return after them a share of the sessions and
- * no match. Of what is written or drafted, tapers before events on the way
- * leave out their share. What is said of a day apart from the files comes
- * first: its one load, which no taper cuts.
+ * no match; a plan handed out that has no session over the days of an absence
+ * was made with it in mind, so what it says of the return stays. Of what is
+ * written or drafted, tapers before events on the way leave out their share.
+ * What is said of a day apart from the files comes first: its one load, which
+ * no taper cuts.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -50,6 +52,7 @@ typedef struct {
     bool *row_told;    /* each is a session of the team by its clock time */
     bool written;      /* the usual week is week.csv's, not drafted */
     bool handed;       /* days of the plan handed out are as it says */
+    bool as_issued;    /* absences change nothing in them */
     Date handed_until; /* and those from this one on are not; DATE_NONE: all */
     /* What is left out before and after events on the way, of what may be cut:
        shares of the days from cut_from on. */
