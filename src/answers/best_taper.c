@@ -118,37 +118,80 @@ static void add_name(Names *seen, const char *name, Text *text) {
         text_add(text, "%s%s", text->length ? ", " : "", name);
 }
 
-/* Of the sessions of the team that a taper may cut. */
-static void set_team(const Case *c, Text *names, Text *told) {
+/* Which sessions of the team a taper may cut, and whether it may cut others. */
+static void set_team(BestTaper *v) {
+    const Case *c = v->c;
     const Outlook *o = &c->outlook;
     PlannedSession sessions[USUAL_MOST];
     Names all = {0}, timed = {0};
+    bool others = false;
     for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
         size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
         for (size_t i = 0; i < count; i++) {
-            if (!sessions[i].team || sessions[i].keep)
+            if (sessions[i].keep || sessions[i].load <= 0)
                 continue;
-            add_name(&all, sessions[i].session, names);
-            if (sessions[i].told)
-                add_name(&timed, sessions[i].session, told);
+            others = others || !sessions[i].team;
+            if (sessions[i].team)
+                add_name(&all, sessions[i].session, &v->team);
+            if (sessions[i].team && sessions[i].told)
+                add_name(&timed, sessions[i].session, &v->told);
         }
     }
+    v->follows = all.count > 0 && !others;
     names_free(&all);
     names_free(&timed);
 }
 
-double best_taper_together(const BestTaper *v) {
+/* Day by day what is cut of the loads that may be: of the team's sessions by
+ * the common taper. */
+static void mixed_cuts(const Case *c, const Option *own, const Option *common,
+                       double *cut) {
+    const Outlook *o = &c->outlook;
+    PlannedSession sessions[USUAL_MOST];
+    double *together = mem_new(o->window, sizeof *together);
+    option_cuts(own, o->window, cut);
+    option_cuts(common, o->window, together);
+    for (size_t u = 0; u < o->window; u++) {
+        Date date = o->first + (Date)(o->event_day - u - 1);
+        size_t count = usual_day(&c->usual, date, sessions);
+        double all = 0, team = 0;
+        for (size_t i = 0; i < count; i++)
+            if (!sessions[i].keep) {
+                all += sessions[i].load;
+                team += sessions[i].team ? sessions[i].load : 0;
+            }
+        if (all > 0)
+            cut[u] += (together[u] - cut[u]) * team / all;
+    }
+    free(together);
+}
+
+void best_taper_settle(BestTaper *v) {
     const Search *s = &v->search;
     const Option *own = &s->items[s->recommended].option;
     Option common = best_taper_common(v->c, own);
-    Prescription sheet;
-    double gain;
-    if (v->team.length == 0 || common_same(&common, own))
-        return NAN;
-    prescription_build_team(&v->c->outlook, &v->c->usual, own, &common, &sheet);
-    gain = score_cuts(&v->score, sheet.cut) - s->items[0].readiness;
-    prescription_free(&sheet);
-    return gain;
+    double *cut;
+    v->together = NAN;
+    if (v->team.length == 0 || common_same(&common, own)) {
+        v->spread = best_taper_spread(v, own);
+        return;
+    }
+    cut = mem_new(v->c->outlook.window, sizeof *cut);
+    mixed_cuts(v->c, own, &common, cut);
+    v->together = score_cuts(&v->score, cut) - s->items[0].readiness;
+    v->spread = best_taper_spread_cuts(v, cut);
+    free(cut);
+}
+
+double best_taper_gain(const BestTaper *v) {
+    const Search *s = &v->search;
+    return isnan(v->together) ? s->items[s->recommended].gain : v->together;
+}
+
+bool best_taper_replan(const BestTaper *v) {
+    const Handed *h = &v->handed;
+    return h->there &&
+           h->renewed - h->gain > SEARCH_EQUAL * fmax(h->renewed, 0) + 1e-9;
 }
 
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
@@ -167,13 +210,11 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     handed_find(c, &v->draws, &v->score, &v->handed);
-    set_team(c, &v->team, &v->told);
-    v->together = code == STATUS_OK ? best_taper_together(v) : NAN;
+    set_team(v);
     if (code == STATUS_OK && v->handed.there)
         v->handed.renewed = rounded_gain(v);
     if (code == STATUS_OK)
-        v->spread = best_taper_spread(
-            v, &v->search.items[v->search.recommended].option);
+        best_taper_settle(v);
     return code;
 }
 

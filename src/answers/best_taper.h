@@ -20,6 +20,7 @@ typedef struct {
     Handed handed;   /* the plan that was handed out */
     Text team, told; /* names of the team's sessions that a taper may cut, and
                         of those that clock times tell (season/together.h) */
+    bool follows;    /* all that may be cut is the team's */
     double together; /* [readiness] gain if sessions of the team are cut by the
                         common taper, where that is another; NAN */
     bool given;      /* which was not found but asked for */
@@ -49,8 +50,16 @@ void best_taper_slim(BestTaper *taper, size_t also);
  * is told and drawn is about it. */
 void best_taper_take(BestTaper *v, const Option *option);
 
-/* What `together` is for the recommended option. */
-double best_taper_together(const BestTaper *v);
+/* Finds `together` and `spread` of the recommended option. */
+void best_taper_settle(BestTaper *v);
+
+/* Gain of the recommended option as far as the team's sessions let it be
+ * carried out [readiness]. */
+double best_taper_gain(const BestTaper *v);
+
+/* Is a new plan worth more than the one handed out, by more than what cannot be
+ * told apart? */
+bool best_taper_replan(const BestTaper *v);
 
 void best_taper_free(BestTaper *v);
 

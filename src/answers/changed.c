@@ -5,6 +5,7 @@
 #include "answers/changed.h"
 
 #include "base/mem.h"
+#include "taper/common.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -109,16 +110,17 @@ StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
     if (code == STATUS_OK) {
         const Found *f = &old.search.items[old.search.recommended];
         *change = (Change){.plan = f->option, .gain = f->gain};
-        if (v->handed.there)
+        if (v->handed.there) {
             carry_handed(v, &before, change);
-        else
+            change->replanned = v->handed.renewed - v->handed.gain;
+            change->carry_on = !best_taper_replan(v);
+        } else {
             find_change(v->c, &before, change);
-        if (v->handed.there)
-            change->replanned =
-                s->items[s->recommended].readiness - v->handed.readiness;
-        else
             change->replanned = s->items[s->recommended].readiness -
                                 score_option(&v->score, &change->plan);
+            change->carry_on =
+                common_same(&s->items[s->recommended].option, &change->plan);
+        }
     }
     best_taper_free(&old);
     unchanged_free(&before);
@@ -127,8 +129,4 @@ StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
 
 bool changed_asked(const Question *q) {
     return q->change_count > 0 || q->weekdays != 0;
-}
-
-bool changed_carries_on(const Change *k) {
-    return k->replanned <= SEARCH_EQUAL * fmax(k->gain, 0) + 1e-9;
 }

@@ -23,14 +23,12 @@ typedef struct {
     double gain;      /* [readiness] of that plan over no taper, before */
     double replanned; /* [readiness] what the plan recommended now adds to the
                          plan carried on */
+    bool carry_on;    /* that is less than what cannot be told apart, or the
+                         plan is the team's, which others carry on */
 } Change;
 
 StatusCode changed_find(const BestTaper *v, Change *change, Status *status);
 
 bool changed_asked(const Question *q);
-
-/* The plan carried on is as good where the new one brings less than what
- * cannot be told apart. */
-bool changed_carries_on(const Change *k);
 
 #endif

@@ -106,7 +106,7 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
         best_taper_take(&p->taper, &p->option);
     p->common = one_for_all(q) ? p->option : best_taper_common(c, &p->option);
     if (p->given && !one_for_all(q))
-        p->taper.together = best_taper_together(&p->taper);
+        best_taper_settle(&p->taper);
     fill_sheet(p, c);
     begin_behind(p, c);
     set_costs(p);

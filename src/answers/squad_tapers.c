@@ -22,8 +22,10 @@ typedef struct {
     size_t *option;
     bool shared; /* the numbers are those of the row before */
     double *gain;
-    bool asked; /* for a model */
-    bool idle;  /* nothing that may be cut, or off at the event */
+    double by;    /* what the gains were multiplied by for a common unit */
+    bool asked;   /* for a model */
+    bool follows; /* all that may be cut of their week is the team's */
+    bool idle;    /* nothing that may be cut, or off at the event */
     size_t tests;
     double bayes;     /* ln of the Bayes factor against no effect */
     double explained; /* share of the tests' variance that training explains */
@@ -37,8 +39,9 @@ typedef struct {
     size_t rows;
     Option *option; /* of anybody */
     size_t options, room;
-    Names specs;      /* of the options */
-    CaseModel **kept; /* models of own tests */
+    Names specs;            /* of the options */
+    const Assigned *before; /* what was decided without the changes; or NULL */
+    CaseModel **kept;       /* models of own tests */
     size_t kept_bytes;
 } Squads;
 
@@ -119,7 +122,9 @@ static bool take_row(void *with, EachAthlete *one) {
     if (slot->status.code == STATUS_OK) {
         const Model *model = case_model(&one->c);
         row.event = one->c.event;
+        row.by = 1;
         row.asked = is_asked(&one->c);
+        row.follows = slot->taper.follows;
         row.idle = one->c.outlook.may_go <= 0 || case_off(&one->c);
         row.tests = one->context.models[one->c.model]->tests;
         row.bayes = one->context.models[one->c.model]->bayes;
@@ -173,13 +178,13 @@ static double most_of(const Row *row) {
     return most;
 }
 
-/* A row's gains by the numbers of all options, times a number. */
-static double *gains_of(const Squads *s, const Row *row, double by) {
+/* A row's gains by the numbers of all options, in the common unit. */
+static double *gains_of(const Squads *s, const Row *row) {
     double *gain = mem_new(s->options, sizeof *gain);
     for (size_t k = 0; k < s->options; k++)
         gain[k] = NAN;
     for (size_t k = 0; k < row->count; k++)
-        gain[row->option[k]] = by * row->gain[k];
+        gain[row->option[k]] = row->by * row->gain[k];
     return gain;
 }
 
@@ -192,8 +197,9 @@ static const double **table_of(const Squads *s, Row *const *member,
     for (size_t i = 1; i < count; i++)
         alike = alike && same_unit(member[0], member[i]);
     for (size_t i = 0; i < count; i++) {
-        double most = most_of(member[i]);
-        double *now = gains_of(s, member[i], alike || most == 0 ? 1 : 1 / most);
+        double most = most_of(member[i]), *now;
+        member[i]->by = alike || most == 0 ? 1 : 1 / most;
+        now = gains_of(s, member[i]);
         free(member[i]->gain);
         gain[i] = member[i]->gain = now;
     }
@@ -207,35 +213,168 @@ static CommonRule rule_of(const Question *q, bool known) {
                            : COMMON_FEWEST;
 }
 
-static void assign(Squads *s, Row *const *member, size_t count, bool known,
-                   bool tested, Assigned *into) {
-    const Question *q = s->context->question;
-    const double **gain = table_of(s, member, count);
+/* ---- whom the common answer is not for ---- */
+
+/* The number of an option; that of all if there is none such. */
+static size_t find_option(const Squads *s, const Option *option) {
+    size_t k = 0;
+    while (k < s->options && !common_same(&s->option[k], option))
+        k++;
+    return k;
+}
+
+static bool is_changed(const Squads *s, size_t athlete) {
+    for (size_t i = 0; i < s->context->chosen_count; i++)
+        if (s->context->chosen[i] == athlete)
+            return true;
+    return false;
+}
+
+/* What was planned before the days changed is carried on by members who decide
+ * together, one alone or all of a team, where another taper adds less than what
+ * cannot be told apart, and where not everybody's days have changed. */
+static void carry_on(const Squads *s, Row *const *member, size_t count,
+                     size_t *option) {
+    const Assigned *first = &s->before[member[0]->athlete];
+    size_t k = find_option(s, &first->option);
+    double more = 0, gained = 0;
+    bool changed = true;
+    for (size_t i = 0; i < count; i++) {
+        const Row *row = member[i];
+        const Assigned *old = &s->before[row->athlete];
+        if (old->event != row->event || k == s->options ||
+            !common_same(&old->option, &first->option) || isnan(row->gain[k]))
+            return;
+        more += row->gain[option[i]] - row->gain[k];
+        gained += fmax(old->gain, 0) * row->by;
+        changed = changed && is_changed(s, row->athlete);
+    }
+    for (size_t i = 0;
+         i < count && (!changed || more <= COMMON_EQUAL * gained + 1e-9); i++)
+        option[i] = k;
+}
+
+/* How many have the same as athlete i. */
+static size_t sharing(const size_t *option, size_t count, size_t i) {
+    size_t with = 0;
+    for (size_t k = 0; k < count; k++)
+        with += option[k] == option[i];
+    return with;
+}
+
+/* Which taper each has, from 0, that of most first. */
+static void number_tapers(const size_t *option, size_t count, size_t *taper) {
+    size_t numbered = 0;
+    bool *done = mem_new(count, sizeof *done);
+    for (size_t number = 0; numbered < count; number++) {
+        size_t most = count;
+        for (size_t i = 0; i < count; i++)
+            if (!done[i] && (most == count || sharing(option, count, i) >
+                                                  sharing(option, count, most)))
+                most = i;
+        for (size_t i = 0; i < count; i++)
+            if (!done[i] && option[i] == option[most]) {
+                taper[i] = number;
+                done[i] = true;
+                numbered++;
+            }
+    }
+    free(done);
+}
+
+/* The number of the option that each gets. */
+static void find_common(const Squads *s, const double *const *gain,
+                        size_t count, CommonRule rule, size_t most,
+                        size_t *option) {
     CommonTask task = {.athletes = count,
                        .options = s->options,
                        .option = s->option,
                        .gain = gain,
-                       .rule = rule_of(q, known),
-                       .most = q->groups};
+                       .rule = rule,
+                       .most = most};
     Common common;
-    size_t *sharing;
     common_find(&task, &common);
-    sharing = mem_new(common.tapers, sizeof *sharing);
     for (size_t i = 0; i < count; i++)
-        sharing[common.taper[i]]++;
+        option[i] = common.option[common.taper[i]];
+    common_free(&common);
+}
+
+/* Members whose sessions are all the team's can have but one taper: the best
+ * for them together. Those of the others are left as they are. */
+static void give_way(const Squads *s, Row *const *member, size_t count,
+                     size_t *option) {
+    const double **gain = mem_new(count, sizeof *gain);
+    size_t *one = mem_new(count, sizeof *one);
+    bool alike = true, all = true;
+    for (size_t i = 0; i < count; i++) {
+        gain[i] = member[i]->gain;
+        alike = alike && option[i] == option[0];
+    }
+    if (!alike)
+        find_common(s, gain, count, COMMON_BOUNDED, 1, one);
+    for (size_t i = 0; i < count && !alike; i++)
+        all = all && isfinite(gain[i][one[i]]);
+    if (!alike && all)
+        memcpy(option, one, count * sizeof *option);
+    free(one);
+    free(gain);
+}
+
+/* Of members in an order by which those who follow the team come first. */
+static void adjust(const Squads *s, Row *const *member, size_t count,
+                   size_t followers, size_t *option) {
+    if (followers > 0)
+        give_way(s, member, followers, option);
+    if (followers > 0 && s->before)
+        carry_on(s, member, followers, option);
+    for (size_t i = followers; i < count && s->before; i++)
+        carry_on(s, member + i, 1, option + i);
+}
+
+/* Puts those who follow the team in front; returns how many they are. */
+static size_t followers_first(Row **member, size_t count) {
+    size_t followers = 0;
+    for (size_t i = 0; i < count; i++)
+        if (member[i]->follows) {
+            Row *row = member[i];
+            for (size_t k = i; k > followers; k--)
+                member[k] = member[k - 1];
+            member[followers++] = row;
+        }
+    return followers;
+}
+
+static void assign(Squads *s, Row **member, size_t count, bool known,
+                   bool tested, Assigned *into) {
+    const Question *q = s->context->question;
+    CommonRule rule = rule_of(q, known);
+    size_t followers =
+        rule == COMMON_FEWEST ? followers_first(member, count) : 0;
+    const double **gain = table_of(s, member, count);
+    size_t *option = mem_new(count, sizeof *option);
+    size_t *own = mem_new(count, sizeof *own);
+    size_t *taper = mem_new(count, sizeof *taper);
+    find_common(s, gain, count, rule, q->groups, option);
+    memcpy(own, option, count * sizeof *own);
+    adjust(s, member, count, followers, option);
+    number_tapers(option, count, taper);
     for (size_t i = 0; i < count; i++)
         into[member[i]->athlete] =
             (Assigned){.event = member[i]->event,
-                       .option = s->option[common.option[common.taper[i]]],
-                       .taper = common.taper[i],
-                       .tapers = common.tapers,
-                       .sharing = sharing[common.taper[i]],
+                       .option = s->option[option[i]],
+                       .taper = taper[i],
+                       .sharing = sharing(option, count, i),
                        .athletes = count,
                        .known = known,
-                       .tested = tested};
-    common_free(&common);
-    free(sharing);
+                       .tested = tested,
+                       .gain = gain[i][option[i]] / member[i]->by,
+                       .gives_way = member[i]->follows && !s->before &&
+                                    own[i] != option[i],
+                       .own = s->option[own[i]]};
     free(gain);
+    free(option);
+    free(own);
+    free(taper);
 }
 
 /* Whom no taper helps has none, which is no taper of the squad. */
@@ -302,9 +441,10 @@ static void free_rows(Squads *s) {
     names_free(&s->specs);
 }
 
-static Assigned *decide(Context *d, const size_t *changed, size_t count) {
+static Assigned *decide(Context *d, const Assigned *before,
+                        const size_t *changed, size_t count) {
     Assigned *into = mem_new(d->season->athlete_count, sizeof *into);
-    Squads s = {.context = d};
+    Squads s = {.context = d, .before = before};
     if (!d->kept)
         d->kept = mem_new(d->season->athlete_count, sizeof *d->kept);
     s.kept = d->kept;
@@ -321,9 +461,9 @@ void squad_tapers_decide(Context *d) {
     Assigned *before = NULL;
     if (q->change_count > 0 || q->weekdays) { /* models of other days */
         models_free_kept(d);
-        before = decide(d, d->chosen, 0);
+        before = decide(d, NULL, d->chosen, 0);
         models_free_kept(d);
     }
-    d->assigned = decide(d, d->chosen, d->chosen_count);
+    d->assigned = decide(d, before, d->chosen, d->chosen_count);
     d->assigned_before = before;
 }

@@ -10,6 +10,11 @@
  * are none, and no model was asked for), the gentle end of the published band
  * is for all.
  *
+ * Those whose sessions are all the team's can carry out but one taper: the best
+ * for them together, unless each one's own is asked for. Where days are told
+ * otherwise than in the files, what was decided without them is carried on
+ * where another taper adds less than what cannot be told apart.
+ *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #ifndef ANSWERS_SQUAD_TAPERS_H

@@ -32,12 +32,15 @@ typedef struct {
 typedef struct {
     const Event *event; /* NULL: none was decided */
     Option option;
-    size_t taper, tapers; /* which of how many different ones, from 0; of 0:
-                             no taper helps */
-    size_t sharing;       /* athletes who have it, of */
-    size_t athletes;      /* those decided together */
-    bool known;           /* else the gentle end of the published band */
-    bool tested;          /* some of those decided together are */
+    size_t taper;    /* which of the different ones, that of most first */
+    size_t sharing;  /* athletes who have it, of */
+    size_t athletes; /* those decided together */
+    bool known;      /* else the gentle end of the published band */
+    bool tested;     /* some of those decided together are */
+    double gain;     /* [readiness] of the option, expected */
+    bool gives_way;  /* to the others': all that may be cut of their week is
+                        the team's, */
+    Option own;      /* or this would be theirs */
 } Assigned;
 
 /* The taper before an event on the way to the one asked for, which is taken to

@@ -75,7 +75,7 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
                          FILE *to) {
     Text keep = {0}, change = {0}, text = {0};
     for (size_t i = 0; i < count; i++) {
-        Text *list = changed_carries_on(&k[i]) ? &keep : &change;
+        Text *list = k[i].carry_on ? &keep : &change;
         text_add(list, "%s%s", list->length ? ", " : "", v[i].c->name);
     }
     if (keep.length)

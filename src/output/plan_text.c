@@ -180,7 +180,7 @@ static void add_lead(const Plan *p, Document *doc) {
         add_peaks(p, doc);
         return;
     }
-    taper_text_lead(p->taper.c, &p->option, &text);
+    plan_words_lead(p, &text);
     document_words(doc, WORDS_LEAD, "%s taper: %s",
                    p->given ? "Given" : "Recommended", text_of(&text));
     text_free(&text);

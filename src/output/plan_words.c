@@ -4,6 +4,8 @@
  */
 #include "output/plan_words.h"
 
+#include "output/taper_text.h"
+
 #include <math.h>
 #include <stdio.h>
 
@@ -56,6 +58,29 @@ void plan_words_exercise(const PlanRow *row, Text *text) {
         text_add(text, " at %g %% of 1RM", row->percent);
     if (row->keep)
         text_add(text, " (stays)");
+}
+
+static void add_way(const Plan *p, const Option *option, Text *text) {
+    char day[DATE_TEXT];
+    Date begins = p->taper.c->event->start - option_days(option);
+    if (option->count)
+        text_add(text, "from %s, ", date_write_short(day, begins));
+    option_words(option, text);
+}
+
+void plan_words_lead(const Plan *p, Text *text) {
+    const BestTaper *v = &p->taper;
+    if (isnan(v->together)) {
+        taper_text_lead(v->c, &p->option, text);
+    } else if (v->follows) {
+        taper_text_lead(v->c, &p->common, text);
+    } else {
+        text_add(text, "sessions of the team ");
+        add_way(p, &p->common, text);
+        text_add(text, "; their own ");
+        add_way(p, &p->option, text);
+        text_add(text, "; intensity as usual.");
+    }
 }
 
 /* Is there training on the day after the event before? */

@@ -22,6 +22,11 @@ void plan_words_exercise(const PlanRow *row, Text *text);
 /* Decimals that the plan's loads deserve. */
 int plan_words_digits(const Plan *plan);
 
+/* The taper that the rows are cut by, "from Wed 22 Apr, 3 days of full rest;
+ * ...": where the team's sessions have another, both, or the team's alone if
+ * there are no others. */
+void plan_words_lead(const Plan *plan, Text *text);
+
 /* Where the plan begins behind another event: whose plan holds until then, and
  * what is common on the day after. Appended; nothing elsewhere. */
 void plan_words_before(const Plan *plan, Text *text);

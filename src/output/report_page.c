@@ -243,7 +243,7 @@ static void add_sheet(const Report *r, size_t at, Document *doc) {
     words_event(p->taper.c, &text);
     document_words(doc, WORDS_PLAIN, "%s.", text_of(&text));
     text_clear(&text);
-    taper_text_lead(p->taper.c, &p->option, &text);
+    plan_words_lead(p, &text);
     document_words(doc, WORDS_LEAD, "Your plan: %s", text_of(&text));
     text_clear(&text);
     plan_words_before(p, &text);

@@ -13,9 +13,9 @@
 static void csv_group(Csv *csv, const BestTaper *v) {
     const Assigned *a = best_taper_assigned(v->c);
     Text group = {0};
-    if (a && a->tapers > 0)
+    if (a && a->option.count > 0)
         text_add(&group, "%c", (char)('A' + (int)(a->taper % 26)));
-    if (a && a->taper >= 26)
+    if (a && a->option.count > 0 && a->taper >= 26)
         text_add(&group, "%zu", a->taper / 26);
     csv_text(csv, text_of(&group));
     text_free(&group);

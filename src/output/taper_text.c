@@ -424,14 +424,9 @@ static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
 
 /* ---- one athlete ---- */
 
-/* Is another plan worth its trouble? Not within what cannot be told apart. */
-static bool worth_replanning(const BestTaper *v) {
-    double most = v->handed.renewed;
-    return most - v->handed.gain > SEARCH_EQUAL * fmax(most, 0) + 1e-9;
-}
-
 static void add_handed(const BestTaper *v, Document *doc) {
     const Handed *h = &v->handed;
+    double adds = h->renewed - h->gain;
     char day[DATE_TEXT], gain[FIGURE_TEXT], more[FIGURE_TEXT];
     Text range = {0};
     if (!h->there)
@@ -444,8 +439,8 @@ static void add_handed(const BestTaper *v, Document *doc) {
         v->c->name, date_write_short(day, h->issued),
         words_gain(gain, v, h->gain), range.length ? " (90 % range " : "",
         text_of(&range), range.length ? ")" : "",
-        worth_replanning(v) ? "Replanning is worth it:" : "Carry it on:",
-        words_gain(more, v, h->renewed - h->gain));
+        best_taper_replan(v) ? "Replanning is worth it:" : "Carry it on:",
+        adds > 0 ? words_gain(more, v, adds) : "nothing");
     text_free(&range);
 }
 
@@ -489,19 +484,26 @@ static Together *group(const BestTaper *v, size_t count, size_t *groups) {
     return t;
 }
 
-static void add_groups(const BestTaper *v, size_t count, Document *doc) {
+/* `anew`: as what would be planned in the place of a plan that stands. */
+static void add_groups(const BestTaper *v, size_t count, bool anew,
+                       Document *doc) {
+    Words lead = anew ? WORDS_PLAIN : WORDS_LEAD;
     size_t groups;
     Together *t = group(v, count, &groups);
     for (size_t i = 0; i < groups; i++) {
         Text text = {0};
         add_days(t[i].c, t[i].option, &text);
         if (groups == 1)
-            document_words(doc, WORDS_LEAD, "Everybody: %s.", text_of(&text));
+            document_words(doc, lead, "%sverybody: %s.",
+                           anew ? "A new plan would be, for e" : "E",
+                           text_of(&text));
         else if (i == 0 && 2 * t[i].count > count)
-            document_words(doc, WORDS_LEAD, "Most of the squad (%s): %s.",
+            document_words(doc, lead, "%sost of the squad (%s): %s.",
+                           anew ? "A new plan would be, for m" : "M",
                            text_of(&t[i].who), text_of(&text));
         else
-            document_words(doc, i ? WORDS_ITEM : WORDS_LEAD, "%s: %s.",
+            document_words(doc, i ? WORDS_ITEM : lead, "%s%s: %s.",
+                           anew && i == 0 ? "A new plan would be, for " : "",
                            text_of(&t[i].who), text_of(&text));
         text_free(&text);
     }
@@ -583,14 +585,15 @@ static void squad_row(Grid *grid, const BestTaper *v, bool scaled,
         return;
     words_helps_cell(grid, taper ? v->spread.beats_none : NAN);
     if (scaled && taper) {
-        grid_cell(grid, "%s", words_gain(number, v, f->gain));
+        grid_cell(grid, "%s", words_gain(number, v, best_taper_gain(v)));
         words_gain_cell(grid, v, &v->spread);
     } else if (scaled) {
         grid_cell(grid, "-");
         grid_cell(grid, "-");
     } else {
         grid_cell(grid, "%s",
-                  words_percent(number, search_share(f->gain, v->possible)));
+                  words_percent(number,
+                                search_share(best_taper_gain(v), v->possible)));
     }
 }
 
@@ -628,8 +631,8 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
             "(week.csv, column athlete) tell an athlete apart.");
 }
 
-/* Whose plan handed out should be made anew. */
-static void add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
+/* Whose plan handed out should be made anew; true where all of it stands. */
+static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
     Text who = {0};
     size_t there = 0, worth = 0;
     Date issued = DATE_NONE;
@@ -639,7 +642,7 @@ static void add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
             continue;
         there++;
         issued = v[i].handed.issued;
-        if (worth_replanning(&v[i]))
+        if (best_taper_replan(&v[i]))
             text_add(&who, "%s%s", worth++ ? ", " : "", v[i].c->name);
     }
     if (there > 0 && worth == 0)
@@ -653,11 +656,12 @@ static void add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
                        "for %s; what follows is a new plan.",
                        date_write_short(day, issued), text_of(&who));
     text_free(&who);
+    return there == count && worth == 0;
 }
 
 void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
-    add_groups(v, count, doc);
-    add_squad_handed(v, count, doc);
+    bool stands = add_squad_handed(v, count, doc);
+    add_groups(v, count, stands, doc);
     if (all_silent(v, count))
         taper_text_silence(true, "this one", doc);
     else
@@ -699,7 +703,11 @@ void taper_text_one(const BestTaper *v, Document *doc) {
     Text text = {0};
     add_handed(v, doc);
     taper_text_lead(v->c, &recommended(v)->option, &text);
-    document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
+    if (v->handed.there && !best_taper_replan(v))
+        document_words(doc, WORDS_PLAIN, "A new plan would be: %s",
+                       text_of(&text));
+    else
+        document_words(doc, WORDS_LEAD, "%s: %s", v->c->name, text_of(&text));
     text_free(&text);
     if (best_taper_silent(v))
         add_silent_one(v, doc);

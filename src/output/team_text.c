@@ -18,6 +18,44 @@ void team_text_left(const BestTaper *v, Text *who) {
              v->c->name);
     if (isfinite(best_taper_percent(v, 0)))
         text_add(who, " (%s)", words_gain(gain, v, v->together));
+    else if (v->possible > 0)
+        text_add(who, " (%s of the largest possible)",
+                 words_percent(gain, search_share(v->together, v->possible)));
+}
+
+/* Whose sessions are all the team's, and what their own taper would be. */
+static void add_follows(const BestTaper *v, Text *who) {
+    const Assigned *a = best_taper_assigned(v->c);
+    double own, none = v->search.items[0].readiness;
+    char gain[FIGURE_TEXT], now[FIGURE_TEXT];
+    if (v->given || !a || !a->gives_way)
+        return;
+    text_add(who, "%s%s (", who->length ? ", " : "", v->c->name);
+    option_write(&a->own, who);
+    own = score_option(&v->score, &a->own) - none;
+    if (isfinite(best_taper_percent(v, 0)))
+        text_add(who, ": %s for %s", words_gain(gain, v, own),
+                 words_gain(now, v, best_taper_gain(v)));
+    text_add(who, ")");
+}
+
+/* How to give somebody their own. */
+static const char *way_out(const BestTaper *v) {
+    return v->told.length ? " 'team' = no in week.csv gives each athlete their "
+                            "own."
+                          : "";
+}
+
+static void add_followers(const BestTaper *v, size_t count, Document *doc) {
+    Text who = {0};
+    for (size_t i = 0; i < count; i++)
+        add_follows(&v[i], &who);
+    if (who.length)
+        document_words(doc, WORDS_ITEM,
+                       "Another taper would be better for %s, but all their "
+                       "sessions are the team's.%s",
+                       text_of(&who), way_out(v));
+    text_free(&who);
 }
 
 static uint32_t squad_of(const BestTaper *v) {
@@ -54,17 +92,14 @@ static void add_squad(const BestTaper *v, size_t count, Document *doc) {
                        "%sSessions of the team (%s) follow the common taper "
                        "(%s) for everybody. %s.%s",
                        text_of(&squad), text_of(&first->team), text_of(&spec),
-                       text_of(&who),
-                       first->told.length
-                           ? " 'team' = no in week.csv gives each "
-                             "athlete their own."
-                           : "");
+                       text_of(&who), way_out(first));
     text_free(&squad);
     text_free(&who);
     text_free(&spec);
 }
 
 void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
+    add_followers(v, count, doc);
     for (size_t i = 0; i < count; i++) {
         size_t before = 0;
         while (before < i && squad_of(&v[before]) != squad_of(&v[i]))
