@@ -73,9 +73,11 @@ static void add_days(const Question *q, Text *text) {
 /* What to do. */
 static void print_advice(const BestTaper *v, const Change *k, size_t count,
                          FILE *to) {
-    Text keep = {0}, change = {0}, text = {0};
+    Text keep = {0}, team = {0}, change = {0}, text = {0};
     for (size_t i = 0; i < count; i++) {
-        Text *list = k[i].carry_on ? &keep : &change;
+        Text *list = !k[i].carry_on                       ? &change
+                     : v[i].follows && !v[i].handed.there ? &team
+                                                          : &keep;
         text_add(list, "%s%s", list->length ? ", " : "", v[i].c->name);
     }
     if (keep.length)
@@ -83,12 +85,17 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
                  "%s: carry on with the plan as it was; a new one would bring "
                  "less than 5 %% of the taper's gain. ",
                  text_of(&keep));
+    if (team.length)
+        text_add(&text,
+                 "%s: carry on with the plan as it was, which is the team's. ",
+                 text_of(&team));
     if (change.length)
         text_add(&text, "%s: change to the plan for the days left. ",
                  text_of(&change));
     text_add(&text, "A missed load is missed: it is never added back.");
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&keep);
+    text_free(&team);
     text_free(&change);
     text_free(&text);
 }
