@@ -54,7 +54,8 @@ Date review_issued(const Context *d, bool *planned) {
     for (size_t i = 0; i < d->chosen_count; i++) {
         size_t count;
         const HandedRow *rows = season_handed(d->season, d->chosen[i], &count);
-        if (rows && (issued == DATE_NONE || rows[0].issued > issued))
+        if (rows && !d->question->ignore_plan &&
+            (issued == DATE_NONE || rows[0].issued > issued))
             issued = rows[0].issued;
     }
     *planned = issued != DATE_NONE;
@@ -80,7 +81,7 @@ static const Event *event_named(const Season *s, const char *name) {
 
 const Event *review_event(const Context *d) {
     const char *name = NULL;
-    for (size_t i = 0; i < d->chosen_count; i++) {
+    for (size_t i = 0; i < d->chosen_count && !d->question->ignore_plan; i++) {
         const HandedRow *row = led_to(d->season, d->chosen[i]);
         if (row && name && !text_same(name, row->session))
             return NULL;
@@ -113,43 +114,52 @@ static ReviewWeek *week_of(Review *r, Date date) {
     return NULL;
 }
 
-static void make_weeks(Review *r, Date last) {
-    Date monday = r->issued + 1 - date_weekday(r->issued + 1);
-    size_t most = last > r->issued ? (size_t)((last - monday) / 7 + 1) : 0;
+static void make_weeks(Review *r) {
+    Date first = r->issued + 1, monday = first - date_weekday(first);
+    size_t most = r->until >= first ? (size_t)((r->until - monday) / 7 + 1) : 0;
     r->week = mem_new(most, sizeof *r->week);
-    for (; r->weeks < most; r->weeks++)
-        r->week[r->weeks].monday = monday + 7 * (Date)r->weeks;
+    for (; r->weeks < most; r->weeks++) {
+        ReviewWeek *week = &r->week[r->weeks];
+        week->monday = monday + 7 * (Date)r->weeks;
+        week->days = 7;
+        if (week->monday < first)
+            week->days -= first - week->monday;
+        if (week->monday + 6 > r->until)
+            week->days -= week->monday + 6 - r->until;
+    }
 }
 
-static void add_planned(const Case *then, Review *r, Date last) {
+static void add_planned(const Case *then, Review *r) {
     PlannedSession sessions[USUAL_MOST];
-    for (Date date = r->issued + 1; date <= last; date++) {
+    for (Date date = r->issued + 1; date <= r->until; date++) {
         ReviewWeek *week = week_of(r, date);
         size_t count = usual_day(&then->usual, date, sessions);
         for (size_t i = 0; i < count; i++) {
             week->sessions[0] += sessions[i].load > 0;
             week->load[0] += sessions[i].load;
+            if (r->logged == DATE_NONE || date > r->logged)
+                r->open += sessions[i].load;
             if (isfinite(sessions[i].minutes))
                 week->minutes[0] += sessions[i].minutes;
         }
     }
 }
 
-static void add_sets(const Season *s, Review *r, Date last) {
+static void add_sets(const Season *s, Review *r) {
     size_t count;
     const HandedRow *rows = season_handed(s, r->athlete, &count);
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < count && r->planned; i++)
         if (rows[i].exercise && rows[i].date > r->issued &&
-            rows[i].date <= last)
+            rows[i].date <= r->until && isfinite(rows[i].sets))
             week_of(r, rows[i].date)->sets += rows[i].sets;
 }
 
-static void add_done(const Season *s, Review *r, Date last) {
+static void add_done(const Season *s, Review *r) {
     const Athlete *a = &s->athletes[r->athlete];
     for (size_t i = 0; i < a->session_count; i++) {
         const Session *session = &a->sessions[i];
         ReviewWeek *week;
-        if (session->date <= r->issued || session->date > last ||
+        if (session->date <= r->issued || session->date > r->until ||
             !(session->load > 0))
             continue;
         week = week_of(r, session->date);
@@ -202,7 +212,7 @@ static void find_outcome(const Season *s, size_t kind, Review *r) {
             count++;
         }
         if (test->date >= r->event->start) { /* the first of them, in the end */
-            r->late = test->date >= r->event->start + r->event->days + NEAREST;
+            r->late = test->date > review_last_test(r->event);
             r->measured = !r->late;
             r->outcome = test->value;
             r->measured_on = test->date;
@@ -297,28 +307,36 @@ static bool same_event(const Event *a, const Event *b) {
 }
 
 /* The event of the plan may be in the season no more. */
-static bool still_there(const Season *s, size_t athlete) {
-    const HandedRow *row = led_to(s, athlete);
-    return !row || event_named(s, row->session);
+static bool still_there(const Season *s, const Review *r) {
+    const HandedRow *row = led_to(s, r->athlete);
+    return !r->planned || !row || event_named(s, row->session);
+}
+
+/* Planned and done, of the days that are logged and before the event. */
+static void compare(const Season *s, const Case *then, Review *r) {
+    const Athlete *a = &s->athletes[then->athlete];
+    r->until = s->today < s->last ? s->today : s->last;
+    if (then->event && r->until >= then->event->start)
+        r->until = then->event->start - 1;
+    r->logged =
+        a->session_count ? a->sessions[a->session_count - 1].date : DATE_NONE;
+    make_weeks(r);
+    add_planned(then, r);
+    add_sets(s, r);
+    add_done(s, r);
 }
 
 static void review_one(const Context *d, const Case *then, const Case *now,
                        Review *r) {
     const Season *s = d->season;
-    Date last = s->today < s->last ? s->today : s->last;
     double unused[2];
-    if (then->event && last >= then->event->start)
-        last = then->event->start - 1;
     r->athlete = then->athlete;
     r->name = then->name;
     r->issued = then->context->season->today;
     r->forecast = r->low = r->high = r->now = r->outcome = r->before =
         r->chance_better = r->typical_error = r->worthwhile = NAN;
-    r->event = still_there(s, then->athlete) ? then->event : NULL;
-    make_weeks(r, last);
-    add_planned(then, r, last);
-    add_sets(s, r, last);
-    add_done(s, r, last);
+    r->event = still_there(s, r) ? then->event : NULL;
+    compare(s, then, r);
     if (!r->event || !case_model(then)->scaled)
         return;
     r->unit = case_model(then)->unit;
@@ -338,6 +356,9 @@ void review_make(const Context *now, const Case *cases_now, size_t count_now,
     const char *unit = NULL;
     *all = (Reviews){.item = mem_new(count, sizeof *all->item),
                      .count = count,
+                     .today = now->season->today,
+                     .ignored = now->question->ignore_plan,
+                     .begun = true,
                      .over = true,
                      .one_unit = true};
     for (size_t i = 0; i < count; i++) {
@@ -345,8 +366,9 @@ void review_make(const Context *now, const Case *cases_now, size_t count_now,
         r->planned = planned;
         review_one(now, &then[i],
                    case_of(cases_now, count_now, then[i].athlete), r);
+        all->begun = all->begun && r->event && r->event->start <= all->today;
         all->over = all->over && r->event &&
-                    (r->event->start + r->event->days <= now->season->today ||
+                    (r->event->start + r->event->days <= all->today ||
                      r->measured || r->late);
         if (unit && r->unit && !text_same(unit, r->unit))
             all->one_unit = false;
@@ -358,6 +380,14 @@ void review_free(Reviews *all) {
     for (size_t i = 0; i < all->count; i++)
         free(all->item[i].week);
     free(all->item);
+}
+
+Date review_last_test(const Event *event) {
+    return event->start + event->days - 1 + NEAREST;
+}
+
+double review_share(const Review *r) {
+    return r->total[0] > 0 ? r->total[1] / r->total[0] : NAN;
 }
 
 bool review_inside(const Review *r) {

@@ -11,6 +11,7 @@
 /* One calendar week of one athlete, as far as the log goes. */
 typedef struct {
     Date monday;
+    int days; /* of it that are compared, 7 or less */
     double sessions[2], minutes[2], load[2]; /* planned, done */
     double sets;                             /* planned; what was done is not
                                                 logged */
@@ -22,6 +23,9 @@ typedef struct {
     const Event *event; /* NULL: none, or cancelled since */
     bool planned;       /* a plan was handed out; else the usual weeks count */
     Date issued;
+    Date until;  /* the last day compared; before issued + 1: none is */
+    Date logged; /* the last day with a row of their own; DATE_NONE: none */
+    double open; /* [load] planned after it */
     ReviewWeek *week;
     size_t weeks;
     double total[2]; /* [load] planned, done, over the weeks */
@@ -52,7 +56,10 @@ typedef struct {
 typedef struct {
     Review *item;
     size_t count;
-    bool over;     /* is every reviewed event over? */
+    Date today;
+    bool ignored;  /* a plan there may be, but nobody wants it looked at */
+    bool begun;    /* has every reviewed event begun? */
+    bool over;     /* is it over? */
     bool one_unit; /* all that are forecast are so in one test's unit */
 } Reviews;
 
@@ -60,8 +67,9 @@ typedef struct {
  * for, else the last); NULL: there is one to come, or none at all. */
 const Event *review_over(const Context *context);
 
-/* The day on which the plan of the athletes asked for was issued; without one
- * four weeks before the event that is over, else before today. */
+/* The day on which the plan of the athletes asked for was issued; without one,
+ * or where it is to be ignored, four weeks before the event that is over, else
+ * before today. */
 Date review_issued(const Context *context, bool *planned);
 
 /* The event that the plan handed out leads to, if it is the same for all
@@ -79,6 +87,12 @@ void review_free(Reviews *reviews);
 /* Leaves out what was measured after a day, and the absences that began after
  * it: those known on that day have shaped the plan, whose rows tell of them. */
 void review_forget(Season *season, Date after);
+
+/* The last day whose test is still one of the event. */
+Date review_last_test(const Event *event);
+
+/* Share of the load planned that was done; NAN: none was planned. */
+double review_share(const Review *r);
 
 /* Did the outcome fall into the forecast's range? */
 bool review_inside(const Review *r);

@@ -5,6 +5,7 @@
 #include "output/review_text.h"
 
 #include "output/footer.h"
+#include "output/review_lead.h"
 #include "output/words.h"
 #include "present/document.h"
 
@@ -13,157 +14,51 @@
 /* ---- CSV ---- */
 
 static void row(const Review *r, const char *quantity, double planned,
-                double done, const char *unit, const char *week, FILE *to) {
+                double done, const char *unit, const ReviewWeek *week,
+                FILE *to) {
     Csv csv;
+    char day[DATE_TEXT];
     csv_begin(&csv, to);
     csv_text(&csv, r->name);
     csv_text(&csv, quantity);
     csv_number(&csv, planned);
     csv_number(&csv, done);
     csv_text(&csv, unit ? unit : "");
-    csv_text(&csv, week);
+    csv_text(&csv, week ? date_write(day, week->monday) : "");
+    csv_number(&csv, week ? (double)week->days : NAN);
     csv_end(&csv);
 }
 
 static void csv_weeks(const Review *r, FILE *to) {
     for (size_t i = 0; i < r->weeks; i++) {
         const ReviewWeek *w = &r->week[i];
-        char day[DATE_TEXT];
-        date_write(day, w->monday);
-        row(r, "sessions", w->sessions[0], w->sessions[1], "", day, to);
-        row(r, "minutes", w->minutes[0], w->minutes[1], "min", day, to);
-        row(r, "load", w->load[0], w->load[1], "load", day, to);
-        row(r, "sets", w->sets, NAN, "", day, to);
+        row(r, "sessions", w->sessions[0], w->sessions[1], "", w, to);
+        row(r, "minutes", w->minutes[0], w->minutes[1], "min", w, to);
+        row(r, "load", w->load[0], w->load[1], "load", w, to);
+        row(r, "sets", w->sets, NAN, "", w, to);
     }
 }
 
 void review_text_csv(const Reviews *all, const Output *o) {
-    output_header(o, "athlete,quantity,planned,done,unit,week");
+    output_header(o, "athlete,quantity,planned,done,unit,week,days");
     for (size_t i = 0; i < all->count; i++) {
         const Review *r = &all->item[i];
         csv_weeks(r, o->to);
-        row(r, "readiness", r->forecast, r->now, r->unit, "", o->to);
-        row(r, "forecast", r->forecast, NAN, r->unit, "", o->to);
-        row(r, "low", r->low, NAN, r->unit, "", o->to);
-        row(r, "high", r->high, NAN, r->unit, "", o->to);
-        row(r, "outcome", NAN, r->measured ? r->outcome : NAN, r->unit, "",
+        row(r, "readiness", r->forecast, r->now, r->unit, NULL, o->to);
+        row(r, "forecast", r->forecast, NAN, r->unit, NULL, o->to);
+        row(r, "low", r->low, NAN, r->unit, NULL, o->to);
+        row(r, "high", r->high, NAN, r->unit, NULL, o->to);
+        row(r, "outcome", NAN, r->measured ? r->outcome : NAN, r->unit, NULL,
             o->to);
         row(r, "error", NAN, r->measured ? r->outcome - r->forecast : NAN,
-            r->unit, "", o->to);
-        row(r, "typical_error", NAN, r->typical_error, r->unit, "", o->to);
-        row(r, "worthwhile", NAN, r->worthwhile, r->unit, "", o->to);
-        row(r, "chance_better", NAN, r->chance_better, "", "", o->to);
+            r->unit, NULL, o->to);
+        row(r, "typical_error", NAN, r->typical_error, r->unit, NULL, o->to);
+        row(r, "worthwhile", NAN, r->worthwhile, r->unit, NULL, o->to);
+        row(r, "chance_better", NAN, r->chance_better, "", NULL, o->to);
     }
 }
 
 /* ---- text ---- */
-
-/* What the squad's outcomes add up to. */
-typedef struct {
-    size_t measured, inside;
-    size_t judged, likely, unlikely; /* better by more than is worthwhile */
-    double error;                    /* mean, as higher is better */
-    double noise;                    /* the test's typical error */
-    double planned, done;
-} Sum;
-
-#define LIKELY .75
-
-static Sum sum_of(const Reviews *all) {
-    Sum s = {0};
-    for (size_t i = 0; i < all->count; i++) {
-        const Review *r = &all->item[i];
-        s.planned += r->total[0];
-        s.done += r->total[1];
-        if (!r->measured || isnan(r->forecast))
-            continue;
-        s.measured++;
-        s.inside += review_inside(r);
-        s.noise = r->typical_error;
-        s.judged += isfinite(r->chance_better);
-        s.likely += r->chance_better > LIKELY;
-        s.unlikely += r->chance_better < 1 - LIKELY;
-        s.error +=
-            r->lower ? r->forecast - r->outcome : r->outcome - r->forecast;
-    }
-    s.error = s.measured && all->one_unit ? s.error / (double)s.measured : NAN;
-    return s;
-}
-
-static void add_changed(const Sum *s, Text *text) {
-    if (s->judged == 0)
-        text_add(text, "Whether anybody changed by more than the test's own "
-                       "noise cannot be told from so few tests. ");
-    else if (s->measured == 1)
-        text_add(text,
-                 "That the change for the better is real and worthwhile is "
-                 "%s. ",
-                 s->likely     ? "likely (a chance of over 75 %)"
-                 : s->unlikely ? "unlikely (a chance of under 25 %)"
-                               : "open (a chance of 25 to 75 %)");
-    else
-        text_add(text,
-                 "A change for the better that is real and worthwhile is "
-                 "likely (a chance of over 75 %%) for %zu, unlikely (under "
-                 "25 %%) for %zu, open for %zu. ",
-                 s->likely, s->unlikely, s->judged - s->likely - s->unlikely);
-    text_add(text, "There was no control group, so whether the plan brought it "
-                   "cannot be told.");
-}
-
-static void add_outcome(const Sum *s, Text *text) {
-    char error[FIGURE_TEXT];
-    if (s->measured == 1)
-        text_add(text, "The outcome lies %s the range that was forecast",
-                 s->inside ? "inside" : "outside");
-    else
-        text_add(text,
-                 "%zu of %zu outcomes lie inside the range that was forecast",
-                 s->inside, s->measured);
-    if (isfinite(s->error))
-        text_add(text, ", %s%s than forecast by %s",
-                 s->measured > 1 ? "on average " : "",
-                 s->error >= 0 ? "better" : "worse",
-                 words_figure(error, fabs(s->error),
-                              isfinite(s->noise) ? s->noise : s->error));
-    text_add(text, ". ");
-    add_changed(s, text);
-}
-
-/* `of`: what the share is of. */
-static void add_advice(double share, const char *of, Text *text) {
-    if (isnan(share))
-        text_add(text, "No day of it is logged yet.");
-    else if (share > 115)
-        text_add(text,
-                 "That is more than %s: taper says what it costs, and "
-                 "whether to plan anew.",
-                 of);
-    else if (share < 85)
-        text_add(text,
-                 "That is less than %s. What was missed is not added "
-                 "back; taper says whether to plan anew.",
-                 of);
-    else
-        text_add(text, "Carry on.");
-}
-
-static void add_lead(const Reviews *all, const Sum *s, Document *doc) {
-    double share = s->planned > 0 ? 100 * s->done / s->planned : NAN;
-    const char *of = all->item[0].planned ? "planned" : "usual";
-    Text text = {0};
-    if (isfinite(share))
-        text_add(&text, "%.0f %% of the %s load was done. ", share, of);
-    if (s->measured > 0)
-        add_outcome(s, &text);
-    else if (all->over && all->item[0].event)
-        text_add(&text, "No test was made at the event or in the two weeks "
-                        "after it, so whether it worked cannot be told.");
-    else
-        add_advice(share, of, &text);
-    document_words(doc, WORDS_LEAD, "%s", text_of(&text));
-    text_free(&text);
-}
 
 static void figure_cell(Grid *grid, double value, double scale) {
     char text[FIGURE_TEXT];
@@ -195,28 +90,33 @@ static bool foretold(const Reviews *all) {
     return false;
 }
 
+/* The first two columns are of the load planned, or else of the usual one. */
 static void outcomes_start(Grid *grid, const Reviews *all, bool measured) {
-    static const GridColumn usual[] = {
-        {"athlete", false},    {"load\nusual", true},
-        {"done", true},        {"forecast\nthen", true},
-        {"90 %\nrange", true}, {"expected\nnow", true}};
-    static const GridColumn before[] = {
-        {"athlete", false},    {"load\nplanned", true},
-        {"done", true},        {"forecast\nthen", true},
-        {"90 %\nrange", true}, {"expected\nnow", true}};
-    static const GridColumn after[] = {
-        {"athlete", false},
-        {"load\nplanned", true},
-        {"done", true},
-        {"forecast", true},
-        {"90 %\nrange", true},
-        {"measured", true},
-        {"chance of a\nworthwhile change", true}};
+    static const GridColumn before[2][6] = {
+#define BEFORE(what)                                                           \
+    {                                                                          \
+        {"athlete", false},    {"load\n" what, true},                          \
+        {"done", true},        {"forecast\nthen", true},                       \
+        {"90 %\nrange", true}, {"expected\nnow", true},                        \
+    }
+        BEFORE("usual"), BEFORE("planned")};
+    static const GridColumn after[2][7] = {
+#define AFTER(what)                                                            \
+    {                                                                          \
+        {"athlete", false},                                                    \
+        {"load\n" what, true},                                                 \
+        {"done", true},                                                        \
+        {"forecast", true},                                                    \
+        {"90 %\nrange", true},                                                 \
+        {"measured", true},                                                    \
+        {"chance of a\nworthwhile change", true},                              \
+    }
+        AFTER("usual"), AFTER("planned")};
+    bool planned = all->item[0].planned;
     if (measured)
-        grid_start(grid, after, 7);
+        grid_start(grid, after[planned], 7);
     else
-        grid_start(grid, all->item[0].planned ? before : usual,
-                   foretold(all) ? 6 : 3);
+        grid_start(grid, before[planned], foretold(all) ? 6 : 3);
 }
 
 static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
@@ -226,8 +126,8 @@ static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
         const Review *r = &all->item[i];
         double scale = isfinite(r->high) ? r->high - r->low : 1;
         grid_cell(&grid, "%s", r->name);
-        grid_cell(&grid, "%.0f", r->total[0]);
-        grid_cell(&grid, "%.0f", r->total[1]);
+        for (int k = 0; k < 2; k++)
+            grid_cell(&grid, r->weeks > 0 ? "%.0f" : "-", r->total[k]);
         if (!measured && !foretold(all))
             continue;
         figure_cell(&grid, r->forecast, scale);
@@ -242,6 +142,24 @@ static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
     document_table(doc, &grid, "");
 }
 
+/* Sets are told where some are planned. */
+static bool has_sets(const Review *r) {
+    double sets = 0;
+    for (size_t i = 0; i < r->weeks; i++)
+        sets += r->week[i].sets;
+    return sets > 0;
+}
+
+/* "Mon 30 Nov (1 of 7 days)" */
+static void week_cell(Grid *grid, const ReviewWeek *w) {
+    char day[DATE_TEXT];
+    date_write_short(day, w->monday);
+    if (w->days < 7)
+        grid_cell(grid, "%s (%d of 7 days)", day, w->days);
+    else
+        grid_cell(grid, "%s", day);
+}
+
 void review_text_weeks(const Review *r, Document *doc) {
     static const GridColumn planned[] = {
         {"week of", false}, {"sessions\nplanned", true},
@@ -252,20 +170,21 @@ void review_text_weeks(const Review *r, Document *doc) {
         {"week of", false}, {"sessions\nusual", true},
         {"done", true},     {"min\nusual", true},
         {"done", true},     {"load\nusual", true},
-        {"done", true},     {"sets\nusual", true}};
+        {"done", true}};
     Grid grid;
-    grid_start(&grid, r->planned ? planned : usual, 8);
+    bool sets = has_sets(r);
+    grid_start(&grid, r->planned ? planned : usual, sets ? 8 : 7);
     for (size_t i = 0; i < r->weeks; i++) {
         const ReviewWeek *w = &r->week[i];
-        char day[DATE_TEXT];
-        grid_cell(&grid, "%s", date_write_short(day, w->monday));
+        week_cell(&grid, w);
         for (int k = 0; k < 2; k++)
             grid_cell(&grid, "%.0f", w->sessions[k]);
         for (int k = 0; k < 2; k++)
             grid_cell(&grid, "%.0f", w->minutes[k]);
         for (int k = 0; k < 2; k++)
             grid_cell(&grid, "%.0f", w->load[k]);
-        grid_cell(&grid, "%.0f", w->sets);
+        if (sets)
+            grid_cell(&grid, "%.0f", w->sets);
     }
     document_table(doc, &grid, "");
 }
@@ -277,6 +196,27 @@ static bool told_before(const Reviews *all, size_t at) {
             text_same(all->item[i].unit, all->item[at].unit))
             return true;
     return false;
+}
+
+/* Whose log ends before the others'. */
+static void add_unlogged(const Reviews *all, Document *doc) {
+    Text text = {0};
+    for (size_t i = 0; i < all->count; i++) {
+        const Review *r = &all->item[i];
+        char day[DATE_TEXT];
+        if (!(r->open > 0))
+            continue;
+        text_add(&text, "%s%s", text.length ? ", " : "", r->name);
+        if (r->logged != DATE_NONE)
+            text_add(&text, " (until %s)", date_write_short(day, r->logged));
+    }
+    if (text.length > 0)
+        document_words(doc, WORDS_ITEM,
+                       "The log ends before the others' for %s: what was %s "
+                       "for the days since counts as not done.",
+                       text_of(&text),
+                       all->item[0].planned ? "planned" : "usual");
+    text_free(&text);
 }
 
 /* Tests too long after the event. */
@@ -298,7 +238,7 @@ static void add_late(const Reviews *all, Document *doc) {
                        (int)(first->measured_on - first->event->start));
 }
 
-static void add_noise(const Reviews *all, const Sum *s, Document *doc) {
+static void add_noise(const Reviews *all, bool measured, Document *doc) {
     char error[FIGURE_TEXT], worth[FIGURE_TEXT];
     for (size_t i = 0; i < all->count; i++)
         if (isfinite(all->item[i].typical_error) && !told_before(all, i))
@@ -310,13 +250,13 @@ static void add_noise(const Reviews *all, const Sum *s, Document *doc) {
                                         10 * all->item[i].typical_error),
                            words_figure(worth, all->item[i].worthwhile,
                                         10 * all->item[i].typical_error));
-    if (s->measured > 0)
+    if (measured)
         document_words(doc, WORDS_ITEM,
                        "What cannot be known: what had come without the "
                        "taper. Who tested badly before tends to test better "
                        "anyway (regression to the mean), and so does who is "
                        "tested again (practice).");
-    if (s->measured > 0)
+    if (measured)
         document_words(doc, WORDS_ITEM,
                        "Next time: these tests count from now on; fit says "
                        "how the models moved, taper what it would be now.");
@@ -326,7 +266,8 @@ void review_text_notes(Document *doc) {
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     document_words(
         doc, WORDS_PLAIN,
-        "Planned and done: the days that are logged. The forecast is that of "
+        "Planned and done: the days that are logged, of both the same; a "
+        "week of which fewer count says how many. The forecast is that of "
         "the day on which the plan was "
         "issued, from what was logged and tested until then; an absence that "
         "began later changes neither it nor what was planned. Its "
@@ -351,7 +292,9 @@ void review_text_title(const Reviews *all, Text *title) {
                  first->event ? " for " : "",
                  first->event ? first->event->name : "");
     else
-        text_add(title, "No plan was handed out: %s%s beside the usual ones",
+        text_add(title, "%s: %s%s beside the usual ones",
+                 all->ignored ? "The plan handed out left aside"
+                              : "No plan was handed out",
                  all->over && first->event ? "the four weeks before "
                                            : "the last four weeks",
                  all->over && first->event ? first->event->name : "");
@@ -359,10 +302,10 @@ void review_text_title(const Reviews *all, Text *title) {
 
 void review_text_body(const Reviews *all, Document *doc) {
     const Review *first = &all->item[0];
-    Sum sum = sum_of(all);
-    add_lead(all, &sum, doc);
-    add_outcomes(all, sum.measured > 0, doc);
-    if (all->count == 1)
+    bool measured = review_lead_measured(all) > 0;
+    review_lead(all, doc);
+    add_outcomes(all, measured, doc);
+    if (all->count == 1 && first->weeks > 0)
         review_text_weeks(first, doc);
     if (first->planned && !first->event)
         document_words(doc, WORDS_ITEM,
@@ -370,7 +313,8 @@ void review_text_body(const Reviews *all, Document *doc) {
                        "more: cancelled, or under another name. What was "
                        "trained is told, no outcome.");
     add_late(all, doc);
-    add_noise(all, &sum, doc);
+    add_unlogged(all, doc);
+    add_noise(all, measured, doc);
 }
 
 void review_text(const Context *d, const Reviews *all, const Output *o) {
