@@ -57,15 +57,17 @@ rows = [line.split()[:5] for line in page.splitlines()
 print([r[0] for r in rows] == sorted(want["own weeks"][0]),
       all(abs(float(r[1 + k + 2 * (1 - i)]) - want[key][i][r[0]]) < (.0051, .51)[i]
           for r in rows for k, key in enumerate(want) for i in (0, 1)))
-# In how many of 100 models the file is ahead: of the squad and of one of them.
+# In how many of 100 models the file is ahead: of the squad and of each alone.
 chance = {r["athlete"]: round(100 * float(r["beats_none"])) for r in said
           if r["beats_none"]}
-one = subprocess.run([program, "compare", f"{folder}/own", "--quiet", "--blocks",
-                      f"{folder}/more.csv", "--option", "14d-50", "--athlete",
-                      "wing-07"], check=True, capture_output=True, text=True).stdout
+alone = {name: subprocess.run(
+    [program, "compare", f"{folder}/own", "--quiet", "--blocks",
+     f"{folder}/more.csv", "--option", "14d-50", "--athlete", name], check=True,
+    capture_output=True, text=True).stdout for name in chance}
 print(f"ahead in {min(chance.values())} to {max(chance.values())} of 100"
       in " ".join(page.split()),
-      f"ahead in {chance['wing-07']} of 100" in " ".join(one.split()))
+      sum(f"ahead in {chance[name]} of 100" in " ".join(one.split())
+          for name, one in alone.items()))
 # A block of the usual week is none.
 with open(f"{folder}/more.csv", "w", encoding="utf8") as file:
     file.write("start,weeks,block,volume\n2026-03-30,3,usual,100\n")

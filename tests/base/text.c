@@ -337,6 +337,35 @@ static void text_is_shown(void) {
                  "b");
 }
 
+static const char *as_it_is(char c) {
+    (void)c;
+    return NULL;
+}
+
+/* What shows nothing, or turns what follows, gets into no file that is shown:
+ * U+0080, U+009F, U+202A to U+202E, U+2066 to U+2069, U+FFFE, U+FFFF; what lies
+ * beside them (U+00A0, U+2029, U+202F, U+2065, U+206A, U+FFFD, U+FEFE) does. */
+static void text_unseen(void) {
+    static const char *const unseen[] = {
+        "\xC2\x80",     "\xC2\x9F",     "\xE2\x80\xAA", "\xE2\x80\xAE",
+        "\xE2\x81\xA6", "\xE2\x81\xA9", "\xEF\xBF\xBE", "\xEF\xBF\xBF"};
+    static const char *const seen[] = {
+        "\xC2\xA0",     "\xE2\x80\xA9", "\xE2\x80\xAF", "\xE2\x81\xA5",
+        "\xE2\x81\xAA", "\xEF\xBF\xBD", "\xEF\xBB\xBE"};
+    for (size_t i = 0; i < COUNT(unseen) + COUNT(seen); i++) {
+        bool gone = i < COUNT(unseen);
+        Text given = {0}, want = {0}, text = {0};
+        const char *one = gone ? unseen[i] : seen[i - COUNT(unseen)];
+        text_add(&given, "ab%scd", one);
+        text_add(&want, "ab%scd", gone ? "" : one);
+        text_escape(&text, text_of(&given), as_it_is);
+        ASSERT_TEXT(text_of(&text), text_of(&want));
+        text_free(&given);
+        text_free(&want);
+        text_free(&text);
+    }
+}
+
 static void text_with_controls(void) {
     static const char *const with[] = {
         "a\x01",    "\x1B[31m",     "\x7F",        "a\xC2\x80",
@@ -387,6 +416,7 @@ static const TestCase cases[] = {
     {"text_excerpt_words", text_excerpt_words},
     {"text_excerpt_fits", text_excerpt_fits},
     {"text_is_shown", text_is_shown},
+    {"text_unseen", text_unseen},
     {"text_with_controls", text_with_controls},
     {"text_grows", text_grows},
     {NULL, NULL}};

@@ -269,7 +269,7 @@ static void blocks_beside(void) {
                            test_program(), folder, NULL};
     char *out, *err;
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "32 True\nTrue True\nTrue True\nTrue\n");
+    ASSERT_TEXT(out, "32 True\nTrue True\nTrue 8\nTrue\n");
     ASSERT_TEXT(err, "");
     free(out);
     free(err);

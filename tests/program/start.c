@@ -5,6 +5,8 @@
 #include "runs.h"
 #include "test.h"
 
+#include "base/date.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -42,6 +44,39 @@ static void start_whole(void) {
     ASSERT_HAS(err, "nothing written, since every file is there");
     free(out);
     free(err);
+    test_folder_done();
+}
+
+/* Every fourth week of the log is lighter than the others, by days counted back
+ * from today (a Wednesday): for each athlete the third last and the one four
+ * weeks before it. */
+static void start_lighter_weeks(void) {
+    const char *folder = test_folder();
+    int minutes[2][8] = {{0}}, length, year, month, day, took;
+    char path[600], who[40], *out, *err, *log, *at;
+    CU_ASSERT_EQUAL(run("start @/new --today 2026-11-25", folder, &out, &err),
+                    0);
+    free(out);
+    free(err);
+    snprintf(path, sizeof path, "%s/new/sessions.csv", folder);
+    log = test_read(path, NULL);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(log);
+    for (at = strchr(log, '\n') + 1;
+         sscanf(at, "%d-%d-%d,%39[^,],,%*[^,],%*[^,],%d,%*d%n", &year, &month,
+                &day, who, &took, &length) == 5;
+         at += length + 1) {
+        int back =
+            date_of((Civil){2026, 11, 25}) - date_of((Civil){year, month, day});
+        CU_ASSERT_FATAL(back >= 0 && back < 56);
+        minutes[strcmp(who, "example-back") == 0][back / 7] += took;
+    }
+    CU_ASSERT_EQUAL(*at, '\0');
+    for (int a = 0; a < 2; a++)
+        for (int w = 0; w < 8; w++)
+            if (w % 4 != 2)
+                CU_ASSERT(minutes[a][2] < minutes[a][w] &&
+                          minutes[a][6] < minutes[a][w]);
+    free(log);
     test_folder_done();
 }
 
@@ -125,6 +160,7 @@ static void start_blocks(void) {
 }
 
 static const TestCase cases[] = {{"start_whole", start_whole},
+                                 {"start_lighter_weeks", start_lighter_weeks},
                                  {"start_clock", start_clock},
                                  {"start_blocks", start_blocks},
                                  {NULL, NULL}};

@@ -38,6 +38,20 @@ static void athletes_file(void) {
     stop();
 }
 
+/* Rates at the bounds that messages name are taken. */
+static void rates_at_bounds(void) {
+    start();
+    file("sessions.csv", four_athletes);
+    file("athletes.csv", "athlete,hr_rest,hr_max\nWren,20,100\nKite,120,250\n");
+    look();
+    assert_no_errors();
+    ASSERT_NEAR(athlete("Wren")->hr_rest, 20, 0);
+    ASSERT_NEAR(athlete("Wren")->hr_max, 100, 0);
+    ASSERT_NEAR(athlete("Kite")->hr_rest, 120, 0);
+    ASSERT_NEAR(athlete("Kite")->hr_max, 250, 0);
+    stop();
+}
+
 /* A preset has a name alone; a file stands beside the season or has a full
  * path. */
 static const char *squad_of(const char *name) {
@@ -143,6 +157,7 @@ static void names_in_other_letter_case(void) {
 
 static const TestCase cases[] = {
     {"athletes_file", athletes_file},
+    {"rates_at_bounds", rates_at_bounds},
     {"squads", squads},
     {"squads_of_some", squads_of_some},
     {"one_squad", one_squad},
