@@ -12,6 +12,7 @@ import math
 import shutil
 import subprocess
 import sys
+from pathlib import Path
 
 program, folder = sys.argv[1:3]
 BLOCKS = ("start,weeks,block,volume,rise\n2026-03-30,2,build,110,5\n"
@@ -68,6 +69,20 @@ print(f"ahead in {min(chance.values())} to {max(chance.values())} of 100"
       in " ".join(page.split()),
       sum(f"ahead in {chance[name]} of 100" in " ".join(one.split())
           for name, one in alone.items()))
+# Of two athletes one may be ahead and one behind: that is not the same.
+gain = {r["athlete"]: float(r["gain"]) for r in said if r["option"] == "more.csv"}
+pair = {min(gain, key=gain.get), max(gain, key=gain.get)}
+shutil.copytree(f"{folder}/own", f"{folder}/pair")
+for file in Path(f"{folder}/pair").glob("*.csv"):
+    lines = file.read_text(encoding="utf8").splitlines(keepends=True)
+    file.write_text("".join(line for line in lines if pair & set(line.split(","))
+                            or not set(gain) & set(line.split(","))),
+                    encoding="utf8")
+page = subprocess.run([program, "compare", f"{folder}/pair", "--quiet", "--blocks",
+                       f"{folder}/more.csv", "--option", "14d-50"], check=True,
+                      capture_output=True, text=True).stdout
+print(min(gain.values()) < 0 < max(gain.values()), "brings more at the event than "
+      "the season's own weeks for 1 of 2" in " ".join(page.split()))
 # A block of the usual week is none.
 with open(f"{folder}/more.csv", "w", encoding="utf8") as file:
     file.write("start,weeks,block,volume\n2026-03-30,3,usual,100\n")

@@ -307,9 +307,9 @@ static bool any_option(const Outlook *o, const Limits *limits) {
 }
 
 /* The limits (at most two) without which there would be an option: one that
- * alone is enough to lift, first those given, or else two together. */
+ * alone is enough to lift, first those given, or else two together (`both`). */
 static size_t find_blame(const Outlook *o, const Limits *limits,
-                         LimitName blame[2]) {
+                         LimitName blame[2], bool *both) {
     size_t count = 0;
     for (int given = 1; given >= 0; given--)
         for (LimitName name = 0; name < LIMIT_NAMES && count < 2; name++) {
@@ -318,6 +318,7 @@ static size_t find_blame(const Outlook *o, const Limits *limits,
             if (limits_given(limits, name) == given && any_option(o, &lifted))
                 blame[count++] = name;
         }
+    *both = count == 0;
     for (LimitName a = 0; a < LIMIT_NAMES && count == 0; a++)
         for (LimitName b = a + 1; b < LIMIT_NAMES && count == 0; b++) {
             Limits lifted = *limits;
@@ -351,7 +352,8 @@ static bool add_usual(const Outlook *o, const Limits *limits, Text *text) {
 static StatusCode refuse(const Outlook *o, const Limits *limits,
                          Status *status) {
     LimitName blame[2];
-    size_t count = find_blame(o, limits, blame);
+    bool both;
+    size_t count = find_blame(o, limits, blame, &both);
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         text_add(&text, i ? " and " : "");
@@ -365,8 +367,10 @@ static StatusCode refuse(const Outlook *o, const Limits *limits,
         limits_option(limits, LIMIT_NO_GYM, &text);
     }
     add_usual(o, limits, &text);
-    status_fail(status, STATUS_DATA, "%s; expected a wider limit%s",
-                text_of(&text), count == 2 ? ", one of these two" : "");
+    status_fail(status, STATUS_DATA, "%s; expected %s", text_of(&text),
+                count < 2 ? "a wider limit"
+                : both    ? "both wider"
+                          : "a wider limit, one of these two");
     text_free(&text);
     return status->code;
 }

@@ -269,7 +269,7 @@ static void blocks_beside(void) {
                            test_program(), folder, NULL};
     char *out, *err;
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "32 True\nTrue True\nTrue 8\nTrue\n");
+    ASSERT_TEXT(out, "32 True\nTrue True\nTrue 8\nTrue True\nTrue\n");
     ASSERT_TEXT(err, "");
     free(out);
     free(err);
@@ -382,6 +382,41 @@ static void event_on_the_way(void) {
     CU_ASSERT_PTR_NULL(strstr(out, " holds; this one begins"));
     free(out);
     free(err);
+    test_folder_done();
+}
+
+/* On the day after it only what may not be cut stays, and only then is that
+ * said. */
+static void stays_after_it(void) {
+    static const char said[] = "What stays that day is not to be cut by your "
+                               "files.";
+    static const struct {
+        const char *kinds;
+        bool stays; /* the gym of Sunday 8 March */
+    } rows[] = {{"gym,skill", false}, {"skill", true}};
+    const char *folder = test_folder();
+    char *out, *err, words[200];
+    make_good_log();
+    test_file(0, "sessions.csv", good_log);
+    test_file(1, "events.csv",
+              "event,start,days\nCup,2026-03-06,2\nFinal,2026-03-20,1\n");
+    test_file(2, "week.csv",
+              "weekday,session,kind,minutes,rpe\nmon,Court,skill,60,5\n"
+              "sun,Gym,gym,60,6\n");
+    for (size_t i = 0; i < 2; i++) {
+        snprintf(words, sizeof words,
+                 "plan @ --model classic --event Final --option none --quiet "
+                 "--cut-kinds %s",
+                 rows[i].kinds);
+        CU_ASSERT_EQUAL(run(words, folder, &out, &err), 0);
+        ASSERT_HAS(out, "this one begins on Sun 8 Mar");
+        if (rows[i].stays)
+            ASSERT_WORDS(out, said);
+        else /* wherever lines end */
+            CU_ASSERT(!strstr(out, "What stays") && !strstr(out, "stays that"));
+        free(out);
+        free(err);
+    }
     test_folder_done();
 }
 
@@ -503,6 +538,7 @@ static const TestCase cases[] = {
     {"changed_within_limits", changed_within_limits},
     {"plan", plan},
     {"event_on_the_way", event_on_the_way},
+    {"stays_after_it", stays_after_it},
     {"handouts", handouts},
     {"examples", examples},
     {NULL, NULL}};

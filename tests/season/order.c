@@ -83,6 +83,43 @@ static void order_of_rows_is_no_matter(void) {
         daily_free(&once[i]);
 }
 
+/* Tests of one day, in each of the 24 orders of their rows: those before the
+ * sessions first, kinds together, and within a kind by value, so that sums over
+ * them come out alike. */
+static void order_of_tests_is_no_matter(void) {
+    static const char *const rows[] = {"jump,31,before", "throw,4,before",
+                                       "jump,30,before", "jump,29,after"};
+    for (int k = 0; k < 24; k++) {
+        int order[] = {k / 6, k / 2 % 3, k % 2, 0};
+        bool taken[4] = {false};
+        Text text = {0};
+        const Test *test;
+        text_add(&text, "date,test,value,when\n");
+        for (int i = 0; i < 4; i++) {
+            int at = 0;
+            for (int free = order[i]; taken[at] || free-- > 0; at++)
+                ;
+            taken[at] = true;
+            text_add(&text, "2026-03-04,%s\n", rows[at]);
+        }
+        start();
+        file("sessions.csv", "date,load\n2026-03-02,70\n2026-03-03,80\n");
+        file("tests.csv", text_of(&text));
+        look();
+        assert_no_errors();
+        CU_ASSERT_EQUAL_FATAL(season->athletes[0].test_count, 4);
+        test = season->athletes[0].tests;
+        for (int i = 0; i < 2; i++)
+            CU_ASSERT(test[i].test < test[i + 1].test ||
+                      (test[i].test == test[i + 1].test &&
+                       test[i].value < test[i + 1].value));
+        CU_ASSERT(!test[2].after && test[3].after);
+        ASSERT_NEAR(test[3].value, 29, 0);
+        text_free(&text);
+        stop();
+    }
+}
+
 /* One row out of 30 that steps back looks like a typed month. */
 static void one_row_out_of_order(void) {
     Text text = {0};
@@ -103,6 +140,7 @@ static const TestCase cases[] = {
     {"blanks_around_names", blanks_around_names},
     {"a_stray_year", a_stray_year},
     {"order_of_rows_is_no_matter", order_of_rows_is_no_matter},
+    {"order_of_tests_is_no_matter", order_of_tests_is_no_matter},
     {"one_row_out_of_order", one_row_out_of_order},
     {NULL, NULL}};
 
