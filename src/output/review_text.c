@@ -90,38 +90,17 @@ static bool foretold(const Reviews *all) {
     return false;
 }
 
-/* The first two columns are of the load planned, or else of the usual one. */
-static void outcomes_start(Grid *grid, const Reviews *all, bool measured) {
-    static const GridColumn before[2][6] = {
-#define BEFORE(what)                                                           \
-    {                                                                          \
-        {"athlete", false},    {"load\n" what, true},                          \
-        {"done", true},        {"forecast\nthen", true},                       \
-        {"90 %\nrange", true}, {"expected\nnow", true},                        \
-    }
-        BEFORE("usual"), BEFORE("planned")};
-    static const GridColumn after[2][7] = {
-#define AFTER(what)                                                            \
-    {                                                                          \
-        {"athlete", false},                                                    \
-        {"load\n" what, true},                                                 \
-        {"done", true},                                                        \
-        {"forecast", true},                                                    \
-        {"90 %\nrange", true},                                                 \
-        {"measured", true},                                                    \
-        {"chance of a\nworthwhile change", true},                              \
-    }
-        AFTER("usual"), AFTER("planned")};
-    bool planned = all->item[0].planned;
-    if (measured)
-        grid_start(grid, after[planned], 7);
-    else
-        grid_start(grid, before[planned], foretold(all) ? 6 : 3);
-}
-
 static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
+    const GridColumn columns[] = {
+        {"athlete", false},
+        {all->item[0].planned ? "load\nplanned" : "load\nusual", true},
+        {"done", true},
+        {measured ? "forecast" : "forecast\nthen", true},
+        {"90 %\nrange", true},
+        {measured ? "measured" : "expected\nnow", true},
+        {"chance of a\nworthwhile change", true}};
     Grid grid;
-    outcomes_start(&grid, all, measured);
+    grid_start(&grid, columns, measured ? 7 : foretold(all) ? 6 : 3);
     for (size_t i = 0; i < all->count; i++) {
         const Review *r = &all->item[i];
         double scale = isfinite(r->high) ? r->high - r->low : 1;
