@@ -5,6 +5,7 @@
 # Needs
 #   title, subtitle   strings
 #   unit              string, of the forecasts; '' for none
+#   beside            string: 'planned' or 'usual', the load that 100 % is
 #   rows_count        athletes
 #   row_name_1 ..     strings
 #   $review           rows: row (from 1), load planned, load done, forecast, its
@@ -12,6 +13,7 @@
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
+if (plain_text) { subtitle = 'm: forecast on the day of issue, with its 90 % range; T: measured, on top where both meet' }
 load scripts.'/common.gp'
 
 rows_total = int(rows_count)
@@ -28,6 +30,8 @@ measured = sum [i = 1:|$review|] take(field($review[i], 7))
 dummy = wide(0.06)
 
 mark = narrow ? 0.6 * p : p
+# Forecast and measured lie in a lane each, so that neither hides the other.
+lane = measured > 0 ? 0.19 : 0
 unset key
 unset ytics
 set yrange [rows_total + 0.6:0.4]
@@ -44,10 +48,10 @@ set xrange [0:100 * most * 1.08]
 if (narrow) { set xtics most > 2 ? 100 : 50 }
 if (narrow) {
     # the axes' names stand above, the second one's marks below
-    set label 3 (forecasts ? 'left: ' : '').'load done, % of that planned (line)' at screen 0.01, 1 - px(10) left font f_small
+    set label 3 (forecasts ? 'left: ' : '').'load done, % of the '.beside.' (line)' at screen 0.01, 1 - px(10) left font f_small
     if (forecasts) { set label 4 fit('right: '.unit, 46) at screen 0.01, 1 - px(26) left font f_small }
 } else {
-set xlabel (plain_text ? 'load done, % of that planned' : 'load done, % of the load planned (line: as planned)') font f_small
+set xlabel (plain_text ? 'load done, % of the '.beside.' one' : 'load done, % of the '.beside.' load (line: 100 %)') font f_small
 }
 do for [i = 1:rows_total] {
     if (!plain_text || rows_total <= 20) {
@@ -83,10 +87,9 @@ if (forecasts) {
             set key at screen 0.5, px(3) center bottom horizontal maxrows 2 Left reverse samplen 1.6
         }
         plot NaN notitle, \
-             $review using 5:1:($6 - $5):(0) with vectors nohead linewidth 4 linecolor rgb c_bar notitle, \
-             $review using 4:1 with points pointtype 7 pointsize 1.2 * mark linecolor rgb c_blue notitle, \
-             for [k = 1:measured > 0] $review using 7:1 with points pointtype 13 pointsize 2.1 * mark linecolor rgb '#FFFFFF' notitle, \
-             for [k = 1:measured > 0] $review using 7:1 with points pointtype 13 pointsize 1.6 * mark linecolor rgb c_black notitle, \
+             $review using 5:($1 - lane):($6 - $5):(0) with vectors nohead linewidth 4 linecolor rgb c_bar notitle, \
+             $review using 4:($1 - lane) with points pointtype 7 pointsize 1.2 * mark linecolor rgb c_blue notitle, \
+             for [k = 1:measured > 0] $review using 7:($1 + lane) with points pointtype 13 pointsize 1.6 * mark linecolor rgb c_black notitle, \
              for [k = 1:narrow > 0] keyentry with linespoints linewidth 4 linecolor rgb c_bar pointtype 7 pointsize 1.2 * mark title 'forecast, 90 % range', \
              for [k = 1:narrow > 0] keyentry with points pointtype 13 pointsize 1.6 * mark linecolor rgb c_black title 'measured'
     }

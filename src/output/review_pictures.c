@@ -44,6 +44,13 @@ static const char *unit_of(const Reviews *all) {
     return "";
 }
 
+static bool measured(const Reviews *all) {
+    for (size_t i = 0; i < all->count; i++)
+        if (all->one_unit && all->item[i].unit && all->item[i].measured)
+            return true;
+    return false;
+}
+
 StatusCode review_pictures_draw(const void *reviews, size_t at,
                                 const Gallery *gallery, Text *paths,
                                 Status *status) {
@@ -56,9 +63,12 @@ StatusCode review_pictures_draw(const void *reviews, size_t at,
              event ? ": " : "",
              unit_of(all)[0] ? ", forecast and outcome" : "");
     plot_start(&plot, text_of(&title),
-               "blue: forecast on the day of issue, with its 90 % range; "
-               "black: measured");
+               measured(all) ? "dot: forecast on the day of issue, with its "
+                               "90 % range; diamond below it: measured"
+                             : "dot: forecast on the day of issue, with its "
+                               "90 % range");
     plot_string(&plot, "unit", unit_of(all));
+    plot_string(&plot, "beside", all->item[0].planned ? "planned" : "usual");
     plot_number(&plot, "rows_count", (double)all->count);
     for (size_t i = 0; i < all->count; i++)
         plot_nth_string(&plot, "row_name", i, all->item[i].name);
