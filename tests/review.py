@@ -86,6 +86,18 @@ for a in names:
         apart = max(apart, min(off, off / abs(value)) if value else off)
 print(f"apart {apart:.3g}")
 
+# How many came out as forecast, and how far from it on average.
+lead = " ".join(subprocess.run(
+    [program, "review", season, "--today", "2026-04-28", "--quiet"], check=True,
+    capture_output=True, text=True).stdout.split())
+inside = sum(said[a]["low"] <= outcome[a] <= said[a]["high"] for a in names)
+off = statistics.fmean(outcome[a] - ready[a] for a in names)
+figure = re.search(f"{inside} of 8 outcomes lie inside the range that was forecast, "
+                   f"on average {'better' if off >= 0 else 'worse'} than forecast "
+                   r"by (\d+(\.\d+)?)\. ", lead)
+print("outcomes", figure is not None and
+      abs(float(figure[1]) - abs(off)) <= .5 * .1**len((figure[2] or ".")[1:]))
+
 # Who fell ill after the issue: what was forecast and planned stays, the share
 # done falls. What was known on that day is in the plan already, once.
 def ill(rows_of_log, absences):

@@ -219,6 +219,8 @@ static void text_trims(void) {
         {"squad", "squad"},
         {" \t\r\n ", ""},
         {"  a b  ", "a b"},
+        {" ab", "ab"},
+        {"ab ", "ab"},
         {"\xC2\xA0squad\xC2\xA0", "squad"},
         {"\xE2\x80\xAFsquad\xE2\x80\xAF", "squad"},
         {" \xC2\xA0\t\xE2\x80\xAF x \xE2\x80\xAF\xC2\xA0 ", "x"},

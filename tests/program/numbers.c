@@ -827,7 +827,6 @@ static void kept_alike(void) {
 
 /* ---- manual pages ---- */
 
-/* Each option that `help` lists of a command stands on its page. */
 /* What is marked in a topic's text is bold in its page, all of it; words with
  * signs that a page writes otherwise are left to the eye. */
 static void marked_words(const char *topic) {
@@ -853,6 +852,30 @@ static void marked_words(const char *topic) {
     free(page);
 }
 
+/* Lines set in by four blanks keep their ends on a page: roff fills no lines
+ * between .nf and .fi. */
+static void kept_lines(const char *topic) {
+    char path[60], words[60], *text, *page;
+    int lines = 0, kept = 0;
+    snprintf(path, sizeof path, "data/help/%s.md", topic);
+    snprintf(words, sizeof words, "help --man-topic %s", topic);
+    text = test_read(path, NULL);
+    page = ask(words);
+    CU_ASSERT_PTR_NOT_NULL_FATAL(text);
+    for (char *at = text; (at = strstr(at, "\n    ")) != NULL; at++)
+        lines++;
+    for (char *at = page; (at = strstr(at, "\n.nf\n")) != NULL; at++) {
+        char *end = strchr(at + 5, '\n');
+        kept += strncmp(at + 5, "\\&    ", 6) == 0 &&
+                strncmp(end, "\n.fi\n", 5) == 0;
+    }
+    CU_ASSERT_EQUAL(kept, lines);
+    CU_ASSERT(lines > 2);
+    free(text);
+    free(page);
+}
+
+/* Each option that `help` lists of a command stands on its page. */
 static void manual_pages(void) {
     static const char *const commands[] = {"check", "taper",  "plan",
                                            "fit",   "lesson", "start"};
@@ -884,6 +907,9 @@ static void manual_pages(void) {
     }
     marked_words("files");
     marked_words("models");
+    kept_lines("files");
+    kept_lines("models");
+    kept_lines("notes");
     ask_has("help --man", ".SH COMMANDS");
     ask_has("help --completion", "complete -o filenames -F _peakward peakward");
     test_folder_done();
@@ -950,6 +976,68 @@ static void models_side_by_side(void) {
     test_folder_done();
 }
 
+/* In how many of the likely models a taper helps, in words of a squad: alike
+ * for two who did the same, from the least to the most of others. */
+static void check_helps(const char *season, const char *more) {
+    char words[120], wanted[120];
+    double low = 1, high = 0;
+    Sheet s;
+    snprintf(words, sizeof words, "taper %s %s --csv", season, more);
+    s = ask_sheet(words);
+    for (size_t i = 0; i < s.rows; i++)
+        if (strstr(cell_at(&s, i, "tag"), "recommended")) {
+            low = fmin(low, number_at(&s, i, "beats_none"));
+            high = fmax(high, number_at(&s, i, "beats_none"));
+        }
+    sheet_free(&s);
+    CU_ASSERT_FATAL(low <= high && high > .5);
+    if (low == high)
+        snprintf(wanted, sizeof wanted,
+                 "It helps in %.0f of 100 likely models.", 100 * low);
+    else
+        snprintf(wanted, sizeof wanted,
+                 "It helps in %.0f to %.0f of 100 likely models, depending",
+                 100 * low, 100 * high);
+    snprintf(words, sizeof words, "taper %s %s", season, more);
+    ask_has(words, wanted);
+}
+
+static void helps_in_words(void) {
+    open_season(true);
+    check_helps("@", "--model literature");
+    check_helps("data/demo", "--individual --shapes step,rest");
+    test_folder_done();
+}
+
+/* What each loses by the taper of a group: the cells say what the rows do. */
+static void groups_in_words(void) {
+    Sheet s;
+    char *out, wanted[200];
+    size_t of_others = 0;
+    folder = test_folder();
+    s = ask_sheet("taper data/demo --groups 2 --csv");
+    out = ask_words("taper data/demo --groups 2");
+    for (size_t i = 0; i < s.rows; i++) {
+        double possible = number_at(&s, i, "possible");
+        const char *worth = cell_at(&s, i, "worth");
+        if (number_at(&s, i, "plans") != 2 ||
+            strcmp(cell_at(&s, i, "option"), cell_at(&s, i, "own_option")) == 0)
+            continue;
+        snprintf(wanted, sizeof wanted, " %.2f %.2f to %.2f %.0f %% %s",
+                 possible * number_at(&s, i, "loss"),
+                 possible * number_at(&s, i, "loss_low"),
+                 possible * number_at(&s, i, "loss_high"),
+                 100 * number_at(&s, i, "own_better"),
+                 strcmp(worth, "unsure") == 0 ? "perhaps" : worth);
+        ASSERT_HAS(out, wanted);
+        of_others++;
+    }
+    CU_ASSERT(of_others > 0);
+    sheet_free(&s);
+    free(out);
+    test_folder_done();
+}
+
 /* Without --out the page goes to standard output, the same bytes. */
 static void report_printed(void) {
     char path[400], *page, *file;
@@ -984,6 +1072,8 @@ static const TestCase cases[] = {{"simulate_days", simulate_days},
                                  {"joint_squad", joint_squad},
                                  {"plans_of_nobody", plans_of_nobody},
                                  {"models_side_by_side", models_side_by_side},
+                                 {"helps_in_words", helps_in_words},
+                                 {"groups_in_words", groups_in_words},
                                  {"report_printed", report_printed},
                                  {NULL, NULL}};
 

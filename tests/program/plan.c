@@ -248,7 +248,7 @@ static void reviewed(void) {
     CU_ASSERT_EQUAL(
         sscanf(out, "carried out True 8 apart %lf%n", &apart, &length), 1);
     ASSERT_TEXT(out + length,
-                "\nill True True True True\nknown True True\n"
+                "\noutcomes True\nill True True True True\nknown True True\n"
                 "next True True\n"
                 "before True False\nas the option 8 True\nanew False\ndone\n");
     ASSERT_TEXT(err, "");
