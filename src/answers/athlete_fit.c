@@ -162,6 +162,10 @@ static bool find_family(Context *d, const Case *c, AthleteFit *f) {
     OwnTests own;
     bool found = models_own_tests(d, c, &own) &&
                  models_own_posterior(d, c, &own, &f->family);
+    for (size_t k = 1; k < own.kinds && found; k++) {
+        f->others += own.tests[k].data.count;
+        f->kinds++;
+    }
     models_own_free(&own);
     return found;
 }

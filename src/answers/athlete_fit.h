@@ -18,6 +18,8 @@ typedef struct {
     const Case *c;
     AthleteTests own;
     const char *test;        /* its name */
+    size_t others, kinds;    /* tests of so many other kinds that `family` is
+                                of, too */
     Model prior;             /* borrowed strings */
     TestGroup kind;          /* of `own` */
     Fit best, one, constant; /* the kind asked for, one component, a mean */

@@ -26,8 +26,8 @@ typedef struct {
     bool asked;   /* for a model */
     bool follows; /* all that may be cut of their week is the team's */
     bool idle;    /* nothing that may be cut, or off at the event */
-    size_t tests;
-    double bayes;     /* ln of the Bayes factor against no effect */
+    size_t tests, most; /* of all kinds, and of one */
+    double bayes;       /* ln of the Bayes factor against no effect */
     double explained; /* share of the tests' variance that training explains */
     const char *unit; /* of the gains; NULL: the model's own scale */
     bool decided;
@@ -127,6 +127,7 @@ static bool take_row(void *with, EachAthlete *one) {
         row.follows = slot->taper.follows;
         row.idle = one->c.outlook.may_go <= 0 || case_off(&one->c);
         row.tests = one->context.models[one->c.model]->tests;
+        row.most = one->context.models[one->c.model]->most;
         row.bayes = one->context.models[one->c.model]->bayes;
         row.explained = one->context.models[one->c.model]->explained;
         row.unit = model->scaled ? mem_copy(model->unit) : NULL;
@@ -398,7 +399,7 @@ static bool is_known(const Squads *s, size_t first, bool *some) {
             continue;
         asked = asked || row->asked;
         *some = *some || row->tests > 0;
-        if (row->tests < 2)
+        if (row->most < 2)
             continue;
         bayes += row->bayes;
         explained[told++] = row->explained;

@@ -21,7 +21,8 @@ typedef struct {
                             (response_settle()); its texts are those of the
                             model as read; NULL: for everybody */
     bool lower;          /* lower readings of its test are better */
-    size_t tests;
+    size_t tests;        /* of all kinds, and */
+    size_t most;         /* of the kind that most are of */
     double bayes; /* ln of the Bayes factor of own tests against no effect of
                      training; 0 without */
     double explained; /* share of their variance that training explains */

@@ -92,21 +92,27 @@ size_t models_named(Context *d, const char *asked) {
     return d->model_count - 1;
 }
 
-/* What the tests say, on top of the literature. */
-static void set_own(const AthleteTests *own, const Season *s,
+/* What the tests say, of so many kinds of which the first is shown, on top of
+ * the literature. */
+static void set_own(const AthleteTests *own, size_t kinds, const Season *s,
                     const Model *prior, const Posterior *posterior,
                     CaseModel *entry) {
     const char *test = s->test_names.items[own->test];
     Text name = {0};
+    for (size_t k = 0; k < kinds && own->data.count > 0; k++) {
+        text_add(&name, "%s%zu of %s", k ? ", " : "own tests (",
+                 own[k].data.count, s->test_names.items[own[k].test]);
+        entry->tests += own[k].data.count;
+        if (own[k].data.count > entry->most)
+            entry->most = own[k].data.count;
+    }
     if (own->data.count > 0)
-        text_add(&name, "own tests (%zu of %s) on the literature's prior",
-                 own->data.count, test);
+        text_add(&name, ") on the literature's prior");
     else
         text_add(&name, "the squad's tests (%s) on the literature's prior",
                  test);
     entry->own = true;
     entry->lower = own->lower;
-    entry->tests = own->data.count;
     entry->bayes = posterior->bayes;
     entry->explained = posterior->explained;
     entry->model = (Model){.name = mem_copy(text_of(&name)),
@@ -122,10 +128,10 @@ static void set_own(const AthleteTests *own, const Season *s,
 
 /* What a posterior of own tests becomes; its draws are taken over. */
 static size_t add_own(Context *d, const Case *c, const AthleteTests *own,
-                      Posterior *posterior) {
+                      size_t kinds, Posterior *posterior) {
     size_t prior = models_named(d, "literature");
     CaseModel *entry = new_model(d, c->name);
-    set_own(own, d->season, &d->models[prior]->model, posterior, entry);
+    set_own(own, kinds, d->season, &d->models[prior]->model, posterior, entry);
     entry->draws = posterior->draws;
     posterior->draws = (Draws){0};
     return d->model_count - 1;
@@ -269,7 +275,7 @@ static bool draw_own(Context *d, const Case *c, OwnTests *own, size_t *found) {
     Posterior posterior = {0};
     bool drawn = models_own_posterior(d, c, own, &posterior);
     if (drawn)
-        *found = add_own(d, c, &own->tests[0], &posterior);
+        *found = add_own(d, c, own->tests, own->kinds, &posterior);
     posterior_free(&posterior);
     models_own_free(own);
     return drawn;
@@ -308,7 +314,7 @@ void models_take_own(Context *d, Case *c, const AthleteTests *own,
     }
     copy.draws.set = mem_new(copy.draws.count, sizeof *copy.draws.set);
     memcpy(copy.draws.set, posterior->draws.set, bytes);
-    c->model = add_own(d, c, own, &copy);
+    c->model = add_own(d, c, own, 1, &copy);
 }
 
 static double mean_load(const Daily *daily) {

@@ -330,11 +330,11 @@ static const OptionRule table[] = {
      "own: the athlete's usual one",
      .take = take_models},
     {"test", "NAME", FOR_MODEL_USE | FOR_FIT,
-     "the kind of test in whose unit the answer is (default: the one with most "
-     "tests)",
+     "the kind of test whose readiness counts, in its unit (default: the one "
+     "with most tests); the other kinds tell of the same athlete",
      TEXT(question.test)},
     {"only-test", "NAME", FOR_MODEL_USE | FOR_FIT,
-     "the same, and the others are left out", TEXT(question.only_test)},
+     "the same, with the other kinds left out", TEXT(question.only_test)},
     {"next-test", NULL, FOR_FIT,
      "name the days before a taper of two weeks on which a test would add most "
      "to the gain of the taper then chosen",

@@ -100,11 +100,20 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
     text_free(&text);
 }
 
-static void print_legend(size_t count, FILE *to) {
+static void print_legend(const Question *q, const Change *k, size_t count,
+                         FILE *to) {
+    bool better = false;
     Text text = {0};
+    for (size_t i = 0; i < count; i++)
+        better = better || k[i].change > 0;
     text_add(&text, "'change', 'new plan brings': share of the original plan's "
                     "gain; 'carried on': the loads changed, the plan not. "
                     "Where the 90 %% range holds 0 it may help or harm.");
+    if (q->weekdays && better)
+        text_add(&text, " To the model fewer days of training are a taper "
+                        "begun early; it knows nothing of skill, nor of the "
+                        "weeks after the event, so what looks like a gain is "
+                        "no reason for them.");
     if (count > 1)
         text_add(&text, " The change is made for all of them; --athlete ID "
                         "makes it for one.");
@@ -150,7 +159,7 @@ StatusCode changed_text_print(const BestTaper *v, size_t count, FILE *to,
         print_advice(v, k, count, to);
         fputc('\n', to);
         print_table(v, k, count, to);
-        print_legend(count, to);
+        print_legend(q, k, count, to);
         fputc('\n', to);
     }
     text_free(&text);

@@ -152,22 +152,24 @@ static void add_effects(const AthleteFit *f, Text *text) {
                  n);
     else if (!(f->p_training <= .05))
         text_add(text,
-                 "These %zu tests do not show that training moves them%s: the "
-                 "plan rests on the literature. ",
+                 "By least squares alone, without what the literature and the "
+                 "squad tell, these %zu tests do not tell training's effect "
+                 "from chance%s. ",
                  n, p_training);
     else if (isnan(f->p_fatigue))
-        text_add(text, "These %zu tests show that training moves them%s. ", n,
-                 p_training);
+        text_add(text,
+                 "By least squares alone these %zu tests show that training "
+                 "moves them%s. ",
+                 n, p_training);
     else if (f->p_fatigue > .05)
         text_add(text,
-                 "These %zu tests show that training moves them%s, but not a "
-                 "fatigue effect (p = %.2f): the plan rests mostly on the "
-                 "literature. ",
+                 "By least squares alone these %zu tests show that training "
+                 "moves them%s, but not a fatigue effect (p = %.2f). ",
                  n, p_training, f->p_fatigue);
     else
         text_add(text,
-                 "These %zu tests show that training moves them%s, and a "
-                 "fatigue effect (p = %.2g). ",
+                 "By least squares alone these %zu tests show that training "
+                 "moves them%s, and a fatigue effect (p = %.2g). ",
                  n, p_training, f->p_fatigue);
 }
 
@@ -309,8 +311,13 @@ static void add_evidence(const AthleteFit *f, Text *text) {
              : bayes >= 20 ? "%.0f"
                            : "%.2g",
              bayes);
-    text_add(text, "%s %s (Bayes factor %s)",
-             f->own.data.count == 1 ? "It" : "They", what, figure);
+    if (f->others)
+        text_add(text, "With %zu test%s of %s they %s (Bayes factor %s)",
+                 f->others, f->others == 1 ? "" : "s",
+                 f->kinds == 1 ? "another kind" : "other kinds", what, figure);
+    else
+        text_add(text, "%s %s (Bayes factor %s)",
+                 f->own.data.count == 1 ? "It" : "They", what, figure);
     if (bayes >= 3 && share < SQUAD_TAPERS_HARDLY)
         text_add(text,
                  ", but hardly: it explains %.0f %% of how they vary, so the "
@@ -461,7 +468,7 @@ void fit_text_add(const AthleteFit *f, FitLines *lines) {
     line = &lines->item[lines->count++];
     athlete_fit_points(f, athlete_fit_t_n, PARAMS, at);
     *line = (FitLine){.name = mem_copy(f->c->name),
-                      .tests = f->own.data.count,
+                      .tests = f->own.data.count + f->others,
                       .bayes = bayes_of(f),
                       .narrowed = f->narrowed,
                       .t_n = {at[LOW], at[MIDDLE], at[HIGH]}};

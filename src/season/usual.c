@@ -215,8 +215,6 @@ static size_t day_as_written(const Usual *u, Date date, bool dated,
 static size_t day_of_week(const Usual *u, Date date,
                           PlannedSession sessions[USUAL_MOST]) {
     double factor;
-    if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
-        return 0;
     if (rows_of(u, date, true).any) /* said of that day as it will be */
         return day_as_written(u, date, true, 1, sessions);
     factor = block_factor(season_block(u->season, u->athlete, date), date);
@@ -304,6 +302,8 @@ size_t usual_day(const Usual *u, Date date,
     if (handed && absence && (u->as_issued || known_then(u, absence)))
         absence = NULL;
     if (season_share(absence, date) <= 0)
+        return 0;
+    if (u->weekdays && !(u->weekdays & 1u << date_weekday(date)))
         return 0;
     if (handed)
         count = day_as_handed(u, date, sessions);

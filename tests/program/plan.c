@@ -157,6 +157,41 @@ static void handed_out(void) {
     test_folder_done();
 }
 
+/* Who trains on some days only carries out those rows of the plan handed out:
+ * as if the others were not in it. */
+static void plan_on_some_days(void) {
+    static const char script[] =
+        "import csv, datetime, io, shutil, subprocess, sys\n"
+        "program, folder = sys.argv[1:3]\n"
+        "season = folder + '/season'\n"
+        "shutil.copytree('data/demo', season)\n"
+        "def run(*words):\n"
+        "    return subprocess.run([program, *words, '--quiet'],"
+        " capture_output=True, text=True, check=True).stdout\n"
+        "def handed(*words):\n"
+        "    rows = csv.DictReader(io.StringIO(run('taper', season, '--csv',"
+        " *words)))\n"
+        "    return {r['athlete']: float(r['readiness']) for r in rows"
+        " if r['option'] == 'handed out'}\n"
+        "run('plan', season, '--hand-out', '--option', '14d-50')\n"
+        "whole, said = handed(), handed('--only', 'mon,thu')\n"
+        "rows = list(csv.reader(open(season + '/plan.csv')))\n"
+        "some = [r for r in rows[1:] if datetime.date.fromisoformat(r[1])"
+        ".weekday() in (0, 3) or r[1] >= '2026-04-25']\n"
+        "csv.writer(open(season + '/plan.csv', 'w')).writerows("
+        "rows[:1] + some)\n"
+        "left = handed()\n"
+        "print(len(said), len(some) < len(rows) - 1,"
+        " all(abs(said[a] - left[a]) < 1e-9 for a in said),"
+        " any(abs(said[a] - whole[a]) > .1 for a in said))\n";
+    const char *folder = test_folder();
+    char *seen =
+        test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(seen, "8 True True True\n");
+    free(seen);
+    test_folder_done();
+}
+
 /* Every plan of a day is kept, and one that cannot be written leaves the one
  * before as it was, its only name plan.csv. */
 static void plans_are_kept(void) {
@@ -528,6 +563,7 @@ static void examples(void) {
 static const TestCase cases[] = {
     {"first_hour", first_hour},
     {"handed_out", handed_out},
+    {"plan_on_some_days", plan_on_some_days},
     {"plans_are_kept", plans_are_kept},
     {"no_level_without_tests", no_level_without_tests},
     {"reviewed", reviewed},
