@@ -191,7 +191,8 @@ double best_taper_gain(const BestTaper *v) {
 bool best_taper_replan(const BestTaper *v) {
     const Handed *h = &v->handed;
     return h->there &&
-           h->renewed - h->gain > SEARCH_EQUAL * fmax(h->renewed, 0) + 1e-9;
+           (h->outside ||
+            h->renewed - h->gain > SEARCH_EQUAL * fmax(h->renewed, 0) + 1e-9);
 }
 
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {

@@ -58,7 +58,7 @@ void best_taper_settle(BestTaper *v);
 double best_taper_gain(const BestTaper *v);
 
 /* Is a new plan worth more than the one handed out, by more than what cannot be
- * told apart? */
+ * told apart, or does that one break a limit asked for? */
 bool best_taper_replan(const BestTaper *v);
 
 void best_taper_free(BestTaper *v);

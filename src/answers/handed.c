@@ -5,6 +5,7 @@
 #include "answers/handed.h"
 
 #include "base/mem.h"
+#include "taper/search.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -89,6 +90,63 @@ static double without_draws(const Case *own, double none) {
     return gain;
 }
 
+/* What is cut of the loads that may be, day by day. */
+static double *cuts_of(const Case *c, const Case *own) {
+    const Outlook *o = &c->outlook, *with = &own->outlook;
+    double *cut = mem_new(o->window, sizeof *cut);
+    for (size_t u = 1; u <= o->window; u++) {
+        size_t day = o->event_day - u;
+        double gone = outlook_planned(o, day) - outlook_planned(with, day);
+        if (o->cuttable[day] > 0)
+            cut[u - 1] = gone / o->cuttable[day];
+    }
+    return cut;
+}
+
+/* Whole minutes may pass the limit of a cut by so much. */
+enum { CUT_SLACK = 10 /* [%] */ };
+
+/* Days of full rest apart. */
+static bool over_cut(const Outlook *o, const Limits *limits, const double *cut,
+                     Text *why) {
+    double all = 0, gone = 0;
+    for (size_t u = 0; u < o->window; u++) {
+        double load = o->cuttable[o->event_day - u - 1];
+        if (cut[u] <= 1e-9 || cut[u] >= 1 - 1e-9)
+            continue;
+        all += load;
+        gone += cut[u] * load;
+    }
+    if (!limits_given(limits, LIMIT_CUT) || all <= 0 ||
+        100 * gone / all <= limits->max_cut + CUT_SLACK)
+        return false;
+    text_add(why, "it cuts %.0f %%, which breaks ", 100 * gone / all);
+    limits_option(limits, LIMIT_CUT, why);
+    return true;
+}
+
+void handed_words_outside(const Case *c, Text *text) {
+    const Limits *limits = &c->context->question->limits;
+    Case own;
+    double *cut;
+    if (!handed_case(c, &own))
+        return;
+    cut = cuts_of(c, &own);
+    if (!over_cut(&c->outlook, limits, cut, text))
+        search_cuts_outside(&c->outlook, limits, cut, text);
+    free(cut);
+    handed_case_free(&own);
+}
+
+static bool is_outside(const Case *c) {
+    Text text = {0};
+    bool outside;
+    handed_words_outside(c, &text);
+    outside = text.length > 0;
+    text_free(&text);
+    return outside;
+}
+
 void handed_find(const Case *c, const DrawScores *draws, const Score *score,
                  Handed *h) {
     Case own;
@@ -106,5 +164,6 @@ void handed_find(const Case *c, const DrawScores *draws, const Score *score,
     h->kept = load_of(&c->outlook, days) > 0
                   ? load_of(&own.outlook, days) / load_of(&c->outlook, days)
                   : NAN;
+    h->outside = is_outside(c);
     handed_case_free(&own);
 }

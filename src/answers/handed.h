@@ -16,6 +16,7 @@ typedef struct {
     double renewed;         /* [readiness] gain of the plan that would be made
                                today, as rounded */
     double kept;            /* share of the usual load of the days searched */
+    bool outside;           /* does it break a limit that is asked for? */
 } Handed;
 
 /* `draws` and `score` are of the case's usual week without a taper. */
@@ -24,6 +25,10 @@ void handed_find(const Case *c, const DrawScores *draws, const Score *score,
 
 /* Its gain under each of the draws; false when there is none. */
 bool handed_gains(const Case *c, const DrawScores *draws, double *gain);
+
+/* "it leaves 40 % of a week's load, which breaks --min-week-load 90", appended;
+ * nothing where it breaks none. */
+void handed_words_outside(const Case *c, Text *text);
 
 /* The case with the days of the plan handed out in the place of its usual week;
  * false when there is none. To be freed. */

@@ -371,7 +371,8 @@ static void assign(Squads *s, Row **member, size_t count, bool known,
                        .gain = gain[i][option[i]] / member[i]->by,
                        .gives_way = member[i]->follows && !s->before &&
                                     own[i] != option[i],
-                       .own = s->option[own[i]]};
+                       .own = s->option[own[i]],
+                       .own_gain = gain[i][own[i]] / member[i]->by};
     free(gain);
     free(option);
     free(own);

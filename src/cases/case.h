@@ -41,7 +41,8 @@ typedef struct {
     double gain;     /* [readiness] of the option, expected */
     bool gives_way;  /* to the others': all that may be cut of their week is
                         the team's, */
-    Option own;      /* or this would be theirs */
+    Option own;      /* or this would be theirs, */
+    double own_gain; /* [readiness] gaining this */
 } Assigned;
 
 /* The taper before an event on the way to the one asked for, which is taken to

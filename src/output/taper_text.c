@@ -428,19 +428,25 @@ static void add_handed(const BestTaper *v, Document *doc) {
     const Handed *h = &v->handed;
     double adds = h->renewed - h->gain;
     char day[DATE_TEXT], gain[FIGURE_TEXT], more[FIGURE_TEXT];
-    Text range = {0};
+    Text range = {0}, verdict = {0};
     if (!h->there)
         return;
     words_gain_range(v, &h->spread, &range);
+    if (h->outside) {
+        text_add(&verdict, "But ");
+        handed_words_outside(v->c, &verdict);
+    } else {
+        text_add(&verdict, "%s: a new plan would add %s",
+                 best_taper_replan(v) ? "Replanning is worth it"
+                                      : "Carry it on",
+                 adds > 0 ? words_gain(more, v, adds) : "nothing");
+    }
     document_words(
-        doc, WORDS_LEAD,
-        "%s: the plan handed out on %s gains %s%s%s%s. %s a new "
-        "plan would add %s.",
+        doc, WORDS_LEAD, "%s: the plan handed out on %s gains %s%s%s%s. %s.",
         v->c->name, date_write_short(day, h->issued),
         words_gain(gain, v, h->gain), range.length ? " (90 % range " : "",
-        text_of(&range), range.length ? ")" : "",
-        best_taper_replan(v) ? "Replanning is worth it:" : "Carry it on:",
-        adds > 0 ? words_gain(more, v, adds) : "nothing");
+        text_of(&range), range.length ? ")" : "", text_of(&verdict));
+    text_free(&verdict);
     text_free(&range);
 }
 
@@ -633,7 +639,7 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
 
 /* Whose plan handed out should be made anew; true where all of it stands. */
 static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
-    Text who = {0};
+    Text who = {0}, why = {0};
     size_t there = 0, worth = 0;
     Date issued = DATE_NONE;
     char day[DATE_TEXT];
@@ -644,6 +650,11 @@ static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
         issued = v[i].handed.issued;
         if (best_taper_replan(&v[i]))
             text_add(&who, "%s%s", worth++ ? ", " : "", v[i].c->name);
+        if (v[i].handed.outside && !why.length) {
+            text_add(&why, " (of %s: ", v[i].c->name);
+            handed_words_outside(v[i].c, &why);
+            text_add(&why, ")");
+        }
     }
     if (there > 0 && worth == 0)
         document_words(doc, WORDS_LEAD,
@@ -653,9 +664,11 @@ static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
     else if (there > 0)
         document_words(doc, WORDS_LEAD,
                        "Of the plan handed out on %s, replanning is worth it "
-                       "for %s; what follows is a new plan.",
-                       date_write_short(day, issued), text_of(&who));
+                       "for %s%s; what follows is a new plan.",
+                       date_write_short(day, issued), text_of(&who),
+                       text_of(&why));
     text_free(&who);
+    text_free(&why);
     return there == count && worth == 0;
 }
 

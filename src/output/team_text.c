@@ -26,15 +26,13 @@ void team_text_left(const BestTaper *v, Text *who) {
 /* Whose sessions are all the team's, and what their own taper would be. */
 static void add_follows(const BestTaper *v, Text *who) {
     const Assigned *a = best_taper_assigned(v->c);
-    double own, none = v->search.items[0].readiness;
     char gain[FIGURE_TEXT], now[FIGURE_TEXT];
     if (v->given || !a || !a->gives_way)
         return;
     text_add(who, "%s%s (", who->length ? ", " : "", v->c->name);
     option_write(&a->own, who);
-    own = score_option(&v->score, &a->own) - none;
     if (isfinite(best_taper_percent(v, 0)))
-        text_add(who, ": %s for %s", words_gain(gain, v, own),
+        text_add(who, ": %s for %s", words_gain(gain, v, a->own_gain),
                  words_gain(now, v, best_taper_gain(v)));
     text_add(who, ")");
 }
