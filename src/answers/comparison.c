@@ -82,13 +82,6 @@ bool comparison_tapers(const ComparisonRow *row) {
     return row->handed ? isfinite(row->gain) : row->option.count > 0;
 }
 
-bool comparison_outside(const Comparison *k) {
-    for (size_t i = 0; i < k->count; i++)
-        if (k->rows[i].outside)
-            return true;
-    return false;
-}
-
 bool comparison_has_pairs(const Comparison *k) {
     return k->taper.draws.count > 0 && k->count > 1 && k->count <= 8;
 }

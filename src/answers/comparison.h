@@ -33,8 +33,6 @@ void comparison_free(Comparison *k);
 /* Is the row more than no taper? */
 bool comparison_tapers(const ComparisonRow *row);
 
-bool comparison_outside(const Comparison *k);
-
 /* Is there anything to compare over draws, and room for it? */
 bool comparison_has_pairs(const Comparison *k);
 

@@ -203,18 +203,6 @@ bool plan_lists(const Plan *p) {
 
 /* ---- the squad at a glance ---- */
 
-double plan_share_of_day(const Plan *p, Date date) {
-    double load = 0, usual = 0;
-    for (size_t i = 0; i < p->sheet.count; i++) {
-        const PlanRow *row = &p->sheet.rows[i];
-        if (row->date != date || row->exercise)
-            continue;
-        load += row->load;
-        usual += row->usual_load;
-    }
-    return usual > 0 ? 100 * load / usual : NAN;
-}
-
 /* First day to come that was told otherwise than in the files. */
 static Date first_changed(const Case *c) {
     const Question *q = c->context->question;

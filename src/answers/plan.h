@@ -73,9 +73,6 @@ size_t plan_week_end(const Plan *plan, size_t from);
 /* Are there exercises? */
 bool plan_lists(const Plan *plan);
 
-/* Share of the usual load of a day [%]; NAN: no training planned. */
-double plan_share_of_day(const Plan *p, Date date);
-
 /* First day of a taper of any of the plans, be it one of rest, or on which one
  * cuts, or that was told otherwise than in the files; the event where there is
  * none. */

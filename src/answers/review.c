@@ -247,7 +247,7 @@ static void add_noise(const Athlete *a, size_t kind, Date until, Noise *n) {
         n->square += step * step;
         n->pairs += before != NULL;
         n->given += isfinite(test->error) ? test->error : 0;
-        n->errors += isfinite(test->error);
+        n->errors += isfinite(test->error) ? 1 : 0;
         before = test;
     }
     if (count == 0)

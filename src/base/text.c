@@ -190,13 +190,6 @@ bool text_same(const char *a, const char *b) {
     return false;
 }
 
-void text_put_folded(Text *text, const char *s) {
-    for (; *s; s++) {
-        char c = (char)lower((unsigned char)*s);
-        text_put(text, &c, 1);
-    }
-}
-
 /* Bytes of the blank that `s` starts (or, for `back`, ends) with. */
 static size_t blank(const char *s, size_t left) {
     if (left >= 1 && (*s == ' ' || *s == '\t' || *s == '\n' || *s == '\r'))

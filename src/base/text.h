@@ -44,9 +44,6 @@ size_t utf8_unseen(const char *text);
 
 /* Equal but for ASCII letter case. */
 bool text_same(const char *a, const char *b);
-/* Appends the letters as text_same() takes them: A to Z small. */
-void text_put_folded(Text *text, const char *s);
-
 /* The text without blanks, tabs and no-break spaces at both ends. Returns its
  * start and sets its length; nothing is written. */
 const char *text_trim(const char *text, size_t *length);

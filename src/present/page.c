@@ -246,13 +246,6 @@ void page_beside_end(Page *page) {
     fputs("</div>\n", page->to);
 }
 
-void page_empty_side(Page *page) {
-    fputs(
-        "<div class=\"side empty\"><p>Left empty: printed on both sides, what "
-        "follows then has a sheet an athlete.</p></div>\n",
-        page->to);
-}
-
 void page_columns(Page *page) {
     fputs("<div class=\"columns\">\n", page->to);
 }

@@ -61,8 +61,6 @@ void page_write(Page *page, int lines);
 /* What stands between is side by side where there is room. */
 void page_beside(Page *page);
 void page_beside_end(Page *page);
-/* An empty side on paper, nothing elsewhere. */
-void page_empty_side(Page *page);
 /* What stands between is set in two columns on paper. */
 void page_columns(Page *page);
 void page_columns_end(Page *page);

@@ -170,7 +170,7 @@ static void check_ratings(const Season *s, const Athlete *a, Notes *notes) {
     char shown[TEXT_EXCERPT];
     for (size_t i = 0; i < a->session_count; i++) {
         double rpe = a->sessions[i].rpe;
-        rated += isfinite(rpe);
+        rated += isfinite(rpe) ? 1 : 0;
         ends += rpe <= 0 || rpe >= 10;
     }
     if (rated >= 10 && ends * 10 >= rated * 9) {

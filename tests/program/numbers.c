@@ -1002,8 +1002,24 @@ static void check_helps(const char *season, const char *more) {
     ask_has(words, wanted);
 }
 
+/* The same of one athlete, and what is expected to be gained. */
+static void check_expected(void) {
+    char wanted[120];
+    Sheet s = ask_sheet("taper data/demo --athlete wing-07 --csv");
+    size_t row = find_row(&s, "tag", "recommended", "athlete", "wing-07");
+    size_t none = find_row(&s, "option", "none", "athlete", "wing-07");
+    snprintf(
+        wanted, sizeof wanted,
+        "It helps in %.0f of 100 likely models; expected gain %+.1f %% (90",
+        100 * number_at(&s, row, "beats_none"),
+        100 * number_at(&s, row, "gain") / number_at(&s, none, "readiness"));
+    ask_has("taper data/demo --athlete wing-07", wanted);
+    sheet_free(&s);
+}
+
 static void helps_in_words(void) {
     open_season(true);
+    check_expected();
     check_helps("@", "--model literature");
     check_helps("data/demo", "--individual --shapes step,rest");
     test_folder_done();
