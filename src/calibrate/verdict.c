@@ -86,7 +86,7 @@ static void ask_each(Trail *t, Jury *jury) {
             trail_likes(t, t->plain, jury->at[i], like, VERDICT);
         else
             for (size_t k = 0; k < t->a.kinds * t->members; k++)
-                like[k * VERDICT] = like[k * VERDICT - 1];
+                like[k * VERDICT] = (like - 1)[k * VERDICT];
     }
 }
 
