@@ -11,6 +11,7 @@ import csv
 import datetime
 import io
 import os
+import re
 import subprocess
 import sys
 
@@ -112,3 +113,23 @@ print("stranger", "athletes.csv: athlete: warning: 'Ben' has no sessions, but "
 print("inside", "'Cup' lies inside" in " ".join(plan.split()))
 # No legend of signs that do not occur.
 print("legend", "In a week's total kg" in plan)
+# Bars of the page: what is planned of each day, and around it what is usual.
+of_day = {}
+for row in csv.DictReader(io.StringIO(run("plan", season, "--event", "Trial",
+                                          "--athlete", "J_rg", "--csv")[0])):
+    if not row["exercise"] and row["kind"] != "event":
+        pair = of_day.setdefault(row["date"], [0, 0])
+        pair[0] += float(row["load"])
+        pair[1] += float(row["usual_load"])
+page = run("report", season, "--event", "Trial", "--athlete", "J_rg")[0]
+drawing = re.search(r'aria-label="Bars of the days.*?</svg>', page, re.S)[0]
+bars = [[float(tall) for tall in re.findall(f'height="([0-9.]+)" fill="{fill}"',
+                                            drawing) if float(tall)]
+        for fill in ("#2f5d8a", "none")]
+loads = [[pair[k] for _, pair in sorted(of_day.items()) if pair[k]]
+         for k in (0, 1)]
+tallest, most = max(map(max, bars)), max(map(max, loads))
+print("bars", [len(b) for b in bars] == [len(b) for b in loads], all(
+    abs(tall / tallest - load / most) < .002
+    for b, l in zip(bars, loads) for tall, load in zip(b, l)),
+    loads[0] != loads[1])
