@@ -10,11 +10,11 @@ static void refuse_change(Context *d, const Case *c, const DayChange *change,
                           const char *wanted) {
     char day[DATE_TEXT];
     Place place = {"--missed/--did", 0, NULL};
-    notes_add(d->notes, LEVEL_ERROR, place, "%s is %s for %s, expected %s",
+    notes_add(d->notes, LEVEL_ERROR, place, "%s is %s, expected %s",
               date_write(day, change->date),
               c->event ? "no day of the log or of the way to the event"
                        : "no day of the log",
-              c->name, wanted);
+              wanted);
 }
 
 /* The days that may be said to be otherwise: from the first logged to the last

@@ -85,19 +85,20 @@ bool events_has(const Context *d, size_t athlete, bool need) {
 }
 
 bool events_leave_days(Context *d, const Case *c, bool need) {
-    Place place = {c->name, 0, NULL};
-    char shown[TEXT_EXCERPT], day[DATE_TEXT];
     bool alone = d->chosen_count == 1;
+    bool tomorrow = c->event && c->event->start == d->season->today + 1;
+    Place place = {alone ? c->name : NULL, 0, NULL}; /* said once */
+    char shown[TEXT_EXCERPT], day[DATE_TEXT];
     if (!need || c->outlook.window > 0 || d->question->joint)
         return true;
     notes_add(d->notes, alone ? LEVEL_ERROR : LEVEL_WARNING, place,
-              "no day is left to taper in before %s on %s%s",
+              "no day is left to taper in before %s on %s%s%s",
               text_excerpt(shown, c->event->name),
-              date_write(day, c->event->start),
+              date_write(day, c->event->start), tomorrow ? ", tomorrow" : "",
               alone ? "; expected an event at least two days after today and "
                       "not right behind another one"
-                    : ", and this athlete is left out");
-    notes_about(d->notes, c->name, c->event->name);
+                    : "; its athletes are left out");
+    notes_about(d->notes, alone ? c->name : c->event->name, NULL);
     return false;
 }
 

@@ -567,11 +567,12 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
     text_free(&text);
 }
 
-static bool all_scaled(const BestTaper *v, size_t count) {
+/* Of whom a gain in per cent can be told: of anybody? */
+static bool any_scaled(const BestTaper *v, size_t count) {
     for (size_t i = 0; i < count; i++)
-        if (!is_scaled(&v[i]))
-            return false;
-    return true;
+        if (is_scaled(&v[i]))
+            return true;
+    return false;
 }
 
 static void squad_row(Grid *grid, const BestTaper *v, bool scaled,
@@ -590,7 +591,7 @@ static void squad_row(Grid *grid, const BestTaper *v, bool scaled,
     if (silent)
         return;
     words_helps_cell(grid, taper ? v->spread.beats_none : NAN);
-    if (scaled && taper) {
+    if (scaled && taper && is_scaled(v)) {
         grid_cell(grid, "%s", words_gain(number, v, best_taper_gain(v)));
         words_gain_cell(grid, v, &v->spread);
     } else if (scaled) {
@@ -612,7 +613,7 @@ static void add_squad_table(const BestTaper *v, size_t count, Document *doc) {
         {"athlete", false},    {"taper", false},
         {"first\nday", false}, {"training\nkept", true},
         {"helps in", true},    {"of the largest\ngain possible", true}};
-    bool scaled = all_scaled(v, count), silent = all_silent(v, count);
+    bool scaled = any_scaled(v, count), silent = all_silent(v, count);
     Grid grid;
     grid_start(&grid, scaled ? columns : unscaled, silent ? 4 : scaled ? 7 : 6);
     for (size_t i = 0; i < count; i++)
