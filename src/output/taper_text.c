@@ -193,7 +193,7 @@ void taper_text_options(const BestTaper *v, Document *doc) {
         option_row(&grid, v, recommended(v),
                    v->given ? "given" : "recommended");
     if (s->best > 0 && s->best != s->recommended)
-        option_row(&grid, v, &s->items[s->best], "largest gain");
+        option_row(&grid, v, &s->items[s->best], "gains most");
     shape_row(&grid, v, best_taper_published, "as published");
     document_table(doc, &grid, "");
 }
