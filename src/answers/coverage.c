@@ -11,6 +11,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Of the weeks with training: a year without says nothing of what is usual. */
 static double median_week(const Daily *d) {
     double *sums = mem_new(d->days / 7 + 1, sizeof *sums), median;
     size_t count = 0;
@@ -20,7 +21,7 @@ static double median_week(const Daily *d) {
             continue;
         for (size_t k = 0; k < 7; k++)
             sum += d->load[i + k];
-        if (isfinite(sum))
+        if (isfinite(sum) && sum > 0)
             sums[count++] = sum;
     }
     median = load_median(sums, count);

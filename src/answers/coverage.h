@@ -12,7 +12,8 @@ typedef struct {
     const Athlete *athlete;
     Date first;
     size_t days, trained, rest, filled, unrecorded, longest_gap; /* [d] */
-    double week; /* [load] median of whole calendar weeks */
+    double week; /* [load] median of whole calendar weeks with training;
+                    NAN: there is none */
 } Coverage;
 
 /* Looks at all athletes; returns how many of those asked for have a log, whose

@@ -8,9 +8,12 @@
 
 #include <stdlib.h>
 
-/* Athletes whose names look alike: of each the one before in such a chain, or
- * NAMES_NONE. */
-static size_t *chain_alike(const Season *s) {
+typedef void TellAlike(const Season *, const Athlete *, const Athlete *,
+                       Notes *);
+
+/* Tells of every two athletes whose names look alike. */
+static void each_alike(const Season *s, TellAlike *tell, Notes *notes) {
+    /* of each the one before of such a chain, or NAMES_NONE */
     size_t *before = mem_new(s->athlete_count, sizeof *before);
     size_t *last = mem_new(s->athlete_count, sizeof *last);
     Names folded = {0};
@@ -22,11 +25,13 @@ static size_t *chain_alike(const Season *s) {
         id = names_add(&folded, text_of(&name), name.length);
         before[i] = id < known ? last[id] : NAMES_NONE;
         last[id] = i;
+        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
+            tell(s, &s->athletes[i], &s->athletes[k], notes);
     }
     text_free(&name);
     names_free(&folded);
     free(last);
-    return before;
+    free(before);
 }
 
 static void note_stranger(const Season *s, const Athlete *a, const char *like,
@@ -56,10 +61,10 @@ static bool is_stranger(const Athlete *a) {
     return a->session_count == 0 && (a->listed || a->test_count > 0);
 }
 
-/* Another athlete whose name looks alike; NULL: none. */
+/* Another athlete, of the log, whose name looks alike; NULL: none. */
 static const char *twin(const Season *s, size_t athlete) {
     for (size_t k = 0; k < s->athlete_count; k++)
-        if (k != athlete &&
+        if (k != athlete && s->athletes[k].session_count > 0 &&
             alike_names(s->athletes[athlete].name, s->athletes[k].name))
             return s->athletes[k].name;
     return NULL;
@@ -84,12 +89,21 @@ static void check_single(const Season *s, const Athlete *a, Notes *notes) {
     }
 }
 
-static void tell_alike(const Season *s, const Athlete *a, const Athlete *b,
-                       Notes *notes) {
+/* May one of two names that look alike be a slip of the pen in the log? */
+static bool may_be_slip(const Athlete *a, const Athlete *b) {
+    return a->session_count > 0 && b->session_count > 0 &&
+           !(a->listed && b->listed);
+}
+
+static void tell_slip(const Season *s, const Athlete *a, const Athlete *b,
+                      Notes *notes) {
     const Athlete *few = a->session_count < b->session_count ? a : b;
     const Athlete *many = few == a ? b : a;
-    Place place = {s->log_path, few->sessions[0].line, "athlete"};
+    Place place = {s->log_path, 0, "athlete"};
     char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+    if (!may_be_slip(a, b))
+        return;
+    place.line = few->sessions[0].line;
     notes_add(
         notes, LEVEL_WARNING, place,
         "%s (%zu session%s) and %s (%zu) are two athletes here, and differ "
@@ -102,37 +116,26 @@ static void tell_alike(const Season *s, const Athlete *a, const Athlete *b,
     notes_about(notes, few->name, many->name);
 }
 
-/* May one of two names that look alike be a slip of the pen in the log? */
-static bool may_be_slip(const Athlete *a, const Athlete *b) {
-    return a->session_count > 0 && b->session_count > 0 &&
-           !(a->listed && b->listed);
+void check_alike(const Season *s, Notes *notes) {
+    each_alike(s, tell_slip, notes);
 }
 
-void check_alike(const Season *s, Notes *notes) {
-    size_t *before = chain_alike(s);
-    for (size_t i = 0; i < s->athlete_count; i++)
-        for (size_t k = before[i]; k != NAMES_NONE; k = before[k])
-            if (may_be_slip(&s->athletes[i], &s->athletes[k]))
-                tell_alike(s, &s->athletes[i], &s->athletes[k], notes);
-    free(before);
+/* What check_alike() and check_strangers() leave to say. */
+static void tell_alike(const Season *s, const Athlete *a, const Athlete *b,
+                       Notes *notes) {
+    Place place = {s->log_path, 0, "athlete"};
+    char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+    if (may_be_slip(a, b) || is_stranger(a) != is_stranger(b))
+        return;
+    notes_add(notes, LEVEL_WARNING, place,
+              "%s and %s differ only in letter case, blanks, signs or "
+              "invisible characters; if they are one person, write one of "
+              "them everywhere",
+              text_excerpt(shown, a->name), text_excerpt(other, b->name));
 }
 
 void check_names(const Season *s, Notes *notes) {
-    size_t *before = chain_alike(s);
-    Place place = {s->log_path, 0, "athlete"};
-    for (size_t i = 0; i < s->athlete_count; i++) {
-        char shown[TEXT_EXCERPT], other[TEXT_EXCERPT];
+    for (size_t i = 0; i < s->athlete_count; i++)
         check_single(s, &s->athletes[i], notes);
-        for (size_t k = before[i]; k != NAMES_NONE; k = before[k]) {
-            if (may_be_slip(&s->athletes[i], &s->athletes[k]))
-                continue; /* said by check_alike() */
-            notes_add(notes, LEVEL_WARNING, place,
-                      "%s and %s differ only in letter case, blanks, signs or "
-                      "invisible characters; if they are one person, write one "
-                      "of them everywhere",
-                      text_excerpt(shown, s->athletes[i].name),
-                      text_excerpt(other, s->athletes[k].name));
-        }
-    }
-    free(before);
+    each_alike(s, tell_alike, notes);
 }

@@ -108,7 +108,8 @@ static bool plays_on(const Athlete *a, Date date) {
     return false;
 }
 
-/* Tests on the day of a match; daily answers lie on every day. */
+/* Tests on the day of a match of which nobody has said when they were; daily
+ * answers lie on every day. */
 static void check_match_days(const Season *s, const Athlete *a,
                              const char *path, Notes *notes) {
     double *values = mem_new(a->test_count, sizeof *values);
@@ -116,13 +117,14 @@ static void check_match_days(const Season *s, const Athlete *a,
         const Test *test = &a->tests[i];
         Place place = {path, test->line, "date"};
         char day[DATE_TEXT], shown[TEXT_EXCERPT];
-        if (plays_on(a, test->date) &&
+        if (!test->when_said && plays_on(a, test->date) &&
             values_of(a, test->test, values) < DAILY) {
             notes_add(notes, LEVEL_WARNING, place,
                       "a test of %s on %s, a match day; is the date right, and "
-                      "was it %s the match?",
-                      text_excerpt(shown, a->name), date_write(day, test->date),
-                      test->after ? "after" : "before");
+                      "was it before the match? The column when says it: "
+                      "before or after",
+                      text_excerpt(shown, a->name),
+                      date_write(day, test->date));
             notes_about(notes, a->name, NULL);
         }
     }

@@ -137,6 +137,7 @@ static void read_test_row(Season *s, Reader *r) {
         return;
     }
     test.after = when == 1;
+    test.when_said = !reader_blank(r, T_WHEN);
     a = &s->athletes[who];
     a->tests =
         mem_grow(a->tests, &a->test_room, a->test_count + 1, sizeof *a->tests);

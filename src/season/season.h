@@ -53,7 +53,8 @@ typedef struct {
     double error;  /* typical error, unit of the test; NAN: not given */
     uint32_t line; /* in tests.csv */
     bool lower_better;
-    bool after; /* after that day's sessions */
+    bool after;     /* after that day's sessions */
+    bool when_said; /* by the file */
 } Test;
 
 /* What all tests of one name share. */

@@ -218,8 +218,10 @@ static void check_finds_odd_sessions(void) {
         text_add(&log, "2026-03-%02d,Lark,gym,60,%d\n", i, i < 3 ? 5 : 0);
     start();
     file("sessions.csv", text_of(&log));
-    file("tests.csv", "date,athlete,test,value\n2026-03-01,Kite,jump,34\n"
-                      "2026-03-02,Kite,jump,34\n");
+    file("tests.csv", "date,athlete,test,value,when\n"
+                      "2026-03-01,Kite,jump,34,\n2026-03-01,Kite,run,9,after\n"
+                      "2026-03-01,Kite,lift,50,before\n"
+                      "2026-03-02,Kite,jump,34,\n");
     look();
     check_season(season, &notes);
     CU_ASSERT_EQUAL(count_notes(LEVEL_WARNING, "minutes in one session"), 1);
