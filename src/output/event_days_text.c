@@ -142,11 +142,13 @@ static void add_lowest(const BestTaper *v, const Recovery *w, Document *doc) {
     } else {
         text_add(&text, "Readiness is least before the session of ");
         session_words(o, lowest, &text);
-        text_add(&text, ", %s below the first.",
+        text_add(&text, ", %s below the first ",
                  words_figure(fall,
                               w->taper.mean[o->session[0].step] -
                                   w->taper.mean[o->session[lowest].step],
                               best_taper_scale(v)));
+        words_unit(case_model(v->c), &text);
+        text_add(&text, ".");
     }
     document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
@@ -169,7 +171,7 @@ static void add_range(const BestTaper *v, int last, Text *text) {
     if (low == high)
         add_days(text, high, last);
     else if (high == RECOVERY_NEVER)
-        text_add(text, "%d to more", low);
+        text_add(text, "%d to more than %d days", low, last);
     else
         text_add(text, "%d to %d", low, high);
     text_add(text, ")");

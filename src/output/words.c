@@ -76,10 +76,17 @@ const char *words_percent(char buffer[FIGURE_TEXT], double share) {
 
 void words_readiness(const Model *model, Text *text) {
     if (model->scaled)
-        text_add(text, "readiness (%s%s)", model->unit,
+        text_add(text, "readiness: %s%s", model->unit,
                  model->lower ? "; lower is better" : "");
     else
         text_add(text, "readiness (model's own scale)");
+}
+
+void words_unit(const Model *model, Text *text) {
+    if (model->scaled)
+        text_add(text, "in the unit of %s", model->unit);
+    else
+        text_add(text, "on the model's own scale");
 }
 
 /* ---- gains ---- */

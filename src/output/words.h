@@ -28,6 +28,8 @@ const char *words_percent(char buffer[FIGURE_TEXT], double share);
 
 /* Label of a readiness axis, from the model's unit. Appended. */
 void words_readiness(const Model *model, Text *text);
+/* "in the unit of Jump height (cm)", or on the model's own scale; appended. */
+void words_unit(const Model *model, Text *text);
 
 /* Gain in per cent of readiness without a taper: "+3.3 %"; "-" where the
  * model's scale means nothing, or of NAN. Returns `buffer`. */
