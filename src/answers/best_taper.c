@@ -118,26 +118,37 @@ static void add_name(Names *seen, const char *name, Text *text) {
         text_add(text, "%s%s", text->length ? ", " : "", name);
 }
 
-/* Which sessions of the team a taper may cut, and whether it may cut others. */
+bool best_taper_follows(const Case *c, const Outlook *o) {
+    PlannedSession sessions[USUAL_MOST];
+    size_t team = 0, others = 0;
+    for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
+        size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
+        for (size_t i = 0; i < count; i++) {
+            bool cuttable = !sessions[i].keep && sessions[i].load > 0;
+            team += cuttable && sessions[i].team;
+            others += cuttable && !sessions[i].team;
+        }
+    }
+    return team > 0 && others == 0;
+}
+
+/* Which sessions of the team a taper may cut. */
 static void set_team(BestTaper *v) {
     const Case *c = v->c;
     const Outlook *o = &c->outlook;
     PlannedSession sessions[USUAL_MOST];
     Names all = {0}, timed = {0};
-    bool others = false;
     for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
         size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
         for (size_t i = 0; i < count; i++) {
-            if (sessions[i].keep || sessions[i].load <= 0)
+            if (sessions[i].keep || sessions[i].load <= 0 || !sessions[i].team)
                 continue;
-            others = others || !sessions[i].team;
-            if (sessions[i].team)
-                add_name(&all, sessions[i].session, &v->team);
-            if (sessions[i].team && sessions[i].told)
+            add_name(&all, sessions[i].session, &v->team);
+            if (sessions[i].told)
                 add_name(&timed, sessions[i].session, &v->told);
         }
     }
-    v->follows = all.count > 0 && !others;
+    v->follows = best_taper_follows(c, o);
     names_free(&all);
     names_free(&timed);
 }

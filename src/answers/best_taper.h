@@ -46,6 +46,9 @@ void best_taper_move(BestTaper *from, const Case *c, BestTaper *to);
  * the best, the recommended one and number `also`; no draws. */
 void best_taper_slim(BestTaper *taper, size_t also);
 
+/* Is all that may be cut in an outlook of the case the team's? */
+bool best_taper_follows(const Case *c, const Outlook *outlook);
+
 /* Takes an option that was asked for as the one to recommend, so that all that
  * is told and drawn is about it. */
 void best_taper_take(BestTaper *v, const Option *option);

@@ -138,3 +138,12 @@ StatusCode joint_floor_run(const JointEvent *events, size_t count,
     floor->gain = value_of(&s, joint->best) - value_of_none(&s);
     return STATUS_OK;
 }
+
+Limits joint_floor_limits(const JointFloor *floor, const Limits *limits) {
+    Limits held = *limits;
+    if (floor->holds_back && floor->max_length > 0)
+        held.max_length = floor->max_length;
+    else if (floor->holds_back)
+        held.max_cut = floor->max_cut;
+    return held;
+}

@@ -32,4 +32,7 @@ StatusCode joint_floor_run(const JointEvent *events, size_t count,
                            double share, Joint *joint, JointFloor *floor,
                            Status *status);
 
+/* The limits within which it took the tapers. */
+Limits joint_floor_limits(const JointFloor *floor, const Limits *limits);
+
 #endif

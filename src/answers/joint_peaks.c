@@ -5,7 +5,6 @@
 #include "answers/joint_peaks.h"
 
 #include "answers/best_taper.h"
-#include "answers/squad_tapers.h"
 #include "base/mem.h"
 #include "cases/event_rules.h"
 
@@ -15,7 +14,7 @@
 
 /* ---- which events ---- */
 
-static bool is_named(const Question *q, const char *name) {
+bool joint_peaks_named(const Question *q, const char *name) {
     for (size_t i = 0; i < q->event_count; i++)
         if (text_same(q->events[i], name))
             return true;
@@ -70,7 +69,7 @@ static StatusCode choose(const Case *c, const Event **event, size_t *count,
         const Event *e = &s->events[i];
         int away = e->start - s->today;
         StatusCode code = STATUS_OK;
-        if (!event_concerns(e, c->athlete) || !is_named(q, e->name))
+        if (!event_concerns(e, c->athlete) || !joint_peaks_named(q, e->name))
             continue;
         if (q->event_count)
             code = judge(s, e, status);
@@ -105,50 +104,21 @@ StatusCode joint_peaks_judge_names(const Context *d, Status *status) {
 
 /* ---- what is known ---- */
 
-/* As if the event were the one asked for, and no plan handed out. */
-static void decide(Context *d, const Event *event) {
-    const Season *s = d->season;
-    size_t at = (size_t)(event - s->events);
-    Question q = *d->question;
-    Context aside = *d;
-    q.event = event->name;
-    q.joint = false;
-    q.ignore_plan = true;
-    aside.question = &q;
-    squad_tapers_decide(&aside);
-    d->kept = aside.kept; /* of their tests, whatever the event */
-    for (size_t i = 0; i < s->athlete_count; i++)
-        if (aside.assigned[i].event == event)
-            d->joint[i * s->event_count + at] = aside.assigned[i];
-    free(aside.assigned);
-    free(aside.assigned_before);
-}
-
-void joint_peaks_decide(Context *d) {
-    const Season *s = d->season;
-    d->joint = mem_new(s->athlete_count * s->event_count, sizeof *d->joint);
-    for (size_t i = 0; i < s->event_count; i++) {
-        const Event *e = &s->events[i];
-        int away = e->start - s->today;
-        if (is_named(d->question, e->name) && away > 0 &&
-            away <= OUTLOOK_LONGEST)
-            decide(d, e);
-    }
-}
-
 static const Assigned *assigned(const Case *c, const Event *event) {
     const Season *s = c->context->season;
-    return &c->context->joint[c->athlete * s->event_count +
-                              (size_t)(event - s->events)];
+    return &c->context->joint[(size_t)(event - s->events) * s->athlete_count +
+                              c->athlete];
 }
 
-/* Where nothing is known before one event, nothing is of the athlete. */
-static void set_silent(JointPeaks *p) {
-    for (size_t k = 0; k < p->count; k++) {
-        const Assigned *a = assigned(p->c, p->peaks[k].event);
-        p->silent = p->silent || (a->event && !a->known);
-        p->tested = p->tested || (a->event && a->tested);
+static bool is_silent(const Case *c, bool *tested) {
+    const Season *s = c->context->season;
+    bool silent = false;
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Assigned *a = assigned(c, &s->events[i]);
+        silent = silent || (a->event && !a->known);
+        *tested = *tested || (a->event && a->tested);
     }
+    return silent;
 }
 
 /* ---- computing ---- */
@@ -230,37 +200,46 @@ static StatusCode look(JointPeaks *p, Status *status) {
     return code;
 }
 
-/* Nothing, where they are not followed. Whom an event finds away has no taper
- * before it. */
+/* Nothing, where they are not followed. */
 static void look_away(JointPeaks *p) {
     p->beats_none = NAN;
     for (size_t k = 0; k < p->count; k++) {
         JointPeak *peak = &p->peaks[k];
         peak->none = peak->readiness = peak->best = peak->most = NAN;
         peak->low = peak->high = peak->gain_low = peak->gain_high = NAN;
-        if (assigned(p->c, peak->event)->event &&
-            assigned(p->c, peak->event)->option.count == 0)
-            p->joint.recommended[k] = (Option){.count = 0};
     }
 }
 
-static StatusCode find_tapers(JointPeaks *p, Status *status) {
-    const Question *q = p->c->context->question;
-    StatusCode code = joint_floor_run(
-        p->events, p->count, p->silent ? NULL : p->weight, &q->limits,
-        q->floor / 100, &p->joint, &p->floor, status);
-    if (code == STATUS_OK && p->silent)
-        look_away(p);
-    else if (code == STATUS_OK)
-        code = look(p, status);
-    return code;
+/* What was decided with the others, unless that leaves too little training
+ * where the athlete's own tapers leave enough. */
+static void take_assigned(JointPeaks *p) {
+    double share = p->c->context->question->floor / 100, lowest;
+    const JointEvent *events = p->events;
+    Option *own = p->joint.recommended;
+    Option *taken = mem_new(p->count, sizeof *taken);
+    size_t from;
+    for (size_t k = 0; k < p->count; k++) {
+        const Assigned *a = assigned(p->c, p->peaks[k].event);
+        taken[k] = a->event ? a->option : own[k];
+    }
+    lowest = joint_lowest(events, p->count, taken, &from);
+    if (lowest < share && p->floor.lowest >= share) {
+        free(taken);
+        return;
+    }
+    p->floor.lowest = lowest;
+    p->floor.from = from;
+    p->joint.recommended = taken;
+    free(own);
 }
 
-StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
+StatusCode joint_peaks_search(const Case *c, bool silent, JointPeaks *p,
+                              Status *status) {
+    const Question *q = c->context->question;
     const Event **event =
         mem_new(c->context->season->event_count, sizeof *event);
     StatusCode code;
-    *p = (JointPeaks){.c = c};
+    *p = (JointPeaks){.c = c, .silent = silent};
     code = choose(c, event, &p->count, status);
     if (code == STATUS_OK && p->count > 0) {
         p->events = mem_new(p->count, sizeof *p->events);
@@ -268,20 +247,36 @@ StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
         p->weight = mem_new(p->count, sizeof *p->weight);
         for (size_t k = 0; k < p->count; k++)
             build_event(p, k, event[k]);
-        set_silent(p);
-        code = find_tapers(p, status);
-        for (size_t k = 0; k < p->count; k++) {
-            draw_scores_free(&p->peaks[k].draws);
-            score_free(&p->events[k].score);
-        }
+        code = joint_floor_run(p->events, p->count, silent ? NULL : p->weight,
+                               &q->limits, q->floor / 100, &p->joint, &p->floor,
+                               status);
     }
     free(event);
+    return code;
+}
+
+StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
+    bool tested = false, silent = is_silent(c, &tested);
+    StatusCode code = joint_peaks_search(c, silent, p, status);
+    p->tested = tested;
+    if (code == STATUS_OK && p->count > 0) {
+        take_assigned(p);
+        if (silent)
+            look_away(p);
+        else
+            code = look(p, status);
+    }
+    for (size_t k = 0; k < p->count && p->peaks; k++) {
+        draw_scores_free(&p->peaks[k].draws);
+        score_free(&p->events[k].score);
+    }
     return code;
 }
 
 void joint_peaks_free(JointPeaks *p) {
     for (size_t k = 0; k < p->count && p->peaks; k++) {
         joint_free(&p->peaks[k].alone);
+        draw_scores_free(&p->peaks[k].draws);
         joint_event_free(&p->events[k]);
     }
     joint_free(&p->joint);

@@ -23,9 +23,9 @@ typedef struct {
 /* One athlete. */
 typedef struct {
     const Case *c;
-    bool silent; /* nothing is known of the athlete before one of the events, as
-                    squad_tapers.h decides: the published taper is before each,
-                    and nothing is told of readiness, which is NAN */
+    bool silent; /* nothing is known of the athlete, as squad_tapers.h decides:
+                    the published taper is before each event, and nothing is
+                    told of readiness, which is NAN */
     bool tested; /* though there are tests */
     size_t count;
     JointEvent *events;
@@ -37,11 +37,17 @@ typedef struct {
     double beats_none; /* share of draws in which the weighted sum gains */
 } JointPeaks;
 
-/* Fills context->joint. */
-void joint_peaks_decide(Context *d);
+/* Is an event among those that are weighed? */
+bool joint_peaks_named(const Question *question, const char *event);
 
 StatusCode joint_peaks_judge_names(const Context *d, Status *status);
 
+/* The athlete's own tapers, without what was decided for others; of one of whom
+ * nothing is known (`silent`) the published ones. */
+StatusCode joint_peaks_search(const Case *c, bool silent, JointPeaks *p,
+                              Status *status);
+
+/* With what was decided together (joint_squad.h). */
 StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status);
 
 void joint_peaks_free(JointPeaks *p);

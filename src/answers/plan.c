@@ -113,12 +113,13 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     return STATUS_OK;
 }
 
-StatusCode plan_make_whole(const Case *c, const Option *option, Plan *p,
-                           Status *status) {
+StatusCode plan_make_whole(const Case *c, const Option *option,
+                           const Option *common, Plan *p, Status *status) {
     StatusCode code = best_taper_build(c, &p->taper, status);
     if (code != STATUS_OK)
         return code;
-    p->option = p->common = *option;
+    p->option = *option;
+    p->common = *common;
     best_taper_take(&p->taper, option);
     fill_sheet(p, c);
     set_costs(p);
@@ -215,10 +216,16 @@ static Date first_changed(const Case *c) {
     return first;
 }
 
+/* The first day of a plan's own taper, before the first of its events. */
+static Date taper_begins(const Plan *p) {
+    return plan_event(p, 0)->start -
+           option_days(p->peak_count ? &p->peaks[0].option : &p->option);
+}
+
 Date plan_first_cut(const Plan *p, size_t count) {
     Date first = first_changed(p[0].taper.c);
     for (size_t k = 0; k < count; k++) {
-        Date begins = p[k].taper.c->event->start - option_days(&p[k].option);
+        Date begins = taper_begins(&p[k]);
         if (begins < first && begins >= p[k].from)
             first = begins;
         for (size_t i = 0; i < p[k].sheet.count; i++)

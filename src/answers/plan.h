@@ -11,8 +11,11 @@
 /* One of several events that are planned together. */
 typedef struct {
     const Event *event;
-    Option option;
-    double readiness, none; /* [readiness] with all tapers, without any */
+    Option option, common;  /* of own sessions, and of the team's */
+    bool own, team;         /* which there are in its window that may be cut */
+    double readiness, none; /* [readiness] with all tapers in whole sets and
+                               minutes, without any; NAN: not to be told */
+    double low, high;       /* 90 % range of the former as shown; NAN */
 } PlanPeak;
 
 typedef struct {
@@ -41,10 +44,10 @@ typedef struct {
 
 StatusCode plan_make(const Case *c, Plan *plan, Status *status);
 
-/* The plan of one taper, to the day on which the log ends; no event on the way
- * has one of its own. */
-StatusCode plan_make_whole(const Case *c, const Option *option, Plan *plan,
-                           Status *status);
+/* The plan of one taper, of the team's sessions another, to the day on which
+ * the log ends; no event on the way has one of its own. */
+StatusCode plan_make_whole(const Case *c, const Option *option,
+                           const Option *common, Plan *plan, Status *status);
 
 void plan_free(Plan *plan);
 

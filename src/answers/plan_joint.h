@@ -11,6 +11,7 @@
 typedef struct {
     Plan plan;
     Case last; /* the case on the way to the last event, which the plan knows */
+    Context context; /* of it: what is assigned before that event */
 } PlanJoint;
 
 /* Event after event: the days before each have its taper, those after the one

@@ -6,7 +6,7 @@
  * get as few common tapers as lose little (taper/common.h). Where nothing is
  * known of a squad (the Bayes factor of all tests together against no effect of
  * training is under 1/3, or in half of the athletes training explains less than
- * SQUAD_TAPERS_HARDLY of the variance of the test that it moves most, or there
+ * SQUAD_ROWS_HARDLY of the variance of the test that it moves most, or there
  * are none, and no model was asked for), the gentle end of the published band
  * is for all.
  *
@@ -22,9 +22,6 @@
 
 #include "base/status.h"
 #include "cases/case.h"
-
-/* Share of the variance of a test below which training explains it hardly. */
-#define SQUAD_TAPERS_HARDLY .15
 
 /* Fills context->assigned, by which best_taper_build() recommends. Athletes who
  * cannot be searched are left out without a word: whoever asks for them is told

@@ -70,7 +70,7 @@ typedef struct {
                         itself: models_take_own() */
     Assigned
         *assigned;   /* [athletes of the season]; NULL: each for themselves */
-    Assigned *joint; /* [athletes of the season * events] the same of each event
+    Assigned *joint; /* [events * athletes of the season] the same of each event
                         that is weighed with others; NULL: none are */
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */

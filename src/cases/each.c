@@ -61,6 +61,7 @@ static void work_on(void *with, size_t piece, void *slot) {
                    .kept = line->context->kept,
                    .assigned = line->context->assigned,
                    .assigned_before = line->context->assigned_before,
+                   .joint = line->context->joint,
                    .earlier = line->context->earlier,
                    .earlier_count = line->context->earlier_count,
                    .changed = line->context->changed,

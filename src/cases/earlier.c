@@ -40,14 +40,19 @@ static Date begins_behind(const Usual *u, const Event *event) {
     return first;
 }
 
+void earlier_cuts(Usual *u, const Event *event, const double *cut,
+                  size_t window) {
+    for (size_t k = 1; k <= window; k++)
+        if (cut[k - 1] != 0)
+            set_cut(u, event->start - (Date)k, cut[k - 1]);
+}
+
 void earlier_taper(Usual *u, const Event *event, const Option *option) {
     Date first = begins_behind(u, event);
     size_t window = event->start > first ? (size_t)(event->start - first) : 0;
     double *cut = mem_new(window, sizeof *cut);
     option_cuts(option, window, cut);
-    for (size_t k = 1; k <= window; k++)
-        if (cut[k - 1] != 0)
-            set_cut(u, event->start - (Date)k, cut[k - 1]);
+    earlier_cuts(u, event, cut, window);
     free(cut);
 }
 

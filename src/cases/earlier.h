@@ -24,8 +24,10 @@ bool earlier_is_handed(const Context *context, size_t athlete,
  * source). */
 void earlier_apply(const Context *context, Case *c);
 
-/* Leaves out of the usual days before an event what a taper cuts. The case is
- * one of earlier_apply(). */
+/* Leaves out of the usual days before an event what a taper cuts, or shares
+ * cut[u - 1] of the days u before it. The case is one of earlier_apply(). */
 void earlier_taper(Usual *usual, const Event *event, const Option *option);
+void earlier_cuts(Usual *usual, const Event *event, const double *cut,
+                  size_t window);
 
 #endif

@@ -5,7 +5,7 @@
 #include "commands/commands.h"
 
 #include "answers/earlier_tapers.h"
-#include "answers/joint_peaks.h"
+#include "answers/joint_squad.h"
 #include "answers/squad_tapers.h"
 #include "cases/context.h"
 #include "cases/each.h"
@@ -22,7 +22,7 @@ StatusCode command_on_open(const Call *call, Context *d, bool together,
     squad_hear(d);
     earlier = earlier_tapers_find(d);
     if (d->question->joint)
-        joint_peaks_decide(d);
+        joint_squad_decide(d);
     else if (together)
         squad_tapers_decide(d);
     code = each_cases(d, need_event, &cases, &count);

@@ -5,7 +5,7 @@
 #include "output/fit_text.h"
 
 #include "answers/fit_start.h"
-#include "answers/squad_tapers.h"
+#include "answers/squad_rows.h"
 #include "base/mem.h"
 #include "output/footer.h"
 #include "response/landmarks.h"
@@ -318,7 +318,7 @@ static void add_evidence(const AthleteFit *f, Text *text) {
     else
         text_add(text, "%s %s (Bayes factor %s)",
                  f->own.data.count == 1 ? "It" : "They", what, figure);
-    if (bayes >= 3 && share < SQUAD_TAPERS_HARDLY)
+    if (bayes >= 3 && share < SQUAD_ROWS_HARDLY)
         text_add(text,
                  ", but hardly: it explains %.0f %% of how they vary, so the "
                  "plan rests on the published evidence",

@@ -263,48 +263,77 @@ static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
     text_free(&text);
 }
 
-/* Who has the same taper before the event at place `k` as the athlete at `i`,
- * of those who come first; nothing where another came before. */
-static void add_same(const JointPeaks *p, size_t count, size_t i, size_t k,
-                     Text *text) {
-    const Event *event = p[i].peaks[k].event;
-    size_t who = 0;
+/* ---- a squad's tapers ---- */
+
+/* Of an athlete before an event; NULL: they do not take part. */
+static const Option *option_of(const JointPeaks *p, const Event *event) {
+    for (size_t k = 0; k < p->count; k++)
+        if (p->peaks[k].event == event)
+            return &p->joint.recommended[k];
+    return NULL;
+}
+
+/* Has one of those before the athlete at `i` the same taper? */
+static bool told_before(const JointPeaks *p, size_t i, const Event *event) {
+    for (size_t j = 0; j < i; j++) {
+        const Option *other = option_of(&p[j], event);
+        if (other && common_same(other, option_of(&p[i], event)))
+            return true;
+    }
+    return false;
+}
+
+static size_t count_tapers(const JointPeaks *p, size_t count,
+                           const Event *event) {
+    size_t tapers = 0;
+    for (size_t i = 0; i < count; i++)
+        tapers += option_of(&p[i], event) && !told_before(p, i, event);
+    return tapers;
+}
+
+/* The taper of the athlete at `i`, and whose it is too. */
+static void add_group(const JointPeaks *p, size_t count, size_t i,
+                      const Event *event, Document *doc) {
+    const Option *option = option_of(&p[i], event);
     char day[DATE_TEXT];
-    const Option *option = &p[i].joint.recommended[k];
-    for (size_t j = 0; j < count; j++)
-        for (size_t m = 0; m < p[j].count; m++) {
-            if (p[j].peaks[m].event != event ||
-                !common_same(&p[j].joint.recommended[m], option))
-                continue;
-            if (j < i)
-                return;
-            text_add(text, "%s%s",
-                     who++          ? ", "
-                     : text->length ? "; "
-                                    : "",
-                     p[j].c->name);
-        }
-    text_add(text, ": ");
+    Text text = {0}, who = {0};
+    size_t share = 0;
+    for (size_t j = i; j < count; j++) {
+        const Option *other = option_of(&p[j], event);
+        if (other && common_same(option, other))
+            text_add(&who, "%s%s", share++ ? ", " : "", p[j].c->name);
+    }
     date_write_short(day, event->start - (Date)option_days(option));
     if (option->count)
-        text_add(text, "from %s, ", day);
-    option_words(option, text);
+        text_add(&text, "from %s, ", day);
+    option_words(option, &text);
+    document_words(doc, WORDS_ITEM, "%s: %s: %s.", event->name, text_of(&text),
+                   share == count ? "everybody" : text_of(&who));
+    text_free(&text);
+    text_free(&who);
 }
+
+enum { GROUPS_TOLD = 4 /* more are left to the table */ };
 
 /* What to do before each event: the same tapers together. */
 static void add_squad_lead(const JointPeaks *all, size_t count,
                            const JointPeaks *most, Document *doc) {
-    double low = 1, high = 0;
     for (size_t k = 0; k < most->count; k++) {
         const Event *event = most->peaks[k].event;
-        Text text = {0};
-        for (size_t i = 0; i < count; i++)
-            for (size_t m = 0; m < all[i].count; m++)
-                if (all[i].peaks[m].event == event)
-                    add_same(all, count, i, m, &text);
-        document_words(doc, WORDS_ITEM, "%s: %s.", event->name, text_of(&text));
-        text_free(&text);
+        size_t tapers = count_tapers(all, count, event);
+        if (tapers > GROUPS_TOLD)
+            document_words(doc, WORDS_ITEM,
+                           "%s: %zu different tapers, in the table below.",
+                           event->name, tapers);
+        for (size_t i = 0; i < count && tapers <= GROUPS_TOLD; i++)
+            if (option_of(&all[i], event) && !told_before(all, i, event))
+                add_group(all, count, i, event, doc);
     }
+}
+
+/* In how many of the likely models they help. */
+static void add_sureness(const JointPeaks *all, size_t count, Document *doc) {
+    double low = 1, high = 0;
     for (size_t i = 0; i < count; i++)
         if (isfinite(all[i].beats_none)) {
             low = fmin(low, all[i].beats_none);
@@ -445,6 +474,7 @@ void joint_text(const Context *d, const JointPeaks *all, size_t count,
         add_one(p, doc);
     else {
         add_squad_lead(all, count, p, doc);
+        add_sureness(all, count, doc);
         add_unknown(all, count, doc);
         add_squad(all, count, doc);
     }
@@ -453,8 +483,8 @@ void joint_text(const Context *d, const JointPeaks *all, size_t count,
     document_words(doc, WORDS_ITEM,
                    "Each taper ends on the day before its event and begins "
                    "after the event before; between them the usual week goes "
-                   "on. 'plan --event NAME --option SPEC' writes the plan of "
-                   "each.");
+                   "on. plan --joint writes the plan of all, in which sessions "
+                   "of the team are cut alike.");
     footer(p->c, longest_searched(d, p), doc);
 }
 

@@ -12,6 +12,7 @@
 #include "output/taper_warnings.h"
 #include "output/team_text.h"
 #include "output/words.h"
+#include "taper/common.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -113,17 +114,33 @@ static void add_notes(const Plan *p, size_t count, Document *doc) {
 
 /* ---- one athlete ---- */
 
-/* "before Regional cup, Sat 25 Apr, 1 day with 55 % less volume; ..." */
+/* Of one event: what its sessions are cut by. */
+static void peak_words(const PlanPeak *peak, Text *text) {
+    bool alike = common_same(&peak->option, &peak->common);
+    if (peak->team)
+        option_words(&peak->common, text);
+    if (peak->team && peak->own && !alike)
+        text_add(text, " for sessions of the team, of their own ");
+    if (!peak->team || (peak->own && !alike))
+        option_words(&peak->option, text);
+}
+
+static bool rests(const PlanPeak *peak) {
+    return (peak->team && option_cut(&peak->common) == 100) ||
+           ((peak->own || !peak->team) && option_cut(&peak->option) == 100);
+}
+
+/* "Before Regional cup, Sat 25 Apr, 1 day with 55 % less volume; ..." */
 static void add_peaks(const Plan *p, Document *doc) {
     Text text = {0};
     char day[DATE_TEXT];
     bool rest = false;
     for (size_t k = 0; k < p->peak_count; k++) {
         const PlanPeak *peak = &p->peaks[k];
-        rest = rest || option_cut(&peak->option) == 100;
+        rest = rest || rests(peak);
         text_add(&text, "%s %s, %s, ", k ? "; before" : "Before",
                  peak->event->name, date_write_short(day, peak->event->start));
-        option_words(&peak->option, &text);
+        peak_words(peak, &text);
     }
     document_words(doc, WORDS_LEAD,
                    "%s. Intensity and number of sessions as usual%s.",
@@ -140,12 +157,18 @@ static void add_peaks_outcome(const Plan *p, Document *doc) {
         const PlanPeak *peak = &p->peaks[k];
         bool told = isfinite(peak->readiness) && level;
         bool last = k + 1 == p->peak_count;
-        char with[FIGURE_TEXT], none[FIGURE_TEXT];
+        char with[FIGURE_TEXT], low[FIGURE_TEXT], high[FIGURE_TEXT];
         Text text = {0};
         if (told)
-            text_add(&text, "readiness %s, without any taper %s",
-                     words_figure(with, case_shown(c, peak->readiness), scale),
-                     words_figure(none, case_shown(c, peak->none), scale));
+            text_add(&text, "readiness %s",
+                     words_figure(with, case_shown(c, peak->readiness), scale));
+        if (told && isfinite(peak->low))
+            text_add(&text, " (90 %% range %s to %s)",
+                     words_figure(low, peak->low, scale),
+                     words_figure(high, peak->high, scale));
+        if (told)
+            text_add(&text, ", without any taper %s",
+                     words_figure(with, case_shown(c, peak->none), scale));
         if (!last)
             text_add(&text,
                      "%sthe day after it is for recovery, mobility and an easy "
@@ -156,12 +179,20 @@ static void add_peaks_outcome(const Plan *p, Document *doc) {
                            text_of(&text));
         text_free(&text);
     }
-    document_words(doc, WORDS_ITEM,
-                   isfinite(p->peaks[0].readiness)
-                       ? "taper --joint says what each event gives up for the "
-                         "others."
-                       : "These are published tapers, since nothing here tells "
-                         "more; taper --joint says why.");
+    if (isfinite(p->peaks[0].readiness)) {
+        Text unit = {0};
+        words_unit(case_model(c), &unit);
+        document_words(doc, WORDS_ITEM,
+                       "Readiness is told %s, of the plan as rounded to whole "
+                       "sets and 5 minutes; taper --joint says what each event "
+                       "gives up for the others.",
+                       text_of(&unit));
+        text_free(&unit);
+    } else {
+        document_words(doc, WORDS_ITEM,
+                       "These are published tapers, since nothing here tells "
+                       "more; taper --joint says why.");
+    }
 }
 
 /* Of a taper that was given, and begins before what can still be cut. */
@@ -233,11 +264,48 @@ static void add_team(const Plan *p, size_t count, Document *doc) {
     }
 }
 
+/* Does a taper of several give way to a common one? */
+static bool gives_way(const Plan *p) {
+    for (size_t k = 0; k < p->peak_count; k++)
+        if (p->peaks[k].team &&
+            !common_same(&p->peaks[k].option, &p->peaks[k].common))
+            return true;
+    return false;
+}
+
+enum { PEAKS_TOLD = 3 /* events whose gains a line holds */ };
+
+/* What is left before each of several events. */
+static void left_of_peaks(const Plan *p, Text *who) {
+    if (!gives_way(p))
+        return;
+    text_add(who, "%s%s",
+             who->length ? ", "
+                         : "Tapers of their own give way to the common ones "
+                           "in sessions of the team; what that leaves of the "
+                           "gains: ",
+             p->taper.c->name);
+    if (!case_level_known(p->taper.c) || p->peak_count > PEAKS_TOLD)
+        return;
+    for (size_t k = 0; k < p->peak_count; k++) {
+        const PlanPeak *peak = &p->peaks[k];
+        double gain = peak->readiness - peak->none;
+        if (isfinite(gain) && peak->none != 0)
+            text_add(who, "%s%s %+.1f %%", k ? ", " : " (", peak->event->name,
+                     100 * gain / fabs(peak->none));
+    }
+    if (isfinite(p->peaks[0].none))
+        text_add(who, ")");
+}
+
 /* Whose own taper gives way in sessions of the team. */
 static void add_left(const Plan *p, size_t count, Document *doc) {
     Text who = {0};
     for (size_t k = 0; k < count; k++)
-        team_text_left(&p[k].taper, &who);
+        if (p[k].peak_count)
+            left_of_peaks(&p[k], &who);
+        else
+            team_text_left(&p[k].taper, &who);
     if (who.length)
         document_words(doc, WORDS_ITEM, "%s.", text_of(&who));
     text_free(&who);
@@ -258,12 +326,15 @@ static void add_one(const Plan *p, Document *doc) {
 
 /* ---- a squad ---- */
 
-static bool one_event(const Plan *p, size_t count) {
-    if (p->peak_count) /* each has their own */
-        return false;
-    for (size_t k = 1; k < count; k++)
-        if (p[k].taper.c->event != p[0].taper.c->event)
+/* Is everybody on the way to the same event or events? */
+static bool same_events(const Plan *p, size_t count) {
+    for (size_t i = 1; i < count; i++) {
+        if (plan_events(&p[i]) != plan_events(p))
             return false;
+        for (size_t k = 0; k < plan_events(p); k++)
+            if (plan_event(&p[i], k) != plan_event(p, k))
+                return false;
+    }
     return true;
 }
 
@@ -292,7 +363,7 @@ void plan_text_lead(const Plan *p, size_t count, Document *doc) {
 
 /* Plans of the same event together, those of each event on their own. */
 static void add_squad(const Plan *p, size_t count, Document *doc) {
-    if (one_event(p, count)) {
+    if (same_events(p, count)) {
         plan_text_lead(p, count, doc);
         add_left(p, count, doc);
         plan_days_squad(p, count, (PlanView){0}, doc);

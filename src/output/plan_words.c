@@ -107,11 +107,28 @@ void plan_words_before(const Plan *p, Text *text) {
         text_add(text, " What stays that day is not to be cut by your files.");
 }
 
+/* "10 days with 50 % less volume", of several events each. */
+static void add_common(const Plan *p, Text *text) {
+    if (p->peak_count == 0)
+        option_words(&p->common, text);
+    for (size_t k = 0; k < p->peak_count; k++) {
+        text_add(text, "%sbefore %s ", k ? "; " : "", p->peaks[k].event->name);
+        option_words(&p->peaks[k].common, text);
+    }
+}
+
+static bool team_is_cut(const Plan *p) {
+    bool cut = p->peak_count == 0 && p->common.count > 0;
+    for (size_t k = 0; k < p->peak_count; k++)
+        cut = cut || p->peaks[k].common.count > 0;
+    return cut;
+}
+
 void plan_words_team(const Plan *p, Text *text) {
     const Text *names = &p->taper.team, *told = &p->taper.told;
     Text taper = {0};
-    option_words(&p->common, &taper);
-    if (names->length && p->common.count == 0)
+    add_common(p, &taper);
+    if (names->length && !team_is_cut(p))
         text_add(text,
                  "Sessions of the team (%s) are not cut for anybody: no taper "
                  "is common to the squad.",
@@ -119,8 +136,8 @@ void plan_words_team(const Plan *p, Text *text) {
     else if (names->length)
         text_add(text,
                  "Sessions of the team (%s) are cut alike for everybody, by "
-                 "the common taper: %s.",
-                 text_of(names), text_of(&taper));
+                 "the common taper%s: %s.",
+                 text_of(names), p->peak_count ? "s" : "", text_of(&taper));
     if (told->length)
         text_add(text,
                  " Everybody has %s on the same weekday at the same time: "
@@ -173,7 +190,7 @@ static void add_readiness(const Plan *p, Text *text) {
     Spread spread = best_taper_spread_cuts(v, p->sheet.cut);
     double scale = best_taper_scale(v);
     char now[FIGURE_TEXT], other[FIGURE_TEXT];
-    text_add(text, " Readiness at the event (%s): %s", case_model(v->c)->unit,
+    text_add(text, " Readiness at the event, %s: %s", case_model(v->c)->unit,
              words_figure(now, case_shown(v->c, p->rounded), scale));
     if (isfinite(spread.readiness_low))
         text_add(text, " (90 %% range %s to %s)",

@@ -325,22 +325,60 @@ static void window_free(Window *w) {
     search_free(&w->list);
 }
 
+static void begin(const JointEvent *events, size_t count, const double *weight,
+                  const Limits *limits, Windows *s) {
+    *s = (Windows){.events = events,
+                   .count = count,
+                   .weight = weight,
+                   .limits = limits,
+                   .days = days_of(events, count)};
+    assert(count > 0 && events[0].score.days == 1);
+    s->day = mem_new(s->days, sizeof *s->day);
+    s->cut = mem_new(s->days, sizeof *s->cut);
+    s->window = mem_new(count, sizeof *s->window);
+}
+
+static void end(Windows *s) {
+    for (size_t j = 0; j < s->count; j++)
+        window_free(&s->window[j]);
+    free(s->window);
+    free(s->day);
+    free(s->cut);
+}
+
+StatusCode joint_list(const JointEvent *events, size_t count,
+                      const double *weight, const Limits *limits,
+                      const Option *options, size_t at, Search *list,
+                      Status *status) {
+    const Option none = {.count = 0};
+    const Outlook *own = &events[at].own;
+    Windows s;
+    Score score;
+    StatusCode code = STATUS_OK;
+    *list = (Search){0};
+    if (own->window > 0)
+        code = search_list(own, limits, list, status);
+    if (code != STATUS_OK || own->window == 0 || !weight)
+        return code;
+    begin(events, count, weight, limits, &s);
+    set_all(&s, options);
+    set_days(&events[at], &none, s.day);
+    combine(&s, at, &score);
+    search_rate(list, &score);
+    score_free(&score);
+    end(&s);
+    return code;
+}
+
 StatusCode joint_run(const JointEvent *events, size_t count,
                      const double *weight, const Limits *limits, Joint *joint,
                      Status *status) {
-    Windows s = {.events = events,
-                 .count = count,
-                 .weight = weight,
-                 .limits = limits,
-                 .days = days_of(events, count)};
+    Windows s;
     StatusCode code;
+    begin(events, count, weight, limits, &s);
     *joint = (Joint){.count = count};
-    assert(count > 0 && events[0].score.days == 1);
     joint->best = mem_new(count, sizeof *joint->best);
     joint->recommended = mem_new(count, sizeof *joint->recommended);
-    s.day = mem_new(s.days, sizeof *s.day);
-    s.cut = mem_new(s.days, sizeof *s.cut);
-    s.window = mem_new(count, sizeof *s.window);
     code = list_all(&s, status);
     if (code == STATUS_OK && !weight)
         without_weights(&s, joint);
@@ -348,11 +386,7 @@ StatusCode joint_run(const JointEvent *events, size_t count,
         from_all_starts(&s, joint);
     if (code == STATUS_OK && weight && !events[0].score.linear)
         recommend(&s, joint);
-    for (size_t j = 0; j < count; j++)
-        window_free(&s.window[j]);
-    free(s.window);
-    free(s.day);
-    free(s.cut);
+    end(&s);
     return code;
 }
 

@@ -44,6 +44,14 @@ StatusCode joint_run(const JointEvent *events, size_t count,
                      Status *status);
 void joint_free(Joint *joint);
 
+/* Every option before event `at` within the limits, with what it adds to the
+ * weighted sum while the others are as `options` say; without weights nothing.
+ * Fails when the search does. */
+StatusCode joint_list(const JointEvent *events, size_t count,
+                      const double *weight, const Limits *limits,
+                      const Option *options, size_t at, Search *list,
+                      Status *status);
+
 /* Cuts of the days before one event, cut[u - 1] for the day u before (the wide
  * window long), under one option an event. */
 void joint_cuts(const JointEvent *events, size_t at, const Option *options,

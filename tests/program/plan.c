@@ -247,7 +247,7 @@ static void no_level_without_tests(void) {
         snprintf(arguments, sizeof arguments,
                  "plan @ --athlete wing-0%d --option 8d-50 --quiet", who);
         CU_ASSERT_EQUAL(run(arguments, folder, &out, &err), 0);
-        CU_ASSERT_EQUAL(strstr(out, "(Jump)") != NULL, who == 1);
+        CU_ASSERT_EQUAL(strstr(out, "at the event, Jump:") != NULL, who == 1);
         free(out);
         free(err);
         snprintf(arguments, sizeof arguments,
@@ -336,6 +336,23 @@ static void joint_plan(void) {
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
     ASSERT_TEXT(out, "once True False True\nfirst True\nsecond True\n"
                      "kept True\nread True\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
+/* A squad's plan for two events keeps sessions of the team together, and
+ * forecasts what its sheet says (tests/plan_joint_squad.py). */
+static void joint_squad_plan(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/plan_joint_squad.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "cut {'Court': True, 'Run': True, 'Solo': True} True\n"
+                     "alike True True\ntold Regional cup True\n"
+                     "told Selection weekend True\nreview True\n");
     ASSERT_TEXT(err, "");
     free(out);
     free(err);
@@ -569,6 +586,7 @@ static const TestCase cases[] = {
     {"reviewed", reviewed},
     {"blocks_beside", blocks_beside},
     {"joint_plan", joint_plan},
+    {"joint_squad_plan", joint_squad_plan},
     {"weeks_to_come", weeks_to_come},
     {"earlier_tapers", earlier_tapers},
     {"changed_within_limits", changed_within_limits},
