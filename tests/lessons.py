@@ -377,7 +377,11 @@ def prediction(model):
     """The errors of the season drawn, from its figure; nested models in order."""
     drawn = figure("prediction", model)
     tests = drawn["tests; the last 4 were kept back"]
-    rows = Lesson("prediction", model).numbers()
+    lesson = Lesson("prediction", model)
+    parts = re.search(r"each with (\d+) tests: (\d+) fitted, the last (\d+) kept back",
+                      lesson.caption)
+    assert list(map(int, parts.groups())) == [len(tests), len(tests) - 4, 4], parts
+    rows = lesson.numbers()
     assert [r[0] for r in rows] == ["one component", "two components", "variable dose"]
     for row in rows:
         at = dict(drawn[row[0]])

@@ -154,6 +154,7 @@ def taper(folder, who, kind):
     tests_of(picture, who, kind)
     picture.done(1000)
     cells(Picture(folder, f"{who}-map"), who)
+    outline(Picture(folder, f"{who}-map"), rows)
     readings(Picture(folder, f"{who}-sessions"), who, by_date(with_taper),
              rows[0]["event"])
 
@@ -173,6 +174,25 @@ def cells(picture, who):
         picture.same(float(chance[n, cut]) / 100, row["beats_none"],
                      f"chance of {n}d-{cut}")
     picture.done(20)
+
+
+def outline(picture, rows):
+    """Of the map: the edges between cells within 5 % of the best option's gain
+    and the others."""
+    best = float(next(r["share"] for r in rows if r["tag"] == "best"))
+    good = {(int(r[0]), int(r[1])) for r in picture.blocks["map"]
+            if r and float(r[1]) > 0 and float(r[2]) >= .95 * best}
+    wanted = set()
+    for n, cut in good:
+        left, low = n - .5, cut - 2.5
+        wanted ^= {(left, low, 0, 5), (left + 1, low, 0, 5),
+                   (left, low, 1, 0), (left, low + 5, 1, 0)}
+    shown = [tuple(map(float, row)) for row in picture.blocks["outline"]]
+    picture.count += len(shown)
+    if set(shown) != wanted or len(shown) != len(wanted):
+        bad.append(f"{picture.name}: outline of {len(shown)} edges, expected "
+                   f"{len(wanted)}: {set(shown) ^ wanted}")
+    picture.done(4)
 
 
 def readings(picture, who, with_taper, event):

@@ -479,10 +479,13 @@ WIDE static void row_change(const DrawScores *s, size_t row, const double *cut,
 
 void draw_scores_change(const DrawScores *s, const double *cut, double *gain) {
     size_t days = s->window;
-    double *change = s->work + s->window;
+    double *change;
+    if (s->count == 0)
+        return;
+    change = s->work + s->window;
     while (days > 0 && cut[days - 1] == 0)
         days--;
-    if (s->count > 0 && s->aim != AIM_LOWEST)
+    if (s->aim != AIM_LOWEST)
         row_change(s, 0, cut, days, gain);
     for (size_t row = 0; row < s->days && s->aim == AIM_LOWEST; row++) {
         row_change(s, row, cut, days, change);
