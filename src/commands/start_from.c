@@ -107,6 +107,7 @@ static void write_week(const void *from, FILE *to) {
         Draft draft;
         daily_build(s, i, false, &daily);
         draft_build(s, i, &daily, &draft);
+        draft_share(s, i, &draft);
         for (size_t k = 0; k < draft.count; k++) {
             round_row(&draft.rows[k]);
             write_row(s, &s->athletes[i], &draft.rows[k], to);

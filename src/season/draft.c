@@ -5,6 +5,7 @@
 #include "season/draft.h"
 
 #include "base/mem.h"
+#include "season/together.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -211,6 +212,24 @@ void draft_build(const Season *s, size_t athlete, const Daily *d,
     }
     free(h.items);
     free(used);
+}
+
+void draft_share(const Season *s, size_t athlete, Draft *draft) {
+    for (size_t i = 0; i < draft->count; i++) {
+        DraftRow *row = &draft->rows[i];
+        const char *name = s->session_names.items[row->name];
+        double minutes;
+        row->together = together_session(s, athlete, row->weekday, name);
+        if (!row->together || row->kind == KIND_MATCH)
+            continue;
+        minutes = together_minutes(s, athlete, row->weekday, name);
+        if (isnan(minutes))
+            continue;
+        row->minutes = minutes;
+        if (s->method == LOAD_SESSION_RPE &&
+            isfinite(load_session_rpe(minutes, row->rpe)))
+            row->load = load_session_rpe(minutes, row->rpe);
+    }
 }
 
 void draft_free(Draft *draft) {

@@ -6,6 +6,8 @@
  * is left out (common practice, no source). There are as many sessions as such
  * a week has on average, those that come back most often first; their minutes,
  * rating and load are the medians. A log without such a week lends its days.
+ * A session that the squad has together is of one length for all, but a match,
+ * of which each has their own minutes.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
@@ -36,6 +38,9 @@ typedef struct {
 /* `daily` is the athlete's; days that --gaps filled tell nothing. */
 void draft_build(const Season *season, size_t athlete, const Daily *daily,
                  Draft *draft);
+/* Marks the sessions that the squad has together, and gives them the squad's
+ * minutes; their load follows where it is minutes times rating. */
+void draft_share(const Season *season, size_t athlete, Draft *draft);
 void draft_free(Draft *draft);
 
 #endif

@@ -4,6 +4,10 @@
  */
 #include "season/together.h"
 
+#include "base/mem.h"
+
+#include <stdlib.h>
+
 enum { LOOKED_AT = 28 }; /* [d] the log's last days */
 
 static bool of_week(const WeekRow *row, size_t athlete) {
@@ -70,4 +74,25 @@ bool together_session(const Season *s, size_t athlete, int weekday,
             return false;
     }
     return others > 0;
+}
+
+double together_minutes(const Season *s, size_t athlete, int weekday,
+                        const char *session) {
+    double *minutes = mem_new(s->session_count, sizeof *minutes), median;
+    size_t count = 0;
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        const Athlete *a = &s->athletes[i];
+        for (size_t k = a->session_count;
+             k-- > 0 && a->squad == s->athletes[athlete].squad;) {
+            const Session *one = &a->sessions[k];
+            if (one->date <= s->last - LOOKED_AT)
+                break;
+            if (one->minutes > 0 && date_weekday(one->date) == weekday &&
+                text_same(s->session_names.items[one->name], session))
+                minutes[count++] = one->minutes;
+        }
+    }
+    median = load_median(minutes, count);
+    free(minutes);
+    return median;
 }

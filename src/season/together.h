@@ -20,4 +20,9 @@ bool together_written(const Season *season, size_t athlete);
 bool together_session(const Season *season, size_t athlete, int weekday,
                       const char *session);
 
+/* How long it is [min]: the median of what the squad logged of it in these
+ * weeks; NAN: nothing. */
+double together_minutes(const Season *season, size_t athlete, int weekday,
+                        const char *session);
+
 #endif

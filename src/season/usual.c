@@ -344,11 +344,8 @@ void usual_build(const Season *s, size_t athlete, const Daily *daily, Usual *u,
                  .written = together_written(s, athlete),
                  .handed_until = DATE_NONE};
     draft_build(s, athlete, daily, &u->draft);
-    for (size_t i = 0; i < u->draft.count && !u->written; i++) {
-        DraftRow *row = &u->draft.rows[i];
-        row->together = together_session(s, athlete, row->weekday,
-                                         s->session_names.items[row->name]);
-    }
+    if (!u->written)
+        draft_share(s, athlete, &u->draft);
     u->row_load = mem_new(s->week_count, sizeof *u->row_load);
     u->row_told = mem_new(s->week_count, sizeof *u->row_told);
     for (size_t i = 0; i < s->week_count; i++) {

@@ -147,6 +147,31 @@ static void is_together(const char *log, const char *week, bool wanted) {
     stop();
 }
 
+/* The squad logged 60, 70 and 90 minutes of one session: it takes 70, and the
+ * load is that times Kite's own rating. Of a match each keeps their own. */
+static void one_length_for_all(void) {
+    PlannedSession sessions[USUAL_MOST];
+    start();
+    file("sessions.csv", "date,athlete,session,kind,time,minutes,rpe\n"
+                         "2026-03-16,Kite,Court,skill,18:00,60,6\n"
+                         "2026-03-16,Lark,Court,skill,18:00,70,5\n"
+                         "2026-03-16,Mew,Court,skill,18:00,90,4\n"
+                         "2026-03-17,Kite,Cup,match,10:00,20,8\n"
+                         "2026-03-17,Lark,Cup,match,10:00,60,8\n"
+                         "2026-03-17,Mew,Cup,match,10:00,60,8\n");
+    look();
+    build_usual("Kite");
+    assert_no_errors();
+    CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(23), sessions), 1);
+    ASSERT_NEAR(sessions[0].minutes, 70, 0);
+    ASSERT_NEAR(sessions[0].load, 420, 0);
+    CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(24), sessions), 1);
+    ASSERT_NEAR(sessions[0].minutes, 20, 0);
+    ASSERT_NEAR(sessions[0].load, 160, 0);
+    usual_free(&usual);
+    stop();
+}
+
 /* A session of the team by weekday, name and clock time. */
 static void together_by_time(void) {
 #define HEAD "date,athlete,session,time,load\n"
@@ -648,6 +673,7 @@ static const TestCase cases[] = {
     {"week_for_lark", week_for_lark},
     {"week_fields", week_fields},
     {"week_of_a_team", week_of_a_team},
+    {"one_length_for_all", one_length_for_all},
     {"together_by_time", together_by_time},
     {"together_by_squad", together_by_squad},
     {"week_without_a_load", week_without_a_load},
