@@ -428,6 +428,18 @@ def check_truths(model, want, path):
         assert np.isclose(float(row["error"]), 3 - value, rtol=1e-6, atol=1e-6), (lesson, row)
 
 
+def approach(model):
+    """Each number of the answer is that of its own row."""
+    lesson = Lesson("approach", model)
+    rows = {r[0]: r[1] for r in lesson.numbers()}
+    said = re.search(r", (\S+) of the load so far hurts; .* it is the last (\S+) that "
+                     r"hurts, (\S+) % of all", lesson.answer)
+    assert (said is None) == (float(rows["on the day of the event, load that hurts"]) == 0)
+    assert said is None or list(said.groups()) == [
+        rows["looked at 35 days before, load that hurts"],
+        rows["on the day of the event, load that hurts"], rows["of all load"]], said
+
+
 TABLES = [equation, session, steady, deload, overload, tapers, influence, recovery, growth,
           optimiser, reading, factors]
 
@@ -450,6 +462,7 @@ def main():
             check_truths(name, truths(m, tables), answers.name)
         retest(name)
         prediction(name)
+        approach(name)
         listed = run("lesson", "--list").split("\n")
         for line in listed:
             if line.strip():

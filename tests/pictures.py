@@ -98,6 +98,10 @@ def days_of_season(picture, rows):
         for shown, column in zip(row[1:7], ("load", "fitness", "fatigue",
                                             "readiness", "low", "high")):
             picture.same(shown, said[day][column], f"{day} {column}")
+    for at, name in ((2, "fitness"), (3, "fatigue"), (4, "readiness")):
+        shown = [float(row[at]) for row in picture.blocks["days"]]
+        some = any(not math.isnan(x) and (x or name != "fatigue") for x in shown)
+        picture.same(picture.values[f"has_{name}"], some, f"has_{name}")
     if len(picture.blocks["days"]) != len(said):
         bad.append(f"{picture.name}: {len(picture.blocks['days'])} days, "
                    f"expected {len(said)}")
@@ -155,6 +159,9 @@ def taper(folder, who, kind):
     picture.done(1000)
     cells(Picture(folder, f"{who}-map"), who)
     outline(Picture(folder, f"{who}-map"), rows)
+    deep = ("--athlete", "back-03", "--max-cut", "95", "--shapes", "step")
+    run("taper", SEASON, *deep, "--out", folder)
+    outline(Picture(folder, "back-03-map"), table("taper", SEASON, *deep))
     readings(Picture(folder, f"{who}-sessions"), who, by_date(with_taper),
              rows[0]["event"])
 

@@ -541,7 +541,7 @@ Spread draw_scores_gain(const DrawScores *scores, const Option *option,
 /* The spread of the gains in work[count], and of readiness with them. */
 static Spread whole_spread(const DrawScores *s, double *work) {
     size_t n = s->count;
-    double *readiness = work + n;
+    double *readiness = n ? work + n : work;
     Spread spread;
     for (size_t i = 0; i < n; i++)
         readiness[i] = s->none[i] + work[i];
