@@ -201,9 +201,11 @@ double best_taper_gain(const BestTaper *v) {
 
 bool best_taper_replan(const BestTaper *v) {
     const Handed *h = &v->handed;
+    double gain = h->weighed ? h->weighed->gain : h->gain;
+    double renewed = h->weighed ? h->weighed->renewed : h->renewed;
     return h->there &&
            (h->outside ||
-            h->renewed - h->gain > SEARCH_EQUAL * fmax(h->renewed, 0) + 1e-9);
+            renewed - gain > SEARCH_EQUAL * fmax(renewed, 0) + 1e-9);
 }
 
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {

@@ -113,6 +113,11 @@ StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
         if (v->handed.there) {
             carry_handed(v, &before, change);
             change->replanned = v->handed.renewed - v->handed.gain;
+            if (v->handed.weighed &&
+                v->handed.weighed->gain > 0) /* the same share of the sums */
+                change->replanned =
+                    change->gain *
+                    (v->handed.weighed->renewed / v->handed.weighed->gain - 1);
             change->carry_on = !best_taper_replan(v);
         } else {
             find_change(v->c, &before, change);

@@ -19,6 +19,7 @@ bool handed_case(const Case *c, Case *handed) {
         rows[count - 1].date < c->event->start - 1 || rows[0].issued > s->today)
         return false;
     handed->usual.handed = true;
+    handed->usual.handed_until = DATE_NONE; /* beyond events on the way too */
     outlook_build(&handed->usual, &c->daily, c->event, c->before,
                   &handed->outlook);
     return true;
@@ -156,6 +157,8 @@ void handed_find(const Case *c, const DrawScores *draws, const Score *score,
                   .spread = {NAN, NAN, NAN, NAN, NAN}};
     if (!h->there)
         return;
+    if (c->context->weighed && c->context->weighed[c->athlete].events > 0)
+        h->weighed = &c->context->weighed[c->athlete];
     h->issued =
         season_handed(c->context->season, c->athlete, &(size_t){0})->issued;
     h->gain = draws->count > 0 ? spread_of(&own, draws, &h->spread)

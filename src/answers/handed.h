@@ -16,7 +16,8 @@ typedef struct {
     double renewed;         /* [readiness] gain of the plan that would be made
                                today, as rounded */
     double kept;            /* share of the usual load of the days searched */
-    bool outside;           /* does it break a limit that is asked for? */
+    const WeighedPlan *weighed; /* it is for several events; NULL: for one */
+    bool outside;               /* does it break a limit that is asked for? */
 } Handed;
 
 /* `draws` and `score` are of the case's usual week without a taper. */

@@ -45,6 +45,18 @@ typedef struct {
     double own_gain; /* [readiness] gaining this */
 } Assigned;
 
+/* What a plan handed out for several events brings them, those to come, as
+ * weighed together (answers/joint_record.h). */
+typedef struct {
+    size_t events;        /* 0: there is no such plan */
+    double gain, renewed; /* [readiness] weighted sums: of the plan handed out,
+                             and of the one that would be made today */
+    /* what the taper recommended for one event alone changes [readiness]: */
+    double here;         /* at that event */
+    double there;        /* at the other event that it harms most */
+    const Event *harmed; /* the latter */
+} WeighedPlan;
+
 /* The taper before an event on the way to the one asked for, which is taken to
  * be carried out. */
 typedef struct {
@@ -74,6 +86,7 @@ typedef struct {
                         that is weighed with others; NULL: none are */
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */
+    WeighedPlan *weighed;      /* [athletes of the season] NULL: none has one */
     const EarlierTaper *earlier; /* see earlier.h */
     size_t earlier_count;
     SquadPrior *squad_prior; /* NULL: each athlete for themselves */

@@ -58,6 +58,7 @@ void context_close(Context *d) {
     free(d->assigned);
     free(d->assigned_before);
     free(d->joint);
+    free(d->weighed);
     season_free(d->season);
     *d = (Context){0};
 }

@@ -13,6 +13,7 @@
 #include "output/plan_csv.h"
 #include "output/plan_files.h"
 #include "output/plan_text.h"
+#include "output/record_text.h"
 #include "season/check.h"
 
 #include <stdlib.h>
@@ -26,13 +27,25 @@ static void print_text(const Plan *p, size_t count, const Output *o) {
 }
 
 /* What is planned here is not what was handed out. */
-static void note_handed(const Season *s, Notes *notes) {
+static void note_handed(const Context *d, Notes *notes) {
+    const Season *s = d->season;
     Place place = {s->folder, 0, NULL};
     char day[DATE_TEXT];
-    notes_add(notes, LEVEL_NOTICE, place,
-              "a plan was handed out on %s (plan.csv) and stands; this is what "
-              "would be planned today",
-              date_write(day, s->handed[0].issued));
+    Text events = {0};
+    for (size_t i = 0; i < d->chosen_count && !events.length; i++)
+        record_text_events(d, d->chosen[i], &events);
+    if (events.length && !d->question->joint)
+        notes_add(notes, LEVEL_NOTICE, place,
+                  "a plan was handed out on %s (plan.csv) for %s together and "
+                  "stands; this is what would be planned today for one event "
+                  "alone (--joint: for all)",
+                  date_write(day, s->handed[0].issued), text_of(&events));
+    else
+        notes_add(notes, LEVEL_NOTICE, place,
+                  "a plan was handed out on %s (plan.csv) and stands; this is "
+                  "what would be planned today",
+                  date_write(day, s->handed[0].issued));
+    text_free(&events);
 }
 
 /* Shows the plans, and stores them where that is asked for. */
@@ -41,7 +54,7 @@ static StatusCode present(const Call *call, const Context *d, const Plan *p,
     StatusCode code = STATUS_OK;
     if (d->season->handed_count > 0 && !call->request->hand_out &&
         !call->question->ignore_plan)
-        note_handed(d->season, call->notes);
+        note_handed(d, call->notes);
     for (size_t i = 0; i < count; i++)
         check_mass(d->season, p[i].taper.c->athlete, call->notes);
     if (call->output.csv)

@@ -5,6 +5,7 @@
  */
 #include "answers/changed.h"
 #include "answers/earlier_tapers.h"
+#include "answers/joint_record.h"
 #include "answers/squad_tapers.h"
 #include "base/mem.h"
 #include "base/spool.h"
@@ -152,6 +153,7 @@ StatusCode command_taper(const Call *call, Status *status) {
         squad_hear(&d);
         earlier = earlier_tapers_find(&d);
         squad_tapers_decide(&d);
+        joint_record_find(&d);
         code = answer(call, &d, status);
         free(earlier);
     } else

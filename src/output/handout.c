@@ -78,7 +78,7 @@ static void say_changes(const Source *from, const Output *o) {
 static void fill(const void *with, FILE *to) {
     const Source *from = with;
     const Season *s = from->context->season;
-    csv_header(to, PLAN_CSV_COLUMNS ",issued");
+    csv_header(to, PLAN_CSV_COLUMNS ",issued,joint");
     for (size_t i = 0; i < s->handed_count; i++)
         if (!is_new(from, s->handed[i].athlete))
             plan_csv_kept(&s->handed[i], s, to);

@@ -8,9 +8,9 @@
 
 #include <math.h>
 
-/* `issued` may be NULL. */
+/* `issued` may be NULL; `joint` is looked at where it is not. */
 static void csv_row(const char *name, const PlanRow *row, double cost,
-                    const char *issued, FILE *to) {
+                    const char *issued, bool joint, FILE *to) {
     char day[DATE_TEXT];
     Csv csv;
     csv_begin(&csv, to);
@@ -35,8 +35,10 @@ static void csv_row(const char *name, const PlanRow *row, double cost,
     csv_number(&csv, row->usual_load);
     csv_text(&csv, row->keep ? "yes" : "");
     csv_number(&csv, cost > 0 ? cost : NAN);
-    if (issued)
+    if (issued) {
         csv_text(&csv, issued);
+        csv_text(&csv, joint ? "yes" : "");
+    }
     csv_end(&csv);
 }
 
@@ -45,7 +47,7 @@ void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
     for (size_t i = 0; i < p->sheet.count; i++)
         if (p->sheet.rows[i].date > issued)
             csv_row(p->taper.c->name, &p->sheet.rows[i], p->cost[i],
-                    date_write(day, issued), to);
+                    date_write(day, issued), p->peak_count > 0, to);
 }
 
 void plan_csv_kept(const HandedRow *row, const Season *s, FILE *to) {
@@ -67,7 +69,7 @@ void plan_csv_kept(const HandedRow *row, const Season *s, FILE *to) {
                         .usual_minutes = row->usual_minutes,
                         .usual_load = row->usual_load};
     csv_row(s->athletes[row->athlete].name, &as, NAN,
-            date_write(day, row->issued), to);
+            date_write(day, row->issued), row->joint, to);
 }
 
 static void squad_row(const Plan *p, FILE *to) {
@@ -106,7 +108,7 @@ void plan_csv(const Plan *plans, size_t count, const Output *o) {
     for (size_t k = 0; k < count; k++)
         for (size_t i = 0; i < plans[k].sheet.count; i++)
             csv_row(plans[k].taper.c->name, &plans[k].sheet.rows[i],
-                    plans[k].cost[i], NULL, o->to);
+                    plans[k].cost[i], NULL, false, o->to);
     if (o->squad)
         print_squad(plans, count, o->squad);
 }

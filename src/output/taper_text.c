@@ -11,6 +11,7 @@
 #include "output/event_days_text.h"
 #include "output/footer.h"
 #include "output/limit_words.h"
+#include "output/record_text.h"
 #include "output/taper_warnings.h"
 #include "output/team_text.h"
 #include "output/words.h"
@@ -429,7 +430,8 @@ static void add_handed(const BestTaper *v, Document *doc) {
     double adds = h->renewed - h->gain;
     char day[DATE_TEXT], gain[FIGURE_TEXT], more[FIGURE_TEXT];
     Text range = {0}, verdict = {0};
-    if (!h->there)
+    record_text(v, 1, doc);
+    if (!h->there || h->weighed)
         return;
     words_gain_range(v, &h->spread, &range);
     if (h->outside) {
@@ -644,8 +646,9 @@ static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
     size_t there = 0, worth = 0;
     Date issued = DATE_NONE;
     char day[DATE_TEXT];
+    record_text(v, count, doc);
     for (size_t i = 0; i < count; i++) {
-        if (!v[i].handed.there)
+        if (!v[i].handed.there || v[i].handed.weighed)
             continue;
         there++;
         issued = v[i].handed.issued;

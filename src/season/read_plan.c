@@ -30,7 +30,8 @@ enum {
     P_USUAL_LOAD,
     P_KEEP,
     P_COST,
-    P_ISSUED
+    P_ISSUED,
+    P_JOINT
 };
 
 const Column read_plan_columns[] = {{"athlete", false},
@@ -53,6 +54,7 @@ const Column read_plan_columns[] = {{"athlete", false},
                                     {"keep", false},
                                     {"cost_if_missed", false},
                                     {"issued", true},
+                                    {"joint", false},
                                     {NULL, false}};
 
 static const char *const plan_kinds[] = {"gym",   "skill",    "conditioning",
@@ -91,6 +93,7 @@ static bool read_numbers(Reader *r, HandedRow *row) {
     good =
         reader_number(r, P_USUAL_MINUTES, 0, 1440, &row->usual_minutes) && good;
     good = reader_number(r, P_USUAL_LOAD, 0, 1e6, &row->usual_load) && good;
+    good = reader_yes(r, P_JOINT, &row->joint) && good;
     return reader_yes(r, P_KEEP, &row->keep) && good;
 }
 

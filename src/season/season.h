@@ -166,6 +166,7 @@ typedef struct {
     char *session, *exercise; /* exercise NULL: the session's own row */
     int kind;                 /* SessionKind; of an event KINDS */
     bool event, keep;
+    bool joint; /* the plan weighs several events together */
     double sets, reps, kg, percent, minutes, rpe; /* NAN: not given */
     double cut;                                   /* [%] */
     double load; /* [load] NAN on an exercise's row */

@@ -240,7 +240,8 @@ static size_t grade(PlannedSession sessions[USUAL_MOST], size_t count,
 static bool handed_tells(const Usual *u, Date date) {
     size_t count;
     const HandedRow *rows = season_handed(u->season, u->athlete, &count);
-    if (u->handed_until != DATE_NONE && date >= u->handed_until)
+    if ((u->handed_until != DATE_NONE && date >= u->handed_until) ||
+        (date >= u->other_from && date < u->other_until))
         return false;
     return u->handed && count > 0 && date > rows[0].issued &&
            date <= rows[count - 1].date;

@@ -54,6 +54,8 @@ typedef struct {
     bool handed;       /* days of the plan handed out are as it says */
     bool as_issued;    /* absences change nothing in them */
     Date handed_until; /* and those from this one on are not; DATE_NONE: all */
+    Date other_from, other_until; /* nor those of [other_from, other_until); the
+                                     same: none */
     /* What is left out before and after events on the way, of what may be cut:
        shares of the days from cut_from on. */
     double *cut;

@@ -359,6 +359,23 @@ static void joint_squad_plan(void) {
     test_folder_done();
 }
 
+/* Handed out it stands as the plan of both (tests/joint_record.py). */
+static void joint_record(void) {
+    const char *folder = test_folder();
+    const char *words[] = {"/usr/bin/python3", "tests/joint_record.py",
+                           test_program(), folder, NULL};
+    char *out, *err;
+    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
+    ASSERT_TEXT(out, "stands True True\nstands True True\n"
+                     "stands True True\nstands True True\n"
+                     "Regional cup True True\nSelection weekend True True\n"
+                     "single True\n");
+    ASSERT_TEXT(err, "");
+    free(out);
+    free(err);
+    test_folder_done();
+}
+
 /* Random seasons in which nothing may change, bytes and all
  * (tests/weeks_to_come.py). */
 static void weeks_to_come(void) {
@@ -587,6 +604,7 @@ static const TestCase cases[] = {
     {"blocks_beside", blocks_beside},
     {"joint_plan", joint_plan},
     {"joint_squad_plan", joint_squad_plan},
+    {"joint_record", joint_record},
     {"weeks_to_come", weeks_to_come},
     {"earlier_tapers", earlier_tapers},
     {"changed_within_limits", changed_within_limits},

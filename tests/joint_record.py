@@ -1,0 +1,73 @@
+#!/usr/bin/python3
+"""A plan handed out for several events stands as such: on the day of its issue
+nothing is better for them together, and what the taper of one event alone would
+change at each is the difference of what simulate tells of the two plans.
+
+    joint_record.py PROGRAM FOLDER
+
+SPDX-License-Identifier: GPL-3.0-or-later
+"""
+import csv
+import io
+import re
+import shutil
+import subprocess
+import sys
+
+program, season = sys.argv[1], sys.argv[2] + "/season"
+CUP, CAMP = "Regional cup", "Selection weekend"
+DAYS = {CUP: ("2026-04-25", 1), CAMP: ("2026-05-08", 3)}
+WHO = ("--athlete", "pivot-05")
+
+
+def run(*words):
+    return subprocess.run([program, *words, "--quiet"], check=True,
+                          capture_output=True, text=True).stdout
+
+
+def table(*words):
+    return list(csv.DictReader(io.StringIO(run(*words, "--csv"))))
+
+
+def readiness(folder, event):
+    """As the mean of the event's days."""
+    start, days = DAYS[event]
+    rows = table("simulate", folder, "--event", event, *WHO)
+    at = [i for i, r in enumerate(rows) if r["date"] == start][0]
+    return sum(float(r["readiness"]) for r in rows[at:at + days]) / days
+
+
+shutil.copytree("data/demo", season)
+run("plan", season, "--joint", "--hand-out")
+for words in ((), WHO, ("--event", CAMP), ("--missed", "2026-03-28")):
+    said = " ".join(run("taper", season, *words).split())
+    print("stands", "weighs Regional cup and Selection weekend together. It "
+          "stays the best there is for them together: carry it on." in said,
+          "eplanning is worth" not in said)
+said = " ".join(run("taper", season, *WHO).split())
+here, there = re.search(r"would change readiness there by (\S+) %, at "
+                        r"Selection weekend by (\S+) %", said).groups()
+
+with open(f"{season}/plan.csv", encoding="utf8") as file:
+    reader = csv.DictReader(file)
+    names, rows = reader.fieldnames, list(reader)
+alone = [{**r, "issued": rows[0]["issued"], "joint": "yes"}
+         for r in table("plan", season, "--event", CUP, *WHO)
+         if r["date"] < DAYS[CUP][0]]
+other = season + "-alone"
+shutil.copytree(season, other)
+with open(f"{other}/plan.csv", "w", encoding="utf8") as file:
+    writer = csv.DictWriter(file, names)
+    writer.writeheader()
+    writer.writerows(alone + [r for r in rows if r["athlete"] == WHO[1] and
+                              r["date"] >= DAYS[CUP][0]])
+none = [float(r["readiness"]) for r in table("taper", season, *WHO)
+        if r["tag"] == "none"][0]
+for event, told in ((CUP, here), (CAMP, there)):
+    change = readiness(other, event) - readiness(season, event)
+    print(event, abs(100 * change / none - float(told)) <= .0501,
+          (change > 0) == (event == CUP))
+
+# The plan of one event alone is none of several.
+run("plan", season, "--event", CUP, "--hand-out", "--replace")
+print("single", "together" not in run("taper", season))
