@@ -73,6 +73,8 @@ static const Bad bad_sessions[] = {
      "'1440.5'", "from 0 to 1440"},
     {sessions_csv, "date,minutes,rpe\n2026-03-02,1h30,7\n", "2: minutes",
      "'1h30'", "a number"},
+    {sessions_csv, "date,minutes,hr_mean\n2026-03-02,60,261\n", "2: hr_mean",
+     "'261'", "from 20 to 260"},
     {sessions_csv, "date,minutes,hr_mean\n2026-03-02,60,19\n", "2: hr_mean",
      "'19'", "a number from 20"},
     {sessions_csv,
