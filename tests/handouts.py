@@ -133,3 +133,20 @@ print("bars", [len(b) for b in bars] == [len(b) for b in loads], all(
     abs(tall / tallest - load / most) < .002
     for b, l in zip(bars, loads) for tall, load in zip(b, l)),
     loads[0] != loads[1])
+# The page's table of lengths and cuts: what compare says of each.
+rows = re.findall(r"<tr\b[^>]*><th[^>]*>(\d+) days</th>(.*?)</tr>",
+                  page[page.index("<caption dir=\"auto\">Expected gain in % of the "
+                             "largest gain possible"):], re.S)
+cells = {(days, cut): (float(gain), int(helps)) for days, row in rows
+         for cut, gain, helps in re.findall(
+             r'data-title="(\d+) % cut"[^>]*>([-+][0-9.]+) % \((\d+)\)', row)}
+asked = sorted({days for days, _ in cells}, key=int)[:2]
+words = [w for days in asked for cut in (25, 50, 75)
+         for w in ("--option", f"{days}d-{cut}")]
+said = {r["option"]: r for r in csv.DictReader(io.StringIO(run(
+    "compare", season, "--event", "Trial", "--athlete", "J_rg", "--csv",
+    *words)[0]))}
+print("what if", len(asked), all(
+    abs(cells[d, str(c)][0] - 100 * float(r["share"])) < .051 and
+    abs(cells[d, str(c)][1] - 100 * float(r["beats_none"])) <= .5001
+    for d in asked for c in (25, 50, 75) for r in [said[f"{d}d-{c}"]]))

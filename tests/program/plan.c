@@ -502,7 +502,7 @@ static void handouts(void) {
              "unique True\nnumbered True True\ndear True True\nassumed "
              "True\nstable True\n"
              "minors True False True\nstranger True\ninside True\n"
-             "legend False\nbars True True True\n");
+             "legend False\nbars True True True\nwhat if 2 True\n");
     free(script);
     free(out);
     test_folder_done();
