@@ -44,7 +44,7 @@ static void warn_of_log(Context *d, const Case *c) {
     }
 }
 
-/* Absences of the last four weeks and to come. */
+/* Absences to come, on, or just over. */
 static void warn_of_absence(Context *d, const Case *c, const Absence *a) {
     char text[STATUS_TEXT], from[DATE_TEXT], to[DATE_TEXT];
     Text back = {0};
@@ -70,7 +70,7 @@ static void warn_of_absences(Context *d, const Case *c) {
     for (size_t i = 0; i < s->absence_count; i++) {
         const Absence *a = &s->absences[i];
         if (a->athlete == c->athlete && a->from <= until &&
-            a->to + a->return_days > s->today - 28)
+            season_absence_matters(a, s->today))
             warn_of_absence(d, c, a);
     }
 }

@@ -160,7 +160,7 @@ static void warn_of_absence(const BestTaper *v, Warnings *w) {
         char to[DATE_TEXT];
         Text text = {0};
         if (a->athlete != v->c->athlete || a->from > v->c->event->start ||
-            a->to + a->return_days <= s->today - 28)
+            !season_absence_matters(a, s->today))
             continue;
         text_add(&text, "off until %s (%s)%s", date_write_short(to, a->to),
                  absence_reasons[a->reason],

@@ -119,6 +119,11 @@ double season_share(const Absence *a, Date date) {
                                           : 1;
 }
 
+bool season_absence_matters(const Absence *a, Date today) {
+    int days = a->return_days > 7 ? a->return_days + 7 : 14;
+    return a->to + days >= today;
+}
+
 /* ---- blocks ---- */
 
 const WeekBlock *season_block(const Season *s, size_t athlete, Date date) {

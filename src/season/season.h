@@ -253,6 +253,11 @@ const Absence *season_absence(const Season *season, size_t athlete, Date date);
  * practice, no source: a physician decides); else 1. */
 double season_share(const Absence *absence, Date date);
 
+/* Is it still to come, or so short a time over that it bears on what is planned
+ * today? Two weeks after its last day, and a week after its graded return, it
+ * does not (common practice, no source). */
+bool season_absence_matters(const Absence *absence, Date today);
+
 /* The first day after a block. */
 static inline Date block_end(const WeekBlock *block) {
     return block->start + 7 * block->weeks;
