@@ -86,11 +86,12 @@ bool events_has(const Context *d, size_t athlete, bool need) {
 
 bool events_leave_days(Context *d, const Case *c, bool need) {
     bool alone = d->chosen_count == 1;
-    bool tomorrow = c->event && c->event->start == d->season->today + 1;
+    bool tomorrow;
     Place place = {alone ? c->name : NULL, 0, NULL}; /* said once */
     char shown[TEXT_EXCERPT], day[DATE_TEXT];
     if (!need || c->outlook.window > 0 || d->question->joint)
         return true;
+    tomorrow = c->event->start == d->season->today + 1;
     notes_add(d->notes, alone ? LEVEL_ERROR : LEVEL_WARNING, place,
               "no day is left to taper in before %s on %s%s%s",
               text_excerpt(shown, c->event->name),

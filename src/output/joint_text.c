@@ -12,6 +12,7 @@
 #include "present/grid.h"
 #include "taper/common.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* The tapers of the events up to one, "none; 3d-100". */
@@ -298,6 +299,7 @@ static void add_group(const JointPeaks *p, size_t count, size_t i,
     char day[DATE_TEXT];
     Text text = {0}, who = {0};
     size_t share = 0;
+    assert(option);
     for (size_t j = i; j < count; j++) {
         const Option *other = option_of(&p[j], event);
         if (other && common_same(option, other))

@@ -13,8 +13,8 @@
 #define LIKELY .75 /* chance that makes a change likely */
 
 /* [%] of the load planned: what is far from it (our own bounds, no source) */
-#define LITTLE 85.
-#define MUCH 115.
+#define LITTLE 85.0
+#define MUCH 115.0
 
 enum { MOST_NAMED = 6 };
 
