@@ -60,11 +60,40 @@ static StatusCode refuse_option(int command, const char *word, size_t length,
     return status->code;
 }
 
+/* Options that are said again to say more; of some together.h judges it. */
+static bool may_repeat(const char *name) {
+    static const char *const names[] = {"athlete", "event", "option", "missed",
+                                        "did",     "map",   NULL};
+    for (int i = 0; names[i]; i++)
+        if (strcmp(names[i], name) == 0)
+            return true;
+    return false;
+}
+
+/* Of two values one would be lost without a word. */
+static StatusCode judge_twice(const OptionRule *rule, char *const *words,
+                              int at, const char *value, Status *status) {
+    char first[TEXT_EXCERPT], second[TEXT_EXCERPT];
+    size_t end = strlen("--") + strlen(rule->name);
+    int i = 0;
+    if (may_repeat(rule->name) || !together_given(at, words, rule->name))
+        return STATUS_OK;
+    while (!together_given(1, words + i, rule->name))
+        i++;
+    return status_fail(
+        status, STATUS_USAGE, "--%s: given twice, %s and %s, expected it once",
+        rule->name,
+        text_excerpt(first,
+                     words[i][end] == '=' ? words[i] + end + 1 : words[i + 1]),
+        text_excerpt(second, value));
+}
+
 /* Reads one option at words[*at], which may take the next word too. */
 static StatusCode read_option(int command, int count, char *const *words,
                               int *at, Request *request, Status *status) {
     const char *word = words[*at] + 2;
     size_t length = strcspn(word, "=");
+    int first = *at;
     const OptionRule *rule = option_table_find(command, word, length);
     const char *value = word[length] == '=' ? word + length + 1 : NULL;
     if (!rule && length == strlen("plans") && strncmp(word, "plans", 5) == 0)
@@ -88,6 +117,8 @@ static StatusCode read_option(int command, int count, char *const *words,
         *(bool *)((char *)request + rule->member) = true;
         return STATUS_OK;
     }
+    if (judge_twice(rule, words, first, value, status) != STATUS_OK)
+        return status->code;
     return rule->take(request, rule, value, status);
 }
 
