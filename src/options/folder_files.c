@@ -84,17 +84,50 @@ StatusCode folder_files_headings(const char *folder, TableMaps *maps,
     return close_file(&f, status);
 }
 
+typedef struct {
+    char *option;
+    size_t line;
+} Row;
+
+/* Of two rows of one option one would be lost; those that may be said again
+ * say more. */
+static void judge_row(const FolderFile *f, Row *rows, size_t count,
+                      Status *status) {
+    char shown[TEXT_EXCERPT];
+    const Row *last = &rows[count - 1];
+    static const char *const again[] = {"athlete", "event", "option", "missed",
+                                        "did",     "map",   NULL};
+    for (int i = 0; again[i]; i++)
+        if (text_same(again[i], last->option))
+            return;
+    for (size_t i = 0; i + 1 < count; i++)
+        if (text_same(rows[i].option, last->option))
+            status_fail(status, STATUS_DATA,
+                        "%s:%zu: option: %s stands in line %zu already, "
+                        "expected it once",
+                        text_of(&f->path), last->line,
+                        text_excerpt(shown, last->option), rows[i].line);
+}
+
 StatusCode folder_files_settings(const char *folder,
                                  void (*take)(void *with,
                                               const Setting *setting,
                                               Status *status),
                                  void *with, Status *status) {
     FolderFile f = {.columns = {"option", "value"}};
+    Row *rows = NULL;
+    size_t count = 0, room = 0;
     bool open = open_file(&f, folder, "settings.csv", status);
     while (open && table_next(f.table, &f.row)) {
         Setting setting = {cell_of(&f, 0), cell_of(&f, 1), text_of(&f.path),
                            f.row.line};
+        rows = mem_grow(rows, &room, count + 1, sizeof *rows);
+        rows[count++] = (Row){mem_copy(setting.option), f.row.line};
+        judge_row(&f, rows, count, status);
         take(with, &setting, status);
     }
+    while (count > 0)
+        free(rows[--count].option);
+    free(rows);
     return close_file(&f, status);
 }
