@@ -203,9 +203,9 @@ bool best_taper_replan(const BestTaper *v) {
     const Handed *h = &v->handed;
     double gain = h->weighed ? h->weighed->gain : h->gain;
     double renewed = h->weighed ? h->weighed->renewed : h->renewed;
-    return h->there &&
-           (h->outside ||
-            renewed - gain > SEARCH_EQUAL * fmax(renewed, 0) + 1e-9);
+    double least = SEARCH_EQUAL * fmax(renewed, 0) + 1e-9;
+    bool more = renewed - gain > least && !best_taper_unknown(v);
+    return h->there && (h->outside || more);
 }
 
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {

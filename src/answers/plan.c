@@ -70,8 +70,9 @@ static double cost_of(const Plan *p, const PlanRow *row) {
 }
 
 static void set_costs(Plan *p) {
+    bool told = p->taper.possible > 0 && !best_taper_silent(&p->taper);
     p->cost = mem_new(p->sheet.count, sizeof *p->cost);
-    for (size_t i = 0; i < p->sheet.count && p->taper.possible > 0; i++)
+    for (size_t i = 0; i < p->sheet.count && told; i++)
         p->cost[i] = fmax(0, cost_of(p, &p->sheet.rows[i])) / p->taper.possible;
 }
 

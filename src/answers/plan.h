@@ -31,7 +31,8 @@ typedef struct {
     Prescription sheet;
     double ideal, rounded; /* [readiness] */
     double *cost; /* [rows] share of the possible gain that missing a session
-                     costs; 0: none, or not to be told */
+                     costs; 0: none, or not to be told (the tests cannot
+                     tell) */
 } Plan;
 
 /* What a week's rows add up to. */

@@ -73,9 +73,10 @@ static void add_days(const Question *q, Text *text) {
 /* What to do. */
 static void print_advice(const BestTaper *v, const Change *k, size_t count,
                          FILE *to) {
-    Text keep = {0}, team = {0}, change = {0}, text = {0};
+    Text keep = {0}, team = {0}, change = {0}, silent = {0}, text = {0};
     for (size_t i = 0; i < count; i++) {
         Text *list = !k[i].carry_on                       ? &change
+                     : best_taper_silent(&v[i])           ? &silent
                      : v[i].follows && !v[i].handed.there ? &team
                                                           : &keep;
         text_add(list, "%s%s", list->length ? ", " : "", v[i].c->name);
@@ -89,6 +90,11 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
         text_add(&text,
                  "%s: carry on with the plan as it was, which is the team's. ",
                  text_of(&team));
+    if (silent.length)
+        text_add(&text,
+                 "%s: carry on with the plan as it was; what the change does, "
+                 "these tests cannot tell. ",
+                 text_of(&silent));
     if (change.length)
         text_add(&text, "%s: change to the plan for the days left. ",
                  text_of(&change));
@@ -96,6 +102,7 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
     print_wrapped(to, text_of(&text), 79, 0);
     text_free(&keep);
     text_free(&team);
+    text_free(&silent);
     text_free(&change);
     text_free(&text);
 }
@@ -139,6 +146,14 @@ static void print_table(const BestTaper *v, const Change *k, size_t count,
     grid_free(&grid);
 }
 
+/* Is there anybody whose tests can tell? */
+static bool any_told(const BestTaper *v, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (!best_taper_silent(&v[i]))
+            return true;
+    return false;
+}
+
 StatusCode changed_text_print(const BestTaper *v, size_t count, FILE *to,
                               Status *status) {
     const Question *q = v->c->context->question;
@@ -158,9 +173,11 @@ StatusCode changed_text_print(const BestTaper *v, size_t count, FILE *to,
         fputc('\n', to);
         print_advice(v, k, count, to);
         fputc('\n', to);
-        print_table(v, k, count, to);
-        print_legend(q, k, count, to);
-        fputc('\n', to);
+        if (any_told(v, count)) {
+            print_table(v, k, count, to);
+            print_legend(q, k, count, to);
+            fputc('\n', to);
+        }
     }
     text_free(&text);
     free(k);

@@ -153,7 +153,7 @@ static void add_unknown(const JointPeaks *p, size_t count, Document *doc) {
         text_add(&who, "%s%s", who.length ? ", " : "", p[i].c->name);
     }
     if (all)
-        taper_text_silence(tested, "these", doc);
+        taper_text_silence(true, tested, "these", doc);
     if (who.length)
         taper_text_unknown(all ? NULL : text_of(&who), tested,
                            "before each event stands", doc);

@@ -206,10 +206,10 @@ void plan_words_outcome(const Plan *p, Text *text) {
     double none = v->search.items[0].readiness;
     double share = search_share(p->rounded - none, v->possible);
     char number[FIGURE_TEXT];
-    if (best_taper_silent(v) && !p->given)
+    if (best_taper_silent(v))
         text_add(text, "How much this plan brings, these tests cannot tell: "
                        "training explains little of how they vary.");
-    if (!isfinite(share) || (best_taper_silent(v) && !p->given))
+    if (!isfinite(share) || best_taper_silent(v))
         return;
     text_add(text, "This plan brings %s of the largest gain possible",
              words_percent(number, share));

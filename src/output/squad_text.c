@@ -277,7 +277,7 @@ static void add_unknown(const SquadPlans *s, Document *doc) {
         add_same(s, i, doc);
     }
     if (s->unknown_count > 0) {
-        taper_text_silence(tested, "this one", doc);
+        taper_text_silence(true, tested, "this one", doc);
         taper_text_unknown(alone ? NULL : text_of(&who), tested,
                            "instead of groups there is", doc);
     }

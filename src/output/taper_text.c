@@ -404,12 +404,14 @@ void taper_text_unknown(const char *who, bool tested, const char *so,
         tested ? "More tests may tell more" : "Tests tell athletes apart");
 }
 
-void taper_text_silence(bool tested, const char *which, Document *doc) {
+void taper_text_silence(bool usual, bool tested, const char *which,
+                        Document *doc) {
     document_words(
         doc, WORDS_PLAIN,
-        "Intensity and number of sessions as usual. Published tapers brought "
-        "0.5-6 %%; how much %s will, %s, so there are no odds and no gains.",
-        which, tested ? "these tests cannot tell" : "nothing can tell here");
+        "%sPublished tapers brought 0.5-6 %%; how much %s will, %s, so there "
+        "are no odds and no gains.",
+        usual ? "Intensity and number of sessions as usual. " : "", which,
+        tested ? "these tests cannot tell" : "nothing can tell here");
 }
 
 /* Where no test tells more: what is recommended is no choice of the model. */
@@ -425,30 +427,42 @@ static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
 
 /* ---- one athlete ---- */
 
-static void add_handed(const BestTaper *v, Document *doc) {
-    const Handed *h = &v->handed;
-    double adds = h->renewed - h->gain;
-    char day[DATE_TEXT], gain[FIGURE_TEXT], more[FIGURE_TEXT];
-    Text range = {0}, verdict = {0};
-    record_text(v, 1, doc);
-    if (!h->there || h->weighed)
-        return;
-    words_gain_range(v, &h->spread, &range);
-    if (h->outside) {
-        text_add(&verdict, "But ");
-        handed_words_outside(v->c, &verdict);
+static void add_verdict(const BestTaper *v, Text *text) {
+    double adds = v->handed.renewed - v->handed.gain;
+    char more[FIGURE_TEXT];
+    if (v->handed.outside) {
+        text_add(text, "But ");
+        handed_words_outside(v->c, text);
+    } else if (best_taper_silent(v)) {
+        text_add(text, "Carry it on");
     } else {
-        text_add(&verdict, "%s: a new plan would add %s",
+        text_add(text, "%s: a new plan would add %s",
                  best_taper_replan(v) ? "Replanning is worth it"
                                       : "Carry it on",
                  adds > 0 ? words_gain(more, v, adds) : "nothing");
     }
-    document_words(
-        doc, WORDS_LEAD, "%s: the plan handed out on %s gains %s%s%s%s. %s.",
-        v->c->name, date_write_short(day, h->issued),
-        words_gain(gain, v, h->gain), range.length ? " (90 % range " : "",
-        text_of(&range), range.length ? ")" : "", text_of(&verdict));
+}
+
+static void add_handed(const BestTaper *v, Document *doc) {
+    const Handed *h = &v->handed;
+    char day[DATE_TEXT], gain[FIGURE_TEXT];
+    Text range = {0}, brings = {0}, verdict = {0};
+    record_text(v, 1, doc);
+    if (!h->there || h->weighed)
+        return;
+    words_gain_range(v, &h->spread, &range);
+    if (best_taper_silent(v))
+        text_add(&brings, "stands; what it brings these tests cannot tell");
+    else
+        text_add(&brings, "gains %s", words_gain(gain, v, h->gain));
+    if (range.length && !best_taper_silent(v))
+        text_add(&brings, " (90 %% range %s)", text_of(&range));
+    add_verdict(v, &verdict);
+    document_words(doc, WORDS_LEAD, "%s: the plan handed out on %s %s. %s.",
+                   v->c->name, date_write_short(day, h->issued),
+                   text_of(&brings), text_of(&verdict));
     text_free(&verdict);
+    text_free(&brings);
     text_free(&range);
 }
 
@@ -661,10 +675,10 @@ static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
         }
     }
     if (there > 0 && worth == 0)
-        document_words(doc, WORDS_LEAD,
-                       "The plan handed out on %s stays the best there is: "
-                       "carry it on.",
-                       date_write_short(day, issued));
+        document_words(
+            doc, WORDS_LEAD, "The plan handed out on %s %s: carry it on.",
+            date_write_short(day, issued),
+            all_silent(v, count) ? "stands" : "stays the best there is");
     else if (there > 0)
         document_words(doc, WORDS_LEAD,
                        "Of the plan handed out on %s, replanning is worth it "
@@ -680,7 +694,7 @@ void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
     bool stands = add_squad_handed(v, count, doc);
     add_groups(v, count, stands, doc);
     if (all_silent(v, count))
-        taper_text_silence(true, "this one", doc);
+        taper_text_silence(true, true, "this one", doc);
     else
         add_squad_sureness(v, count, doc);
     add_unknown(v, count, doc);
@@ -694,7 +708,7 @@ void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
 
 /* Where the model is no guide, no more than of a squad is told. */
 static void add_silent_one(const BestTaper *v, Document *doc) {
-    taper_text_silence(true, "this one", doc);
+    taper_text_silence(false, true, "this one", doc);
     add_unknown(v, 1, doc);
     add_squad_table(v, 1, doc);
     team_text_taper(v, 1, doc);

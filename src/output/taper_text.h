@@ -27,8 +27,10 @@ const char *taper_text_why(bool tested);
  */
 void taper_text_unknown(const char *who, bool tested, const char *so,
                         Document *doc);
-/* Why there are neither odds nor gains of `which` taper, "this one". */
-void taper_text_silence(bool tested, const char *which, Document *doc);
+/* Why there are neither odds nor gains of `which` taper, "this one"; `usual`:
+ * what stays as usual has not been said. */
+void taper_text_silence(bool usual, bool tested, const char *which,
+                        Document *doc);
 
 /* Parts of the answer: of one athlete, of a squad, what its figures mean. */
 void taper_text_one(const BestTaper *v, Document *doc);
