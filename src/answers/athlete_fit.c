@@ -232,7 +232,7 @@ StatusCode athlete_fit_make(Context *d, const Case *c, const Model *model,
     f->graded = model->params.kind == RESPONSE_GRADED;
     athlete_tests_prior(model, &f->prior);
     take_linear(&f->prior);
-    f->kind = athlete_tests_kind(c->context->season, &f->own);
+    f->kind = athlete_tests_kind(c->context->season, c->athlete, &f->own);
     f->own.data.fitted = q->before == BEFORE_FIT;
     fit_best(f->prior.params.kind, &f->own.data, &f->best);
     fit_best(RESPONSE_ONE_COMPONENT, &f->own.data, &f->one);

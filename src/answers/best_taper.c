@@ -120,16 +120,16 @@ static void add_name(Names *seen, const char *name, Text *text) {
 
 bool best_taper_follows(const Case *c, const Outlook *o) {
     PlannedSession sessions[USUAL_MOST];
-    size_t team = 0, others = 0;
+    double team = 0, others = 0;
     for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
         size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
         for (size_t i = 0; i < count; i++) {
-            bool cuttable = !sessions[i].keep && sessions[i].load > 0;
-            team += cuttable && sessions[i].team;
-            others += cuttable && !sessions[i].team;
+            double load = sessions[i].keep ? 0 : sessions[i].load;
+            team += sessions[i].team ? load : 0;
+            others += sessions[i].team ? 0 : load;
         }
     }
-    return team > 0 && others == 0;
+    return team > others;
 }
 
 /* Which sessions of the team a taper may cut. */
@@ -183,6 +183,7 @@ void best_taper_settle(BestTaper *v) {
     Option common = best_taper_common(v->c, own);
     double *cut;
     v->together = NAN;
+    v->kept = s->items[s->recommended].kept;
     if (v->team.length == 0 || common_same(&common, own)) {
         v->spread = best_taper_spread(v, own);
         return;
@@ -191,6 +192,7 @@ void best_taper_settle(BestTaper *v) {
     mixed_cuts(v->c, own, &common, cut);
     v->together = score_cuts(&v->score, cut) - s->items[0].readiness;
     v->spread = best_taper_spread_cuts(v, cut);
+    v->kept = search_kept_cuts(&v->c->outlook, cut, v->longest);
     free(cut);
 }
 
@@ -247,6 +249,7 @@ void best_taper_take(BestTaper *v, const Option *option) {
     v->spread = best_taper_spread(v, option);
     v->given = true;
     v->together = NAN;
+    v->kept = s->items[s->recommended].kept;
 }
 
 void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {

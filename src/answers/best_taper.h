@@ -20,9 +20,11 @@ typedef struct {
     Handed handed;   /* the plan that was handed out */
     Text team, told; /* names of the team's sessions that a taper may cut, and
                         of those that clock times tell (season/together.h) */
-    bool follows;    /* all that may be cut is the team's */
+    bool follows;    /* most of what may be cut is the team's */
     double together; /* [readiness] gain if sessions of the team are cut by the
                         common taper, where that is another; NAN */
+    double kept;     /* share of the planned load that the recommended option
+                        keeps, as `together` lets it be carried out */
     bool given;      /* which was not found but asked for */
 } BestTaper;
 
@@ -46,7 +48,7 @@ void best_taper_move(BestTaper *from, const Case *c, BestTaper *to);
  * the best, the recommended one and number `also`; no draws. */
 void best_taper_slim(BestTaper *taper, size_t also);
 
-/* Is all that may be cut in an outlook of the case the team's? */
+/* Is most of what may be cut in an outlook of the case the team's? */
 bool best_taper_follows(const Case *c, const Outlook *outlook);
 
 /* Takes an option that was asked for as the one to recommend, so that all that

@@ -70,7 +70,8 @@ static double cost_of(const Plan *p, const PlanRow *row) {
 }
 
 static void set_costs(Plan *p) {
-    bool told = p->taper.possible > 0 && !best_taper_silent(&p->taper);
+    bool told = p->taper.possible > 0 && !best_taper_silent(&p->taper) &&
+                p->rounded > p->taper.search.items[0].readiness;
     p->cost = mem_new(p->sheet.count, sizeof *p->cost);
     for (size_t i = 0; i < p->sheet.count && told; i++)
         p->cost[i] = fmax(0, cost_of(p, &p->sheet.rows[i])) / p->taper.possible;
@@ -88,7 +89,7 @@ static void fill_sheet(Plan *p, const Case *c) {
     prescription_build_team(&c->outlook, &c->usual, &p->option, &p->common,
                             &p->sheet);
     p->from = c->outlook.first + (Date)c->outlook.log_days;
-    p->ideal = score_option(&p->taper.score, &p->option);
+    p->ideal = p->taper.search.items[0].readiness + best_taper_gain(&p->taper);
     p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
     if (q->plate > 0)
         round_weights(&p->sheet, q->plate);

@@ -244,8 +244,8 @@ static void find_common(const SquadRows *s, const double *const *gain,
     common_free(&common);
 }
 
-/* Members whose sessions are all the team's can have but one taper: the best
- * for them together. Those of the others are left as they are. */
+/* Members who train mostly with the team have but one taper: the best for them
+ * together. Those of the others are left as they are. */
 static void give_way(const SquadRows *s, SquadRow *const *member, size_t count,
                      size_t *option) {
     const double **gain = mem_new(count, sizeof *gain);
@@ -289,6 +289,14 @@ static size_t followers_first(SquadRow **member, size_t count) {
     return followers;
 }
 
+/* Is one who follows the team better off alone, by more than what cannot be
+ * told apart? */
+static bool loses(const SquadRow *row, size_t own, size_t option) {
+    double most = row->gain[own];
+    return row->follows &&
+           most - row->gain[option] > COMMON_EQUAL * fmax(most, 0);
+}
+
 static void assign(SquadRows *s, SquadRow **member, size_t count, bool known,
                    bool tested, Assigned *into) {
     const Question *q = s->context->question;
@@ -304,19 +312,18 @@ static void assign(SquadRows *s, SquadRow **member, size_t count, bool known,
     adjust(s, member, count, followers, option);
     number_tapers(option, count, taper);
     for (size_t i = 0; i < count; i++)
-        into[member[i]->place] =
-            (Assigned){.event = member[i]->event,
-                       .option = s->option[option[i]],
-                       .taper = taper[i],
-                       .sharing = sharing(option, count, i),
-                       .athletes = count,
-                       .known = known,
-                       .tested = tested,
-                       .gain = gain[i][option[i]] / member[i]->by,
-                       .gives_way = member[i]->follows && !s->before &&
-                                    own[i] != option[i],
-                       .own = s->option[own[i]],
-                       .own_gain = gain[i][own[i]] / member[i]->by};
+        into[member[i]->place] = (Assigned){
+            .event = member[i]->event,
+            .option = s->option[option[i]],
+            .taper = taper[i],
+            .sharing = sharing(option, count, i),
+            .athletes = count,
+            .known = known,
+            .tested = tested,
+            .gain = gain[i][option[i]] / member[i]->by,
+            .gives_way = !s->before && loses(member[i], own[i], option[i]),
+            .own = s->option[own[i]],
+            .own_gain = gain[i][own[i]] / member[i]->by};
     free(gain);
     free(option);
     free(own);

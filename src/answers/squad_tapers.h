@@ -10,8 +10,8 @@
  * are none, and no model was asked for), the gentle end of the published band
  * is for all.
  *
- * Those whose sessions are all the team's can carry out but one taper: the best
- * for them together, unless each one's own is asked for. Where days are told
+ * Those who train mostly with the team have but one taper, the best for them
+ * together, unless each one's own is asked for. Where days are told
  * otherwise than in the files, what was decided without them is carried on
  * where another taper adds less than what cannot be told apart.
  *

@@ -120,25 +120,39 @@ void athlete_tests_none(const Season *s, uint32_t test, const Outlook *o,
                 own->lower = s->athletes[i].tests[k].lower_better;
 }
 
-TestGroup athlete_tests_kind(const Season *s, const AthleteTests *own) {
-    SquadReadings r = {0, NULL, NULL};
+/* By how much a kind of test varies in a squad, or with `all` in the season; 0
+ * where nobody has one. */
+static double typical_of(const Season *s, uint32_t test, uint32_t squad,
+                         bool all) {
     size_t room = 0, *athlete;
     double *value, typical;
+    SquadReadings r = {0, NULL, NULL};
     for (size_t i = 0; i < s->athlete_count; i++)
         room += s->athletes[i].test_count;
     value = mem_new(room + 1, sizeof *value);
     athlete = mem_new(room + 1, sizeof *athlete);
-    for (size_t i = 0; i < s->athlete_count; i++)
-        for (size_t k = 0; k < s->athletes[i].test_count; k++)
-            if (s->athletes[i].tests[k].test == own->test) {
-                value[r.count] = s->athletes[i].tests[k].value;
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        const Athlete *a = &s->athletes[i];
+        for (size_t k = 0; k < a->test_count; k++)
+            if (a->tests[k].test == test && (all || a->squad == squad)) {
+                value[r.count] = a->tests[k].value;
                 athlete[r.count++] = i;
             }
+    }
     r.value = value;
     r.athlete = athlete;
-    typical = typical_spread(&r);
+    typical = r.count ? typical_spread(&r) : 0;
     free(value);
     free(athlete);
+    return typical;
+}
+
+TestGroup athlete_tests_kind(const Season *s, size_t athlete,
+                             const AthleteTests *own) {
+    uint32_t squad = s->athletes[athlete].squad;
+    double typical = typical_of(s, own->test, squad, false);
+    if (!(typical > 0))
+        typical = typical_of(s, own->test, squad, true);
     return (TestGroup){&own->data, posterior_prior(&own->data, typical)};
 }
 

@@ -39,8 +39,8 @@ typedef struct {
     bool known;      /* else the gentle end of the published band */
     bool tested;     /* some of those decided together are */
     double gain;     /* [readiness] of the option, expected */
-    bool gives_way;  /* to the others': all that may be cut of their week is
-                        the team's, */
+    bool gives_way;  /* to the others': most of what may be cut is the
+                        team's, */
     Option own;      /* or this would be theirs, */
     double own_gain; /* [readiness] gaining this */
 } Assigned;

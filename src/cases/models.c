@@ -187,7 +187,7 @@ bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
             is_new(d, own))
             own->kinds++;
     for (size_t k = 0; k < own->kinds; k++)
-        own->group[k] = athlete_tests_kind(s, &own->tests[k]);
+        own->group[k] = athlete_tests_kind(s, c->athlete, &own->tests[k]);
     return true;
 }
 
@@ -266,7 +266,7 @@ static bool newcomer(Context *d, const Case *c, OwnTests *own) {
     if (!squad_prior_of(d, c->athlete, &prior))
         return false;
     athlete_tests_none(d->season, main_kind(d), &c->outlook, own->tests);
-    own->group[0] = athlete_tests_kind(d->season, own->tests);
+    own->group[0] = athlete_tests_kind(d->season, c->athlete, own->tests);
     own->kinds = 1;
     return true;
 }

@@ -204,19 +204,22 @@ static void add_readiness(const Plan *p, Text *text) {
 void plan_words_outcome(const Plan *p, Text *text) {
     const BestTaper *v = &p->taper;
     double none = v->search.items[0].readiness;
-    double share = search_share(p->rounded - none, v->possible);
+    double share = search_share(p->rounded - none, v->possible), before;
     char number[FIGURE_TEXT];
     if (best_taper_silent(v))
         text_add(text, "How much this plan brings, these tests cannot tell: "
                        "training explains little of how they vary.");
     if (!isfinite(share) || best_taper_silent(v))
         return;
-    text_add(text, "This plan brings %s of the largest gain possible",
-             words_percent(number, share));
-    if (usual_has_minutes(&v->c->usual))
-        text_add(
-            text, "; before rounding to whole sets and 5 minutes %s",
-            words_percent(number, search_share(p->ideal - none, v->possible)));
+    before = search_share(p->ideal - none, v->possible);
+    if (share < 0)
+        text_add(text, "This plan takes more than it gives");
+    else
+        text_add(text, "This plan brings %s of the largest gain possible",
+                 words_percent(number, share));
+    if (share >= 0 && usual_has_minutes(&v->c->usual))
+        text_add(text, "; before rounding to whole sets and 5 minutes %s",
+                 words_percent(number, before));
     text_add(text, ".");
     if (case_level_known(v->c))
         add_readiness(p, text);

@@ -416,13 +416,18 @@ void taper_text_silence(bool usual, bool tested, const char *which,
 
 /* Where no test tells more: what is recommended is no choice of the model. */
 static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
-    bool unknown = false, tested = false;
+    bool tested = false;
+    size_t unknown = 0;
+    Text who = {0};
     for (size_t i = 0; i < count; i++) {
-        unknown = unknown || best_taper_unknown(&v[i]);
         tested = tested || best_taper_silent(&v[i]);
+        if (best_taper_unknown(&v[i]))
+            text_add(&who, "%s%s", unknown++ ? ", " : "", v[i].c->name);
     }
     if (unknown)
-        taper_text_unknown(NULL, tested, "this is", doc);
+        taper_text_unknown(unknown < count ? text_of(&who) : NULL, tested,
+                           "this is", doc);
+    text_free(&who);
 }
 
 /* ---- one athlete ---- */
@@ -548,7 +553,8 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
         most = tests > most ? tests : most;
         rest = rest || option_cut(&recommended(&v[i])->option) == 100;
         unused = unused || unused_tests(v[i].c);
-        if (!isfinite(share) || recommended(&v[i])->option.count == 0)
+        if (!isfinite(share) || best_taper_silent(&v[i]) ||
+            recommended(&v[i])->option.count == 0)
             continue;
         low = fmin(low, share);
         high = fmax(high, share);
@@ -602,10 +608,11 @@ static void squad_row(Grid *grid, const BestTaper *v, bool scaled,
     grid_cell(grid, "%s", v->c->name);
     grid_cell(grid, "%s", text_of(&spec));
     grid_cell(grid, "%s", taper ? day : "-");
-    grid_cell(grid, "%s", words_percent(number, f->kept));
+    grid_cell(grid, "%s", words_percent(number, v->kept));
     text_free(&spec);
     if (silent)
         return;
+    taper = taper && !best_taper_silent(v); /* else nothing can be told of it */
     words_helps_cell(grid, taper ? v->spread.beats_none : NAN);
     if (scaled && taper && is_scaled(v)) {
         grid_cell(grid, "%s", words_gain(number, v, best_taper_gain(v)));

@@ -23,7 +23,7 @@ void team_text_left(const BestTaper *v, Text *who) {
                  words_percent(gain, search_share(v->together, v->possible)));
 }
 
-/* Whose sessions are all the team's, and what their own taper would be. */
+/* Who trains mostly with the team, and what their own taper would be. */
 static void add_follows(const BestTaper *v, Text *who) {
     const Assigned *a = best_taper_assigned(v->c);
     char gain[FIGURE_TEXT], now[FIGURE_TEXT];
@@ -45,15 +45,25 @@ static const char *way_out(const BestTaper *v) {
 }
 
 static void add_followers(const BestTaper *v, size_t count, Document *doc) {
-    Text who = {0};
-    for (size_t i = 0; i < count; i++)
+    Text who = {0}, worse = {0};
+    for (size_t i = 0; i < count; i++) {
         add_follows(&v[i], &who);
+        if (v[i].team.length && !best_taper_silent(&v[i]) &&
+            best_taper_gain(&v[i]) < 0)
+            text_add(&worse, "%s%s", worse.length ? ", " : "", v[i].c->name);
+    }
     if (who.length)
         document_words(doc, WORDS_ITEM,
-                       "Another taper would be better for %s, but all their "
-                       "sessions are the team's.%s",
+                       "Another taper would be better for %s, but they train "
+                       "mostly with the team.%s",
                        text_of(&who), way_out(v));
+    if (worse.length)
+        document_words(doc, WORDS_ITEM,
+                       "%s: the team's taper takes more than it gives; let "
+                       "them train on beside the team's sessions.",
+                       text_of(&worse));
     text_free(&who);
+    text_free(&worse);
 }
 
 static uint32_t squad_of(const BestTaper *v) {

@@ -329,8 +329,8 @@ static void team_sessions(void) {
     write_squad(0, PEOPLE, true);
     test_file(3, "week.csv",
               "weekday,session,load,team\nmon,Court,480,yes\n"
-              "tue,Court,620,yes\nwed,Gym,420,\nthu,Court,700,yes\n"
-              "fri,Gym,280,\nsat,Court,560,yes\n");
+              "tue,Court,620,yes\nwed,Gym,420,\nthu,Run,700,\n"
+              "fri,Gym,280,\nsat,Run,560,\n");
     CU_ASSERT_EQUAL(run("taper @ --quiet", folder, &out, &err), 0);
     ASSERT_HAS(out, "follow the common taper");
     CU_ASSERT_PTR_NULL(strstr(out, "(no taper)"));
