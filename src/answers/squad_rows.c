@@ -379,7 +379,7 @@ static void decide_with(SquadRows *s, size_t first, Assigned *into) {
         if (!together(s, &s->row[first], row))
             continue;
         row->decided = true;
-        if (row->idle || (known && most_of(row) == 0))
+        if (row->idle || (known && most_of(row) == 0 && !row->follows))
             leave_out(row, into);
         else
             member[count++] = row;

@@ -120,8 +120,8 @@ void athlete_tests_none(const Season *s, uint32_t test, const Outlook *o,
                 own->lower = s->athletes[i].tests[k].lower_better;
 }
 
-/* By how much a kind of test varies in a squad, or with `all` in the season; 0
- * where nobody has one. */
+/* By how much a kind of test varies in a squad until today, or with `all` in
+ * the season; 0 where nobody has one. */
 static double typical_of(const Season *s, uint32_t test, uint32_t squad,
                          bool all) {
     size_t room = 0, *athlete;
@@ -134,7 +134,8 @@ static double typical_of(const Season *s, uint32_t test, uint32_t squad,
     for (size_t i = 0; i < s->athlete_count; i++) {
         const Athlete *a = &s->athletes[i];
         for (size_t k = 0; k < a->test_count; k++)
-            if (a->tests[k].test == test && (all || a->squad == squad)) {
+            if (a->tests[k].test == test && a->tests[k].date <= s->today &&
+                (all || a->squad == squad)) {
                 value[r.count] = a->tests[k].value;
                 athlete[r.count++] = i;
             }

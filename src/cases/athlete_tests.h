@@ -25,8 +25,8 @@ bool athlete_tests_read(const Season *season, size_t athlete,
 /* No tests of a kind. */
 void athlete_tests_none(const Season *season, uint32_t test,
                         const Outlook *outlook, AthleteTests *own);
-/* With the prior of its scale, from the readings of that test in the athlete's
- * squad, or without any in the season. */
+/* With the prior of its scale, from the readings of that test until today in
+ * the athlete's squad, or without any in the season. */
 TestGroup athlete_tests_kind(const Season *season, size_t athlete,
                              const AthleteTests *own);
 /* Does the training hardly vary? Then tests tell nothing of time constants: the

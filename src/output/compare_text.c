@@ -48,17 +48,32 @@ void compare_text_csv(const Comparison *k, FILE *to) {
 
 /* An option over all athletes. */
 typedef struct {
-    double share;     /* of the largest gain possible, the mean */
+    double share;     /* of the largest gain possible, of all together */
     double kept;      /* the mean */
     double low, high; /* helps in so many of the likely models */
 } Overall;
 
-static Overall overall(const Comparison *k, size_t count, size_t option) {
-    Overall o = {.low = 1};
+/* Who can gain next to nothing has next to no say: in one unit it is a share of
+ * the sum, else a mean of shares of which none is below -100 %. */
+static double share_of_all(const Comparison *k, size_t count, size_t option) {
+    double gain = 0, possible = 0, mean = 0;
+    bool alike = true;
     for (size_t i = 0; i < count; i++) {
         const ComparisonRow *row = &k[i].rows[option];
         double share = search_share(row->gain, k[i].taper.possible);
-        o.share += (isfinite(share) ? share : 0) / (double)count;
+        alike = alike &&
+                (count == 1 || best_taper_same_unit(&k[i].taper, &k[0].taper));
+        mean += (isfinite(share) ? fmax(-1, share) : 0) / (double)count;
+        gain += isfinite(row->gain) ? row->gain : 0;
+        possible += k[i].taper.possible;
+    }
+    return alike && possible > 0 ? gain / possible : mean;
+}
+
+static Overall overall(const Comparison *k, size_t count, size_t option) {
+    Overall o = {.low = 1, .share = share_of_all(k, count, option)};
+    for (size_t i = 0; i < count; i++) {
+        const ComparisonRow *row = &k[i].rows[option];
         o.kept += isfinite(row->kept) ? row->kept / (double)count : 0;
         if (isfinite(row->spread.beats_none) && comparison_tapers(row)) {
             o.low = fmin(o.low, row->spread.beats_none);
@@ -150,6 +165,13 @@ static void add_own(const Comparison *k, size_t count, const Overall *all,
         }
 }
 
+static bool any_own(const Comparison *k, size_t count) {
+    for (size_t i = 0; i < k->count; i++)
+        if (own_best(k, count, i))
+            return true;
+    return false;
+}
+
 static void add_lead(const Comparison *k, size_t count, Document *doc) {
     size_t options = k->count, best, gentle;
     Overall *all = mem_new(options, sizeof *all);
@@ -159,7 +181,9 @@ static void add_lead(const Comparison *k, size_t count, Document *doc) {
     best = best_option(k, count, all);
     gentle = gentlest(all, options, best);
     if (all[best].share <= 0) {
-        text_add(&text, "None of these gains over no taper");
+        text_add(&text, "%s gains over no taper",
+                 any_own(k, count) ? "No taper that is one for all"
+                                   : "None of these");
     } else {
         text_add(&text, "%s gains most%s: %.0f %% of the largest gain possible",
                  k->rows[best].name, count > 1 ? " on average" : "",

@@ -156,7 +156,7 @@ static void add_unknown(const JointPeaks *p, size_t count, Document *doc) {
         taper_text_silence(true, tested, "these", doc);
     if (who.length)
         taper_text_unknown(all ? NULL : text_of(&who), tested,
-                           "before each event stands", doc);
+                           "before each event stands", true, doc);
     text_free(&who);
 }
 

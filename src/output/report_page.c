@@ -349,28 +349,44 @@ static double shown_scale(const BestTaper *v, const Spread *spread) {
     return isfinite(width) && width > 0 ? 10 * width : best_taper_scale(v);
 }
 
+/* Readiness; of whom a squad's tests tell, but none of their own, no level is
+ * known. */
+static bool level_told(const Case *c) {
+    return case_level_known(c) || !case_model(c)->scaled;
+}
+
+static void figure_cell(Grid *grid, const Case *c, double readiness,
+                        double scale) {
+    char figure[FIGURE_TEXT];
+    grid_cell(grid, "%s",
+              level_told(c)
+                  ? words_figure(figure, case_shown(c, readiness), scale)
+                  : "-");
+}
+
 static void figures_row(const Plan *p, Grid *grid) {
     const BestTaper *v = &p->taper;
     const Case *c = v->c;
     const Model *m = case_model(c);
-    Spread spread = best_taper_spread(v, &p->option);
+    Spread spread = v->spread;
     double scale = shown_scale(v, &spread);
     char a[FIGURE_TEXT], b[FIGURE_TEXT];
     Text name = {0};
     grid_cell(grid, "%s", shown_name(c, &name));
-    grid_cell(grid, "%s", words_figure(a, case_shown(c, band_today(c)), scale));
-    grid_cell(
-        grid, "%s",
-        words_figure(a, case_shown(c, v->search.items[0].readiness), scale));
-    grid_cell(grid, "%s", words_figure(a, case_shown(c, p->ideal), scale));
-    if (isfinite(spread.readiness_low))
+    figure_cell(grid, c, band_today(c), scale);
+    figure_cell(grid, c, v->search.items[0].readiness, scale);
+    figure_cell(grid, c, p->ideal, scale);
+    if (isfinite(spread.readiness_low) && level_told(c))
         grid_cell(grid, "%s to %s",
                   words_figure(a, spread.readiness_low, scale),
                   words_figure(b, spread.readiness_high, scale));
     else
         grid_cell(grid, "-");
     grid_cell(grid, "%zu", c->context->models[c->model]->tests);
-    grid_cell(grid, "%s%s", m->scaled ? m->unit : "model's own scale",
+    grid_cell(grid, "%s%s",
+              case_level_known(c) ? m->unit
+              : m->scaled         ? "no test tells the level"
+                                  : "model's own scale",
               m->lower ? ", lower is better" : "");
     text_free(&name);
 }

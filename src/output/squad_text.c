@@ -117,19 +117,21 @@ static void count_cell(Grid *grid, const SquadPlans *s, size_t count) {
 
 static void numbers_row(const SquadPlans *s, size_t n, Grid *grid) {
     const Common *g = &s->groups[n - 1];
-    double most = -1, total = 0;
+    double most = -1;
     size_t who = 0;
     for (size_t i = 0; i < s->count; i++) {
         double loss = s->loss[i * s->options + g->option[g->taper[i]]];
-        total += loss;
         if (loss > most) {
             most = loss;
             who = i;
         }
     }
     grid_cell(grid, "%zu", g->tapers);
-    grid_cell(grid, "%.0f %%", 100 * total / (double)s->count);
-    grid_cell(grid, "%.0f %% (%s)", 100 * most, s->v[who]->c->name);
+    grid_cell(grid, "%.0f %%", 100 * g->lost);
+    if (most > 1)
+        grid_cell(grid, "over 100 %% (%s)", s->v[who]->c->name);
+    else
+        grid_cell(grid, "%.0f %% (%s)", 100 * most, s->v[who]->c->name);
     count_cell(grid, s, squad_plans_count(s, n, WORTH_YES));
     count_cell(grid, s, squad_plans_count(s, n, WORTH_UNSURE));
 }
@@ -137,7 +139,7 @@ static void numbers_row(const SquadPlans *s, size_t n, Grid *grid) {
 /* What each number of plans costs. */
 static void add_numbers(const SquadPlans *s, Document *doc) {
     static const GridColumn columns[] = {{"groups", true},
-                                         {"lost on\naverage", true},
+                                         {"lost\ntogether", true},
                                          {"lost at most", true},
                                          {"own taper\nworth it", false},
                                          {"perhaps\nworth it", false}};
@@ -279,7 +281,7 @@ static void add_unknown(const SquadPlans *s, Document *doc) {
     if (s->unknown_count > 0) {
         taper_text_silence(true, tested, "this one", doc);
         taper_text_unknown(alone ? NULL : text_of(&who), tested,
-                           "instead of groups there is", doc);
+                           "instead of groups there is", true, doc);
     }
     text_free(&who);
 }

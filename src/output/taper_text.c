@@ -220,7 +220,10 @@ static void add_shapes(const BestTaper *v, Document *doc) {
 static void add_deviation(const BestTaper *v, int days, double points,
                           const char *words, Text *text) {
     double change = deviation_change(v, days, points);
-    if (fabs(change) >= .005)
+    if (fabs(change) > 1)
+        text_add(text, "%s %s %s over 100 %%", text->length ? "," : "", words,
+                 change < 0 ? "loses" : "adds");
+    else if (fabs(change) >= .005)
         text_add(text, "%s %s %s %.0f %%", text->length ? "," : "", words,
                  change < 0 ? "loses" : "adds", 100 * fabs(change));
 }
@@ -394,13 +397,14 @@ const char *taper_text_why(bool tested) {
 }
 
 void taper_text_unknown(const char *who, bool tested, const char *so,
-                        Document *doc) {
+                        bool within, Document *doc) {
     document_words(
         doc, WORDS_PLAIN,
-        "%s%sothing here tells more than the published evidence%s, so %s the "
-        "gentle end of the published band (8-14 days at 41-60 %% less), not "
-        "the model's choice. %s; --model NAME follows a model.",
+        "%s%sothing here tells more than the published evidence%s, so %s %s"
+        "the gentle end of the published band (8-14 days at 41-60 %% less), "
+        "not the model's choice. %s; --model NAME follows a model.",
         who ? who : "", who ? ": n" : "N", taper_text_why(tested), so,
+        within ? "" : "as near as days and limits allow to ",
         tested ? "More tests may tell more" : "Tests tell athletes apart");
 }
 
@@ -416,17 +420,19 @@ void taper_text_silence(bool usual, bool tested, const char *which,
 
 /* Where no test tells more: what is recommended is no choice of the model. */
 static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
-    bool tested = false;
+    bool tested = false, within = true;
     size_t unknown = 0;
     Text who = {0};
     for (size_t i = 0; i < count; i++) {
         tested = tested || best_taper_silent(&v[i]);
-        if (best_taper_unknown(&v[i]))
-            text_add(&who, "%s%s", unknown++ ? ", " : "", v[i].c->name);
+        if (!best_taper_unknown(&v[i]))
+            continue;
+        text_add(&who, "%s%s", unknown++ ? ", " : "", v[i].c->name);
+        within = within && best_taper_published(&recommended(&v[i])->option);
     }
     if (unknown)
         taper_text_unknown(unknown < count ? text_of(&who) : NULL, tested,
-                           "this is", doc);
+                           "this is", within, doc);
     text_free(&who);
 }
 
@@ -438,7 +444,7 @@ static void add_verdict(const BestTaper *v, Text *text) {
     if (v->handed.outside) {
         text_add(text, "But ");
         handed_words_outside(v->c, text);
-    } else if (best_taper_silent(v)) {
+    } else if (best_taper_unknown(v)) {
         text_add(text, "Carry it on");
     } else {
         text_add(text, "%s: a new plan would add %s",
@@ -456,11 +462,13 @@ static void add_handed(const BestTaper *v, Document *doc) {
     if (!h->there || h->weighed)
         return;
     words_gain_range(v, &h->spread, &range);
-    if (best_taper_silent(v))
-        text_add(&brings, "stands; what it brings these tests cannot tell");
+    if (best_taper_unknown(v))
+        text_add(&brings, "stands; what it brings %s",
+                 best_taper_silent(v) ? "these tests cannot tell"
+                                      : "nothing here can tell");
     else
         text_add(&brings, "gains %s", words_gain(gain, v, h->gain));
-    if (range.length && !best_taper_silent(v))
+    if (range.length && !best_taper_unknown(v))
         text_add(&brings, " (90 %% range %s)", text_of(&range));
     add_verdict(v, &verdict);
     document_words(doc, WORDS_LEAD, "%s: the plan handed out on %s %s. %s.",

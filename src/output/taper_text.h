@@ -23,10 +23,10 @@ void taper_text_options(const BestTaper *v, Document *doc);
 /* What tests, if there are any, have to do with it, in brackets. */
 const char *taper_text_why(bool tested);
 /* Why a published taper stands where nothing tells more, not the model's; `who`
- * are those of whom that holds, NULL: all; `so` begins its clause, "this is".
- */
+ * are those of whom that holds, NULL: all; `so` begins its clause, "this is";
+ * `within`: what is recommended lies in that band. */
 void taper_text_unknown(const char *who, bool tested, const char *so,
-                        Document *doc);
+                        bool within, Document *doc);
 /* Why there are neither odds nor gains of `which` taper, "this one"; `usual`:
  * what stays as usual has not been said. */
 void taper_text_silence(bool usual, bool tested, const char *which,

@@ -376,9 +376,11 @@ static void find_individual(Table *t, size_t *of) {
 
 /* ---- where nothing is known ---- */
 
-/* How far from 8 days at half volume [d]: in length and in what is cut. */
+/* How far from 8 days at half volume: in days, and in tenths of the volume. */
 static double from_gentle(const Option *o) {
-    return fabs(option_days(o) - 8.) + fabs(option_cost(o) - 4);
+    double days = option_days(o);
+    double cut = days > 0 ? option_cost(o) / days : 0;
+    return fabs(days - 8) + fabs(10 * cut - 5);
 }
 
 /* The nearest option of one part; none at all only where there is no other. */
