@@ -191,6 +191,12 @@ static void add_words(const JointPeaks *p, size_t k, Document *doc) {
  * source. */
 #define SPELL_LOW .5
 
+/* Is the floor more than any tapers keep? */
+static bool unkept(const JointPeaks *p) {
+    const JointFloor *f = &p->floor;
+    return !f->holds_back && 100 * f->lowest < p->c->context->question->floor;
+}
+
 /* What the floor held back, or a long spell of low load. */
 static void add_floor(const JointPeaks *p, Document *doc) {
     const JointFloor *f = &p->floor;
@@ -213,6 +219,11 @@ static void add_floor(const JointPeaks *p, Document *doc) {
                  "would add up to %s in place of %s.",
                  words_figure(a, f->lifted, p->scale),
                  words_figure(b, f->gain, p->scale));
+    else if (unkept(p))
+        text_add(&text,
+                 "No taper keeps --floor %.4g, so it holds nothing back: a "
+                 "lower one would.",
+                 p->c->context->question->floor);
     else if (!f->holds_back && f->lowest < SPELL_LOW)
         text_add(&text,
                  "The 28 days from %s keep only %.0f %% of the "
@@ -241,10 +252,11 @@ static void add_gains(const JointPeaks *p, Document *doc) {
 
 /* The same of a squad, counted. */
 static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
-    size_t held = 0, low = 0;
+    size_t held = 0, low = 0, vain = 0;
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         held += p[i].floor.holds_back;
+        vain += unkept(&p[i]);
         low += p[i].floor.lowest < SPELL_LOW;
     }
     if (held > 0)
@@ -255,6 +267,11 @@ static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
                  held, count, p->c->context->question->floor,
                  all_silent(p, count) ? ""
                                       : "; --athlete ID tells what it costs");
+    if (vain > 0)
+        text_add(&text,
+                 "No tapers of %zu of %zu athletes keep --floor %.4g, so it "
+                 "holds nothing back there: a lower one would. ",
+                 vain, count, p->c->context->question->floor);
     if (low > 0)
         text_add(&text,
                  "%zu of %zu keep less than half of it in some 28 "

@@ -476,7 +476,8 @@ StatusCode search_list(const Outlook *o, const Limits *limits, Search *s,
     Tour t = {.outlook = o, .limits = limits, .take = keep_option, .into = s};
     *s = (Search){.none_outside = !search_allows(o, limits, &none)};
     tour(&t, true);
-    return s->count > 1 ? STATUS_OK : refuse(o, limits, status);
+    return s->count > 1 || o->window == 0 ? STATUS_OK
+                                          : refuse(o, limits, status);
 }
 
 void search_rate(Search *s, const Score *score) {
@@ -499,7 +500,7 @@ StatusCode search_run(const Outlook *o, const Score *score,
     s->cuts = NULL;
     s->ceiling_cut = mem_new(o->window, sizeof *s->ceiling_cut);
     s->ceiling = s->items[0].readiness;
-    if (code != STATUS_OK)
+    if (code != STATUS_OK || o->window == 0)
         return code;
     option_cuts(&s->items[s->best].option, s->days, s->ceiling_cut);
     return search_ceiling(o, score, limits, s->ceiling_cut, &s->ceiling,

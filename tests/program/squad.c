@@ -405,6 +405,32 @@ static void two_squads(void) {
     test_folder_done();
 }
 
+/* Nobody's tests after today tell anything, whoever is asked for. */
+static void later_tests(void) {
+    static const char script[] =
+        "import subprocess, sys\n"
+        "program, season = sys.argv[1:]\n"
+        "def say(*words):\n"
+        "    return subprocess.run([program, *words, '--quiet', '--today',\n"
+        "        '2026-04-20', '--csv'], check=True, capture_output=True,\n"
+        "        text=True).stdout\n"
+        "def all():\n"
+        "    return say('taper', season), say('fit', season)\n"
+        "before, path = all(), season + '/tests.csv'\n"
+        "rows = open(path).read().split('\\n')\n"
+        "moved = [','.join(r.split(',')[:3] + ['70'])\n"
+        "    if r[:10] > '2026-04-20' and r[0] == '2' else r for r in rows]\n"
+        "open(path, 'w').write('\\n'.join(moved))\n"
+        "print(moved != rows, all() == before)\n";
+    const char *folder = test_folder();
+    char *told;
+    write_squad(0, 4, true);
+    told = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, "True True\n");
+    free(told);
+    test_folder_done();
+}
+
 /* The team's sessions of each squad are cut by its own taper: its plan is the
  * one that it would have without the other in the file. */
 static void two_plans(void) {
@@ -507,13 +533,20 @@ static void no_effect(void) {
     test_folder_done();
 }
 
-static const TestCase cases[] = {
-    {"squad_together", together},           {"squad_units", units},
-    {"squad_unit_told", unit_told},         {"squad_any_order", any_order},
-    {"squad_every_command", every_command}, {"squad_untested", untested},
-    {"squad_hardly_moved", hardly_moved},   {"squad_team", team_sessions},
-    {"squad_team_plan", team_plan},         {"squad_two", two_squads},
-    {"squad_two_plans", two_plans},         {"squad_newcomer", newcomer},
-    {"squad_no_effect", no_effect},         {NULL, NULL}};
+static const TestCase cases[] = {{"squad_together", together},
+                                 {"squad_units", units},
+                                 {"squad_unit_told", unit_told},
+                                 {"squad_any_order", any_order},
+                                 {"squad_every_command", every_command},
+                                 {"squad_untested", untested},
+                                 {"squad_hardly_moved", hardly_moved},
+                                 {"squad_team", team_sessions},
+                                 {"squad_team_plan", team_plan},
+                                 {"squad_two", two_squads},
+                                 {"squad_later_tests", later_tests},
+                                 {"squad_two_plans", two_plans},
+                                 {"squad_newcomer", newcomer},
+                                 {"squad_no_effect", no_effect},
+                                 {NULL, NULL}};
 
 const TestSuite suite_program_squad = {"program", cases};
