@@ -344,10 +344,10 @@ static void check_option(const Option *option, int days, double cut) {
 }
 
 /* Without weights each taper is the option nearest to 8 days at half volume, in
- * length and in days' worth of training left out, 4: of the cup's five days
- * that is 75 %, 3 days and .25 away. The 28 days that end two days before the
- * trial then lose 5 x .75 + 7 x .5 of 27. A floor of 76 % leaves them 6.48 to
- * lose, so the cup's cut at most 59 %: the next step is 55 %. */
+ * days and in tenths of the volume: of the cup's five days that is half. The 28
+ * days that end two days before the trial then lose 5 x .5 + 7 x .5 of 27. A
+ * floor of 79 % leaves them 5.67 to lose, so cuts of at most 47 %: the next
+ * step is 45 %. */
 static void joint_without_weights(void) {
     Plan p = even_plan();
     Limits limits = limits_default();
@@ -359,18 +359,18 @@ static void joint_without_weights(void) {
     CU_ASSERT_EQUAL(joint_floor_run(s.events, 2, NULL, &limits, .7, &joint,
                                     &floor, &status),
                     STATUS_OK);
-    check_option(&joint.recommended[0], 5, 75);
+    check_option(&joint.recommended[0], 5, 50);
     check_option(&joint.recommended[1], 8, 50);
-    ASSERT_NEAR(floor.lowest, 1 - 7.25 / 27, 1e-12);
+    ASSERT_NEAR(floor.lowest, 1 - (5 * .5 + 7 * .5) / 27, 1e-12);
     CU_ASSERT_FALSE(floor.holds_back);
     joint_free(&joint);
-    CU_ASSERT_EQUAL(joint_floor_run(s.events, 2, NULL, &limits, .76, &joint,
+    CU_ASSERT_EQUAL(joint_floor_run(s.events, 2, NULL, &limits, .79, &joint,
                                     &floor, &status),
                     STATUS_OK);
-    check_option(&joint.recommended[0], 5, 55);
-    check_option(&joint.recommended[1], 8, 50);
+    check_option(&joint.recommended[0], 5, 45); /* keeps 1 - 12 * .45 / 27 */
+    check_option(&joint.recommended[1], 8, 45);
     CU_ASSERT_TRUE(floor.holds_back);
-    ASSERT_NEAR(floor.max_cut, 55, 1e-12);
+    ASSERT_NEAR(floor.max_cut, 45, 1e-12);
     joint_free(&joint);
     small_close(&s);
 }
