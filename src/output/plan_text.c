@@ -167,8 +167,11 @@ static void add_peaks_outcome(const Plan *p, Document *doc) {
                      words_figure(low, peak->low, scale),
                      words_figure(high, peak->high, scale));
         if (told)
-            text_add(&text, ", without any taper %s",
-                     words_figure(with, case_shown(c, peak->none), scale));
+            text_add(&text, ", without any taper %s%s",
+                     words_figure(with, case_shown(c, peak->none), scale),
+                     peak->readiness < peak->none
+                         ? ": it takes more than it gives there"
+                         : "");
         if (!last)
             text_add(&text,
                      "%sthe day after it is for recovery, mobility and an easy "

@@ -4,7 +4,7 @@
               [--events EVENTS]
 
 sessions.csv is sorted by athlete, or by date with --by-date: the same rows.
-Events follow each other by two weeks. Each athlete is made from her own number alone, so that a league of 100 is the
+Events follow each other by two weeks. Each athlete is made from their own number alone, so that a league of 100 is the
 beginning of one of 1,000. Jump tests follow a two-component model about the
 literature's centre with noise of an SD of a centimetre.
 
