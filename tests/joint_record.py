@@ -68,6 +68,13 @@ for event, told in ((CUP, here), (CAMP, there)):
     print(event, abs(100 * change / none - float(told)) <= .0501,
           (change > 0) == (event == CUP))
 
+# A sheet of the page says what stands.
+run("report", season, *WHO, "--out", season + "-page")
+with open(season + "-page/report.html", encoding="utf8") as file:
+    print("page", "for Regional cup and Selection weekend together stands. "
+          "This is what would be planned today for this event alone." in
+          " ".join(file.read().split()))
+
 # The plan of one event alone is none of several.
 run("plan", season, "--event", CUP, "--hand-out", "--replace")
 print("single", "together" not in run("taper", season))

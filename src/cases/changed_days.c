@@ -4,7 +4,10 @@
  */
 #include "cases/changed_days.h"
 
+#include <math.h>
 #include <stdio.h>
+
+enum { LARGE_DAY = 3 /* times the largest day's load of the log */ };
 
 static void refuse_change(Context *d, const Case *c, const DayChange *change,
                           const char *wanted) {
@@ -70,6 +73,23 @@ static void warn_of_free_day(Context *d, const Case *c,
     case_warn(d, c, text);
 }
 
+/* A slip of the finger, or of the unit? */
+static void warn_of_large_day(Context *d, const Case *c,
+                              const DayChange *change) {
+    char text[STATUS_TEXT / 2], day[DATE_TEXT];
+    double most = 0;
+    for (size_t i = 0; i < c->daily.days; i++)
+        most = fmax(most, c->daily.load[i]);
+    if (!(most > 0) || change->load <= LARGE_DAY * most)
+        return;
+    snprintf(text, sizeof text,
+             "--did %s=%g is %.0f times the largest load of a day in the log "
+             "(%.4g)",
+             date_write(day, change->date), change->load, change->load / most,
+             most);
+    case_warn(d, c, text);
+}
+
 static bool is_changed(const Context *d, size_t athlete) {
     for (size_t i = 0; d->changed && i < d->changed_count; i++)
         if (d->changed[i] == athlete)
@@ -87,6 +107,7 @@ void changed_days_apply(Context *d, Case *c) {
         if (!judge_change(d, c, change) || !judge_shared(d, c, change))
             continue;
         warn_of_free_day(d, c, change);
+        warn_of_large_day(d, c, change);
         if (day < c->daily.days)
             daily_replace(&c->daily, change->date, change->load);
     }

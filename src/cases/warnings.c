@@ -75,12 +75,26 @@ static void warn_of_absences(Context *d, const Case *c) {
     }
 }
 
+enum { WEEKS_LOOKED_AT = 28 /* [d] of the log, for its usual week */ };
+
+/* Do the log's last weeks hold a taper that was handed out? */
+static bool tapered_lately(const Season *s, size_t athlete) {
+    size_t count;
+    const HandedRow *rows = season_handed(s, athlete, &count);
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].date <= s->today &&
+            rows[i].date > s->today - WEEKS_LOOKED_AT)
+            return true;
+    return false;
+}
+
 static void warn_of_week(Context *d, const Case *c) {
     double planned = usual_week_load(&c->usual);
     double recent = c->usual.draft.week_load;
     char text[STATUS_TEXT / 2];
     if (!c->usual.written || c->usual.weekdays || recent <= 0 ||
-        fabs(planned / recent - 1) <= .25)
+        fabs(planned / recent - 1) <= .25 ||
+        tapered_lately(d->season, c->athlete))
         return;
     snprintf(
         text, sizeof text,

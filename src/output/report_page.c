@@ -15,6 +15,7 @@
 #include "output/plan_days.h"
 #include "output/plan_text.h"
 #include "output/plan_words.h"
+#include "output/record_text.h"
 #include "output/review_pictures.h"
 #include "output/review_text.h"
 #include "output/taper_pictures.h"
@@ -233,6 +234,24 @@ static void add_event_week(const Plan *p, Document *doc) {
     document_close(doc, BLOCK_SIDE);
 }
 
+/* A sheet made anew takes no plan's place by itself. */
+static void add_stands(const Plan *p, Document *doc) {
+    const Case *c = p->taper.c;
+    char day[DATE_TEXT];
+    Text events = {0};
+    if (!p->taper.handed.there)
+        return;
+    record_text_events(c->context, c->athlete, &events);
+    document_words(doc, WORDS_PLAIN,
+                   "The plan handed out on %s%s%s%s stands. This is what would "
+                   "be planned today%s.",
+                   date_write_short(day, p->taper.handed.issued),
+                   events.length ? " for " : "", text_of(&events),
+                   events.length ? " together" : "",
+                   events.length ? " for this event alone" : "");
+    text_free(&events);
+}
+
 static void add_sheet(const Report *r, size_t at, Document *doc) {
     const Plan *p = &r->plans[at];
     char id[ID_TEXT];
@@ -244,6 +263,7 @@ static void add_sheet(const Report *r, size_t at, Document *doc) {
     document_words(doc, WORDS_PLAIN, "%s.", text_of(&text));
     text_clear(&text);
     plan_words_lead(p, &text);
+    add_stands(p, doc);
     document_words(doc, WORDS_LEAD, "Your plan: %s", text_of(&text));
     text_clear(&text);
     plan_words_before(p, &text);

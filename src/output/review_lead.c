@@ -234,8 +234,8 @@ static void add_advice(const Reviews *all, const Shares *s, Text *text) {
         text_add(text, "No day of it is logged yet.");
     else if (s->median > MUCH)
         text_add(text,
-                 "That is more than %s: taper says what it costs, and "
-                 "whether to plan anew.",
+                 "That is more than %s: taper says what that changes, "
+                 "and whether to plan anew.",
                  of);
     else if (s->median < LITTLE)
         text_add(text,
