@@ -63,13 +63,16 @@ Date review_issued(const Context *d, bool *planned) {
                     : (over ? over->start : d->season->today) - WEEKS_BACK;
 }
 
-/* The last event in an athlete's rows; NULL: none. */
+/* The event in an athlete's rows that they lead to, the last; where they weigh
+ * several, the last that has begun, before that the first. NULL: none. */
 static const HandedRow *led_to(const Season *s, size_t athlete) {
     size_t count;
-    const HandedRow *rows = season_handed(s, athlete, &count);
-    while (count > 0 && !rows[count - 1].event)
-        count--;
-    return count ? &rows[count - 1] : NULL;
+    const HandedRow *rows = season_handed(s, athlete, &count), *to = NULL;
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].event &&
+            (!to || !rows[i].joint || rows[i].date <= s->today))
+            to = &rows[i];
+    return to;
 }
 
 static const Event *event_named(const Season *s, const char *name) {
@@ -114,7 +117,18 @@ static ReviewWeek *week_of(Review *r, Date date) {
     return NULL;
 }
 
-static void make_weeks(Review *r) {
+/* Days of an event on the way have its load, which nobody plans. */
+static bool of_event(const Season *s, size_t athlete, Date date) {
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *e = &s->events[i];
+        if (event_concerns(e, athlete) && date >= e->start &&
+            date < e->start + (Date)e->days)
+            return true;
+    }
+    return false;
+}
+
+static void make_weeks(const Season *s, Review *r) {
     Date first = r->issued + 1, monday = first - date_weekday(first);
     size_t most = r->until >= first ? (size_t)((r->until - monday) / 7 + 1) : 0;
     r->week = mem_new(most, sizeof *r->week);
@@ -126,6 +140,9 @@ static void make_weeks(Review *r) {
             week->days -= first - week->monday;
         if (week->monday + 6 > r->until)
             week->days -= week->monday + 6 - r->until;
+        for (Date date = week->monday; date < week->monday + 7; date++)
+            week->days -= date >= first && date <= r->until &&
+                          of_event(s, r->athlete, date);
     }
 }
 
@@ -134,6 +151,8 @@ static void add_planned(const Case *then, Review *r) {
     for (Date date = r->issued + 1; date <= r->until; date++) {
         ReviewWeek *week = week_of(r, date);
         size_t count = usual_day(&then->usual, date, sessions);
+        if (of_event(then->context->season, r->athlete, date))
+            continue;
         for (size_t i = 0; i < count; i++) {
             week->sessions[0] += sessions[i].load > 0;
             week->load[0] += sessions[i].load;
@@ -160,7 +179,7 @@ static void add_done(const Season *s, Review *r) {
         const Session *session = &a->sessions[i];
         ReviewWeek *week;
         if (session->date <= r->issued || session->date > r->until ||
-            !(session->load > 0))
+            !(session->load > 0) || of_event(s, r->athlete, session->date))
             continue;
         week = week_of(r, session->date);
         week->sessions[1]++;
@@ -320,7 +339,7 @@ static void compare(const Season *s, const Case *then, Review *r) {
         r->until = then->event->start - 1;
     r->logged =
         a->session_count ? a->sessions[a->session_count - 1].date : DATE_NONE;
-    make_weeks(r);
+    make_weeks(s, r);
     add_planned(then, r);
     add_sets(s, r);
     add_done(s, r);

@@ -354,7 +354,8 @@ static void joint_squad_plan(void) {
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
     ASSERT_TEXT(out, "cut {'Court': True, 'Run': True, 'Solo': True} True\n"
                      "alike True True\ntold Regional cup True\n"
-                     "told Selection weekend True\nreview True\n");
+                     "review [True, True]\ntold Selection weekend True\n"
+                     "review [True, False]\n");
     ASSERT_TEXT(err, "");
     free(out);
     free(err);
