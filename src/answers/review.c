@@ -218,20 +218,34 @@ static size_t kind_of(const Season *s, const Model *m) {
     return NAMES_NONE;
 }
 
-static void find_outcome(const Season *s, size_t kind, Review *r) {
+static Date last_test(const Season *s, size_t athlete, const Event *event) {
+    Date last = event->start + event->days - 1 + NEAREST;
+    for (size_t i = 0; i < s->event_count; i++) {
+        const Event *e = &s->events[i];
+        if (event_concerns(e, athlete) && e->start > event->start &&
+            e->start <= last)
+            last = e->start - 1;
+    }
+    return last;
+}
+
+/* Tests after the log are known, unless today is said to be another day. */
+static void find_outcome(const Context *d, size_t kind, Review *r) {
+    const Season *s = d->season;
+    bool all = d->question->read.today == DATE_NONE;
     const Athlete *a = &s->athletes[r->athlete];
     double sum = 0;
     size_t count = 0;
     for (size_t i = a->test_count; i-- > 0;) {
         const Test *test = &a->tests[i];
-        if (test->test != kind || test->date > s->today)
+        if (test->test != kind || (test->date > s->today && !all))
             continue;
         if (test->date <= r->issued && count < LAST_TESTS) {
             sum += test->value;
             count++;
         }
         if (test->date >= r->event->start) { /* the first of them, in the end */
-            r->late = test->date > review_last_test(r->event);
+            r->late = test->date > r->last_test;
             r->measured = !r->late;
             r->outcome = test->value;
             r->measured_on = test->date;
@@ -365,7 +379,8 @@ static void review_one(const Context *d, const Case *then, const Case *now,
         same_event(now->event, then->event))
         r->now = expected(now, &unused[0], &unused[1]);
     typical_error(s, kind_of(s, case_model(then)), r);
-    find_outcome(s, kind_of(s, case_model(then)), r);
+    r->last_test = last_test(s, r->athlete, r->event);
+    find_outcome(d, kind_of(s, case_model(then)), r);
     widen(r);
     judge(r);
 }
@@ -385,7 +400,8 @@ void review_make(const Context *now, const Case *cases_now, size_t count_now,
         r->planned = planned;
         review_one(now, &then[i],
                    case_of(cases_now, count_now, then[i].athlete), r);
-        all->begun = all->begun && r->event && r->event->start <= all->today;
+        all->begun = all->begun && r->event &&
+                     (r->event->start <= all->today || r->measured || r->late);
         all->over = all->over && r->event &&
                     (r->event->start + r->event->days <= all->today ||
                      r->measured || r->late);
@@ -399,10 +415,6 @@ void review_free(Reviews *all) {
     for (size_t i = 0; i < all->count; i++)
         free(all->item[i].week);
     free(all->item);
-}
-
-Date review_last_test(const Event *event) {
-    return event->start + event->days - 1 + NEAREST;
 }
 
 double review_share(const Review *r) {

@@ -39,6 +39,8 @@ typedef struct {
     double outcome, before; /* before: mean of the last three tests until the
                                issue */
     Date measured_on;
+    Date last_test; /* the last day whose test is still one of the event: two
+                       weeks after it, or the day before the next one */
     bool late; /* the first test after the event came too long after it to tell
                   of it; `measured` is false */
     /* the chance that the change from `before` is better than the smallest
@@ -87,9 +89,6 @@ void review_free(Reviews *reviews);
 /* Leaves out what was measured after a day, and the absences that began after
  * it: those known on that day have shaped the plan, whose rows tell of them. */
 void review_forget(Season *season, Date after);
-
-/* The last day whose test is still one of the event. */
-Date review_last_test(const Event *event);
 
 /* Share of the load planned that was done; NAN: none was planned. */
 double review_share(const Review *r);

@@ -161,9 +161,9 @@ static void add_changed(const Sum *s, Text *text) {
     else
         text_add(text,
                  "A change for the better that is real and worthwhile is "
-                 "likely (a chance of over 75 %%) for %zu, unlikely (under "
-                 "25 %%) for %zu, open for %zu. ",
-                 s->likely, s->unlikely, s->judged - s->likely - s->unlikely);
+                 "likely (a chance of over 75 %%) for %zu of %zu, unlikely "
+                 "(under 25 %%) for %zu. ",
+                 s->likely, s->judged, s->unlikely);
     text_add(text, "There was no control group, so whether the plan brought it "
                    "cannot be told.");
 }
@@ -206,7 +206,7 @@ static void add_untested(const Reviews *all, Text *text) {
     Date last = DATE_NONE;
     char day[DATE_TEXT];
     for (size_t i = 0; i < all->count; i++) {
-        Date until = review_last_test(all->item[i].event);
+        Date until = all->item[i].last_test;
         if (all->item[i].unit && until > last)
             last = until;
     }
