@@ -23,21 +23,6 @@ typedef struct {
     Search *list; /* of each event */
 } Slot;
 
-/* Everybody, as squad_tapers.c does. */
-static void search_all(Context *d, EachJob each) {
-    Context all = *d;
-    each.need_event = true;
-    each.doing = "athletes searched for the squad's answer";
-    all.changed = d->chosen;
-    all.changed_count = d->chosen_count;
-    all.chosen_count = all.season->athlete_count;
-    all.chosen = mem_new(all.chosen_count, sizeof *all.chosen);
-    for (size_t i = 0; i < all.chosen_count; i++)
-        all.chosen[i] = i;
-    each_aside(d, &all, &each);
-    free(all.chosen);
-}
-
 /* ---- what is known ---- */
 
 static bool take_evidence(void *with, EachAthlete *one) {
@@ -51,7 +36,7 @@ static void find_known(Context *d, Squads *s) {
     const EachJob each = {
         .slot = sizeof(EachAthlete), .take = take_evidence, .with = s};
     squad_rows_begin(&s->rows, d);
-    search_all(d, each);
+    squad_rows_search(d, each, d->chosen, d->chosen_count);
     for (size_t i = s->rows.rows; i-- > 0;) { /* the first of each comes last */
         size_t squad = d->season->athletes[s->rows.row[i].athlete].squad;
         s->known[squad] = squad_rows_known(&s->rows, i, &s->tested[squad]);
@@ -121,7 +106,7 @@ void joint_squad_decide(Context *d) {
     squad_rows_begin(&s.rows, d);
     s.rows.known = s.known;
     s.rows.tested = s.tested;
-    search_all(d, each);
+    squad_rows_search(d, each, d->chosen, d->chosen_count);
     squad_rows_decide(&s.rows, d->joint);
     squad_rows_free(&s.rows);
     free(s.known);

@@ -40,6 +40,21 @@ SquadRow *squad_rows_add(SquadRows *s, const Case *c, const Event *event) {
     return row;
 }
 
+void squad_rows_search(Context *d, EachJob each, const size_t *changed,
+                       size_t count) {
+    Context all = *d;
+    each.need_event = true;
+    each.doing = "athletes searched for the squad's answer";
+    all.changed = changed;
+    all.changed_count = count;
+    all.chosen_count = all.season->athlete_count;
+    all.chosen = mem_new(all.chosen_count, sizeof *all.chosen);
+    for (size_t i = 0; i < all.chosen_count; i++)
+        all.chosen[i] = i;
+    each_aside(d, &all, &each);
+    free(all.chosen);
+}
+
 void squad_rows_begin(SquadRows *s, Context *d) {
     *s = (SquadRows){.context = d};
     if (!d->kept)

@@ -47,6 +47,11 @@ typedef struct {
     const bool *known, *tested;
 } SquadRows;
 
+/* Runs a job over everybody, not only those asked for; what there is to say is
+ * said when they are. Loads are otherwise than in the files for `changed`. */
+void squad_rows_search(Context *d, EachJob job, const size_t *changed,
+                       size_t count);
+
 /* Makes room for models of own tests in the context. */
 void squad_rows_begin(SquadRows *rows, Context *d);
 

@@ -40,34 +40,17 @@ static bool take_row(void *with, EachAthlete *one) {
     return true;
 }
 
-/* Everybody, not only those asked for; what there is to say is said when they
- * are. Loads are otherwise than in the files for `changed`. */
-static void search_all(Context *d, SquadRows *s, const size_t *changed,
-                       size_t count) {
-    Context all = *d;
-    EachJob each = {.doing = "athletes searched for the squad's answer",
-                    .need_event = true,
-                    .slot = sizeof(Slot),
-                    .work = search_one,
-                    .take = take_row,
-                    .with = s};
-    all.changed = changed;
-    all.changed_count = count;
-    all.chosen_count = all.season->athlete_count;
-    all.chosen = mem_new(all.chosen_count, sizeof *all.chosen);
-    for (size_t i = 0; i < all.chosen_count; i++)
-        all.chosen[i] = i;
-    each_aside(d, &all, &each);
-    free(all.chosen);
-}
-
 static Assigned *decide(Context *d, const Assigned *before,
                         const size_t *changed, size_t count) {
     Assigned *into = mem_new(d->season->athlete_count, sizeof *into);
     SquadRows rows;
+    const EachJob each = {.slot = sizeof(Slot),
+                          .work = search_one,
+                          .take = take_row,
+                          .with = &rows};
     squad_rows_begin(&rows, d);
     rows.before = before;
-    search_all(d, &rows, changed, count);
+    squad_rows_search(d, each, changed, count);
     squad_rows_decide(&rows, into);
     squad_rows_free(&rows);
     return into;
