@@ -75,6 +75,9 @@ with open(season + "-page/report.html", encoding="utf8") as file:
           "This is what would be planned today for this event alone." in
           " ".join(file.read().split()))
 
-# The plan of one event alone is none of several.
+# The plan of one event alone is none of several, and what is weighed anew is
+# weighed without it.
 run("plan", season, "--event", CUP, "--hand-out", "--replace")
+print("anew", run("taper", season, "--joint", "--csv") ==
+      run("taper", "data/demo", "--joint", "--csv"))
 print("single", "together" not in run("taper", season))

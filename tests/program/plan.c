@@ -372,7 +372,7 @@ static void joint_record(void) {
     ASSERT_TEXT(out, "stands True True\nstands True True\n"
                      "stands True True\nstands True True\n"
                      "Regional cup True True\nSelection weekend True True\n"
-                     "page True\nsingle True\n");
+                     "page True\nanew True\nsingle True\n");
     ASSERT_TEXT(err, "");
     free(out);
     free(err);
