@@ -298,85 +298,59 @@ static void reviewed(void) {
     test_folder_done();
 }
 
-/* Two ways through the weeks to come are what two seasons with these blocks are
- * (tests/blocks_compared.py). */
-static void blocks_beside(void) {
+/* A script of ours that is given the program and an empty folder, and what it
+ * prints. */
+static void check_script(const char *script, const char *wanted) {
     const char *folder = test_folder();
-    const char *words[] = {"/usr/bin/python3", "tests/blocks_compared.py",
-                           test_program(), folder, NULL};
+    const char *words[] = {"/usr/bin/python3", script, test_program(), folder,
+                           NULL};
     char *out, *err;
     CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "32 True\nTrue True\nTrue 8\nTrue True\nTrue\n");
+    ASSERT_TEXT(out, wanted);
     ASSERT_TEXT(err, "");
     free(out);
     free(err);
     test_folder_done();
+}
+
+/* Two ways through the weeks to come are what two seasons with these blocks are
+ * (tests/blocks_compared.py). */
+static void blocks_beside(void) {
+    check_script("tests/blocks_compared.py",
+                 "32 True\nTrue True\nTrue 8\nTrue True\nTrue\n");
 }
 
 /* Before a later event the taper of the one on the way is carried out, or the
  * plan handed out for it (tests/earlier_tapers.py). */
 static void earlier_tapers(void) {
-    const char *folder = test_folder();
-    const char *words[] = {"/usr/bin/python3", "tests/earlier_tapers.py",
-                           test_program(), folder, NULL};
-    char *out, *err;
-    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "tapers True True\nhanded True\n");
-    ASSERT_TEXT(err, "");
-    free(out);
-    free(err);
-    test_folder_done();
+    check_script("tests/earlier_tapers.py", "tapers True True\nhanded True\n");
 }
 
 /* One plan for two events is that of each with the taper that taper --joint
  * tells (tests/plan_joint.py). */
 static void joint_plan(void) {
-    const char *folder = test_folder();
-    const char *words[] = {"/usr/bin/python3", "tests/plan_joint.py",
-                           test_program(), folder, NULL};
-    char *out, *err;
-    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "once True False True\nfirst True\nsecond True\n"
-                     "kept True\nread True\n");
-    ASSERT_TEXT(err, "");
-    free(out);
-    free(err);
-    test_folder_done();
+    check_script("tests/plan_joint.py",
+                 "once True False True\nfirst True\nsecond True\n"
+                 "kept True\nread True\n");
 }
 
 /* A squad's plan for two events keeps sessions of the team together, and
  * forecasts what its sheet says (tests/plan_joint_squad.py). */
 static void joint_squad_plan(void) {
-    const char *folder = test_folder();
-    const char *words[] = {"/usr/bin/python3", "tests/plan_joint_squad.py",
-                           test_program(), folder, NULL};
-    char *out, *err;
-    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "cut {'Court': True, 'Run': True, 'Solo': True} True\n"
-                     "alike True True\ntold Regional cup True\n"
-                     "review [True, True]\ntold Selection weekend True\n"
-                     "review [True, False]\n");
-    ASSERT_TEXT(err, "");
-    free(out);
-    free(err);
-    test_folder_done();
+    check_script("tests/plan_joint_squad.py",
+                 "cut {'Court': True, 'Run': True, 'Solo': True} True\n"
+                 "alike True True\ntold Regional cup True\n"
+                 "review [True, True]\ntold Selection weekend True\n"
+                 "review [True, False]\n");
 }
 
 /* Handed out it stands as the plan of both (tests/joint_record.py). */
 static void joint_record(void) {
-    const char *folder = test_folder();
-    const char *words[] = {"/usr/bin/python3", "tests/joint_record.py",
-                           test_program(), folder, NULL};
-    char *out, *err;
-    CU_ASSERT_EQUAL(test_run(words, &out, &err), 0);
-    ASSERT_TEXT(out, "stands True True\nstands True True\n"
-                     "stands True True\nstands True True\n"
-                     "Regional cup True True\nSelection weekend True True\n"
-                     "page True\nanew True\nsingle True\n");
-    ASSERT_TEXT(err, "");
-    free(out);
-    free(err);
-    test_folder_done();
+    check_script("tests/joint_record.py",
+                 "stands True True\nstands True True\n"
+                 "stands True True\nstands True True\n"
+                 "Regional cup True True\nSelection weekend True True\n"
+                 "page True\nanew True\nsingle True\n");
 }
 
 /* Random seasons in which nothing may change, bytes and all
