@@ -92,20 +92,28 @@ size_t models_named(Context *d, const char *asked) {
     return d->model_count - 1;
 }
 
+enum { KINDS_NAMED = 2 /* so that the name fits over a picture */ };
+
 /* What the tests say, of so many kinds of which the first is shown, on top of
  * the literature. */
 static void set_own(const AthleteTests *own, size_t kinds, const Season *s,
                     const Model *prior, const Posterior *posterior,
                     CaseModel *entry) {
     const char *test = s->test_names.items[own->test];
+    size_t others = 0;
     Text name = {0};
     for (size_t k = 0; k < kinds && own->data.count > 0; k++) {
-        text_add(&name, "%s%zu of %s", k ? ", " : "own tests (",
-                 own[k].data.count, s->test_names.items[own[k].test]);
+        if (k < KINDS_NAMED)
+            text_add(&name, "%s%zu of %s", k ? ", " : "own tests (",
+                     own[k].data.count, s->test_names.items[own[k].test]);
+        else
+            others += own[k].data.count;
         entry->tests += own[k].data.count;
         if (own[k].data.count > entry->most)
             entry->most = own[k].data.count;
     }
+    if (others > 0)
+        text_add(&name, ", %zu of other kinds", others);
     if (own->data.count > 0)
         text_add(&name, ") on the literature's prior");
     else
