@@ -118,17 +118,22 @@ static void add_name(Names *seen, const char *name, Text *text) {
         text_add(text, "%s%s", text->length ? ", " : "", name);
 }
 
-bool best_taper_follows(const Case *c, const Outlook *o) {
+/* What may be cut of a day, the team's and other sessions [load]; added. */
+static void add_day(const Case *c, const Outlook *o, size_t day, double *team,
+                    double *others) {
     PlannedSession sessions[USUAL_MOST];
-    double team = 0, others = 0;
-    for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
-        size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
-        for (size_t i = 0; i < count; i++) {
-            double load = sessions[i].keep ? 0 : sessions[i].load;
-            team += sessions[i].team ? load : 0;
-            others += sessions[i].team ? 0 : load;
-        }
+    size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
+    for (size_t i = 0; i < count; i++) {
+        double load = sessions[i].keep ? 0 : sessions[i].load;
+        *team += sessions[i].team ? load : 0;
+        *others += sessions[i].team ? 0 : load;
     }
+}
+
+bool best_taper_follows(const Case *c, const Outlook *o) {
+    double team = 0, others = 0;
+    for (size_t day = o->event_day - o->window; day < o->event_day; day++)
+        add_day(c, o, day, &team, &others);
     return team > others;
 }
 
@@ -158,21 +163,14 @@ static void set_team(BestTaper *v) {
 static void mixed_cuts(const Case *c, const Option *own, const Option *common,
                        double *cut) {
     const Outlook *o = &c->outlook;
-    PlannedSession sessions[USUAL_MOST];
     double *together = mem_new(o->window, sizeof *together);
     option_cuts(own, o->window, cut);
     option_cuts(common, o->window, together);
     for (size_t u = 0; u < o->window; u++) {
-        Date date = o->first + (Date)(o->event_day - u - 1);
-        size_t count = usual_day(&c->usual, date, sessions);
-        double all = 0, team = 0;
-        for (size_t i = 0; i < count; i++)
-            if (!sessions[i].keep) {
-                all += sessions[i].load;
-                team += sessions[i].team ? sessions[i].load : 0;
-            }
-        if (all > 0)
-            cut[u] += (together[u] - cut[u]) * team / all;
+        double team = 0, others = 0;
+        add_day(c, o, o->event_day - u - 1, &team, &others);
+        if (team > 0)
+            cut[u] += (together[u] - cut[u]) * team / (team + others);
     }
     free(together);
 }

@@ -55,7 +55,7 @@ bool best_taper_follows(const Case *c, const Outlook *outlook);
  * is told and drawn is about it. */
 void best_taper_take(BestTaper *v, const Option *option);
 
-/* Finds `together` and `spread` of the recommended option. */
+/* Finds `together`, `spread` and `kept` of the recommended option. */
 void best_taper_settle(BestTaper *v);
 
 /* Gain of the recommended option as far as the team's sessions let it be

@@ -126,31 +126,28 @@ static bool over_cut(const Outlook *o, const Limits *limits, const double *cut,
     return true;
 }
 
-void handed_words_outside(const Case *c, Text *text) {
+/* `own`: the case with the plan. */
+static bool is_outside(const Case *c, const Case *own, Text *why) {
     const Limits *limits = &c->context->question->limits;
-    Case own;
-    double *cut;
-    if (!handed_case(c, &own))
-        return;
-    cut = cuts_of(c, &own);
-    if (!over_cut(&c->outlook, limits, cut, text))
-        search_cuts_outside(&c->outlook, limits, cut, text);
+    double *cut = cuts_of(c, own);
+    bool outside = over_cut(&c->outlook, limits, cut, why) ||
+                   search_cuts_outside(&c->outlook, limits, cut, why);
     free(cut);
-    handed_case_free(&own);
+    return outside;
 }
 
-static bool is_outside(const Case *c) {
-    Text text = {0};
-    bool outside;
-    handed_words_outside(c, &text);
-    outside = text.length > 0;
-    text_free(&text);
-    return outside;
+void handed_words_outside(const Case *c, Text *text) {
+    Case own;
+    if (!handed_case(c, &own))
+        return;
+    is_outside(c, &own, text);
+    handed_case_free(&own);
 }
 
 void handed_find(const Case *c, const DrawScores *draws, const Score *score,
                  Handed *h) {
     Case own;
+    Text why = {0};
     size_t days = (size_t)c->context->question->limits.max_length;
     double none = score_aim(score, score->base);
     *h = (Handed){.there = handed_case(c, &own),
@@ -167,6 +164,7 @@ void handed_find(const Case *c, const DrawScores *draws, const Score *score,
     h->kept = load_of(&c->outlook, days) > 0
                   ? load_of(&own.outlook, days) / load_of(&c->outlook, days)
                   : NAN;
-    h->outside = is_outside(c);
+    h->outside = is_outside(c, &own, &why);
+    text_free(&why);
     handed_case_free(&own);
 }

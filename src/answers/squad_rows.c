@@ -214,23 +214,25 @@ static void carry_on(const SquadRows *s, SquadRow *const *member, size_t count,
         option[i] = k;
 }
 
-/* How many have the same as athlete i. */
-static size_t sharing(const size_t *option, size_t count, size_t i) {
-    size_t with = 0;
-    for (size_t k = 0; k < count; k++)
-        with += option[k] == option[i];
-    return with;
+/* How many have each option; to be freed. */
+static size_t *count_members(const SquadRows *s, const size_t *option,
+                             size_t count) {
+    size_t *members = mem_new(s->options, sizeof *members);
+    for (size_t i = 0; i < count; i++)
+        members[option[i]]++;
+    return members;
 }
 
 /* Which taper each has, from 0, that of most first. */
-static void number_tapers(const size_t *option, size_t count, size_t *taper) {
+static void number_tapers(const size_t *option, size_t count,
+                          const size_t *members, size_t *taper) {
     size_t numbered = 0;
     bool *done = mem_new(count, sizeof *done);
     for (size_t number = 0; numbered < count; number++) {
         size_t most = count;
         for (size_t i = 0; i < count; i++)
-            if (!done[i] && (most == count || sharing(option, count, i) >
-                                                  sharing(option, count, most)))
+            if (!done[i] &&
+                (most == count || members[option[i]] > members[option[most]]))
                 most = i;
         for (size_t i = 0; i < count; i++)
             if (!done[i] && option[i] == option[most]) {
@@ -321,17 +323,18 @@ static void assign(SquadRows *s, SquadRow **member, size_t count, bool known,
     const double **gain = table_of(s, member, count);
     size_t *option = mem_new(count, sizeof *option);
     size_t *own = mem_new(count, sizeof *own);
-    size_t *taper = mem_new(count, sizeof *taper);
+    size_t *taper = mem_new(count, sizeof *taper), *members;
     find_common(s, gain, count, rule, q->groups, option);
     memcpy(own, option, count * sizeof *own);
     adjust(s, member, count, followers, option);
-    number_tapers(option, count, taper);
+    members = count_members(s, option, count);
+    number_tapers(option, count, members, taper);
     for (size_t i = 0; i < count; i++)
         into[member[i]->place] = (Assigned){
             .event = member[i]->event,
             .option = s->option[option[i]],
             .taper = taper[i],
-            .sharing = sharing(option, count, i),
+            .sharing = members[option[i]],
             .athletes = count,
             .known = known,
             .tested = tested,
@@ -343,6 +346,7 @@ static void assign(SquadRows *s, SquadRow **member, size_t count, bool known,
     free(option);
     free(own);
     free(taper);
+    free(members);
 }
 
 /* Whom no taper helps has none, which is no taper of the squad. */
