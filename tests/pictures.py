@@ -28,7 +28,8 @@ sent = sys.stdin.buffer.read().decode("utf8")
 for path in re.findall(r'^set output "(.*)"$', sent, re.M):
     path = re.sub(r"\\(0[0-7]{3}|[0-7]{3})", lambda m: chr(int(m[1], 8)), path)
     with open(path, "w", encoding="utf8") as file:
-        file.write("<svg><![CDATA[" + sent + "]]></svg>\n")
+        file.write("<svg><title></title><desc></desc>"
+                   "<![CDATA[" + sent + "]]></svg>\n")
         if "set terminal gif" in sent:
             file.write(";")
 '''
@@ -64,6 +65,7 @@ class Picture:
                 r"^\$(\w+) << END_OF_ROWS\n(.*?)^END_OF_ROWS$", text,
                 re.M | re.S)}
         self.values = dict(re.findall(r"^(\w+) = (.*)$", text, re.M))
+        self.words = re.search(r"<desc>(.*?)</desc>", text, re.S)[1]
 
     def same(self, shown, said, where):
         """A figure of the picture and one of a table, to nine digits."""
@@ -74,6 +76,15 @@ class Picture:
             return
         if not math.isclose(shown, said, rel_tol=2e-9, abs_tol=2e-9):
             bad.append(f"{self.name}: {where}: {shown} drawn, {said} said")
+
+    def told(self, name, drawn):
+        """A curve's first, last, least and largest figure, to four digits in the
+        words for those who cannot see it."""
+        said = re.search(name + r" begins at (\S+), ends at (\S+), lies between "
+                         r"(\S+) and (\S+)\. ", self.words)
+        for word, figure in zip(said.groups(), (drawn[0], drawn[-1], min(drawn),
+                                                max(drawn)), strict=True):
+            self.same(word, f"{figure:.4g}", name)
 
     def text(self, key):
         return re.sub(r"\\(0[0-7]{3}|[0-7]{3})", lambda m: chr(int(m[1], 8)),
@@ -296,7 +307,8 @@ def fit(folder, who, kind):
         picture.same(row[2], i + 1, "order")
         if day_of(row[0]) != day:
             bad.append(f"{picture.name}: {day_of(row[0])} drawn, {day} said")
-    picture.done(10)
+    picture.told("It", [float(row[1]) for row in rows])
+    picture.done(14)
 
 
 def ratio_of(model):

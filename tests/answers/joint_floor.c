@@ -376,7 +376,8 @@ static void joint_without_weights(void) {
 }
 
 /* The floor is kept, and costs something only where it holds back; without one
- * the tapers are those of the plain search. */
+ * the tapers are those of the plain search. Gains are over no taper, as
+ * reckoned here. */
 static void check_floor(const Plan *p, double share, size_t *held) {
     Small s;
     Joint plain, joint;
@@ -384,6 +385,7 @@ static void check_floor(const Plan *p, double share, size_t *held) {
     Status status = {0};
     Limits limits = limits_default();
     size_t from;
+    Option nothing[2] = {{.count = 0}, {.count = 0}};
     double free_gain = 0, gain = 0;
     small_open(p, 1, &s);
     CU_ASSERT_EQUAL(joint_run(s.events, 2, p->weight, &limits, &plain, &status),
@@ -398,6 +400,8 @@ static void check_floor(const Plan *p, double share, size_t *held) {
     CU_ASSERT(joint_lowest(s.events, 2, joint.best, &from) >= share);
     CU_ASSERT(joint_lowest(s.events, 2, joint.recommended, &from) >= share);
     ASSERT_NEAR(floor.lifted - floor.gain, free_gain - gain,
+                1e-9 * fabs(free_gain));
+    ASSERT_NEAR(floor.lifted, free_gain - own_value(p, nothing),
                 1e-9 * fabs(free_gain));
     CU_ASSERT(gain <= free_gain + 1e-9 * fabs(free_gain));
     if (!floor.holds_back)

@@ -208,6 +208,34 @@ static void test_forecast_many(void) {
     gsl_rng_free(rng);
 }
 
+/* How far the predictions of two tests move when the one before both is wrong
+ * by ten times its noise, in widths of their 90 % intervals. */
+static void moved(size_t tests, size_t wrong, double move[2]) {
+    static Athlete a;
+    gsl_rng *rng = test_random(20911);
+    Forecast one, other;
+    random_athlete(RESPONSE_TWO_COMPONENT, rng, tests, .8, &a);
+    run_forecast(&a, 17, &one);
+    a.value[wrong] += 8;
+    run_forecast(&a, 17, &other);
+    for (size_t i = 0; i < 2; i++)
+        move[i] = fabs(other.predicted[wrong + i] - one.predicted[wrong + i]) /
+                  (one.high[wrong + i] - one.low[wrong + i]);
+    forecast_free(&one);
+    forecast_free(&other);
+    gsl_rng_free(rng);
+}
+
+/* Up to 30 predictions know every test before them; of 31 two have those before
+ * the first of them: a wrong test tells whether it was known. */
+static void test_forecast_renewed(void) {
+    double move[2];
+    moved(31, 15, move);
+    CU_ASSERT(move[0] > .3 && move[1] > .3);
+    moved(32, 15, move);
+    CU_ASSERT(move[0] < .1 && move[1] > .3);
+}
+
 static void test_forecast_at(void) {
     static Athlete a;
     gsl_rng *rng = test_random(20903);
@@ -319,6 +347,7 @@ static const TestCase cases[] = {{"forecast", test_forecast},
                                  {"forecast_skill", test_forecast_skill},
                                  {"forecast_noise", test_forecast_noise},
                                  {"forecast_many", test_forecast_many},
+                                 {"forecast_renewed", test_forecast_renewed},
                                  {"forecast_at", test_forecast_at},
                                  {"next_normal", test_next_normal},
                                  {"next_worthless", test_next_worthless},
