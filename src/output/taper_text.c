@@ -438,36 +438,51 @@ static void add_unknown(const BestTaper *v, size_t count, Document *doc) {
 
 /* ---- one athlete ---- */
 
+/* "+2.1 %"; where the scale means nothing "46 % of the largest gain possible".
+ */
+static void add_gain(const BestTaper *v, double gain, Text *text) {
+    char number[FIGURE_TEXT];
+    if (is_scaled(v))
+        text_add(text, "%s", words_gain(number, v, gain));
+    else
+        text_add(text, "%s of the largest gain possible",
+                 words_percent(number, search_share(gain, v->possible)));
+}
+
 static void add_verdict(const BestTaper *v, Text *text) {
     double adds = v->handed.renewed - v->handed.gain;
-    char more[FIGURE_TEXT];
     if (v->handed.outside) {
         text_add(text, "But ");
         handed_words_outside(v->c, text);
     } else if (best_taper_unknown(v)) {
         text_add(text, "Carry it on");
     } else {
-        text_add(text, "%s: a new plan would add %s",
+        text_add(text, "%s: a new plan would add ",
                  best_taper_replan(v) ? "Replanning is worth it"
-                                      : "Carry it on",
-                 adds > 0 ? words_gain(more, v, adds) : "nothing");
+                                      : "Carry it on");
+        if (adds > 0)
+            add_gain(v, adds, text);
+        else
+            text_add(text, "nothing");
     }
 }
 
 static void add_handed(const BestTaper *v, Document *doc) {
     const Handed *h = &v->handed;
-    char day[DATE_TEXT], gain[FIGURE_TEXT];
+    char day[DATE_TEXT];
     Text range = {0}, brings = {0}, verdict = {0};
     record_text(v, 1, doc);
     if (!h->there || h->weighed)
         return;
     words_gain_range(v, &h->spread, &range);
-    if (best_taper_unknown(v))
+    if (best_taper_unknown(v)) {
         text_add(&brings, "stands; what it brings %s",
                  best_taper_silent(v) ? "these tests cannot tell"
                                       : "nothing here can tell");
-    else
-        text_add(&brings, "gains %s", words_gain(gain, v, h->gain));
+    } else {
+        text_add(&brings, "gains ");
+        add_gain(v, h->gain, &brings);
+    }
     if (range.length && !best_taper_unknown(v))
         text_add(&brings, " (90 %% range %s)", text_of(&range));
     add_verdict(v, &verdict);

@@ -378,6 +378,120 @@ static void effect_of_change(void) {
     test_folder_done();
 }
 
+/* The usual week, and a plan handed out: half of it from the 14th day before 20
+ * April on. */
+static double usual_load(int before_event) {
+    return week_load[date_weekday(date_of((Civil){2026, 4, 20}) -
+                                  before_event)];
+}
+
+static double handed_load(int before_event) {
+    return usual_load(before_event) / (before_event > 14 ? 1 : 2);
+}
+
+static void write_handed(void) {
+    char day[DATE_TEXT];
+    Text text = {0};
+    text_add(&text, "athlete,date,session,load,issued\n");
+    for (int u = 22; u > 0; u--)
+        if (handed_load(u) > 0)
+            text_add(&text, "wing-07,%s,S,%g,2026-03-28\n",
+                     date_write(day, date_of((Civil){2026, 4, 20}) - u),
+                     handed_load(u));
+    text_add(&text, "wing-07,2026-04-20,Cup,500,2026-03-28\n");
+    test_file(3, "plan.csv", text_of(&text));
+    text_free(&text);
+}
+
+/* By the closed form: what that plan gains over the usual week. */
+static double handed_gain(void) {
+    double sum = 0;
+    for (int u = 1; u <= 22; u++)
+        sum += (handed_load(u) - usual_load(u)) * classic(u);
+    return sum;
+}
+
+/* What a taper adds to it where the load of one day is what it is. */
+static double taper_adds(const Option *option, int changed) {
+    double sum = 0, cut[60];
+    option_cuts(option, 60, cut);
+    for (int u = 1; u <= 22; u++)
+        if (u != changed)
+            sum += (usual_load(u) * (1 - cut[u - 1]) - handed_load(u)) *
+                   classic(u);
+    return sum;
+}
+
+/* What a change does to a plan handed out, and what a new one would bring. */
+static void effect_on_handed(void) {
+    static const struct {
+        const char *arguments;
+        int before_event; /* [d] */
+        double done;
+    } rows[] = {{"--missed 2026-03-25", 26, 0}, /* logged: 500 */
+                {"--missed 2026-04-01", 19, 0},
+                {"--missed 2026-04-08", 12, 0},
+                {"--did 2026-04-08=900", 12, 900},
+                {"--did 2026-04-09=200", 11, 200}}; /* a day of rest */
+    double gain = handed_gain();
+    folder = test_folder();
+    write_season("wing-07", "2026-03-28", NULL);
+    write_handed();
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        int u = rows[i].before_event;
+        double was, now, share, more;
+        double change = (rows[i].done - handed_load(u)) * classic(u);
+        char arguments[200], why[OPTION_WHY], plan[40], *out, *at;
+        Option option;
+        snprintf(arguments, sizeof arguments,
+                 "taper @ --model classic --quiet %s", rows[i].arguments);
+        out = answer(arguments);
+        at = strstr(out, "\nwing-07  handed out");
+        CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+        CU_ASSERT_EQUAL_FATAL(
+            sscanf(at, " wing-07 handed out %lf %lf - %lf %% %39s %lf %%", &was,
+                   &now, &share, plan, &more),
+            5);
+        ASSERT_NEAR(now - was, change, 1.01);
+        ASSERT_NEAR(share, 100 * change / gain, .51);
+        CU_ASSERT_FATAL(option_read(plan, &option, why));
+        /* the new plan's sessions are whole steps of a volume */
+        ASSERT_NEAR(more, 100 * taper_adds(&option, u) / gain, 1.5);
+        ASSERT_HAS(out, "wing-07: change to the plan for the days left.");
+        free(out);
+    }
+    test_folder_done();
+}
+
+/* Without tests a gain is told as a share of the largest. */
+static void handed_told(void) {
+    char *out, *at;
+    double gains = NAN, adds = NAN, recommended = NAN;
+    Option option;
+    char why[OPTION_WHY], plan[40];
+    folder = test_folder();
+    write_season("wing-07", "2026-03-28", NULL);
+    write_handed();
+    out = answer("taper @ --model classic --quiet");
+    at = strstr(out, "wing-07: the plan");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    sscanf(
+        at,
+        "wing-07: the plan handed out on Sat 28 Mar gains %lf %% of the "
+        "largest gain possible. Replanning is worth it: a new plan would add "
+        "%lf %% of the largest gain possible.",
+        &gains, &adds);
+    at = strstr(out, "\nrecommended");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    CU_ASSERT_EQUAL_FATAL(
+        sscanf(at, " recommended %39s %lf %%", plan, &recommended), 2);
+    CU_ASSERT_FATAL(option_read(plan, &option, why));
+    ASSERT_NEAR(gains + adds, recommended, 1.5); /* each to a whole per cent */
+    ASSERT_NEAR(adds / gains, taper_adds(&option, 0) / handed_gain(), .03);
+    free(out);
+    test_folder_done();
+}
+
 /* ---- how late a session helps ---- */
 
 static void last_session(void) {
@@ -879,6 +993,8 @@ static const TestCase cases[] = {{"logged_day", logged_day},
                                  {"only_some_days", only_some_days},
                                  {"days_go_on", days_go_on},
                                  {"effect_of_change", effect_of_change},
+                                 {"effect_on_handed", effect_on_handed},
+                                 {"handed_told", handed_told},
                                  {"carry_on", carry_on},
                                  {"last_session", last_session},
                                  {"one_plan", one_plan},
