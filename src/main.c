@@ -83,8 +83,9 @@ static const Command commands[] = {
     {"review", FOR_REVIEW, command_review,
      "planned against done so far; after the event forecast against outcome",
      "Reads the plan handed out (plan.csv) and the log since. After the event "
-     "the forecast is that of the day on which the plan was issued, beside "
-     "what was measured then."},
+     "the forecast that was stored with the plan stands beside what was "
+     "measured then; a plan without one is forecast now, from what the files "
+     "say of the days before it."},
     {"models", FOR_MODELS, command_models,
      "the model files at hand, with half-lives, t_n and t_g",
      "--model NAME shows one. With --out it draws what a session does to "

@@ -91,6 +91,7 @@ static void fill_sheet(Plan *p, const Case *c) {
     p->from = c->outlook.first + (Date)c->outlook.log_days;
     p->ideal = p->taper.search.items[0].readiness + best_taper_gain(&p->taper);
     p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
+    p->foretold = foretold_cuts(&p->taper, p->rounded, p->sheet.cut);
     if (q->plate > 0)
         round_weights(&p->sheet, q->plate);
 }
@@ -143,6 +144,10 @@ size_t plan_events(const Plan *p) {
 
 const Event *plan_event(const Plan *p, size_t at) {
     return p->peak_count > 0 ? p->peaks[at].event : p->taper.c->event;
+}
+
+Foretold plan_foretold(const Plan *p, size_t at) {
+    return p->peak_count > 0 ? p->peaks[at].foretold : p->foretold;
 }
 
 bool plan_was_cut(const PlanRow *row) {

@@ -5,7 +5,7 @@
 #ifndef ANSWERS_PLAN_H
 #define ANSWERS_PLAN_H
 
-#include "answers/best_taper.h"
+#include "answers/foretold.h"
 #include "taper/prescription.h"
 
 /* One of several events that are planned together. */
@@ -16,6 +16,7 @@ typedef struct {
     double readiness, none; /* [readiness] with all tapers in whole sets and
                                minutes, without any; NAN: not to be told */
     double low, high;       /* 90 % range of the former as shown; NAN */
+    Foretold foretold;      /* by which the plan is looked back on */
 } PlanPeak;
 
 typedef struct {
@@ -30,6 +31,7 @@ typedef struct {
     Option common; /* by which the sessions of the team are cut */
     Prescription sheet;
     double ideal, rounded; /* [readiness] */
+    Foretold foretold;     /* of a plan for one event */
     double *cost; /* [rows] share of the possible gain that missing a session
                      costs; 0: none, or not to be told (the tests cannot
                      tell) */
@@ -55,6 +57,7 @@ void plan_free(Plan *plan);
 /* Events that are planned: one, or several together. */
 size_t plan_events(const Plan *p);
 const Event *plan_event(const Plan *p, size_t at);
+Foretold plan_foretold(const Plan *p, size_t at);
 
 /* Is less of it done than usual? */
 bool plan_was_cut(const PlanRow *row);

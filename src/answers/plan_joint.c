@@ -62,6 +62,7 @@ static void look(const Plan *part, const JointPeak *found, PlanPeak *peak) {
         peak->team = peak->team || row->team;
         peak->own = peak->own || !row->team;
     }
+    peak->foretold = part->foretold;
     peak->none = found->none;
     peak->readiness = isnan(found->none) ? NAN : part->rounded;
     peak->low = isnan(found->none) ? NAN : spread.readiness_low;

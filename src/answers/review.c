@@ -16,8 +16,6 @@ enum {
     LAST_TESTS = 3   /* whose mean a change is counted from */
 };
 
-static const double z90 = 1.6448536269514722; /* 95 % point of a normal */
-
 /* The last event of those asked for that has begun; NULL: none. */
 static const Event *begun(const Context *d, const char *name) {
     const Season *s = d->season;
@@ -194,28 +192,17 @@ static void add_done(const Season *s, Review *r) {
 
 /* ---- forecast and outcome ---- */
 
-/* Readiness at the event, all draws, as the days of the outlook are. */
-static double expected(const Case *c, double *low, double *high) {
-    DrawScores draws;
-    Aim aim = c->context->question->aim;
-    double mean = 0, a, b;
-    draw_scores_build(&c->outlook, case_draws(c), aim, NAN, &draws);
-    for (size_t i = 0; i < draws.count; i++)
-        mean += draws.none[i] / (double)draws.count;
-    a = case_shown(c, draws_quantile(draws.none, draws.count, .05));
-    b = case_shown(c, draws_quantile(draws.none, draws.count, .95));
-    *low = fmin(a, b);
-    *high = fmax(a, b);
-    draw_scores_free(&draws);
-    return case_shown(c, mean);
-}
-
-/* Index of the kind of test that a model speaks of, or NAMES_NONE. */
-static size_t kind_of(const Season *s, const Model *m) {
-    for (size_t i = 0; m->scaled && i < s->test_names.count; i++)
-        if (text_same(s->test_names.items[i], m->unit))
-            return i;
-    return NAMES_NONE;
+/* The row of the plan that tells what was forecast for an event; NULL: none, or
+ * the event has another day since. */
+static const HandedRow *forecast_of(const Season *s, const Review *r) {
+    size_t count;
+    const HandedRow *rows = season_handed(s, r->athlete, &count);
+    for (size_t i = 0; i < count && r->planned; i++)
+        if (rows[i].event && rows[i].version &&
+            rows[i].date == r->event->start &&
+            text_same(rows[i].session, r->event->name))
+            return &rows[i];
+    return NULL;
 }
 
 static Date last_test(const Season *s, size_t athlete, const Event *event) {
@@ -255,77 +242,18 @@ static void find_outcome(const Context *d, size_t kind, Review *r) {
     r->lower = s->test_kinds[kind].lower_better;
 }
 
-/* ---- the test's own noise ---- */
-
-/* Sums of one athlete's tests of a kind until a day. */
-typedef struct {
-    double step, square; /* from one test to the next */
-    double given;        /* errors in the file */
-    double mean, means;  /* of athletes' means, and of their squares */
-    size_t pairs, errors, athletes;
-} Noise;
-
-static void add_noise(const Athlete *a, size_t kind, Date until, Noise *n) {
-    const Test *before = NULL;
-    double own = 0;
-    size_t count = 0;
-    for (size_t k = 0; k < a->test_count; k++) {
-        const Test *test = &a->tests[k];
-        double step = before ? test->value - before->value : 0;
-        if (test->test != kind || test->date > until)
-            continue;
-        own += test->value;
-        count++;
-        n->step += step;
-        n->square += step * step;
-        n->pairs += before != NULL;
-        n->given += isfinite(test->error) ? test->error : 0;
-        n->errors += isfinite(test->error) ? 1 : 0;
-        before = test;
-    }
-    if (count == 0)
-        return;
-    own /= (double)count;
-    n->mean += own;
-    n->means += own * own;
-    n->athletes++;
-}
-
-static double sd(double sum, double square, size_t count) {
-    return sqrt(fmax(0, square - sum * sum / (double)count) /
-                (double)(count - 1));
-}
-
-static void typical_error(const Season *s, size_t kind, Review *r) {
-    Noise n = {0};
-    for (size_t i = 0; i < s->athlete_count; i++)
-        add_noise(&s->athletes[i], kind, r->issued, &n);
-    if (n.errors > 0)
-        r->typical_error = n.given / (double)n.errors;
-    else if (n.pairs > 2)
-        r->typical_error = sd(n.step, n.square, n.pairs) / sqrt(2);
-    if (n.athletes > 2)
-        r->worthwhile = .2 * sd(n.mean, n.means, n.athletes);
-}
-
 /* Probability that a change of tests, each with the typical error, is above the
  * smallest worthwhile one (Hopkins 2004; the mean of the last tests counts as
  * of three). */
 static void judge(Review *r) {
     double change = r->outcome - r->before;
-    double error = r->typical_error * sqrt(1 + 1. / LAST_TESTS);
+    double error = r->noise.typical_error * sqrt(1 + 1. / LAST_TESTS);
     if (r->lower)
         change = -change;
-    if (r->measured && isfinite(change) && error > 0 && isfinite(r->worthwhile))
+    if (r->measured && isfinite(change) && error > 0 &&
+        isfinite(r->noise.worthwhile))
         r->chance_better =
-            gsl_cdf_ugaussian_P((change - r->worthwhile) / error);
-}
-
-/* A measured outcome has the test's noise on top. */
-static void widen(Review *r) {
-    double noise = isfinite(r->typical_error) ? z90 * r->typical_error : 0;
-    r->low = r->forecast - hypot(r->forecast - r->low, noise);
-    r->high = r->forecast + hypot(r->high - r->forecast, noise);
+            gsl_cdf_ugaussian_P((change - r->noise.worthwhile) / error);
 }
 
 static const Case *case_of(const Case *cases, size_t count, size_t athlete) {
@@ -359,30 +287,61 @@ static void compare(const Season *s, const Case *then, Review *r) {
     add_done(s, r);
 }
 
+/* As the plan holds it, else from what is known of the day of issue. */
+static void foretell(const Season *s, const Case *then, const Case *now,
+                     Review *r) {
+    const HandedRow *kept = forecast_of(s, r);
+    Foretold told = {NAN, NAN, NAN, NULL};
+    if (kept)
+        told = (Foretold){kept->forecast, kept->low, kept->high, kept->test};
+    else
+        told = foretold_as_usual(then);
+    r->kept = kept != NULL;
+    r->forecast = told.value;
+    r->low = told.low;
+    r->high = told.high;
+    r->unit = told.test;
+    if (!r->unit && case_model(then)->scaled)
+        r->unit = case_model(then)->unit;
+    if (isnan(told.value) || !now || !now->event ||
+        !same_event(now->event, r->event))
+        return;
+    told = foretold_as_usual(now);
+    if (told.test && text_same(told.test, r->unit))
+        r->now = told.value;
+}
+
 static void review_one(const Context *d, const Case *then, const Case *now,
                        Review *r) {
     const Season *s = d->season;
-    double unused[2];
+    size_t kind;
     r->athlete = then->athlete;
     r->name = then->name;
     r->issued = then->context->season->today;
     r->forecast = r->low = r->high = r->now = r->outcome = r->before =
-        r->chance_better = r->typical_error = r->worthwhile = NAN;
+        r->chance_better = NAN;
+    r->noise = (TestNoise){NAN, NAN};
+    r->outside = r->planned && !season_handed(s, r->athlete, &(size_t){0});
     r->event = still_there(s, r) ? then->event : NULL;
     compare(s, then, r);
-    if (!r->event || !case_model(then)->scaled)
+    if (!r->event)
         return;
-    r->unit = case_model(then)->unit;
-    if (case_level_known(then))
-        r->forecast = expected(then, &r->low, &r->high);
-    if (case_level_known(then) && now && now->event &&
-        same_event(now->event, then->event))
-        r->now = expected(now, &unused[0], &unused[1]);
-    typical_error(s, kind_of(s, case_model(then)), r);
+    foretell(s, then, now, r);
     r->last_test = last_test(s, r->athlete, r->event);
-    find_outcome(d, kind_of(s, case_model(then)), r);
-    widen(r);
+    kind = r->unit ? foretold_kind(s, r->unit) : NAMES_NONE;
+    if (kind == NAMES_NONE)
+        return;
+    r->noise = foretold_noise(s, kind, r->issued);
+    find_outcome(d, kind, r);
     judge(r);
+}
+
+static void find_joined(const Context *now, const Case *then, size_t count,
+                        Reviews *all) {
+    all->joined = mem_new(now->chosen_count, sizeof *all->joined);
+    for (size_t i = 0; i < now->chosen_count; i++)
+        if (!case_of(then, count, now->chosen[i]))
+            all->joined[all->joined_count++] = now->chosen[i];
 }
 
 void review_make(const Context *now, const Case *cases_now, size_t count_now,
@@ -395,6 +354,7 @@ void review_make(const Context *now, const Case *cases_now, size_t count_now,
                      .begun = true,
                      .over = true,
                      .one_unit = true};
+    find_joined(now, then, count, all);
     for (size_t i = 0; i < count; i++) {
         Review *r = &all->item[i];
         r->planned = planned;
@@ -415,6 +375,7 @@ void review_free(Reviews *all) {
     for (size_t i = 0; i < all->count; i++)
         free(all->item[i].week);
     free(all->item);
+    free(all->joined);
 }
 
 double review_share(const Review *r) {

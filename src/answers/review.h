@@ -6,7 +6,7 @@
 #ifndef ANSWERS_REVIEW_H
 #define ANSWERS_REVIEW_H
 
-#include "cases/case.h"
+#include "answers/foretold.h"
 
 /* One calendar week of one athlete, as far as the log goes. */
 typedef struct {
@@ -22,6 +22,7 @@ typedef struct {
     const char *name;
     const Event *event; /* NULL: none, or cancelled since */
     bool planned;       /* a plan was handed out; else the usual weeks count */
+    bool outside;       /* but not to them, so theirs count all the same */
     Date issued;
     Date until;  /* the last day compared; before issued + 1: none is */
     Date logged; /* the last day with a row of their own; DATE_NONE: none */
@@ -30,9 +31,12 @@ typedef struct {
     size_t weeks;
     double total[2]; /* [load] planned, done, over the weeks */
     /* readiness at the event in the unit of the test: as forecast on the day of
-       the issue, from what was known then, and as it is expected now; NAN
-       without a model that tells it */
+       the issue, and as it is expected now; NAN without a model that tells it
+     */
     double forecast, low, high, now;
+    bool kept; /* the forecast is the one that the plan handed out holds; else
+                  computed now, from what the files say of the days until then
+                */
     const char *unit; /* the test's name; NULL: the model's own scale */
     /* what was measured at the event or nearest after it */
     bool measured, lower;   /* lower readings are better */
@@ -46,12 +50,7 @@ typedef struct {
     /* the chance that the change from `before` is better than the smallest
        worthwhile one */
     double chance_better;
-    double typical_error; /* of the test, from the differences of an athlete's
-                             successive tests until the issue: their SD over
-                             the root of 2 (Hopkins 2000, Sports Med 30:1-15);
-                             or the `error` given with them; NAN */
-    double worthwhile;    /* .2 of the SD between athletes' means (Hopkins 2004,
-                             Sportscience 8:1-7; from memory); NAN */
+    TestNoise noise; /* of the tests until the issue */
 } Review;
 
 /* Of the squad. */
@@ -59,10 +58,13 @@ typedef struct {
     Review *item;
     size_t count;
     Date today;
-    bool ignored;  /* a plan there may be, but nobody wants it looked at */
-    bool begun;    /* has every reviewed event begun? */
-    bool over;     /* is it over? */
-    bool one_unit; /* all that are forecast are so in one test's unit */
+    bool ignored;   /* a plan there may be, but nobody wants it looked at */
+    bool begun;     /* has every reviewed event begun? */
+    bool over;      /* is it over? */
+    bool one_unit;  /* all that are forecast are so in one test's unit */
+    size_t *joined; /* athletes asked for of whom nothing is logged until the
+                       first day: there is no review of them */
+    size_t joined_count;
 } Reviews;
 
 /* The event that is over where nobody asked for has one to come (the one asked

@@ -78,7 +78,7 @@ static void say_changes(const Source *from, const Output *o) {
 static void fill(const void *with, FILE *to) {
     const Source *from = with;
     const Season *s = from->context->season;
-    csv_header(to, PLAN_CSV_COLUMNS ",issued,joint");
+    csv_header(to, PLAN_CSV_COLUMNS PLAN_CSV_ISSUED);
     for (size_t i = 0; i < s->handed_count; i++)
         if (!is_new(from, s->handed[i].athlete))
             plan_csv_kept(&s->handed[i], s, to);
@@ -111,6 +111,22 @@ static void take_back(const char *path, const Text *kept) {
         remove(text_of(kept));
 }
 
+/* Days until an event on the way would be lost. */
+static StatusCode refuse_part(const Source *from, Status *status) {
+    for (size_t i = 0; i < from->count; i++) {
+        const Plan *p = &from->plan[i];
+        char one[TEXT_EXCERPT], other[TEXT_EXCERPT];
+        if (p->before)
+            return status_fail(status, STATUS_USAGE,
+                               "--hand-out: the plan for %s begins behind %s, "
+                               "expected --joint for one plan of both, or "
+                               "--event for the first",
+                               text_excerpt(one, p->taper.c->event->name),
+                               text_excerpt(other, p->before->name));
+    }
+    return STATUS_OK;
+}
+
 StatusCode handout_write(const Context *d, const Plan *plans, size_t count,
                          bool replace, const Output *o, Status *status) {
     const Season *s = d->season;
@@ -122,6 +138,9 @@ StatusCode handout_write(const Context *d, const Plan *plans, size_t count,
                            "--hand-out: %s is a single file, expected a season "
                            "folder to keep the plan in",
                            s->path);
+    code = refuse_part(&from, status);
+    if (code != STATUS_OK)
+        return code;
     text_add(&path, "%s/plan.csv", s->folder);
     if (s->handed_count > 0 && !o->csv)
         say_changes(&from, o);

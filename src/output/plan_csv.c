@@ -8,50 +8,79 @@
 
 #include <math.h>
 
-/* `issued` may be NULL; `joint` is looked at where it is not. */
 static void csv_row(const char *name, const PlanRow *row, double cost,
-                    const char *issued, bool joint, FILE *to) {
+                    Csv *csv) {
     char day[DATE_TEXT];
-    Csv csv;
-    csv_begin(&csv, to);
-    csv_text(&csv, name);
-    csv_text(&csv, date_write(day, row->date));
-    csv_text(&csv, date_weekday_name(date_weekday(row->date)));
-    csv_text(&csv, row->session);
-    csv_text(&csv, row->kind == KINDS || row->event
-                       ? "event"
-                       : session_kind_names[row->kind]);
-    csv_text(&csv, row->exercise ? row->exercise : "");
-    csv_number(&csv, row->exercise ? row->sets : NAN);
-    csv_number(&csv, row->reps);
-    csv_number(&csv, row->kg);
-    csv_number(&csv, row->minutes);
-    csv_number(&csv, row->rpe);
-    csv_number(&csv, 100 * row->cut);
-    csv_number(&csv, row->load);
-    csv_number(&csv, row->percent);
-    csv_number(&csv, row->exercise ? row->usual_sets : NAN);
-    csv_number(&csv, row->usual_minutes);
-    csv_number(&csv, row->usual_load);
-    csv_text(&csv, row->keep ? "yes" : "");
-    csv_number(&csv, cost > 0 ? cost : NAN);
-    if (issued) {
-        csv_text(&csv, issued);
-        csv_text(&csv, joint ? "yes" : "");
+    csv_text(csv, name);
+    csv_text(csv, date_write(day, row->date));
+    csv_text(csv, date_weekday_name(date_weekday(row->date)));
+    csv_text(csv, row->session);
+    csv_text(csv, row->kind == KINDS || row->event
+                      ? "event"
+                      : session_kind_names[row->kind]);
+    csv_text(csv, row->exercise ? row->exercise : "");
+    csv_number(csv, row->exercise ? row->sets : NAN);
+    csv_number(csv, row->reps);
+    csv_number(csv, row->kg);
+    csv_number(csv, row->minutes);
+    csv_number(csv, row->rpe);
+    csv_number(csv, 100 * row->cut);
+    csv_number(csv, row->load);
+    csv_number(csv, row->percent);
+    csv_number(csv, row->exercise ? row->usual_sets : NAN);
+    csv_number(csv, row->usual_minutes);
+    csv_number(csv, row->usual_load);
+    csv_text(csv, row->keep ? "yes" : "");
+    csv_number(csv, cost > 0 ? cost : NAN);
+}
+
+/* When it was issued, and what was forecast then. */
+static void csv_record(const HandedRow *as, Csv *csv) {
+    char day[DATE_TEXT];
+    csv_text(csv, date_write(day, as->issued));
+    csv_text(csv, as->joint ? "yes" : "");
+    csv_text(csv, as->version ? as->version : "");
+    csv_number(csv, as->forecast);
+    csv_number(csv, as->low);
+    csv_number(csv, as->high);
+    csv_text(csv, as->test ? as->test : "");
+}
+
+static HandedRow record_of(const Plan *p, const PlanRow *row, Date issued) {
+    HandedRow as = {.issued = issued,
+                    .joint = p->peak_count > 0,
+                    .forecast = NAN,
+                    .low = NAN,
+                    .high = NAN};
+    for (size_t k = 0; k < plan_events(p); k++) {
+        Foretold told = plan_foretold(p, k);
+        if (row->event != plan_event(p, k) || row->date != row->event->start)
+            continue;
+        as.version = VERSION;
+        as.forecast = told.value;
+        as.low = told.low;
+        as.high = told.high;
+        as.test = (char *)told.test;
     }
-    csv_end(&csv);
+    return as;
 }
 
 void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
-    char day[DATE_TEXT];
-    for (size_t i = 0; i < p->sheet.count; i++)
-        if (p->sheet.rows[i].date > issued)
-            csv_row(p->taper.c->name, &p->sheet.rows[i], p->cost[i],
-                    date_write(day, issued), p->peak_count > 0, to);
+    for (size_t i = 0; i < p->sheet.count; i++) {
+        const PlanRow *row = &p->sheet.rows[i];
+        HandedRow as = record_of(p, row, issued);
+        Csv csv;
+        if (row->date <= issued)
+            continue;
+        csv_begin(&csv, to);
+        csv_row(p->taper.c->name, row, p->cost[i], &csv);
+        csv_record(&as, &csv);
+        csv_end(&csv);
+    }
 }
 
 void plan_csv_kept(const HandedRow *row, const Season *s, FILE *to) {
-    char day[DATE_TEXT];
+    Csv csv;
     const PlanRow as = {.date = row->date,
                         .session = row->session,
                         .exercise = row->exercise,
@@ -68,8 +97,10 @@ void plan_csv_kept(const HandedRow *row, const Season *s, FILE *to) {
                         .usual_sets = row->usual_sets,
                         .usual_minutes = row->usual_minutes,
                         .usual_load = row->usual_load};
-    csv_row(s->athletes[row->athlete].name, &as, NAN,
-            date_write(day, row->issued), row->joint, to);
+    csv_begin(&csv, to);
+    csv_row(s->athletes[row->athlete].name, &as, NAN, &csv);
+    csv_record(row, &csv);
+    csv_end(&csv);
 }
 
 static void squad_row(const Plan *p, FILE *to) {
@@ -106,9 +137,13 @@ static void print_squad(const Plan *plans, size_t count, FILE *to) {
 void plan_csv(const Plan *plans, size_t count, const Output *o) {
     output_header(o, PLAN_CSV_COLUMNS);
     for (size_t k = 0; k < count; k++)
-        for (size_t i = 0; i < plans[k].sheet.count; i++)
+        for (size_t i = 0; i < plans[k].sheet.count; i++) {
+            Csv csv;
+            csv_begin(&csv, o->to);
             csv_row(plans[k].taper.c->name, &plans[k].sheet.rows[i],
-                    plans[k].cost[i], NULL, false, o->to);
+                    plans[k].cost[i], &csv);
+            csv_end(&csv);
+        }
     if (o->squad)
         print_squad(plans, count, o->squad);
 }

@@ -162,7 +162,7 @@ static void open_review(const Report *r, Document *doc) {
     Text title = {0};
     review_text_title(r->reviews, &title);
     document_open(doc, BLOCK_SECTION, "review", text_of(&title));
-    review_text_body(r->reviews, doc);
+    review_text_body(r->context, r->reviews, doc);
     text_free(&title);
 }
 

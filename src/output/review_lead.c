@@ -136,7 +136,7 @@ static Sum sum_of(const Reviews *all) {
         if (!counts(r))
             continue;
         s.inside += review_inside(r);
-        s.noise = r->typical_error;
+        s.noise = r->noise.typical_error;
         s.judged += isfinite(r->chance_better) ? 1 : 0;
         s.likely += r->chance_better > LIKELY;
         s.unlikely += r->chance_better < 1 - LIKELY;

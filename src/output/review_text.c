@@ -13,9 +13,10 @@
 
 /* ---- CSV ---- */
 
+/* `from`: where a forecast is from; else "". */
 static void row(const Review *r, const char *quantity, double planned,
                 double done, const char *unit, const ReviewWeek *week,
-                FILE *to) {
+                const char *from, FILE *to) {
     Csv csv;
     char day[DATE_TEXT];
     csv_begin(&csv, to);
@@ -26,35 +27,44 @@ static void row(const Review *r, const char *quantity, double planned,
     csv_text(&csv, unit ? unit : "");
     csv_text(&csv, week ? date_write(day, week->monday) : "");
     csv_number(&csv, week ? (double)week->days : NAN);
+    csv_text(&csv, from);
     csv_end(&csv);
 }
 
 static void csv_weeks(const Review *r, FILE *to) {
     for (size_t i = 0; i < r->weeks; i++) {
         const ReviewWeek *w = &r->week[i];
-        row(r, "sessions", w->sessions[0], w->sessions[1], "", w, to);
-        row(r, "minutes", w->minutes[0], w->minutes[1], "min", w, to);
-        row(r, "load", w->load[0], w->load[1], "load", w, to);
-        row(r, "sets", w->sets, NAN, "", w, to);
+        row(r, "sessions", w->sessions[0], w->sessions[1], "", w, "", to);
+        row(r, "minutes", w->minutes[0], w->minutes[1], "min", w, "", to);
+        row(r, "load", w->load[0], w->load[1], "load", w, "", to);
+        row(r, "sets", w->sets, NAN, "", w, "", to);
     }
 }
 
+static void csv_forecast(const Review *r, FILE *to) {
+    const char *from = isnan(r->forecast) ? "" : r->kept ? "plan.csv" : "now";
+    row(r, "readiness", r->forecast, r->now, r->unit, NULL, from, to);
+    row(r, "forecast", r->forecast, NAN, r->unit, NULL, from, to);
+    row(r, "low", r->low, NAN, r->unit, NULL, from, to);
+    row(r, "high", r->high, NAN, r->unit, NULL, from, to);
+}
+
+static void csv_outcome(const Review *r, FILE *to) {
+    double outcome = r->measured ? r->outcome : NAN;
+    row(r, "outcome", NAN, outcome, r->unit, NULL, "", to);
+    row(r, "error", NAN, outcome - r->forecast, r->unit, NULL, "", to);
+    row(r, "typical_error", NAN, r->noise.typical_error, r->unit, NULL, "", to);
+    row(r, "worthwhile", NAN, r->noise.worthwhile, r->unit, NULL, "", to);
+    row(r, "chance_better", NAN, r->chance_better, "", NULL, "", to);
+}
+
 void review_text_csv(const Reviews *all, const Output *o) {
-    output_header(o, "athlete,quantity,planned,done,unit,week,days");
+    output_header(o, "athlete,quantity,planned,done,unit,week,days,"
+                     "forecast_from");
     for (size_t i = 0; i < all->count; i++) {
-        const Review *r = &all->item[i];
-        csv_weeks(r, o->to);
-        row(r, "readiness", r->forecast, r->now, r->unit, NULL, o->to);
-        row(r, "forecast", r->forecast, NAN, r->unit, NULL, o->to);
-        row(r, "low", r->low, NAN, r->unit, NULL, o->to);
-        row(r, "high", r->high, NAN, r->unit, NULL, o->to);
-        row(r, "outcome", NAN, r->measured ? r->outcome : NAN, r->unit, NULL,
-            o->to);
-        row(r, "error", NAN, r->measured ? r->outcome - r->forecast : NAN,
-            r->unit, NULL, o->to);
-        row(r, "typical_error", NAN, r->typical_error, r->unit, NULL, o->to);
-        row(r, "worthwhile", NAN, r->worthwhile, r->unit, NULL, o->to);
-        row(r, "chance_better", NAN, r->chance_better, "", NULL, o->to);
+        csv_weeks(&all->item[i], o->to);
+        csv_forecast(&all->item[i], o->to);
+        csv_outcome(&all->item[i], o->to);
     }
 }
 
@@ -198,6 +208,63 @@ static void add_unlogged(const Reviews *all, Document *doc) {
     text_free(&text);
 }
 
+static bool is_outside(const Review *r) {
+    return r->outside;
+}
+
+/* A plan was handed out to them, without a forecast of this event's day. */
+static bool is_anew(const Review *r) {
+    return r->planned && !r->outside && !r->kept && isfinite(r->forecast);
+}
+
+/* Names of those that are so, appended; how many? */
+static size_t names_of(const Reviews *all, bool (*so)(const Review *),
+                       Text *text) {
+    size_t count = 0;
+    for (size_t i = 0; i < all->count; i++)
+        if (so(&all->item[i]))
+            text_add(text, "%s%s", count++ ? ", " : "", all->item[i].name);
+    return count;
+}
+
+/* Whose plan or forecast is none of the day of issue. */
+static void add_unrecorded(const Reviews *all, Document *doc) {
+    Text outside = {0}, anew = {0};
+    char day[DATE_TEXT];
+    date_write_short(day, all->item[0].issued);
+    if (names_of(all, is_outside, &outside) > 0)
+        document_words(doc, WORDS_ITEM,
+                       "The plan handed out has no days of %s: their usual "
+                       "weeks stand as planned.",
+                       text_of(&outside));
+    if (names_of(all, is_anew, &anew) > 0)
+        document_words(doc, WORDS_ITEM,
+                       "plan.csv holds no forecast of this event for %s: it is "
+                       "computed now, so what was typed in since for days "
+                       "until %s has moved it.",
+                       text_of(&anew), day);
+    text_free(&outside);
+    text_free(&anew);
+}
+
+/* Who was not there yet. */
+static void add_joined(const Context *d, const Reviews *all, Document *doc) {
+    Text text = {0};
+    char day[DATE_TEXT];
+    for (size_t i = 0; i < all->joined_count; i++)
+        text_add(&text, "%s%s", i ? ", " : "",
+                 d->season->athletes[all->joined[i]].name);
+    if (all->joined_count > 0)
+        document_words(doc, WORDS_ITEM,
+                       "Not in this review: %s. Nothing is logged of them "
+                       "until %s, %s.",
+                       text_of(&text),
+                       date_write_short(day, all->item[0].issued),
+                       all->item[0].planned ? "when the plan was handed out"
+                                            : "the day before its first");
+    text_free(&text);
+}
+
 /* Tests too long after the event. */
 static void add_late(const Reviews *all, Document *doc) {
     size_t count = 0;
@@ -220,15 +287,15 @@ static void add_late(const Reviews *all, Document *doc) {
 static void add_noise(const Reviews *all, bool measured, Document *doc) {
     char error[FIGURE_TEXT], worth[FIGURE_TEXT];
     for (size_t i = 0; i < all->count; i++)
-        if (isfinite(all->item[i].typical_error) && !told_before(all, i))
+        if (isfinite(all->item[i].noise.typical_error) && !told_before(all, i))
             document_words(doc, WORDS_ITEM,
                            "%s: typical error %s, smallest worthwhile change "
                            "%s.",
                            all->item[i].unit,
-                           words_figure(error, all->item[i].typical_error,
-                                        10 * all->item[i].typical_error),
-                           words_figure(worth, all->item[i].worthwhile,
-                                        10 * all->item[i].typical_error));
+                           words_figure(error, all->item[i].noise.typical_error,
+                                        10 * all->item[i].noise.typical_error),
+                           words_figure(worth, all->item[i].noise.worthwhile,
+                                        10 * all->item[i].noise.typical_error));
     if (measured)
         document_words(doc, WORDS_ITEM,
                        "What cannot be known: what had come without the "
@@ -246,10 +313,10 @@ void review_text_notes(Document *doc) {
     document_words(
         doc, WORDS_PLAIN,
         "Planned and done: the days that are logged, of both the same; a "
-        "week of which fewer count says how many. The forecast is that of "
-        "the day on which the plan was "
-        "issued, from what was logged and tested until then; an absence that "
-        "began later changes neither it nor what was planned. Its "
+        "week of which fewer count says how many. The forecast is the one that "
+        "plan.csv has held since the plan was handed out; where it holds none, "
+        "it is computed now from what the files say of the days until then. An "
+        "absence that began later changes neither it nor what was planned. Its "
         "range holds the test's noise. Measured: the first test at "
         "the event or in the 14 days after it. Typical error: SD of "
         "the differences of successive tests over the root of 2 "
@@ -279,7 +346,7 @@ void review_text_title(const Reviews *all, Text *title) {
                  all->over && first->event ? first->event->name : "");
 }
 
-void review_text_body(const Reviews *all, Document *doc) {
+void review_text_body(const Context *d, const Reviews *all, Document *doc) {
     const Review *first = &all->item[0];
     bool measured = review_lead_measured(all) > 0;
     review_lead(all, doc);
@@ -291,6 +358,8 @@ void review_text_body(const Reviews *all, Document *doc) {
                        "The event that the plan leads to is in events.csv no "
                        "more: cancelled, or under another name. What was "
                        "trained is told, no outcome.");
+    add_joined(d, all, doc);
+    add_unrecorded(all, doc);
     add_late(all, doc);
     add_unlogged(all, doc);
     add_noise(all, measured, doc);
@@ -301,7 +370,7 @@ void review_text(const Context *d, const Reviews *all, const Output *o) {
     Text title = {0};
     review_text_title(all, &title);
     document_title(&doc, "%s.", text_of(&title));
-    review_text_body(all, &doc);
+    review_text_body(d, all, &doc);
     if (all->count > 1)
         document_words(&doc, WORDS_ITEM, "Week by week: --athlete ID.");
     footer_caution(d, &doc);

@@ -15,7 +15,8 @@ void review_text(const Context *context, const Reviews *reviews,
 /* Its parts: a title without a full stop; what came of it, for one athlete with
  * their weeks; the weeks of one; the notes. */
 void review_text_title(const Reviews *reviews, Text *title);
-void review_text_body(const Reviews *reviews, Document *doc);
+void review_text_body(const Context *context, const Reviews *reviews,
+                      Document *doc);
 void review_text_weeks(const Review *review, Document *doc);
 void review_text_notes(Document *doc);
 

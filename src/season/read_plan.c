@@ -31,7 +31,12 @@ enum {
     P_KEEP,
     P_COST,
     P_ISSUED,
-    P_JOINT
+    P_JOINT,
+    P_VERSION,
+    P_FORECAST,
+    P_FORECAST_LOW,
+    P_FORECAST_HIGH,
+    P_FORECAST_TEST
 };
 
 const Column read_plan_columns[] = {{"athlete", false},
@@ -55,6 +60,11 @@ const Column read_plan_columns[] = {{"athlete", false},
                                     {"cost_if_missed", false},
                                     {"issued", true},
                                     {"joint", false},
+                                    {"version", false},
+                                    {"forecast", false},
+                                    {"forecast_low", false},
+                                    {"forecast_high", false},
+                                    {"forecast_test", false},
                                     {NULL, false}};
 
 static const char *const plan_kinds[] = {"gym",   "skill",    "conditioning",
@@ -150,21 +160,54 @@ static bool complete(const Season *s, Reader *r, HandedRow *row) {
     return false;
 }
 
+static char *word_of(Reader *r, int column) {
+    const char *text;
+    if (reader_blank(r, column) || !reader_text(r, column, &text))
+        return NULL;
+    return mem_copy(text);
+}
+
 static void keep_row(Season *s, Reader *r, HandedRow row) {
     const char *text;
     if (!reader_text(r, P_SESSION, &text))
         return;
     row.session = mem_copy(text);
-    if (!reader_blank(r, P_EXERCISE) && reader_text(r, P_EXERCISE, &text))
-        row.exercise = mem_copy(text);
+    row.exercise = word_of(r, P_EXERCISE);
+    row.version = word_of(r, P_VERSION);
+    row.test = word_of(r, P_FORECAST_TEST);
     if (!complete(s, r, &row) || stands_twice(s, &row, r)) {
-        free(row.session);
-        free(row.exercise);
+        handed_row_free(&row);
         return;
     }
     s->handed = mem_grow(s->handed, &s->handed_room, s->handed_count + 1,
                          sizeof *s->handed);
     s->handed[s->handed_count++] = row;
+}
+
+/* With its range and its test, or not at all. */
+static bool read_forecast(Reader *r, HandedRow *row) {
+    static const double most = 1e9;
+    bool any = false, all = true;
+    if (!reader_number(r, P_FORECAST, -most, most, &row->forecast) ||
+        !reader_number(r, P_FORECAST_LOW, -most, most, &row->low) ||
+        !reader_number(r, P_FORECAST_HIGH, -most, most, &row->high))
+        return false;
+    for (int column = P_FORECAST; column <= P_FORECAST_TEST; column++) {
+        any = any || !reader_blank(r, column);
+        all = all && !reader_blank(r, column);
+    }
+    if (any && !all)
+        reader_error(r, P_FORECAST,
+                     "not whole, expected forecast, forecast_low, "
+                     "forecast_high and forecast_test, or none of them");
+    else if (any && !(row->low <= row->forecast && row->forecast <= row->high))
+        reader_error(r, P_FORECAST,
+                     "'%s' lies outside its range, expected a number from "
+                     "forecast_low to forecast_high",
+                     reader_cell(r, P_FORECAST));
+    else
+        return true;
+    return false;
 }
 
 static void read_row(Season *s, Reader *r) {
@@ -180,12 +223,16 @@ static void read_row(Season *s, Reader *r) {
                      .load = NAN,
                      .usual_sets = NAN,
                      .usual_minutes = NAN,
-                     .usual_load = NAN};
+                     .usual_load = NAN,
+                     .forecast = NAN,
+                     .low = NAN,
+                     .high = NAN};
     bool good = read_who(s, r, &row.athlete);
     good = reader_date(r, P_DATE, &row.date) && good;
     good = reader_date(r, P_ISSUED, &row.issued) && good;
     good = reader_word(r, P_KIND, plan_kinds, &row.kind) && good;
     good = read_numbers(r, &row) && good;
+    good = read_forecast(r, &row) && good;
     good = good && weekday_agrees(r, row.date);
     if (good && row.date <= row.issued) {
         char day[DATE_TEXT];

@@ -13,7 +13,7 @@
 
 #include <stdbool.h>
 
-enum { READER_COLUMNS = 24 };
+enum { READER_COLUMNS = 32 };
 
 /* A column that a file may have. */
 typedef struct {

@@ -41,10 +41,8 @@ static void free_rows(Season *s) {
         free(s->exercises[i].exercise);
     }
     free(s->events);
-    for (size_t i = 0; i < s->handed_count; i++) {
-        free(s->handed[i].session);
-        free(s->handed[i].exercise);
-    }
+    for (size_t i = 0; i < s->handed_count; i++)
+        handed_row_free(&s->handed[i]);
     free(s->handed);
     free(s->absences);
     for (size_t i = 0; i < s->block_count; i++)
@@ -79,6 +77,13 @@ void season_free(Season *s) {
 }
 
 /* ---- the plan handed out ---- */
+
+void handed_row_free(HandedRow *row) {
+    free(row->session);
+    free(row->exercise);
+    free(row->version);
+    free(row->test);
+}
 
 const HandedRow *season_handed(const Season *s, size_t athlete, size_t *count) {
     const HandedRow *first = NULL;

@@ -171,6 +171,13 @@ typedef struct {
     double cut;                                   /* [%] */
     double load; /* [load] NAN on an exercise's row */
     double usual_sets, usual_minutes, usual_load;
+    /* on the row of an event's first day: */
+    char *version; /* of the program that forecast, on the day of issue; NULL:
+                      the plan says nothing of that */
+    double forecast, low, high; /* what a test then is to show, and the 90 %
+                                   range [unit of the test]; NAN: no such
+                                   forecast could be made */
+    char *test;                 /* its name; NULL: none */
     size_t line;
 } HandedRow;
 
@@ -242,6 +249,7 @@ void season_with_blocks_free(Season *season);
  * that is there, else its .csv file. */
 void season_file(const Season *season, const char *table, Text *path);
 
+void handed_row_free(HandedRow *row);
 /* An athlete's rows of the plan handed out; NULL: none. */
 const HandedRow *season_handed(const Season *season, size_t athlete,
                                size_t *count);

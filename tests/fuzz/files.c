@@ -85,6 +85,9 @@ static void check_plan(const Season *s) {
               not_negative(r->kg) && not_negative(r->percent) &&
               not_negative(r->minutes) && not_negative(r->rpe) &&
               not_negative(r->load));
+        HOLDS(isnan(r->forecast)
+                  ? !r->test
+                  : r->test && r->low <= r->forecast && r->forecast <= r->high);
         HOLDS(i + 1 == s->handed_count || r->athlete < next->athlete ||
               (r->athlete == next->athlete && r->date <= next->date));
     }

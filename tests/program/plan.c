@@ -344,6 +344,16 @@ static void joint_squad_plan(void) {
                  "review [True, False]\n");
 }
 
+/* A forecast is kept as it was on the day of issue (tests/plan_record.py). */
+static void plan_record(void) {
+    check_script("tests/plan_record.py",
+                 "one True {'plan.csv'} True True False\n"
+                 "both True {'plan.csv'} True True False\n"
+                 "missed True {'plan.csv'} True True False\n"
+                 "lowest True {'plan.csv'} True True False\n"
+                 "test True {'plan.csv'} True True False\ndone\n");
+}
+
 /* Handed out it stands as the plan of both (tests/joint_record.py). */
 static void joint_record(void) {
     check_script("tests/joint_record.py",
@@ -581,6 +591,7 @@ static const TestCase cases[] = {
     {"blocks_beside", blocks_beside},
     {"joint_plan", joint_plan},
     {"joint_squad_plan", joint_squad_plan},
+    {"plan_record", plan_record},
     {"joint_record", joint_record},
     {"weeks_to_come", weeks_to_come},
     {"earlier_tapers", earlier_tapers},
