@@ -324,18 +324,36 @@ static double classic(double age) {
 }
 
 typedef struct {
-    char plan[40], before[40], carried[40];
+    char plan[40], before[40], carried[40], now[40];
+    double share, more; /* [%] of the plan's gain */
 } ChangedRow;
 
 static ChangedRow changed_row(const char *arguments) {
-    ChangedRow row = {"", "", ""};
+    ChangedRow row = {.plan = ""};
     char *out = answer(arguments), *at = strstr(out, "\nwing-07 ");
     CU_ASSERT_PTR_NOT_NULL_FATAL(at);
-    CU_ASSERT_EQUAL(
-        sscanf(at + 9, "%39s %39s %39s", row.plan, row.before, row.carried), 3);
+    CU_ASSERT_EQUAL(sscanf(at + 9, "%39s %39s %39s - %lf %% %39s %lf %%",
+                           row.plan, row.before, row.carried, &row.share,
+                           row.now, &row.more),
+                    6);
     ASSERT_HAS(out, "it is never added back");
     free(out);
     return row;
+}
+
+/* The usual week, by days before 20 April. */
+static double usual_load(int before_event) {
+    return week_load[date_weekday(date_of((Civil){2026, 4, 20}) -
+                                  before_event)];
+}
+
+/* What cuts add to others, but on one day. */
+static double cuts_add(const double *other, const double *cut, int but) {
+    double sum = 0;
+    for (int u = 1; u <= 22; u++)
+        if (u != but)
+            sum -= (cut[u - 1] - other[u - 1]) * usual_load(u) * classic(u);
+    return sum;
 }
 
 /* What a change does, by the closed form. */
@@ -358,15 +376,16 @@ static void effect_of_change(void) {
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char arguments[200], why[OPTION_WHY];
         ChangedRow row;
-        Option plan;
-        double cut[60], change;
+        Option plan, left;
+        double cut[60], other[60], none[60] = {0}, change, gain;
         snprintf(arguments, sizeof arguments,
-                 "taper @ --model classic "
-                 "--quiet %s",
-                 rows[i].arguments);
+                 "taper @ --model classic --quiet %s", rows[i].arguments);
         row = changed_row(arguments);
         CU_ASSERT_FATAL(option_read(row.plan, &plan, why));
+        CU_ASSERT_FATAL(option_read(row.now, &left, why));
         option_cuts(&plan, 60, cut);
+        option_cuts(&left, 60, other);
+        gain = cuts_add(none, cut, 0);
         change = rows[i].done -
                  rows[i].planned *
                      (rows[i].fixed ? 1 : 1 - cut[rows[i].before_event - 1]);
@@ -374,17 +393,15 @@ static void effect_of_change(void) {
         CU_ASSERT(fabs(change) > 5);
         /* both are printed to a whole or a tenth */
         ASSERT_NEAR(atof(row.carried) - atof(row.before), change, 1.01);
+        ASSERT_NEAR(row.share, 100 * change / gain, .51);
+        ASSERT_NEAR(row.more,
+                    100 * cuts_add(cut, other, rows[i].before_event) / gain,
+                    .51);
     }
     test_folder_done();
 }
 
-/* The usual week, and a plan handed out: half of it from the 14th day before 20
- * April on. */
-static double usual_load(int before_event) {
-    return week_load[date_weekday(date_of((Civil){2026, 4, 20}) -
-                                  before_event)];
-}
-
+/* A plan handed out: half of it from the 14th day before 20 April on. */
 static double handed_load(int before_event) {
     return usual_load(before_event) / (before_event > 14 ? 1 : 2);
 }
@@ -403,29 +420,88 @@ static void write_handed(void) {
     text_free(&text);
 }
 
+/* Of a load, on readiness `age` days later. */
+typedef double Influence(double age);
+
 /* By the closed form: what that plan gains over the usual week. */
-static double handed_gain(void) {
+static double handed_gain(Influence *influence) {
     double sum = 0;
     for (int u = 1; u <= 22; u++)
-        sum += (handed_load(u) - usual_load(u)) * classic(u);
+        sum += (handed_load(u) - usual_load(u)) * influence(u);
     return sum;
 }
 
 /* What a taper adds to it where the load of one day is what it is. */
-static double taper_adds(const Option *option, int changed) {
+static double taper_adds(Influence *influence, const Option *option,
+                         int changed) {
     double sum = 0, cut[60];
     option_cuts(option, 60, cut);
     for (int u = 1; u <= 22; u++)
         if (u != changed)
             sum += (usual_load(u) * (1 - cut[u - 1]) - handed_load(u)) *
-                   classic(u);
+                   influence(u);
     return sum;
+}
+
+/* A model of two sorts of draws: three quarters are the classic set, as the one
+ * of the file, a quarter is another. */
+static double odd(double age) {
+    return 1.2 * exp(-age / 40) - 2.1 * exp(-age / 12);
+}
+
+static double mixed(double age) {
+    return .75 * classic(age) + .25 * odd(age);
+}
+
+static void write_draws(void) {
+    Text text = {0};
+    test_file(4, "two.csv",
+              "parameter,value\nkind,two-component\np0,500\nk1,1\nk2,2\n"
+              "tau1,45\ntau2,15\ndraws,two-draws.csv\n");
+    text_add(&text, "p0,k1,k2,tau1,tau2,tau_rise,k3,tau3,ratio,growth,sigma\n");
+    for (int i = 0; i < 40; i++)
+        text_add(&text, "%s,,,,,,1\n",
+                 i % 4 ? "500,1,2,45,15" : "480,1.2,2.1,40,12");
+    test_file(5, "two-draws.csv", text_of(&text));
+    text_free(&text);
+}
+
+/* What a change did to the plan handed out, as printed. */
+typedef struct {
+    double was, now, share, more; /* [readiness], [%] of the plan's gain */
+    double low, high;             /* [readiness] 90 % range of the draws */
+    Option plan;                  /* for the days left */
+} HandedEffect;
+
+static HandedEffect handed_row(const char *model, const char *change) {
+    HandedEffect row = {.low = NAN};
+    char arguments[200], why[OPTION_WHY], plan[40] = "", *out, *at;
+    int cells;
+    bool draws = strcmp(model, "classic") != 0;
+    snprintf(arguments, sizeof arguments, "taper @ --model %s --quiet %s",
+             model, change);
+    out = answer(arguments);
+    ASSERT_HAS(out, "wing-07: change to the plan for the days left.");
+    at = strstr(out, "\nwing-07  handed out");
+    CU_ASSERT_PTR_NOT_NULL_FATAL(at);
+    at += strlen("\nwing-07  handed out");
+    if (draws)
+        cells =
+            sscanf(at, "%lf %lf %lf to %lf %lf %% %39s %lf", &row.was, &row.now,
+                   &row.low, &row.high, &row.share, plan, &row.more);
+    else
+        cells = sscanf(at, "%lf %lf - %lf %% %39s %lf", &row.was, &row.now,
+                       &row.share, plan, &row.more);
+    CU_ASSERT_EQUAL(cells, draws ? 7 : 5);
+    CU_ASSERT_FATAL(option_read(plan, &row.plan, why));
+    free(out);
+    return row;
 }
 
 /* What a change does to a plan handed out, and what a new one would bring. */
 static void effect_on_handed(void) {
     static const struct {
-        const char *arguments;
+        const char *change;
         int before_event; /* [d] */
         double done;
     } rows[] = {{"--missed 2026-03-25", 26, 0}, /* logged: 500 */
@@ -433,32 +509,26 @@ static void effect_on_handed(void) {
                 {"--missed 2026-04-08", 12, 0},
                 {"--did 2026-04-08=900", 12, 900},
                 {"--did 2026-04-09=200", 11, 200}}; /* a day of rest */
-    double gain = handed_gain();
     folder = test_folder();
     write_season("wing-07", "2026-03-28", NULL);
     write_handed();
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        int u = rows[i].before_event;
-        double was, now, share, more;
-        double change = (rows[i].done - handed_load(u)) * classic(u);
-        char arguments[200], why[OPTION_WHY], plan[40], *out, *at;
-        Option option;
-        snprintf(arguments, sizeof arguments,
-                 "taper @ --model classic --quiet %s", rows[i].arguments);
-        out = answer(arguments);
-        at = strstr(out, "\nwing-07  handed out");
-        CU_ASSERT_PTR_NOT_NULL_FATAL(at);
-        CU_ASSERT_EQUAL_FATAL(
-            sscanf(at, " wing-07 handed out %lf %lf - %lf %% %39s %lf %%", &was,
-                   &now, &share, plan, &more),
-            5);
-        ASSERT_NEAR(now - was, change, 1.01);
-        ASSERT_NEAR(share, 100 * change / gain, .51);
-        CU_ASSERT_FATAL(option_read(plan, &option, why));
+    write_draws();
+    for (size_t i = 0; i < 2 * sizeof rows / sizeof rows[0]; i++) {
+        Influence *influence = i % 2 ? mixed : classic;
+        int u = rows[i / 2].before_event;
+        double more = rows[i / 2].done - handed_load(u);
+        double gain = handed_gain(influence), change = more * influence(u);
+        HandedEffect row =
+            handed_row(i % 2 ? "@/two.csv" : "classic", rows[i / 2].change);
+        ASSERT_NEAR(row.now - row.was, change, 1.01);
+        ASSERT_NEAR(row.share, 100 * change / gain, .51);
         /* the new plan's sessions are whole steps of a volume */
-        ASSERT_NEAR(more, 100 * taper_adds(&option, u) / gain, 1.5);
-        ASSERT_HAS(out, "wing-07: change to the plan for the days left.");
-        free(out);
+        ASSERT_NEAR(row.more, 100 * taper_adds(influence, &row.plan, u) / gain,
+                    1.5);
+        if (i % 2 == 0)
+            continue;
+        ASSERT_NEAR(row.low, fmin(more * classic(u), more * odd(u)), .51);
+        ASSERT_NEAR(row.high, fmax(more * classic(u), more * odd(u)), .51);
     }
     test_folder_done();
 }
@@ -487,7 +557,8 @@ static void handed_told(void) {
         sscanf(at, " recommended %39s %lf %%", plan, &recommended), 2);
     CU_ASSERT_FATAL(option_read(plan, &option, why));
     ASSERT_NEAR(gains + adds, recommended, 1.5); /* each to a whole per cent */
-    ASSERT_NEAR(adds / gains, taper_adds(&option, 0) / handed_gain(), .03);
+    ASSERT_NEAR(adds / gains,
+                taper_adds(classic, &option, 0) / handed_gain(classic), .03);
     free(out);
     test_folder_done();
 }
