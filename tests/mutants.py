@@ -383,6 +383,17 @@ MUTANTS = [
      "return r > -1;"),
     ("src/answers/plan.c", "program_cases", "if (begins < first && begins >=",
      "if (begins > first && begins >="),
+    ("src/calibrate/forecast.c", "calibrate_forecast",
+     "f->count + RENEWALS - 1", "f->count + RENEWALS + 1"),
+    ("src/answers/joint_floor.c", "answers_joint_floor",
+     "score_aim(&s->events[k].score, s->events[k].score.base)",
+     "0 * score_aim(&s->events[k].score, s->events[k].score.base)"),
+    ("src/present/fit_pictures.c", "program_pictures",
+     "\"It\", p->residual, p->count, 1", "\"It\", p->residual, p->count, 2"),
+    ("src/answers/changed.c", "program_squad_plans",
+     "one[i] -= other[i]", "one[i] += other[i]"),
+    ("src/answers/changed.c", "program_squad_plans",
+     "change->gain = old.gain", "change->gain = 2 * old.gain"),
 ]
 
 
