@@ -12,6 +12,7 @@
 #   tests_count       how many tests; 0: $tests is not there
 #   taper_from, taper_to
 #                     [s] since 1970 UTC, first and last day; NaN: no taper
+#   handed            1 if planned loads are those of the plan handed out
 #   today             [s] since 1970 UTC; NaN: not shown
 #   has_band          1 if low and high are there
 #   first_day, last_day
@@ -299,7 +300,7 @@ if (plain_text) {
     set key at screen 0.5, line(0) center bottom horizontal maxrows 2
     plot NaN notitle, \
          for [k = 1:loads_logged > 0] $days using (loads_logged && $8 > 0 ? $1 : away):(loads_logged && $8 > 0 ? $2 : 0) with impulses linetype 5 title 'load', \
-         for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with impulses linetype 0 title 'planned load', \
+         for [k = 1:loads_planned > 0] $days using (loads_planned && $8 <= 0 ? $1 : away):(loads_planned && $8 <= 0 ? $2 : 0) with impulses linetype 0 title (handed ? 'handed out' : 'planned load'), \
          for [k = 1:has_fitness > 0] $days using (has_fitness ? $1 : away):(has_fitness ? $3 : 0) axes x1y2 with lines linetype 2 title 'fitness', \
          for [k = 1:has_fatigue > 0] $days using (has_fatigue ? $1 : away):(has_fatigue ? $4 : 0) axes x1y2 with lines linetype 3 title 'fatigue', \
          for [k = 1:has_readiness > 0] keyentry with lines linetype 1 title 'readiness', \
@@ -329,7 +330,7 @@ if (plain_text) {
          for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 * (narrow ? 0.6 : 1) linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
          for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb s_range fillstyle solid 1 border linecolor rgb c_edge title '90 % range', \
          for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb c_bar fillstyle solid 1 noborder title 'load, logged', \
-         for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title 'load, planned', \
+         for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title (handed ? (narrow ? 'load, handed out' : 'load, plan handed out') : 'load, planned'), \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
          for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper'
 }

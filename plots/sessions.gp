@@ -4,7 +4,7 @@
 # Needs
 #   title, subtitle   strings
 #   readiness_label   string, the vertical axis with its unit
-#   taper_name        string, the taper in short
+#   taper_name        string, the taper in short, or the plan handed out
 #   session_labels    string, of the sessions, like 'Fri-09:30', with blanks
 #                     between them; only numbers, letters, colons and dashes
 #   level             [readiness] of normal training: the first morning, no taper
@@ -49,7 +49,7 @@ set xtics 1 font f_small
 set xlabel 'days from the start of the event''s first day'
 
 name_none = 'no taper'
-name_taper = fit('under the taper '.taper_name, plain_text ? 60 : columns * 0.5)
+name_taper = fit('under the '.taper_name, plain_text ? 60 : columns * 0.5)
 name_level = 'normal training: the first morning, no taper'
 
 # Names of the sessions above, in up to two rows.

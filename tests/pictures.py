@@ -177,6 +177,41 @@ def taper(folder, who, kind):
              rows[0]["event"])
 
 
+def handed(folder, who):
+    """A plan handed out is drawn where it stands, and not where a new one is
+    worth it or it is left aside."""
+    away = f"{folder}/handed"
+    shutil.copytree(SEASON, away)
+    asked = (away, "--athlete", who)
+    for option, more, stands in (("13d-75", (), True), ("14d-50", (), False),
+                                 ("13d-75", ("--ignore-plan",), False)):
+        run("plan", *asked, "--option", option, "--hand-out", "--replace")
+        said = run("taper", *asked, *more, "--out", folder)
+        if ("Carry it on" in said) != stands:
+            bad.append(f"{option} {more}: {said}")
+        anew = [r["option"] for r in table("taper", *asked, "--ignore-plan")
+                if r["tag"] == "recommended"]
+        carried = table("simulate", *asked, *(
+            () if stands else ("--ignore-plan", "--option", *anew)))
+        season_of = Picture(folder, f"{who}-taper")
+        days_of_season(season_of, carried)
+        season_of.same(season_of.values["handed"], stands, "handed")
+        first = str(date(2026, 4, 25) - timedelta(
+            days=13 if stands else int(anew[0].split("d")[0])))
+        if day_of(season_of.values["taper_from"]) != first:
+            bad.append(f"{option} {more}: shaded from "
+                       f"{day_of(season_of.values['taper_from'])}")
+        season_of.done(1000)
+        picture = Picture(folder, f"{who}-sessions")
+        if ("plan handed out" in picture.text("taper_name")) != stands:
+            bad.append(f"{picture.name}: {picture.text('taper_name')}")
+        at = next(r for r in picture.blocks["readings"] if float(r[0]) == 0)
+        day = by_date(carried)["2026-04-25"]
+        for shown, column in zip(at[5:8], ("readiness", "low", "high")):
+            picture.same(shown, day[column], column)
+        picture.done(3)
+
+
 def cells(picture, who):
     """The map: shares, and in how many of 100 models each helps."""
     shares = {(int(r[0]), int(r[1])): r[2] for r in picture.blocks["map"] if r}
@@ -427,6 +462,7 @@ def main():
         season(folder, who, kind)
         blocks_to_come(folder, who)
         taper(folder, who, kind)
+        handed(folder, "back-03")
         comparison(folder, who)
         losses(folder)
         peaks(folder, "pivot-05")

@@ -208,6 +208,25 @@ bool best_taper_replan(const BestTaper *v) {
     return h->there && (h->outside || more);
 }
 
+bool best_taper_stands(const BestTaper *v) {
+    return v->handed.there && !v->given && !best_taper_replan(v);
+}
+
+void best_taper_carried(const BestTaper *v, Case *c, double *cut) {
+    const Search *s = &v->search;
+    const Option none = {.count = 0};
+    bool handed = best_taper_stands(v) && handed_case(v->c, c);
+    if (!handed)
+        *c = *v->c;
+    option_cuts(handed ? &none : &s->items[s->recommended].option,
+                c->outlook.window, cut);
+}
+
+void best_taper_carried_free(const BestTaper *v, Case *c) {
+    if (best_taper_stands(v))
+        handed_case_free(c);
+}
+
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     const Question *q = c->context->question;
     StatusCode code;

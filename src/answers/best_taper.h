@@ -66,6 +66,15 @@ double best_taper_gain(const BestTaper *v);
  * told apart, or does that one break a limit asked for? */
 bool best_taper_replan(const BestTaper *v);
 
+/* Is the plan handed out to be carried on, and the answer about no other? */
+bool best_taper_stands(const BestTaper *v);
+
+/* The case with the days that are to be carried out before what `cut` leaves
+ * out of them [window]: those of the plan handed out where it stands, else the
+ * usual ones less the recommended taper. To be freed. */
+void best_taper_carried(const BestTaper *v, Case *c, double *cut);
+void best_taper_carried_free(const BestTaper *v, Case *c);
+
 void best_taper_free(BestTaper *v);
 
 /* Can gains of the two be added? */

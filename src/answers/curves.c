@@ -5,6 +5,7 @@
 #include "answers/curves.h"
 
 #include "answers/band.h"
+#include "answers/handed.h"
 #include "base/mem.h"
 
 #include <math.h>
@@ -78,7 +79,7 @@ void curves_build(const Case *c, const Option *option, ReadWhen when,
                   size_t days, Curves *v) {
     const Outlook *o = &c->outlook;
     double *cut = mem_new(o->window, sizeof *cut);
-    *v = (Curves){.c = c, .days = days};
+    *v = (Curves){.c = c, .days = days, .issued = DATE_NONE};
     v->load = mem_new(days, sizeof *v->load);
     v->fitness = mem_new(days, sizeof *v->fitness);
     v->fatigue = mem_new(days, sizeof *v->fatigue);
@@ -89,6 +90,18 @@ void curves_build(const Case *c, const Option *option, ReadWhen when,
     set_loads(c, cut, v);
     set_taper(o, option, v);
     free(cut);
+}
+
+void curves_build_handed(const Case *handed, Date issued, size_t days,
+                         Curves *v) {
+    const Option none = {.count = 0};
+    Date first = handed_first_cut(handed);
+    curves_build(handed, &none, READ_BEFORE, days, v);
+    v->issued = issued;
+    if (first < handed->event->start) {
+        v->taper_from = first;
+        v->taper_to = handed->event->start - 1;
+    }
 }
 
 void curves_free(Curves *v) {

@@ -15,11 +15,17 @@ typedef struct {
     double *readiness;  /* [days] the same, as the test shows it */
     double *low, *high; /* [days] 5 % and 95 % points; NULL without draws */
     Date taper_from, taper_to; /* DATE_NONE: no taper */
+    Date issued; /* days to come are those of the plan handed out then;
+                    DATE_NONE: they are not */
 } Curves;
 
 /* `days` are counted from the outlook's first. */
 void curves_build(const Case *c, const Option *option, ReadWhen when,
                   size_t days, Curves *curves);
+
+/* The same with the days of the plan handed out. */
+void curves_build_handed(const Case *handed, Date issued, size_t days,
+                         Curves *curves);
 
 void curves_free(Curves *curves);
 

@@ -29,6 +29,18 @@ void handed_case_free(Case *handed) {
     outlook_free(&handed->outlook);
 }
 
+Date handed_first_cut(const Case *c) {
+    size_t count;
+    const Season *s = c->context->season;
+    const HandedRow *rows = season_handed(s, c->athlete, &count);
+    Date from = c->event->start - (Date)c->outlook.window;
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].cut > 0 && rows[i].date >= from &&
+            rows[i].date < c->event->start)
+            return rows[i].date;
+    return c->event->start;
+}
+
 static double load_of(const Outlook *o, size_t days) {
     double sum = 0;
     for (size_t u = 1; u <= o->window && u <= days; u++)

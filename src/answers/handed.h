@@ -36,4 +36,8 @@ void handed_words_outside(const Case *c, Text *text);
 bool handed_case(const Case *c, Case *handed);
 void handed_case_free(Case *handed);
 
+/* The first day that the plan cuts after an event before the case's own and
+ * after today; the event's where it cuts none. */
+Date handed_first_cut(const Case *c);
+
 #endif

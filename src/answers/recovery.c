@@ -10,13 +10,13 @@
 #include <stdlib.h>
 
 void recovery_build(const BestTaper *v, Recovery *w) {
-    const Case *c = v->c;
-    const Outlook *o = &c->outlook;
-    const Search *s = &v->search;
+    const Outlook *o = &v->c->outlook;
     double *cut = mem_new(o->window, sizeof *cut);
-    band_build(c, o, cut, READ_BEFORE, &w->none);
-    option_cuts(&s->items[s->recommended].option, o->window, cut);
-    band_build(c, o, cut, READ_BEFORE, &w->taper);
+    Case carried;
+    band_build(v->c, o, cut, READ_BEFORE, &w->none);
+    best_taper_carried(v, &carried, cut);
+    band_build(&carried, &carried.outlook, cut, READ_BEFORE, &w->taper);
+    best_taper_carried_free(v, &carried);
     w->level = w->none.mean[o->read_step[o->event_day]];
     free(cut);
 }
@@ -57,7 +57,6 @@ static int by_size(const void *a, const void *b) {
 bool recovery_range(const BestTaper *v, int last, int *low, int *high) {
     const Outlook *o = &v->c->outlook;
     const Draws *draws = case_draws(v->c);
-    const Search *s = &v->search;
     size_t n = draws->count, steps = o->timeline.steps;
     size_t first = o->read_step[o->event_day];
     double *cut = mem_new(o->window, sizeof *cut);
@@ -65,9 +64,11 @@ bool recovery_range(const BestTaper *v, int last, int *low, int *high) {
     double *none = mem_new(n * steps, sizeof *none);
     double *taper = mem_new(n * steps, sizeof *taper);
     int *day = mem_new(n, sizeof *day);
-    Timeline line = o->timeline;
-    option_cuts(&s->items[s->recommended].option, o->window, cut);
-    outlook_apply(o, cut, load);
+    Timeline line;
+    Case carried;
+    best_taper_carried(v, &carried, cut);
+    outlook_apply(&carried.outlook, cut, load);
+    line = carried.outlook.timeline;
     line.load = load;
     if (n > 0) {
         kernel_batch(n, draws->set, &o->timeline, READ_BEFORE, none);
@@ -76,6 +77,7 @@ bool recovery_range(const BestTaper *v, int last, int *low, int *high) {
     for (size_t i = 0; i < n; i++)
         day[i] = recovery_day(v, taper + i, n, none[first * n + i], last);
     qsort(day, n, sizeof *day, by_size);
+    best_taper_carried_free(v, &carried);
     *low = n ? day[(size_t)(.05 * (double)(n - 1))] : RECOVERY_NEVER;
     *high = n ? day[(size_t)(.95 * (double)(n - 1))] : RECOVERY_NEVER;
     free(cut);

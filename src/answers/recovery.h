@@ -1,5 +1,6 @@
-/* recovery: readiness through an event with and without the recommended taper,
- * and when it is back after it.
+/* recovery: readiness through an event without a taper and with what is to be
+ * carried out, the recommended taper or the plan handed out, and when it is
+ * back after it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */

@@ -99,6 +99,7 @@ typedef struct {
 } View;
 
 static void view_words(const Curves *v, View *view) {
+    char day[DATE_TEXT];
     const Model *model = case_model(v->c);
     text_add(&view->title, "%s: load, fitness, fatigue and readiness",
              v->c->name);
@@ -106,6 +107,9 @@ static void view_words(const Curves *v, View *view) {
     if (v->low)
         text_add(&view->words, "; 90 %% range grey%s",
                  model->scaled ? "" : " of the change since today");
+    if (v->issued != DATE_NONE)
+        text_add(&view->words, "; plan handed out on %s",
+                 date_write_short(day, v->issued));
     words_readiness(model, &view->label);
     view->shown.title = text_of(&view->title);
     view->shown.subtitle = text_of(&view->words);
@@ -145,6 +149,7 @@ static void view_build(const Curves *v, size_t skip, View *view) {
                              .high = v->high ? v->high + skip : NULL,
                              .taper_from = v->taper_from,
                              .taper_to = v->taper_to,
+                             .handed = v->issued != DATE_NONE,
                              .today = v->c->context->season->today}};
     view_words(v, view);
     view_marks(v->c, view);

@@ -77,6 +77,7 @@ StatusCode event_days_picture_draw(const BestTaper *v, const Gallery *gallery,
         o->session_count + DAYS_BEFORE + DAYS_AFTER + 1, sizeof *reading);
     Text title = {0}, words = {0}, label = {0}, name = {0}, spec = {0};
     Text labels = {0};
+    char day[DATE_TEXT];
     StatusCode code;
     Recovery w;
     recovery_build(v, &w);
@@ -87,7 +88,13 @@ StatusCode event_days_picture_draw(const BestTaper *v, const Gallery *gallery,
         text_add(&words, "; bars: 90 %% range%s",
                  case_model(v->c)->scaled ? "" : " of the change since today");
     words_readiness(case_model(v->c), &label);
-    option_write(option, &spec);
+    if (best_taper_stands(v)) {
+        text_add(&spec, "plan handed out on %s",
+                 date_write_short(day, v->handed.issued));
+    } else {
+        text_add(&spec, "taper ");
+        option_write(option, &spec);
+    }
     list_labels(o, &labels);
     output_file_name(v->c, "sessions", &name);
     {

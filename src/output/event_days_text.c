@@ -40,14 +40,18 @@ static void cell_gain(Grid *grid, double gain, double scale) {
               words_figure(number, gain, scale));
 }
 
+static const char *with_what(const BestTaper *v) {
+    return best_taper_stands(v) ? "with the plan\nhanded out"
+                                : "with the\ntaper";
+}
+
 static void add_table(const BestTaper *v, const Recovery *w, Document *doc) {
-    static const GridColumn columns[] = {
-        {"readiness before\nthe session of", false},
-        {"no\ntaper", true},
-        {"90 %\nrange", true},
-        {"with the\ntaper", true},
-        {"90 %\nrange", true},
-        {"gain", true}};
+    const GridColumn columns[] = {{"readiness before\nthe session of", false},
+                                  {"no\ntaper", true},
+                                  {"90 %\nrange", true},
+                                  {with_what(v), true},
+                                  {"90 %\nrange", true},
+                                  {"gain", true}};
     const Outlook *o = &v->c->outlook;
     double scale = best_taper_scale(v);
     Grid grid;
@@ -79,11 +83,11 @@ static size_t least_of_day(const Outlook *o, const Recovery *w, size_t from) {
 /* One row a day. */
 static void add_days_table(const BestTaper *v, const Recovery *w,
                            Document *doc) {
-    static const GridColumn columns[] = {{"least readiness\nof the day", false},
-                                         {"no\ntaper", true},
-                                         {"with the\ntaper", true},
-                                         {"90 %\nrange", true},
-                                         {"gain", true}};
+    const GridColumn columns[] = {{"least readiness\nof the day", false},
+                                  {"no\ntaper", true},
+                                  {with_what(v), true},
+                                  {"90 %\nrange", true},
+                                  {"gain", true}};
     const Outlook *o = &v->c->outlook;
     double scale = best_taper_scale(v);
     Grid grid;

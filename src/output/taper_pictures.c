@@ -36,12 +36,20 @@ StatusCode taper_pictures_season(const BestTaper *v, const Gallery *gallery,
                                  Text *paths, Status *status) {
     const Search *s = &v->search;
     const Outlook *o = &v->c->outlook;
+    size_t days = o->event_day + o->event_days;
+    bool handed = best_taper_stands(v);
     Curves curves;
+    Case own;
     StatusCode code;
-    curves_build(v->c, &s->items[s->recommended].option, READ_BEFORE,
-                 o->event_day + o->event_days, &curves);
+    if (handed && handed_case(v->c, &own))
+        curves_build_handed(&own, v->handed.issued, days, &curves);
+    else
+        curves_build(v->c, &s->items[s->recommended].option, READ_BEFORE, days,
+                     &curves);
     code = curves_picture_draw(&curves, "taper", gallery, paths, status);
     curves_free(&curves);
+    if (handed)
+        handed_case_free(&own);
     return code;
 }
 

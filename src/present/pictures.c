@@ -131,7 +131,8 @@ static void season_words(Plot *plot, const SeasonPicture *p) {
                      date_write(from, p->week[i].monday), p->week[i].name,
                      p->week[i].weeks, p->week[i].weeks == 1 ? "" : "s");
     if (p->taper_from != DATE_NONE)
-        text_add(&plot->alt, "Shaded: the taper, %s to %s. ",
+        text_add(&plot->alt, "Shaded: the taper%s, %s to %s. ",
+                 p->handed ? " of the plan handed out" : "",
                  date_write(from, p->taper_from), date_write(to, p->taper_to));
 }
 
@@ -144,6 +145,7 @@ StatusCode picture_season(const SeasonPicture *p, const Gallery *gallery,
     plot_string(&plot, "test_label", p->test_label);
     plot_number(&plot, "taper_from", plot_seconds(p->taper_from));
     plot_number(&plot, "taper_to", plot_seconds(p->taper_to));
+    plot_number(&plot, "handed", p->handed);
     plot_number(&plot, "today", plot_seconds(p->today));
     plot_number(&plot, "has_band", p->low != NULL);
     plot_number(&plot, "same_scale", p->same_scale);

@@ -38,6 +38,7 @@ typedef struct {
     const PictureWeek *week; /* of blocks */
     size_t weeks;
     Date taper_from, taper_to; /* DATE_NONE: no taper */
+    bool handed; /* days to come are those of the plan handed out */
     Date today;
 } SeasonPicture;
 
