@@ -71,8 +71,8 @@ for event, told in ((CUP, here), (CAMP, there)):
 # A sheet of the page says what stands.
 run("report", season, *WHO, "--out", season + "-page")
 with open(season + "-page/report.html", encoding="utf8") as file:
-    print("page", "for Regional cup and Selection weekend together stands. "
-          "This is what would be planned today for this event alone." in
+    print("page", "as handed out on Sun 29 Mar for Regional cup and Selection "
+          "weekend together, with less training from" in
           " ".join(file.read().split()))
 
 # The plan of one event alone is none of several, and what is weighed anew is

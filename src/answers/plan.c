@@ -225,6 +225,8 @@ static Date first_changed(const Case *c) {
 
 /* The first day of a plan's own taper, before the first of its events. */
 static Date taper_begins(const Plan *p) {
+    if (p->handed)
+        return plan_event(p, 0)->start;
     return plan_event(p, 0)->start -
            option_days(p->peak_count ? &p->peaks[0].option : &p->option);
 }

@@ -27,7 +27,9 @@ typedef struct {
                             plan holds; NULL: none */
     Date from;           /* the day after its last, or after the log */
     Option option;
-    bool given;    /* by --option */
+    bool given;  /* by --option */
+    bool handed; /* `sheet` is the plan handed out (answers/plan_handed.h); all
+                    else is of the one that would be made today */
     Option common; /* by which the sessions of the team are cut */
     Prescription sheet;
     double ideal, rounded; /* [readiness] */

@@ -4,6 +4,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
 #include "answers/look_back.h"
+#include "answers/plan_handed.h"
 #include "base/mem.h"
 #include "base/progress.h"
 #include "cases/context.h"
@@ -61,6 +62,8 @@ static StatusCode write_page(Report *r, const Call *call, Status *status) {
     for (size_t i = 0; i < r->count && code == STATUS_OK; i++) {
         progress_step(&progress, i);
         code = plan_make(&r->cases[i], &r->plans[i], status);
+        if (code == STATUS_OK && !call->output.csv)
+            plan_handed_take(&r->plans[i]);
     }
     progress_end(&progress);
     gather_notes(r);

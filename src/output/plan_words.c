@@ -4,6 +4,7 @@
  */
 #include "output/plan_words.h"
 
+#include "output/record_text.h"
 #include "output/taper_text.h"
 
 #include <math.h>
@@ -68,9 +69,30 @@ static void add_way(const Plan *p, const Option *option, Text *text) {
     option_words(option, text);
 }
 
+/* Of the plan handed out its rows are all that is known. */
+static void add_handed(const Plan *p, Text *text) {
+    const Case *c = p->taper.c;
+    Date first = plan_first_cut(p, 1);
+    char day[DATE_TEXT];
+    Text events = {0};
+    record_text_events(c->context, c->athlete, &events);
+    text_add(text, "as handed out on %s%s%s%s, ",
+             date_write_short(day, p->taper.handed.issued),
+             events.length ? " for " : "", text_of(&events),
+             events.length ? " together" : "");
+    if (first < c->event->start)
+        text_add(text, "with less training from %s.",
+                 date_write_short(day, first));
+    else
+        text_add(text, "no day of it cut.");
+    text_free(&events);
+}
+
 void plan_words_lead(const Plan *p, Text *text) {
     const BestTaper *v = &p->taper;
-    if (isnan(v->together)) {
+    if (p->handed)
+        add_handed(p, text);
+    else if (isnan(v->together)) {
         taper_text_lead(v->c, &p->option, text);
     } else if (v->follows) {
         taper_text_lead(v->c, &p->common, text);
@@ -127,6 +149,8 @@ static bool team_is_cut(const Plan *p) {
 void plan_words_team(const Plan *p, Text *text) {
     const Text *names = &p->taper.team, *told = &p->taper.told;
     Text taper = {0};
+    if (p->handed)
+        return;
     add_common(p, &taper);
     if (names->length && !team_is_cut(p))
         text_add(text,
@@ -184,14 +208,20 @@ const char *plan_words_note(const Plan *p, size_t from, size_t to) {
                : NULL;
 }
 
+/* [readiness] */
+static double carried_out(const Plan *p) {
+    return p->handed ? p->taper.handed.readiness : p->rounded;
+}
+
 /* In the test's unit where there is one. */
 static void add_readiness(const Plan *p, Text *text) {
     const BestTaper *v = &p->taper;
-    Spread spread = best_taper_spread_cuts(v, p->sheet.cut);
+    Spread spread =
+        p->handed ? v->handed.spread : best_taper_spread_cuts(v, p->sheet.cut);
     double scale = best_taper_scale(v);
     char now[FIGURE_TEXT], other[FIGURE_TEXT];
     text_add(text, " Readiness at the event, %s: %s", case_model(v->c)->unit,
-             words_figure(now, case_shown(v->c, p->rounded), scale));
+             words_figure(now, case_shown(v->c, carried_out(p)), scale));
     if (isfinite(spread.readiness_low))
         text_add(text, " (90 %% range %s to %s)",
                  words_figure(now, spread.readiness_low, scale),
@@ -204,8 +234,9 @@ static void add_readiness(const Plan *p, Text *text) {
 void plan_words_outcome(const Plan *p, Text *text) {
     const BestTaper *v = &p->taper;
     double none = v->search.items[0].readiness;
-    double share = search_share(p->rounded - none, v->possible), before;
+    double share = search_share(carried_out(p) - none, v->possible), before;
     char number[FIGURE_TEXT];
+    const char *plan = p->handed ? "The plan handed out" : "This plan";
     if (best_taper_silent(v))
         text_add(text, "How much this plan brings, these tests cannot tell: "
                        "training explains little of how they vary.");
@@ -213,11 +244,11 @@ void plan_words_outcome(const Plan *p, Text *text) {
         return;
     before = search_share(p->ideal - none, v->possible);
     if (share < 0)
-        text_add(text, "This plan takes more than it gives");
+        text_add(text, "%s takes more than it gives", plan);
     else
-        text_add(text, "This plan brings %s of the largest gain possible",
+        text_add(text, "%s brings %s of the largest gain possible", plan,
                  words_percent(number, share));
-    if (share >= 0 && usual_has_minutes(&v->c->usual))
+    if (share >= 0 && !p->handed && usual_has_minutes(&v->c->usual))
         text_add(text, "; before rounding to whole sets and 5 minutes %s",
                  words_percent(number, before));
     text_add(text, ".");

@@ -132,12 +132,27 @@ static bool one_event(const Report *r) {
     return true;
 }
 
+/* Whose days are those of the plan handed out. */
+static void add_handed_days(const Report *r, Document *doc) {
+    size_t count = 0;
+    Text who = {0};
+    for (size_t i = 0; i < r->count; i++)
+        if (r->plans[i].handed)
+            text_add(&who, "%s%s", count++ ? ", " : "", r->cases[i].name);
+    if (count > 0)
+        document_words(doc, WORDS_ITEM,
+                       "The plan handed out stands for %s: these are its days.",
+                       count == r->count ? "everybody" : text_of(&who));
+    text_free(&who);
+}
+
 static void add_sessions(const Report *r, Document *doc) {
     if (r->count < 2)
         return;
     document_open(doc, BLOCK_SECTION, "sessions", "Who does what, by session");
     if (one_event(r)) {
         plan_text_lead(r->plans, r->count, doc);
+        add_handed_days(r, doc);
         plan_days_squad(r->plans, r->count, (PlanView){.paper = true}, doc);
     } else {
         document_words(doc, WORDS_PLAIN,
@@ -207,7 +222,8 @@ static StatusCode add_over(Report *r, Document *doc, Status *status) {
 /* ---- a sheet a player ---- */
 
 static void add_why(const Plan *p, Document *doc) {
-    if (p->option.count == 0)
+    if (p->handed ? plan_first_cut(p, 1) == p->taper.c->event->start
+                  : p->option.count == 0)
         return;
     document_words(doc, WORDS_PLAIN,
                    "Training makes you fit and makes you tired. Tiredness "
@@ -239,7 +255,7 @@ static void add_stands(const Plan *p, Document *doc) {
     const Case *c = p->taper.c;
     char day[DATE_TEXT];
     Text events = {0};
-    if (!p->taper.handed.there)
+    if (!p->taper.handed.there || p->handed)
         return;
     record_text_events(c->context, c->athlete, &events);
     document_words(doc, WORDS_PLAIN,
@@ -388,14 +404,14 @@ static void figures_row(const Plan *p, Grid *grid) {
     const BestTaper *v = &p->taper;
     const Case *c = v->c;
     const Model *m = case_model(c);
-    Spread spread = v->spread;
+    Spread spread = p->handed ? v->handed.spread : v->spread;
     double scale = shown_scale(v, &spread);
     char a[FIGURE_TEXT], b[FIGURE_TEXT];
     Text name = {0};
     grid_cell(grid, "%s", shown_name(c, &name));
     figure_cell(grid, c, band_today(c), scale);
     figure_cell(grid, c, v->search.items[0].readiness, scale);
-    figure_cell(grid, c, p->ideal, scale);
+    figure_cell(grid, c, p->handed ? v->handed.readiness : p->ideal, scale);
     if (isfinite(spread.readiness_low) && level_told(c))
         grid_cell(grid, "%s to %s",
                   words_figure(a, spread.readiness_low, scale),

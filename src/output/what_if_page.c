@@ -84,7 +84,8 @@ static void put_values(const Plan *p, const WhatIf *t, Text *json) {
              "{\"first\":%d,\"step\":%d,\"start\":[%zu,%zu,%zu],\"mark\":",
              WHAT_IF_LEAST, WHAT_IF_STEP, days, cut, shape);
     put_number(mark, json);
-    text_add(json, ",\"given\":\"This page's taper (");
+    text_add(json, ",\"given\":\"%s (",
+             p->handed ? "A new plan's taper" : "This page's taper");
     if (p->option.count)
         option_words(&p->option, json);
     else

@@ -1,0 +1,104 @@
+/* plan_handed: see plan_handed.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ */
+#include "answers/plan_handed.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static PlanRow *new_row(Prescription *s) {
+    s->rows = mem_grow(s->rows, &s->room, s->count + 1, sizeof *s->rows);
+    return &s->rows[s->count++];
+}
+
+static const Event *event_of(const Season *s, const HandedRow *row) {
+    for (size_t i = 0; i < s->event_count; i++)
+        if (text_same(s->events[i].name, row->session) &&
+            event_concerns(&s->events[i], row->athlete))
+            return &s->events[i];
+    return NULL;
+}
+
+static PlanRow row_of(const Season *s, const HandedRow *row) {
+    return (PlanRow){
+        .date = row->date,
+        .session = row->session,
+        .exercise = row->exercise,
+        .kind = row->event ? KINDS : row->kind,
+        .keep = row->keep,
+        .event = row->event ? event_of(s, row) : NULL,
+        .sets = row->sets,
+        .usual_sets = row->usual_sets,
+        .reps = row->reps,
+        .kg = row->kg,
+        .usual_kg = row->kg,
+        .percent = row->percent,
+        .minutes = row->minutes,
+        .usual_minutes =
+            isfinite(row->usual_minutes) ? row->usual_minutes : row->minutes,
+        .rpe = row->rpe,
+        .cut = row->cut / 100,
+        .load = row->load,
+        .usual_load = isfinite(row->usual_load) ? row->usual_load : row->load};
+}
+
+static PlanRow row_as_is(Date date, const PlannedSession *session) {
+    return (PlanRow){.date = date,
+                     .session = session->session,
+                     .kind = session->kind,
+                     .keep = session->keep,
+                     .sets = NAN,
+                     .usual_sets = NAN,
+                     .reps = NAN,
+                     .kg = NAN,
+                     .usual_kg = NAN,
+                     .percent = NAN,
+                     .minutes = session->minutes,
+                     .usual_minutes = session->minutes,
+                     .rpe = session->rpe,
+                     .load = session->load,
+                     .usual_load = session->load};
+}
+
+/* One day: the plan's own rows, unless it is carried out otherwise. */
+static void take_day(const Case *own, Date date, Prescription *s) {
+    PlannedSession sessions[USUAL_MOST];
+    const Season *season = own->context->season;
+    size_t rows, count = usual_day(&own->usual, date, sessions);
+    const HandedRow *row = season_handed(season, own->athlete, &rows);
+    double planned = 0, done = 0;
+    for (size_t i = 0; i < rows; i++)
+        if (row[i].date == date && !row[i].exercise && !row[i].event)
+            planned += row[i].load;
+    for (size_t i = 0; i < count; i++)
+        done += sessions[i].load;
+    if (fabs(planned - done) > 1e-9 * (1 + planned)) {
+        for (size_t i = 0; i < count; i++)
+            *new_row(s) = row_as_is(date, &sessions[i]);
+        return;
+    }
+    for (size_t i = 0; i < rows; i++)
+        if (row[i].date == date)
+            *new_row(s) = row_of(season, &row[i]);
+}
+
+void plan_handed_take(Plan *p) {
+    const Case *c = p->taper.c;
+    const Event *event = c->event;
+    Case own;
+    if (!best_taper_stands(&p->taper) || !handed_case(c, &own))
+        return;
+    p->handed = true;
+    p->sheet.count = 0;
+    for (Date date = c->context->season->today + 1;
+         date < event->start + event->days; date++)
+        take_day(&own, date, &p->sheet);
+    free(p->cost);
+    p->cost = mem_new(p->sheet.count, sizeof *p->cost);
+    p->before = NULL;
+    p->from = c->context->season->today + 1;
+    handed_case_free(&own);
+}
