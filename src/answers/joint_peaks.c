@@ -134,17 +134,16 @@ static void build_event(JointPeaks *p, size_t k, const Event *event) {
     peak->none = score_aim(&e->score, e->score.base);
 }
 
-/* The best tapers if event `k` alone mattered. */
-static StatusCode run_alone(JointPeaks *p, size_t k, Status *status) {
-    double *weight = mem_new(p->count, sizeof *weight);
-    StatusCode code;
-    weight[k] = 1;
-    code = joint_run(p->events, k + 1, weight, &p->c->context->question->limits,
-                     &p->peaks[k].alone, status);
-    free(weight);
-    if (code == STATUS_OK)
-        p->peaks[k].most =
-            joint_readiness(p->events, k, p->peaks[k].alone.best);
+/* The best tapers if one event alone mattered. */
+static StatusCode run_alone(JointPeaks *p, Status *status) {
+    Joint *alone = mem_new(p->count, sizeof *alone);
+    StatusCode code = joint_run_alone(
+        p->events, p->count, &p->c->context->question->limits, alone, status);
+    for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
+        p->peaks[k].alone = alone[k];
+        p->peaks[k].most = joint_readiness(p->events, k, alone[k].best);
+    }
+    free(alone);
     return code;
 }
 
@@ -186,12 +185,11 @@ static void spread_all(JointPeaks *p) {
 
 /* What the models say of the tapers found. */
 static StatusCode look(JointPeaks *p, Status *status) {
-    StatusCode code = STATUS_OK;
+    StatusCode code = run_alone(p, status);
     for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
         JointPeak *peak = &p->peaks[k];
         peak->best = joint_readiness(p->events, k, p->joint.best);
         peak->readiness = joint_readiness(p->events, k, p->joint.recommended);
-        code = run_alone(p, k, status);
         p->scale = fmax(p->scale, peak->most - peak->none);
         p->scale = fmax(p->scale, .01 * fabs(peak->none));
     }

@@ -60,9 +60,8 @@ static void search_one(void *with, EachAthlete *one) {
     weight = p->silent ? NULL : p->weight;
     limits = joint_floor_limits(&p->floor, &q->limits);
     slot->list = mem_new(p->count, sizeof *slot->list);
-    for (size_t k = 0; k < p->count; k++)
-        joint_list(p->events, p->count, weight, &limits, p->joint.recommended,
-                   k, &slot->list[k], &slot->status);
+    joint_lists(p->events, p->count, weight, &limits, p->joint.recommended,
+                slot->list, &slot->status);
 }
 
 static bool take_rows(void *with, EachAthlete *one) {

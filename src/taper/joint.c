@@ -26,34 +26,25 @@ void joint_event_free(JointEvent *e) {
     outlook_free(&e->wide);
 }
 
-/* ---- cuts over all days, day by day of the outlooks ---- */
+/* ---- cuts over all days before the last event ---- */
 
-/* Days of the outlooks before the last event. */
-static size_t days_of(const JointEvent *events, size_t count) {
-    return events[count - 1].wide.event_day;
+/* How many days event `k` lies before the last one. */
+static size_t days_before(const JointEvent *events, size_t count, size_t k) {
+    return events[count - 1].wide.event_day - events[k].wide.event_day;
 }
 
-static void set_days(const JointEvent *e, const Option *option, double *day) {
-    double *cut = mem_new(e->own.window, sizeof *cut);
-    option_cuts(option, e->own.window, cut);
-    for (size_t u = 1; u <= e->own.window; u++)
-        day[e->own.event_day - u] = cut[u - 1];
-    free(cut);
-}
-
-/* The same cuts as one event sees them. */
-static void look_back(const JointEvent *e, const double *day, double *cut) {
-    for (size_t u = 1; u <= e->wide.window; u++)
-        cut[u - 1] = day[e->wide.event_day - u];
+static void set_window(const JointEvent *events, size_t count, size_t k,
+                       const Option *option, double *cut) {
+    option_cuts(option, events[k].own.window,
+                cut + days_before(events, count, k));
 }
 
 void joint_cuts(const JointEvent *events, size_t at, const Option *options,
                 double *cut) {
-    double *day = mem_new(events[at].wide.event_day, sizeof *day);
+    for (size_t u = 0; u < events[at].wide.window; u++)
+        cut[u] = 0;
     for (size_t k = 0; k <= at; k++)
-        set_days(&events[k], &options[k], day);
-    look_back(&events[at], day, cut);
-    free(day);
+        set_window(events, at + 1, k, &options[k], cut);
 }
 
 static bool is_event_day(const JointEvent *events, size_t count, size_t day) {
@@ -100,7 +91,7 @@ double joint_readiness(const JointEvent *events, size_t at,
 
 /* What a search in one window has found beside the others' cuts. */
 typedef struct {
-    double *day; /* [days] the others' */
+    double *cut; /* the others' */
     Option best, recommended;
 } Known;
 
@@ -113,77 +104,84 @@ typedef struct {
 typedef struct {
     const JointEvent *events;
     size_t count;
-    const double *weight;
     const Limits *limits;
     Window *window; /* of each event */
-    size_t days;    /* before the last event */
-    double *day;    /* [days] cut of each */
-    double *cut;    /* [days] workspace */
+    Score sum;      /* weighted, of all events, as the last one sees the days */
+    double *cut;    /* [sum.window] */
 } Windows;
 
 static double value_of(const Windows *s) {
-    double sum = 0;
-    for (size_t k = 0; k < s->count; k++) {
-        if (s->weight[k] == 0)
-            continue;
-        look_back(&s->events[k], s->day, s->cut);
-        sum += s->weight[k] * score_cuts(&s->events[k].score, s->cut);
-    }
-    return sum;
+    return score_cuts(&s->sum, s->cut);
 }
 
-static double bend_at(const Score *s, size_t u, size_t v) {
-    size_t near = u < v ? u : v, far = u < v ? v : u;
-    return s->bend[(near - 1) * s->window + far - 1];
-}
-
-/* Adds what window `j` means to event `k`; its own cuts are 0 in s->day. `drop`
- * is workspace, as long as the window. */
-static void add_event(const Windows *s, size_t j, size_t k, double *drop,
-                      Score *into) {
-    const Outlook *own = &s->events[j].own;
-    const Score *score = &s->events[k].score;
-    size_t apart = s->events[k].wide.event_day - own->event_day;
-    double weight = s->weight[k];
-    look_back(&s->events[k], s->day, s->cut);
-    memcpy(drop, score->drop + apart, own->window * sizeof *drop);
-    for (size_t v = 1; v <= score->window && score->bend; v++)
-        for (size_t u = 1; u <= own->window && s->cut[v - 1] != 0; u++)
-            drop[u - 1] += s->cut[v - 1] * bend_at(score, u + apart, v);
-    for (size_t u = 1; u <= own->window; u++) {
-        into->drop[u - 1] += weight * drop[u - 1];
-        for (size_t v = u; v <= own->window && score->bend; v++)
-            into->bend[(u - 1) * own->window + v - 1] +=
-                weight * bend_at(score, u + apart, v + apart);
+static void add_event(Windows *s, size_t k, double weight) {
+    const Score *one = &s->events[k].score;
+    size_t near = days_before(s->events, s->count, k), n = one->window;
+    s->sum.base[0] += weight * one->base[0];
+    for (size_t u = 0; u < n; u++) {
+        double *bend = s->sum.bend + (near + u) * s->sum.window + near;
+        s->sum.drop[near + u] += weight * one->drop[u];
+        for (size_t v = u; v < n && one->bend; v++)
+            bend[v] += weight * one->bend[u * n + v];
     }
 }
 
-/* A score of window `j`, as search_run() takes it: the weighted sum of all
- * events. */
-static void combine(const Windows *s, size_t j, Score *into) {
-    const Outlook *own = &s->events[j].own;
-    const Score *like = &s->events[j].score;
-    size_t n = own->window;
-    *into = (Score){.aim = like->aim,
-                    .days = 1,
-                    .window = n,
-                    .linear = like->linear,
-                    .outlook = own};
-    score_room(into);
+static Score room_for(const Windows *s, const Outlook *o) {
+    Score score = {.aim = s->events[0].score.aim,
+                   .days = 1,
+                   .window = o->window,
+                   .linear = s->events[0].score.linear,
+                   .outlook = o};
+    score_room(&score);
+    return score;
+}
+
+static void weigh(Windows *s, const double *weight) {
+    s->sum = room_for(s, &s->events[s->count - 1].wide);
+    for (size_t k = 0; k < s->count; k++)
+        if (weight[k] != 0)
+            add_event(s, k, weight[k]);
+    s->cut = mem_new(s->sum.window, sizeof *s->cut);
+}
+
+/* Adds to the drops of `n` days, the first of which is `near`, what the others'
+ * cuts make of them; those of the days themselves are 0. */
+static void bend_drops(const Windows *s, size_t near, size_t n, double *drop) {
+    const double *cut = s->cut, *bend = s->sum.bend;
+    size_t w = s->sum.window;
+    for (size_t v = 0; v < near; v++)
+        for (size_t u = 0; u < n && cut[v] != 0; u++)
+            drop[u] += cut[v] * bend[v * w + near + u];
+    for (size_t u = 0; u < n; u++)
+        for (size_t v = near + n; v < w; v++)
+            drop[u] += cut[v] * bend[(near + u) * w + v];
+}
+
+/* What is weighed as a score of window `j`, whose own cuts are 0 in s->cut, as
+ * search_rate() takes it. */
+static void look_at(const Windows *s, size_t j, Score *into) {
+    size_t near = days_before(s->events, s->count, j);
+    size_t n = s->events[j].own.window, w = s->sum.window;
+    *into = room_for(s, &s->events[j].own);
     into->base[0] = value_of(s);
-    for (size_t k = j; k < s->count; k++)
-        if (s->weight[k] != 0)
-            add_event(s, j, k, into->work, into);
-    if (into->linear)
+    memcpy(into->drop, s->sum.drop + near, n * sizeof *into->drop);
+    if (into->linear) {
         score_sums(into);
+        return;
+    }
+    bend_drops(s, near, n, into->drop);
+    for (size_t u = 0; u < n; u++)
+        memcpy(into->bend + u * n, s->sum.bend + (near + u) * w + near,
+               n * sizeof *into->bend);
 }
 
 static Known search_anew(const Windows *s, size_t j) {
     Search *list = &s->window[j].list;
-    Known known = {.day = mem_new(s->days, sizeof *known.day)};
+    size_t days = s->sum.window;
+    Known known = {.cut = mem_new(days, sizeof *known.cut)};
     Score score;
-    memcpy(known.day, s->day, s->days * sizeof *s->day);
-    combine(s, j, &score);
+    memcpy(known.cut, s->cut, days * sizeof *s->cut);
+    look_at(s, j, &score);
     search_rate(list, &score);
     known.best = list->items[list->best].option;
     known.recommended = list->items[list->recommended].option;
@@ -191,19 +189,23 @@ static Known search_anew(const Windows *s, size_t j) {
     return known;
 }
 
+static void set_cuts(const Windows *s, size_t j, const Option *option) {
+    set_window(s->events, s->count, j, option, s->cut);
+}
+
 /* The best and the recommended taper of one window; many turns find the others
  * as they stood before. */
 static void search_window(const Windows *s, size_t j, Option *best,
                           Option *recommended) {
     const Option none = {.count = 0};
+    size_t days = s->sum.window, i = 0;
     Window *w = &s->window[j];
-    size_t i = 0;
     *best = *recommended = none;
     if (w->list.count == 0)
         return;
-    set_days(&s->events[j], &none, s->day);
+    set_cuts(s, j, &none);
     while (i < w->count &&
-           memcmp(w->known[i].day, s->day, s->days * sizeof *s->day) != 0)
+           memcmp(w->known[i].cut, s->cut, days * sizeof *s->cut) != 0)
         i++;
     if (i == w->count) {
         w->known = mem_grow(w->known, &w->room, i + 1, sizeof *w->known);
@@ -217,19 +219,19 @@ static void search_window(const Windows *s, size_t j, Option *best,
 
 static void set_all(const Windows *s, const Option *options) {
     for (size_t j = 0; j < s->count; j++)
-        set_days(&s->events[j], &options[j], s->day);
+        set_cuts(s, j, &options[j]);
 }
 
 /* In turn, each with the others as they stand, until the sum stays. A linear
  * model needs one turn, since there the windows do not touch. */
 static void take_turns(const Windows *s, Option *options, Option *recommended) {
-    bool linear = s->events[0].score.linear;
+    bool linear = s->sum.linear;
     double before = value_of(s);
     for (int turn = 0; turn < 50; turn++) {
         double value;
         for (size_t j = 0; j < s->count; j++) {
             search_window(s, j, &options[j], &recommended[j]);
-            set_days(&s->events[j], &options[j], s->day);
+            set_cuts(s, j, &options[j]);
         }
         value = value_of(s);
         if (linear || (turn > 0 && value <= before + 1e-12 * fabs(before)))
@@ -254,7 +256,7 @@ static void set_start(const Windows *s, size_t start, Option *options) {
 static void from_all_starts(const Windows *s, Joint *joint) {
     Option *options = mem_new(s->count, sizeof *options);
     double highest = -INFINITY;
-    size_t starts = s->events[0].score.linear ? 1 : s->count + 2;
+    size_t starts = s->sum.linear ? 1 : s->count + 2;
     for (size_t start = 0; start < starts; start++) {
         double value;
         set_start(s, start, options);
@@ -274,7 +276,7 @@ static void recommend(const Windows *s, Joint *joint) {
     for (size_t j = 0; j < s->count; j++) {
         Option best;
         search_window(s, j, &best, &joint->recommended[j]);
-        set_days(&s->events[j], &joint->recommended[j], s->day);
+        set_cuts(s, j, &joint->recommended[j]);
     }
 }
 
@@ -318,74 +320,103 @@ static StatusCode list_all(const Windows *s, Status *status) {
     return code;
 }
 
-static void window_free(Window *w) {
-    for (size_t i = 0; i < w->count; i++)
-        free(w->known[i].day);
-    free(w->known);
-    search_free(&w->list);
-}
-
-static void begin(const JointEvent *events, size_t count, const double *weight,
-                  const Limits *limits, Windows *s) {
-    *s = (Windows){.events = events,
-                   .count = count,
-                   .weight = weight,
-                   .limits = limits,
-                   .days = days_of(events, count)};
-    assert(count > 0 && events[0].score.days == 1);
-    s->day = mem_new(s->days, sizeof *s->day);
-    s->cut = mem_new(s->days, sizeof *s->cut);
-    s->window = mem_new(count, sizeof *s->window);
-}
-
-static void end(Windows *s) {
-    for (size_t j = 0; j < s->count; j++)
-        window_free(&s->window[j]);
-    free(s->window);
-    free(s->day);
+static void forget(Windows *s) {
+    for (size_t j = 0; j < s->count; j++) {
+        Window *w = &s->window[j];
+        for (size_t i = 0; i < w->count; i++)
+            free(w->known[i].cut);
+        w->count = 0;
+    }
+    score_free(&s->sum);
     free(s->cut);
 }
 
-StatusCode joint_list(const JointEvent *events, size_t count,
-                      const double *weight, const Limits *limits,
-                      const Option *options, size_t at, Search *list,
-                      Status *status) {
+static Windows begin(const JointEvent *events, size_t count,
+                     const Limits *limits) {
+    assert(count > 0 && events[0].score.days == 1);
+    return (Windows){.events = events,
+                     .count = count,
+                     .limits = limits,
+                     .window = mem_new(count, sizeof(Window))};
+}
+
+static void end(Windows *s) {
+    for (size_t j = 0; j < s->count; j++) {
+        free(s->window[j].known);
+        search_free(&s->window[j].list);
+    }
+    free(s->window);
+}
+
+StatusCode joint_lists(const JointEvent *events, size_t count,
+                       const double *weight, const Limits *limits,
+                       const Option *options, Search *lists, Status *status) {
     const Option none = {.count = 0};
-    const Outlook *own = &events[at].own;
-    Windows s;
-    Score score;
-    StatusCode code = STATUS_OK;
-    *list = (Search){0};
-    if (own->window > 0)
-        code = search_list(own, limits, list, status);
-    if (code != STATUS_OK || own->window == 0 || !weight)
-        return code;
-    begin(events, count, weight, limits, &s);
-    set_all(&s, options);
-    set_days(&events[at], &none, s.day);
-    combine(&s, at, &score);
-    search_rate(list, &score);
-    score_free(&score);
+    Windows s = begin(events, count, limits);
+    StatusCode code = list_all(&s, status);
+    if (code == STATUS_OK && weight) {
+        weigh(&s, weight);
+        set_all(&s, options);
+    }
+    for (size_t j = 0; j < count && code == STATUS_OK; j++) {
+        Score score;
+        lists[j] = s.window[j].list;
+        s.window[j].list = (Search){0};
+        if (!weight || lists[j].count == 0)
+            continue;
+        set_cuts(&s, j, &none);
+        look_at(&s, j, &score);
+        search_rate(&lists[j], &score);
+        score_free(&score);
+        set_cuts(&s, j, &options[j]);
+    }
+    forget(&s);
     end(&s);
     return code;
+}
+
+/* Of the windows listed. */
+static void run(Windows *s, const double *weight, Joint *joint) {
+    *joint = (Joint){.count = s->count};
+    joint->best = mem_new(s->count, sizeof *joint->best);
+    joint->recommended = mem_new(s->count, sizeof *joint->recommended);
+    if (!weight) {
+        without_weights(s, joint);
+        return;
+    }
+    weigh(s, weight);
+    from_all_starts(s, joint);
+    if (!s->sum.linear)
+        recommend(s, joint);
+    forget(s);
 }
 
 StatusCode joint_run(const JointEvent *events, size_t count,
                      const double *weight, const Limits *limits, Joint *joint,
                      Status *status) {
-    Windows s;
-    StatusCode code;
-    begin(events, count, weight, limits, &s);
-    *joint = (Joint){.count = count};
-    joint->best = mem_new(count, sizeof *joint->best);
-    joint->recommended = mem_new(count, sizeof *joint->recommended);
-    code = list_all(&s, status);
-    if (code == STATUS_OK && !weight)
-        without_weights(&s, joint);
-    else if (code == STATUS_OK)
-        from_all_starts(&s, joint);
-    if (code == STATUS_OK && weight && !events[0].score.linear)
-        recommend(&s, joint);
+    Windows s = begin(events, count, limits);
+    StatusCode code = list_all(&s, status);
+    *joint = (Joint){0};
+    if (code == STATUS_OK)
+        run(&s, weight, joint);
+    end(&s);
+    return code;
+}
+
+StatusCode joint_run_alone(const JointEvent *events, size_t count,
+                           const Limits *limits, Joint *joints,
+                           Status *status) {
+    Windows s = begin(events, count, limits);
+    StatusCode code = list_all(&s, status);
+    double *weight = mem_new(count, sizeof *weight);
+    for (size_t k = 0; k < count && code == STATUS_OK; k++) {
+        weight[k] = 1;
+        s.count = k + 1;
+        run(&s, weight, &joints[k]);
+        weight[k] = 0;
+    }
+    s.count = count;
+    free(weight);
     end(&s);
     return code;
 }

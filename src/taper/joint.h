@@ -44,13 +44,17 @@ StatusCode joint_run(const JointEvent *events, size_t count,
                      Status *status);
 void joint_free(Joint *joint);
 
-/* Every option before event `at` within the limits, with what it adds to the
+/* The same for each event as if it alone mattered; joints[k] are the tapers up
+ * to event k. */
+StatusCode joint_run_alone(const JointEvent *events, size_t count,
+                           const Limits *limits, Joint *joints, Status *status);
+
+/* Of each event every option within the limits, with what it adds to the
  * weighted sum while the others are as `options` say; without weights nothing.
- * Fails when the search does. */
-StatusCode joint_list(const JointEvent *events, size_t count,
-                      const double *weight, const Limits *limits,
-                      const Option *options, size_t at, Search *list,
-                      Status *status);
+ * lists[count], all zero before. Fails when the search does. */
+StatusCode joint_lists(const JointEvent *events, size_t count,
+                       const double *weight, const Limits *limits,
+                       const Option *options, Search *lists, Status *status);
 
 /* Cuts of the days before one event, cut[u - 1] for the day u before (the wide
  * window long), under one option an event. */
