@@ -5,102 +5,15 @@
 #include "answers/joint_peaks.h"
 
 #include "answers/best_taper.h"
+#include "answers/joint_events.h"
+#include "base/crew.h"
 #include "base/mem.h"
 #include "cases/event_rules.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-/* ---- which events ---- */
-
-bool joint_peaks_named(const Question *q, const char *name) {
-    for (size_t i = 0; i < q->event_count; i++)
-        if (text_same(q->events[i], name))
-            return true;
-    return q->event_count == 0;
-}
-
-static StatusCode refuse(const Season *s, size_t line, const char *what,
-                         Status *status) {
-    char where[32] = "";
-    if (line)
-        snprintf(where, sizeof where, ":%zu", line);
-    return status_fail(status, STATUS_DATA, "%s/events.csv%s: %s: %s",
-                       s->folder, where, line ? "start" : "event", what);
-}
-
-/* An event that was named must be one that can be planned for. */
-static StatusCode judge(const Season *s, const Event *event, Status *status) {
-    char what[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
-    char day[DATE_TEXT], today[DATE_TEXT];
-    int away = event->start - s->today;
-    if (away > 0 && away <= OUTLOOK_LONGEST)
-        return STATUS_OK;
-    snprintf(what, sizeof what, "%s starts on %s, %s %s, expected %s",
-             text_excerpt(shown, event->name), date_write(day, event->start),
-             away > 0 ? "more than 366 days after today" : "not after today",
-             date_write(today, s->today),
-             away > 0 ? "an event at most 366 days ahead"
-                      : "an event to come, or an earlier --today");
-    return refuse(s, event->line, what, status);
-}
-
-/* Two events that share days cannot both be planned for. */
-static StatusCode judge_pair(const Season *s, const Event *a, const Event *b,
-                             Status *status) {
-    char what[STATUS_TEXT / 2], one[TEXT_EXCERPT], other[TEXT_EXCERPT];
-    if (b->start >= a->start + a->days)
-        return STATUS_OK;
-    snprintf(what, sizeof what,
-             "%s and %s share days, expected events one after the other; "
-             "--event names those to weigh",
-             text_excerpt(one, a->name), text_excerpt(other, b->name));
-    return refuse(s, b->line, what, status);
-}
-
-/* The events of one athlete, in order; `event` has room for all. */
-static StatusCode choose(const Case *c, const Event **event, size_t *count,
-                         Status *status) {
-    const Season *s = c->context->season;
-    const Question *q = c->context->question;
-    *count = 0;
-    for (size_t i = 0; i < s->event_count; i++) {
-        const Event *e = &s->events[i];
-        int away = e->start - s->today;
-        StatusCode code = STATUS_OK;
-        if (!event_concerns(e, c->athlete) || !joint_peaks_named(q, e->name))
-            continue;
-        if (q->event_count)
-            code = judge(s, e, status);
-        else if (away <= 0 || away > OUTLOOK_LONGEST)
-            continue;
-        if (code == STATUS_OK && *count > 0)
-            code = judge_pair(s, event[*count - 1], e, status);
-        if (code != STATUS_OK)
-            return code;
-        event[(*count)++] = e;
-    }
-    return STATUS_OK;
-}
-
-StatusCode joint_peaks_judge_names(const Context *d, Status *status) {
-    const Question *q = d->question;
-    for (size_t i = 0; i < q->event_count; i++) {
-        bool found = false;
-        char what[STATUS_TEXT / 2], shown[TEXT_EXCERPT];
-        for (size_t k = 0; k < d->season->event_count; k++)
-            found = found || text_same(d->season->events[k].name, q->events[i]);
-        if (found)
-            continue;
-        snprintf(what, sizeof what,
-                 "--event %s is not an event of this season, expected the name "
-                 "of one",
-                 text_excerpt(shown, q->events[i]));
-        return refuse(d->season, 0, what, status);
-    }
-    return STATUS_OK;
-}
+#include <string.h>
 
 /* ---- what is known ---- */
 
@@ -121,81 +34,215 @@ static bool is_silent(const Case *c, bool *tested) {
     return silent;
 }
 
-/* ---- computing ---- */
+/* ---- searching ---- */
 
-static void build_event(JointPeaks *p, size_t k, const Event *event) {
+static void find_events(JointPeaks *p, const Event *const *event) {
     const Case *c = p->c;
-    JointEvent *e = &p->events[k];
-    JointPeak *peak = &p->peaks[k];
-    peak->event = event;
-    p->weight[k] = event->weight;
-    joint_event_build(&c->usual, &c->daily, event, c->before, e);
-    best_taper_score(c, &e->wide, &peak->draws, &e->score);
-    peak->none = score_aim(&e->score, e->score.base);
+    p->events = mem_new(p->count, sizeof *p->events);
+    p->peaks = mem_new(p->count, sizeof *p->peaks);
+    p->weight = mem_new(p->count, sizeof *p->weight);
+    for (size_t k = 0; k < p->count; k++) {
+        joint_event_build(&c->usual, &c->daily, event[k], c->before,
+                          &p->events[k]);
+        p->peaks[k].event = event[k];
+        p->weight[k] = event[k]->weight;
+    }
+}
+
+static void find_scores(JointPeaks *p) {
+    for (size_t k = 0; k < p->count; k++) {
+        JointEvent *e = &p->events[k];
+        DrawScores draws;
+        best_taper_score(p->c, &e->wide, &draws, &e->score);
+        draw_scores_free(&draws);
+    }
 }
 
 /* The best tapers if one event alone mattered. */
-static StatusCode run_alone(JointPeaks *p, Status *status) {
+static StatusCode search_alone(JointPeaks *p, Status *status) {
     Joint *alone = mem_new(p->count, sizeof *alone);
     StatusCode code = joint_run_alone(
         p->events, p->count, &p->c->context->question->limits, alone, status);
-    for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
-        p->peaks[k].alone = alone[k];
-        p->peaks[k].most = joint_readiness(p->events, k, alone[k].best);
+    for (size_t k = 0; k < p->count; k++) {
+        p->peaks[k].alone = alone[k].best;
+        free(alone[k].recommended);
     }
     free(alone);
     return code;
 }
 
-/* Intervals of one event's readiness and gain under the recommended tapers;
- * adds the weighted gains to sum[draw]. */
-static void spread(JointPeaks *p, size_t k, double *sum) {
-    JointPeak *peak = &p->peaks[k];
-    size_t n = peak->draws.count;
-    double *cut = mem_new(p->events[k].wide.window, sizeof *cut);
-    double *readiness = mem_new(n, sizeof *readiness);
-    double *gain = mem_new(n, sizeof *gain), low, high;
-    joint_cuts(p->events, k, p->joint.recommended, cut);
-    draw_scores_change(&peak->draws, cut, gain);
-    for (size_t i = 0; i < n; i++) {
-        readiness[i] = peak->draws.none[i] + gain[i];
-        sum[i] += p->weight[k] * gain[i];
-    }
-    low = case_shown(p->c, n ? draws_quantile(readiness, n, .05) : NAN);
-    high = case_shown(p->c, n ? draws_quantile(readiness, n, .95) : NAN);
-    peak->low = fmin(low, high);
-    peak->high = fmax(low, high);
-    peak->gain_low = n ? draws_quantile(gain, n, .05) : NAN;
-    peak->gain_high = n ? draws_quantile(gain, n, .95) : NAN;
-    free(cut);
-    free(readiness);
-    free(gain);
+static StatusCode search(JointPeaks *p, Status *status) {
+    const Question *q = p->c->context->question;
+    StatusCode code;
+    if (!p->silent)
+        find_scores(p);
+    code = joint_floor_run(p->events, p->count, p->silent ? NULL : p->weight,
+                           &q->limits, q->floor / 100, &p->joint, &p->floor,
+                           status);
+    if (code == STATUS_OK && !p->silent)
+        code = search_alone(p, status);
+    return code;
 }
 
-static void spread_all(JointPeaks *p) {
-    size_t n = p->peaks[0].draws.count, better = 0;
+/* The events of one athlete, with nothing searched. */
+static StatusCode begin(const Case *c, bool silent, JointPeaks *p,
+                        Status *status) {
+    const Event **event =
+        mem_new(c->context->season->event_count, sizeof *event);
+    StatusCode code;
+    *p = (JointPeaks){.c = c, .silent = silent};
+    code = joint_events_choose(c, event, &p->count, status);
+    if (code == STATUS_OK && p->count > 0)
+        find_events(p, event);
+    free(event);
+    return code;
+}
+
+StatusCode joint_peaks_search(const Case *c, bool silent, JointPeaks *p,
+                              Status *status) {
+    StatusCode code = begin(c, silent, p, status);
+    if (code == STATUS_OK && p->count > 0)
+        code = search(p, status);
+    return code;
+}
+
+/* ---- what was searched is kept ---- */
+
+struct JointKept {
+    bool silent;
+    JointFloor floor;
+    size_t count;
+    /* [count] the best, [count] recommended, and of each event as if it alone
+       mattered those up to it */
+    Option option[];
+};
+
+/* Where the options of event `k` alone begin. */
+static size_t alone_at(size_t count, size_t k) {
+    return 2 * count + k * (k + 1) / 2;
+}
+
+static Option *copy(const Option *from, size_t count) {
+    Option *to = mem_new(count, sizeof *to);
+    memcpy(to, from, count * sizeof *to);
+    return to;
+}
+
+JointKept *joint_peaks_keep(const JointPeaks *p) {
+    size_t n = p->count, size = n * sizeof(Option);
+    JointKept *kept =
+        mem_new(1, sizeof *kept + alone_at(n, n) * sizeof *kept->option);
+    kept->silent = p->silent;
+    kept->floor = p->floor;
+    kept->count = n;
+    memcpy(kept->option, p->joint.best, size);
+    memcpy(kept->option + n, p->joint.recommended, size);
+    for (size_t k = 0; k < n && !p->silent; k++)
+        memcpy(kept->option + alone_at(n, k), p->peaks[k].alone,
+               (k + 1) * sizeof(Option));
+    return kept;
+}
+
+/* Fills in what joint_peaks_search() finds, if it is known of as many events
+ * and of one as silent. */
+static bool take_kept(JointPeaks *p) {
+    const Case *c = p->c;
+    const Context *d = c->context;
+    const JointKept *kept = d->joint_kept ? d->joint_kept[c->athlete] : NULL;
+    size_t n = p->count;
+    if (!kept || kept->silent != p->silent || kept->count != n)
+        return false;
+    p->floor = kept->floor;
+    p->joint = (Joint){copy(kept->option, n), copy(kept->option + n, n), n};
+    for (size_t k = 0; k < n && !p->silent; k++)
+        p->peaks[k].alone = copy(kept->option + alone_at(n, k), k + 1);
+    return true;
+}
+
+/* ---- what the models say of the tapers found ---- */
+
+/* One event. */
+typedef struct {
+    const JointPeaks *p;
+    size_t k;
+    DrawScores draws;
+    Score score;  /* without draws */
+    double *cut;  /* [window] */
+    double *gain; /* [draws] of what was asked for last */
+} Look;
+
+static Look look_at(const JointPeaks *p, size_t k) {
+    const Case *c = p->c;
+    const Outlook *o = &p->events[k].wide;
+    Aim aim = c->context->question->aim;
+    Look l = {.p = p, .k = k, .cut = mem_new(o->window, sizeof *l.cut)};
+    draw_scores_build(o, case_draws(c), aim, case_anchor(c), &l.draws);
+    if (l.draws.count == 0)
+        score_build(o, &case_model(c)->params, aim, &l.score);
+    l.gain = mem_new(l.draws.count, sizeof *l.gain);
+    return l;
+}
+
+static void look_away_from(Look *l) {
+    draw_scores_free(&l->draws);
+    score_free(&l->score);
+    free(l->cut);
+    free(l->gain);
+}
+
+static double mean(const double *value, size_t n) {
+    double sum = 0;
+    for (size_t i = 0; i < n; i++)
+        sum += value[i];
+    return sum / (double)n;
+}
+
+/* Readiness that counts, the mean of the draws. */
+static double readiness(Look *l, const Option *options) {
+    size_t n = l->draws.count;
+    joint_cuts(l->p->events, l->k, options, l->cut);
+    if (n == 0)
+        return score_cuts(&l->score, l->cut);
+    draw_scores_change(&l->draws, l->cut, l->gain);
+    return mean(l->draws.none, n) + mean(l->gain, n);
+}
+
+/* Intervals of readiness and gain; adds the weighted gains to sum[draw]. */
+static void spread(const Look *l, JointPeak *peak, double *sum) {
+    size_t n = l->draws.count;
+    double *at = mem_new(n, sizeof *at), low, high;
+    for (size_t i = 0; i < n; i++) {
+        at[i] = l->draws.none[i] + l->gain[i];
+        sum[i] += l->p->weight[l->k] * l->gain[i];
+    }
+    low = case_shown(l->p->c, n ? draws_quantile(at, n, .05) : NAN);
+    high = case_shown(l->p->c, n ? draws_quantile(at, n, .95) : NAN);
+    peak->low = fmin(low, high);
+    peak->high = fmax(low, high);
+    peak->gain_low = n ? draws_quantile(l->gain, n, .05) : NAN;
+    peak->gain_high = n ? draws_quantile(l->gain, n, .95) : NAN;
+    free(at);
+}
+
+static void look(JointPeaks *p) {
+    size_t n = case_draws(p->c)->count, better = 0;
     double *sum = mem_new(n, sizeof *sum);
-    for (size_t k = 0; k < p->count; k++)
-        spread(p, k, sum);
+    for (size_t k = 0; k < p->count; k++) {
+        JointPeak *peak = &p->peaks[k];
+        Look l = look_at(p, k);
+        peak->none = n ? mean(l.draws.none, n) : l.score.base[0];
+        peak->most = readiness(&l, peak->alone);
+        peak->best = readiness(&l, p->joint.best);
+        peak->readiness = readiness(&l, p->joint.recommended);
+        spread(&l, peak, sum);
+        p->scale = fmax(p->scale, peak->most - peak->none);
+        p->scale = fmax(p->scale, .01 * fabs(peak->none));
+        look_away_from(&l);
+    }
     for (size_t i = 0; i < n; i++)
         better += sum[i] > 1e-12 * fabs(p->peaks[0].none);
     p->beats_none = n ? (double)better / (double)n : NAN;
     free(sum);
-}
-
-/* What the models say of the tapers found. */
-static StatusCode look(JointPeaks *p, Status *status) {
-    StatusCode code = run_alone(p, status);
-    for (size_t k = 0; k < p->count && code == STATUS_OK; k++) {
-        JointPeak *peak = &p->peaks[k];
-        peak->best = joint_readiness(p->events, k, p->joint.best);
-        peak->readiness = joint_readiness(p->events, k, p->joint.recommended);
-        p->scale = fmax(p->scale, peak->most - peak->none);
-        p->scale = fmax(p->scale, .01 * fabs(peak->none));
-    }
-    if (code == STATUS_OK)
-        spread_all(p);
-    return code;
 }
 
 /* Nothing, where they are not followed. */
@@ -231,50 +278,63 @@ static void take_assigned(JointPeaks *p) {
     free(own);
 }
 
-StatusCode joint_peaks_search(const Case *c, bool silent, JointPeaks *p,
-                              Status *status) {
-    const Question *q = c->context->question;
-    const Event **event =
-        mem_new(c->context->season->event_count, sizeof *event);
-    StatusCode code;
-    *p = (JointPeaks){.c = c, .silent = silent};
-    code = choose(c, event, &p->count, status);
-    if (code == STATUS_OK && p->count > 0) {
-        p->events = mem_new(p->count, sizeof *p->events);
-        p->peaks = mem_new(p->count, sizeof *p->peaks);
-        p->weight = mem_new(p->count, sizeof *p->weight);
-        for (size_t k = 0; k < p->count; k++)
-            build_event(p, k, event[k]);
-        code = joint_floor_run(p->events, p->count, silent ? NULL : p->weight,
-                               &q->limits, q->floor / 100, &p->joint, &p->floor,
-                               status);
-    }
-    free(event);
-    return code;
-}
-
-StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status) {
+static StatusCode build(const Case *c, JointPeaks *p, Status *status) {
     bool tested = false, silent = is_silent(c, &tested);
-    StatusCode code = joint_peaks_search(c, silent, p, status);
+    StatusCode code = begin(c, silent, p, status);
     p->tested = tested;
-    if (code == STATUS_OK && p->count > 0) {
+    if (code != STATUS_OK || p->count == 0)
+        return code;
+    if (!take_kept(p))
+        code = search(p, status);
+    if (code == STATUS_OK) {
         take_assigned(p);
         if (silent)
             look_away(p);
         else
-            code = look(p, status);
+            look(p);
     }
-    for (size_t k = 0; k < p->count && p->peaks; k++) {
-        draw_scores_free(&p->peaks[k].draws);
+    for (size_t k = 0; k < p->count; k++)
         score_free(&p->events[k].score);
-    }
     return code;
+}
+
+/* Several athletes at once. */
+typedef struct {
+    const Case *cases;
+    JointPeaks *peaks;
+    Status *status; /* of the first that failed */
+} Line;
+
+static void build_one(void *with, size_t piece, void *slot) {
+    Line *line = with;
+    build(&line->cases[piece], &line->peaks[piece], slot);
+}
+
+static bool take_one(void *with, size_t piece, void *slot) {
+    Line *line = with;
+    const Status *one = slot;
+    (void)piece;
+    if (line->status->code == STATUS_OK)
+        *line->status = *one;
+    return one->code == STATUS_OK;
+}
+
+StatusCode joint_peaks_build(const Case *cases, size_t count, JointPeaks *p,
+                             Status *status) {
+    Line line = {cases, p, status};
+    const Crew crew = {.pieces = count,
+                       .threads = count ? cases->context->question->threads : 1,
+                       .slot = sizeof(Status),
+                       .work = build_one,
+                       .take = take_one,
+                       .with = &line};
+    crew_run(&crew);
+    return status->code;
 }
 
 void joint_peaks_free(JointPeaks *p) {
     for (size_t k = 0; k < p->count && p->peaks; k++) {
-        joint_free(&p->peaks[k].alone);
-        draw_scores_free(&p->peaks[k].draws);
+        free(p->peaks[k].alone);
         joint_event_free(&p->events[k]);
     }
     joint_free(&p->joint);
@@ -303,17 +363,19 @@ StatusCode joint_peaks_judge_all(const Context *d, const JointPeaks *p,
             room = room || p[i].events[k].own.window > 0;
     }
     if (most < 2)
-        return refuse(d->season, 0,
-                      most ? "one event to come, expected two or more for "
-                             "--joint"
-                           : "no event to come, expected two or more for "
-                             "--joint",
-                      status);
+        return joint_events_refuse(
+            d->season, 0,
+            most ? "one event to come, expected two or more for "
+                   "--joint"
+                 : "no event to come, expected two or more for "
+                   "--joint",
+            status);
     if (!room)
-        return refuse(d->season, 0,
-                      "no day is left to cut before any of the events, "
-                      "expected one at least two days after today",
-                      status);
+        return joint_events_refuse(
+            d->season, 0,
+            "no day is left to cut before any of the events, "
+            "expected one at least two days after today",
+            status);
     return STATUS_OK;
 }
 

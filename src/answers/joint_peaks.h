@@ -11,8 +11,8 @@
 /* One event in the plan of all. */
 typedef struct {
     const Event *event;
-    DrawScores draws;
-    Joint alone;      /* the tapers if this event alone mattered */
+    Option *alone;    /* the best tapers up to it if it alone mattered; NULL if
+                         silent */
     double none;      /* [readiness] without any taper */
     double readiness; /* [readiness] under the recommended tapers */
     double best;      /* [readiness] under the best ones of all together */
@@ -37,18 +37,20 @@ typedef struct {
     double beats_none; /* share of draws in which the weighted sum gains */
 } JointPeaks;
 
-/* Is an event among those that are weighed? */
-bool joint_peaks_named(const Question *question, const char *event);
-
-StatusCode joint_peaks_judge_names(const Context *d, Status *status);
-
 /* The athlete's own tapers, without what was decided for others; of one of whom
  * nothing is known (`silent`) the published ones. */
 StatusCode joint_peaks_search(const Case *c, bool silent, JointPeaks *p,
                               Status *status);
 
-/* With what was decided together (joint_squad.h). */
-StatusCode joint_peaks_build(const Case *c, JointPeaks *p, Status *status);
+/* What a search that did not fail has found, for the answer about the same
+ * athlete, in one block; free() it. */
+typedef struct JointKept JointKept;
+JointKept *joint_peaks_keep(const JointPeaks *peaks);
+
+/* Of several athletes, with what was decided together and kept
+ * (joint_squad.h). */
+StatusCode joint_peaks_build(const Case *cases, size_t count, JointPeaks *peaks,
+                             Status *status);
 
 void joint_peaks_free(JointPeaks *p);
 

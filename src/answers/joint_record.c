@@ -143,7 +143,8 @@ static void weigh_one(void *with, EachAthlete *one) {
     standing.question = &q;
     slot->plan = (WeighedPlan){.here = NAN, .there = NAN};
     if (joint_record_events(&standing, one->c.athlete, name) > 0) {
-        if (joint_peaks_build(&one->c, &p, &status) == STATUS_OK && p.count > 1)
+        if (joint_peaks_build(&one->c, 1, &p, &status) == STATUS_OK &&
+            p.count > 1)
             weigh(&one->c, &p, &slot->plan);
         joint_peaks_free(&p);
     }
@@ -203,7 +204,7 @@ void joint_record_find(Context *d) {
         d->weighed = mem_new(d->season->athlete_count, sizeof *d->weighed);
         aside = joint;
         each_aside(d, &aside, &each);
-        free(joint.joint);
+        joint_squad_free(&joint);
     }
     free(q.events);
 }

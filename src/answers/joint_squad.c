@@ -14,13 +14,21 @@
 typedef struct {
     SquadRows rows;
     bool *known, *tested; /* [squads] */
+    JointKept **found;    /* [athletes] the context's */
 } Squads;
+
+/* What an athlete could do before one event. */
+typedef struct {
+    const Event *event;
+    bool follows, idle;
+    Search list;
+} Ahead;
 
 typedef struct {
     EachAthlete one;
-    Status status;
-    JointPeaks p;
-    Search *list; /* of each event */
+    Ahead *ahead;
+    size_t count;
+    JointKept *kept; /* NULL: nothing was found */
 } Slot;
 
 /* ---- what is known ---- */
@@ -46,48 +54,62 @@ static void find_known(Context *d, Squads *s) {
 
 /* ---- searching ---- */
 
+/* Everything of an athlete that is found. */
+static void keep(Slot *slot, const JointPeaks *p, Search *lists) {
+    const Case *c = &slot->one.c;
+    slot->kept = joint_peaks_keep(p);
+    slot->count = p->count;
+    slot->ahead = mem_new(p->count, sizeof *slot->ahead);
+    for (size_t k = 0; k < p->count; k++) {
+        const Outlook *own = &p->events[k].own;
+        Case at = *c;
+        at.event = p->peaks[k].event;
+        slot->ahead[k] = (Ahead){.event = at.event,
+                                 .follows = best_taper_follows(c, own),
+                                 .idle = own->may_go <= 0 || case_off(&at),
+                                 .list = lists[k]};
+    }
+}
+
 static void search_one(void *with, EachAthlete *one) {
     const Squads *s = with;
-    Slot *slot = (Slot *)one;
     const Question *q = one->context.question;
-    JointPeaks *p = &slot->p;
     uint32_t squad = one->context.season->athletes[one->c.athlete].squad;
-    const double *weight;
-    Limits limits;
-    if (joint_peaks_search(&one->c, !s->known[squad], p, &slot->status) !=
-        STATUS_OK)
-        return;
-    weight = p->silent ? NULL : p->weight;
-    limits = joint_floor_limits(&p->floor, &q->limits);
-    slot->list = mem_new(p->count, sizeof *slot->list);
-    joint_lists(p->events, p->count, weight, &limits, p->joint.recommended,
-                slot->list, &slot->status);
+    JointPeaks p;
+    Status unsaid = {0}; /* said with the answer */
+    Search *lists = NULL;
+    if (joint_peaks_search(&one->c, !s->known[squad], &p, &unsaid) ==
+            STATUS_OK &&
+        p.count > 0) {
+        Limits limits = joint_floor_limits(&p.floor, &q->limits);
+        lists = mem_new(p.count, sizeof *lists);
+        if (joint_lists(p.events, p.count, p.silent ? NULL : p.weight, &limits,
+                        p.joint.recommended, lists, &unsaid) == STATUS_OK)
+            keep((Slot *)one, &p, lists);
+    }
+    free(lists);
+    joint_peaks_free(&p);
 }
 
 static bool take_rows(void *with, EachAthlete *one) {
     Squads *s = with;
     Slot *slot = (Slot *)one;
     const Season *season = one->context.season;
-    bool good = slot->status.code == STATUS_OK;
-    for (size_t k = 0; k < slot->p.count && slot->list; k++) {
-        Case c = one->c;
-        SquadRow *row;
-        c.event = slot->p.peaks[k].event;
-        if (good) {
-            row = squad_rows_add(&s->rows, &one->c, c.event);
-            row->place =
-                (size_t)(c.event - season->events) * season->athlete_count +
-                c.athlete;
-            row->follows = best_taper_follows(&one->c, &slot->p.events[k].own);
-            row->idle = slot->p.events[k].own.may_go <= 0 || case_off(&c);
-            squad_rows_options(&s->rows, &slot->list[k]);
-        }
-        search_free(&slot->list[k]);
+    size_t athlete = one->c.athlete;
+    for (size_t k = 0; k < slot->count; k++) {
+        Ahead *b = &slot->ahead[k];
+        SquadRow *row = squad_rows_add(&s->rows, &one->c, b->event);
+        row->place =
+            (size_t)(b->event - season->events) * season->athlete_count +
+            athlete;
+        row->follows = b->follows;
+        row->idle = b->idle;
+        squad_rows_options(&s->rows, &b->list);
+        search_free(&b->list);
     }
-    if (good)
-        squad_rows_keep(&s->rows, one);
-    free(slot->list);
-    joint_peaks_free(&slot->p);
+    squad_rows_keep(&s->rows, one);
+    s->found[athlete] = slot->kept;
+    free(slot->ahead);
     return true;
 }
 
@@ -101,6 +123,8 @@ void joint_squad_decide(Context *d) {
                           .with = &s};
     d->joint =
         mem_new(season->athlete_count * season->event_count, sizeof *d->joint);
+    s.found = d->joint_kept =
+        mem_new(season->athlete_count, sizeof(JointKept *));
     find_known(d, &s);
     squad_rows_begin(&s.rows, d);
     s.rows.known = s.known;
@@ -110,6 +134,13 @@ void joint_squad_decide(Context *d) {
     squad_rows_free(&s.rows);
     free(s.known);
     free(s.tested);
+}
+
+void joint_squad_free(Context *d) {
+    free(d->joint);
+    for (size_t i = 0; i < d->season->athlete_count; i++)
+        free(d->joint_kept[i]);
+    free(d->joint_kept);
 }
 
 Context joint_squad_of(const Context *d, const Event *event) {

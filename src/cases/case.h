@@ -84,6 +84,9 @@ typedef struct {
         *assigned;   /* [athletes of the season]; NULL: each for themselves */
     Assigned *joint; /* [events * athletes of the season] the same of each event
                         that is weighed with others; NULL: none are */
+    struct JointKept **joint_kept; /* [athletes of the season] what was searched
+                                      for that, each one block
+                                      (answers/joint_peaks.h); NULL: nothing */
     Assigned *assigned_before; /* the same from the files alone, where loads are
                                   otherwise than in them; else NULL */
     WeighedPlan *weighed;      /* [athletes of the season] NULL: none has one */

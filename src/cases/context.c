@@ -58,6 +58,9 @@ void context_close(Context *d) {
     free(d->assigned);
     free(d->assigned_before);
     free(d->joint);
+    for (size_t i = 0; d->joint_kept && i < d->season->athlete_count; i++)
+        free(d->joint_kept[i]);
+    free(d->joint_kept);
     free(d->weighed);
     season_free(d->season);
     *d = (Context){0};

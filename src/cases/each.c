@@ -62,6 +62,7 @@ static void work_on(void *with, size_t piece, void *slot) {
                    .assigned = line->context->assigned,
                    .assigned_before = line->context->assigned_before,
                    .joint = line->context->joint,
+                   .joint_kept = line->context->joint_kept,
                    .weighed = line->context->weighed,
                    .earlier = line->context->earlier,
                    .earlier_count = line->context->earlier_count,

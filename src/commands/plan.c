@@ -3,6 +3,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later
  */
+#include "answers/joint_events.h"
 #include "answers/plan_joint.h"
 #include "base/clock.h"
 #include "base/mem.h"
@@ -98,9 +99,9 @@ static StatusCode answer_joint(const Call *call, const Context *d,
     time_t now;
     StatusCode code = call->output.folder ? clock_now(&now, status) : STATUS_OK;
     if (code == STATUS_OK)
-        code = joint_peaks_judge_names(d, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = joint_peaks_build(&cases[i], &peaks[i], status);
+        code = joint_events_judge_names(d, status);
+    if (code == STATUS_OK)
+        code = joint_peaks_build(cases, count, peaks, status);
     if (code == STATUS_OK)
         code = joint_peaks_judge_all(d, peaks, count, status);
     for (size_t i = 0; i < count && code == STATUS_OK; i++) {

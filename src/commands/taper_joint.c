@@ -4,6 +4,7 @@
  */
 #include "commands/taper_joint.h"
 
+#include "answers/joint_events.h"
 #include "base/mem.h"
 #include "output/joint_pictures.h"
 #include "output/joint_text.h"
@@ -14,9 +15,9 @@ StatusCode taper_joint_answer(const Call *call, const Context *d,
                               const Case *cases, size_t count, Status *status) {
     Document doc = {0};
     JointPeaks *p = mem_new(count, sizeof *p);
-    StatusCode code = joint_peaks_judge_names(d, status);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = joint_peaks_build(&cases[i], &p[i], status);
+    StatusCode code = joint_events_judge_names(d, status);
+    if (code == STATUS_OK)
+        code = joint_peaks_build(cases, count, p, status);
     if (code == STATUS_OK)
         code = joint_peaks_judge_all(d, p, count, status);
     if (code == STATUS_OK) {

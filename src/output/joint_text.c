@@ -52,7 +52,7 @@ static void csv_rows(const JointPeaks *p, FILE *to) {
         csv_number(&csv, case_shown(p->c, peak->none));
         csv_option(&csv, &p->joint.best[k], p->silent ? 0 : 1);
         csv_number(&csv, peak->best - peak->none);
-        csv_option(&csv, peak->alone.best, p->silent ? 0 : k + 1);
+        csv_option(&csv, peak->alone, p->silent ? 0 : k + 1);
         csv_number(&csv, peak->most - peak->none);
         csv_number(&csv, p->silent ? NAN : joint_peaks_given_up(peak));
         csv_end(&csv);
@@ -126,7 +126,7 @@ static void add_price(const JointPeaks *p, Document *doc) {
         grid_cell(&grid, "%s", peak->event->name);
         cell_option(&grid, &p->joint.best[k], 1);
         cell_gain(&grid, p, peak->best - peak->none);
-        cell_option(&grid, peak->alone.best, k + 1);
+        cell_option(&grid, peak->alone, k + 1);
         cell_gain(&grid, p, peak->most - peak->none);
         grid_cell(&grid, "%s",
                   words_figure(number, joint_peaks_given_up(peak), p->scale));

@@ -16,14 +16,13 @@ void joint_event_build(const Usual *u, const Daily *d, const Event *event,
                        double before, JointEvent *e) {
     *e = (JointEvent){0};
     outlook_build(u, d, event, before, &e->own);
-    outlook_build(u, d, event, before, &e->wide);
+    e->wide = e->own; /* but for the window */
     outlook_widen(&e->wide, u);
 }
 
 void joint_event_free(JointEvent *e) {
     score_free(&e->score);
     outlook_free(&e->own);
-    outlook_free(&e->wide);
 }
 
 /* ---- cuts over all days before the last event ---- */
@@ -137,6 +136,7 @@ static Score room_for(const Windows *s, const Outlook *o) {
 }
 
 static void weigh(Windows *s, const double *weight) {
+    assert(s->events[0].score.days == 1);
     s->sum = room_for(s, &s->events[s->count - 1].wide);
     for (size_t k = 0; k < s->count; k++)
         if (weight[k] != 0)
@@ -333,7 +333,7 @@ static void forget(Windows *s) {
 
 static Windows begin(const JointEvent *events, size_t count,
                      const Limits *limits) {
-    assert(count > 0 && events[0].score.days == 1);
+    assert(count > 0);
     return (Windows){.events = events,
                      .count = count,
                      .limits = limits,

@@ -19,7 +19,7 @@
 /* One of the events, in order of time; all of one athlete. */
 typedef struct {
     Outlook own;  /* its window begins behind the event before */
-    Outlook wide; /* its window begins after today */
+    Outlook wide; /* the same, its window begins after today */
     Score score;  /* on the wide one, for an aim that is a sum of days */
 } JointEvent;
 
