@@ -196,8 +196,11 @@ def handed(folder, who):
         season_of = Picture(folder, f"{who}-taper")
         days_of_season(season_of, carried)
         season_of.same(season_of.values["handed"], stands, "handed")
-        first = str(date(2026, 4, 25) - timedelta(
-            days=13 if stands else int(anew[0].split("d")[0])))
+        with open(f"{away}/plan.csv", encoding="utf8") as file:
+            cut = min(r["date"] for r in csv.DictReader(file)
+                      if float(r["cut"]) > 0)
+        first = cut if stands else str(date(2026, 4, 25) - timedelta(
+            days=int(anew[0].split("d")[0])))
         if day_of(season_of.values["taper_from"]) != first:
             bad.append(f"{option} {more}: shaded from "
                        f"{day_of(season_of.values['taper_from'])}")
