@@ -976,6 +976,93 @@ static void models_side_by_side(void) {
     test_folder_done();
 }
 
+/* Share of the largest gain possible that an option reaches under a model, from
+ * the list of all its options; where nothing helps none does. */
+static double share_of(const Sheet *all, size_t row) {
+    double share = number_at(all, row, "share");
+    bool none = strcmp(cell_at(all, row, "option"), "none") == 0;
+    return isfinite(share) ? share : none ? 0 : -INFINITY;
+}
+
+/* The largest smaller share, and of those who have it what keeps most training;
+ * the lists have the same options in one order, some twice for their tags. */
+static double most_under_both(const Sheet all[2], double *kept) {
+    double most = -INFINITY, less;
+    size_t k = 0;
+    for (size_t i = 0; i < all[0].rows; i++) {
+        const char *option = cell_at(&all[0], i, "option");
+        if (strcmp(option, "ceiling") == 0)
+            continue;
+        while (k < all[1].rows &&
+               strcmp(option, cell_at(&all[1], k, "option")) != 0)
+            k++;
+        CU_ASSERT_FATAL(k < all[1].rows);
+        less = fmin(share_of(&all[0], i), share_of(&all[1], k));
+        if (less > most + 1e-9)
+            *kept = 0;
+        if (less > most - 1e-9)
+            *kept = fmax(*kept, number_at(&all[0], i, "kept"));
+        most = fmax(most, less);
+    }
+    return most;
+}
+
+/* Of all options the one whose smaller share is largest is good under both; the
+ * models agree where each one's advice is under the other worth nine tenths of
+ * its own. */
+static void check_both(const char *one, const char *other, size_t *agree) {
+    char words[120];
+    const char *models[] = {one, other};
+    Sheet s, all[2];
+    double most, kept = NAN;
+    bool alike = true;
+    snprintf(words, sizeof words, "taper @ --models %s,%s --csv", one, other);
+    s = ask_sheet(words);
+    CU_ASSERT_EQUAL(s.rows, 6);
+    for (int m = 0; m < 2; m++) {
+        snprintf(words, sizeof words, "taper @ --model %s --csv", models[m]);
+        all[m] = ask_sheet(words);
+    }
+    most = most_under_both(all, &kept);
+    for (size_t i = 0; i < s.rows; i += 2) {
+        const char *option = cell_at(&s, i, "option");
+        double share[2], own[2];
+        for (int m = 0; m < 2; m++) {
+            share[m] = share_of(&all[m], find_row(&all[m], "option", option,
+                                                  "athlete", "wing-07"));
+            own[m] = share_of(&all[m], find_row(&all[m], "tag", "recommended",
+                                                "athlete", "wing-07"));
+            alike = alike && (i == 4 || share[m] >= .9 * own[m]);
+        }
+        if (i < 4)
+            continue;
+        ASSERT_TEXT(cell_at(&s, i, "recommended_by"), "all");
+        ASSERT_NEAR(fmin(share[0], share[1]), most, 1e-8);
+        ASSERT_NEAR(number_at(&s, i, "kept"), kept, 1e-9);
+    }
+    snprintf(words, sizeof words, "taper @ --models %s,%s", one, other);
+    ask_has(words, alike ? "The models agree" : "The models disagree");
+    *agree += alike;
+    for (int m = 0; m < 2; m++)
+        sheet_free(&all[m]);
+    sheet_free(&s);
+}
+
+static void good_under_both(void) {
+    static const char *const pairs[][2] = {
+        {"@/own.csv", "classic"},      {"classic", "runners"},
+        {"hammer-thrower", "runners"}, {"classic", "busso-2003"},
+        {"literature", "classic"},     {"classic", "calvert"}};
+    size_t agree = 0;
+    open_season(false);
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
+        check_both(pairs[i][0], pairs[i][1], &agree);
+    CU_ASSERT(agree > 0 && agree < sizeof pairs / sizeof *pairs);
+    ask_has("taper @ --models classic,triathlete-swim",
+            "No taper helps under all of them");
+    test_folder_done();
+}
+
 /* In how many of the likely models a taper helps, in words of a squad: alike
  * for two who did the same, from the least to the most of others. */
 static void check_helps(const char *season, const char *more) {
@@ -1088,6 +1175,7 @@ static const TestCase cases[] = {{"simulate_days", simulate_days},
                                  {"joint_squad", joint_squad},
                                  {"plans_of_nobody", plans_of_nobody},
                                  {"models_side_by_side", models_side_by_side},
+                                 {"good_under_both", good_under_both},
                                  {"helps_in_words", helps_in_words},
                                  {"groups_in_words", groups_in_words},
                                  {"report_printed", report_printed},
