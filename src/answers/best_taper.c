@@ -208,6 +208,15 @@ bool best_taper_replan(const BestTaper *v) {
     return h->there && (h->outside || more);
 }
 
+bool best_taper_takes(const BestTaper *v) {
+    const Handed *h = &v->handed;
+    double gain = h->weighed ? h->weighed->gain : h->gain;
+    double percent = best_taper_percent(v, gain);
+    if (!h->there || best_taper_unknown(v) || best_taper_replan(v))
+        return false;
+    return isfinite(percent) ? percent < -.05 : gain < -.005 * v->possible;
+}
+
 bool best_taper_stands(const BestTaper *v) {
     return v->handed.there && !v->given && !best_taper_replan(v);
 }

@@ -66,6 +66,10 @@ double best_taper_gain(const BestTaper *v);
  * told apart, or does that one break a limit asked for? */
 bool best_taper_replan(const BestTaper *v);
 
+/* Is the plan handed out, which no new one would better, forecast to take more
+ * than it gives, as far as its gain is shown? */
+bool best_taper_takes(const BestTaper *v);
+
 /* Is the plan handed out to be carried on, and the answer about no other? */
 bool best_taper_stands(const BestTaper *v);
 

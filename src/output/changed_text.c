@@ -6,6 +6,7 @@
 
 #include "answers/changed.h"
 #include "base/mem.h"
+#include "output/record_text.h"
 #include "output/words.h"
 #include "present/grid.h"
 
@@ -73,10 +74,12 @@ static void add_days(const Question *q, Text *text) {
 /* What to do. */
 static void print_advice(const BestTaper *v, const Change *k, size_t count,
                          FILE *to) {
-    Text keep = {0}, team = {0}, change = {0}, silent = {0}, text = {0};
+    Text keep = {0}, team = {0}, change = {0}, silent = {0}, take = {0};
+    Text text = {0};
     for (size_t i = 0; i < count; i++) {
         Text *list = !k[i].carry_on                       ? &change
                      : best_taper_silent(&v[i])           ? &silent
+                     : best_taper_takes(&v[i])            ? &take
                      : v[i].follows && !v[i].handed.there ? &team
                                                           : &keep;
         text_add(list, "%s%s", list->length ? ", " : "", v[i].c->name);
@@ -90,6 +93,10 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
         text_add(&text,
                  "%s: carry on with the plan as it was, which is the team's. ",
                  text_of(&team));
+    if (take.length) {
+        record_text_takes(text_of(&take), &text);
+        text_add(&text, ". ");
+    }
     if (silent.length)
         text_add(&text,
                  "%s: carry on with the plan as it was; what the change does, "
@@ -103,6 +110,7 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
     text_free(&keep);
     text_free(&team);
     text_free(&silent);
+    text_free(&take);
     text_free(&change);
     text_free(&text);
 }

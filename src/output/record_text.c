@@ -95,8 +95,17 @@ static void add_alone(const BestTaper *v, size_t count, Document *doc) {
     text_free(&other);
 }
 
+void record_text_takes(const char *who, Text *text) {
+    text_add(text,
+             "%s%s%s is forecast to take more than it gives, and no new plan "
+             "would give more: carry it on only for what the model does not "
+             "know (the team, say, or travel); else train as usual, no more",
+             who ? "For " : "", who ? who : "",
+             who ? " the plan handed out" : "It");
+}
+
 void record_text(const BestTaper *v, size_t count, Document *doc) {
-    Text who = {0}, events = {0};
+    Text who = {0}, events = {0}, take = {0}, words = {0};
     const BestTaper *first = NULL;
     size_t worth = 0;
     char day[DATE_TEXT];
@@ -106,19 +115,26 @@ void record_text(const BestTaper *v, size_t count, Document *doc) {
         first = first ? first : &v[i];
         if (best_taper_replan(&v[i]))
             text_add(&who, "%s%s", worth++ ? ", " : "", v[i].c->name);
+        if (best_taper_takes(&v[i]))
+            text_add(&take, "%s%s", take.length ? ", " : "", v[i].c->name);
     }
     if (!first)
         return;
+    if (take.length)
+        record_text_takes(text_of(&take), &words);
     record_text_events(first->c->context, first->c->athlete, &events);
-    document_words(doc, WORDS_LEAD,
-                   "The plan handed out on %s weighs %s together. %s%s%s.",
-                   date_write_short(day, first->handed.issued),
-                   text_of(&events),
-                   worth ? "Replanning is worth it for "
-                         : "It stays the best there is for them together: "
-                           "carry it on",
-                   text_of(&who), worth ? " (plan --joint)" : "");
+    document_words(
+        doc, WORDS_LEAD,
+        "The plan handed out on %s weighs %s together. %s%s%s.%s%s%s",
+        date_write_short(day, first->handed.issued), text_of(&events),
+        worth ? "Replanning is worth it for "
+              : "It stays the best there is for them together: "
+                "carry it on",
+        text_of(&who), worth ? " (plan --joint)" : "", take.length ? " " : "",
+        text_of(&words), take.length ? "." : "");
     add_alone(v, count, doc);
+    text_free(&take);
+    text_free(&words);
     text_free(&who);
     text_free(&events);
 }

@@ -12,6 +12,11 @@
  * appended. */
 void record_text_events(const Context *context, size_t athlete, Text *text);
 
+/* What is to choose for those whose plan handed out is forecast to take more
+ * than it gives (best_taper_takes()); `who` are their names, NULL where nobody
+ * else is spoken of. Appended. */
+void record_text_takes(const char *who, Text *text);
+
 /* Whether it stands, and what the taper of one event alone, which follows,
  * would change; of those who have such a plan. */
 void record_text(const BestTaper *tapers, size_t count, Document *doc);

@@ -456,6 +456,8 @@ static void add_verdict(const BestTaper *v, Text *text) {
         handed_words_outside(v->c, text);
     } else if (best_taper_unknown(v)) {
         text_add(text, "Carry it on");
+    } else if (best_taper_takes(v)) {
+        record_text_takes(NULL, text);
     } else {
         text_add(text, "%s: a new plan would add ",
                  best_taper_replan(v) ? "Replanning is worth it"
@@ -684,40 +686,60 @@ static void add_alike(const BestTaper *v, size_t count, Document *doc) {
             "(week.csv, column athlete) tell an athlete apart.");
 }
 
-/* Whose plan handed out should be made anew; true where all of it stands. */
-static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
-    Text who = {0}, why = {0};
-    size_t there = 0, worth = 0;
-    Date issued = DATE_NONE;
-    char day[DATE_TEXT];
-    record_text(v, count, doc);
+/* What a squad's plans handed out are worth. */
+typedef struct {
+    size_t there, worth, takes; /* of them to be made anew, and to doubt */
+    Date issued;
+    Text who, why, doubted; /* names; why of the first */
+} SquadHanded;
+
+static void look_at_handed(const BestTaper *v, size_t count, SquadHanded *s) {
+    *s = (SquadHanded){.issued = DATE_NONE};
     for (size_t i = 0; i < count; i++) {
         if (!v[i].handed.there || v[i].handed.weighed)
             continue;
-        there++;
-        issued = v[i].handed.issued;
+        s->there++;
+        s->issued = v[i].handed.issued;
         if (best_taper_replan(&v[i]))
-            text_add(&who, "%s%s", worth++ ? ", " : "", v[i].c->name);
-        if (v[i].handed.outside && !why.length) {
-            text_add(&why, " (of %s: ", v[i].c->name);
-            handed_words_outside(v[i].c, &why);
-            text_add(&why, ")");
+            text_add(&s->who, "%s%s", s->worth++ ? ", " : "", v[i].c->name);
+        if (best_taper_takes(&v[i]))
+            text_add(&s->doubted, "%s%s", s->takes++ ? ", " : "", v[i].c->name);
+        if (v[i].handed.outside && !s->why.length) {
+            text_add(&s->why, " (of %s: ", v[i].c->name);
+            handed_words_outside(v[i].c, &s->why);
+            text_add(&s->why, ")");
         }
     }
-    if (there > 0 && worth == 0)
-        document_words(
-            doc, WORDS_LEAD, "The plan handed out on %s %s: carry it on.",
-            date_write_short(day, issued),
-            all_silent(v, count) ? "stands" : "stays the best there is");
-    else if (there > 0)
+}
+
+/* Whose plan handed out should be made anew; true where all of it stands. */
+static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
+    SquadHanded s;
+    Text doubt = {0};
+    char day[DATE_TEXT];
+    record_text(v, count, doc);
+    look_at_handed(v, count, &s);
+    if (s.there > 0)
+        date_write_short(day, s.issued);
+    if (s.there > 0 && s.worth == 0)
+        document_words(doc, WORDS_LEAD, "The plan handed out on %s %s.", day,
+                       s.takes == s.there     ? "stands"
+                       : all_silent(v, count) ? "stands: carry it on"
+                                              : "stays the best there is: "
+                                                "carry it on");
+    else if (s.there > 0)
         document_words(doc, WORDS_LEAD,
                        "Of the plan handed out on %s, replanning is worth it "
                        "for %s%s; what follows is a new plan.",
-                       date_write_short(day, issued), text_of(&who),
-                       text_of(&why));
-    text_free(&who);
-    text_free(&why);
-    return there == count && worth == 0;
+                       day, text_of(&s.who), text_of(&s.why));
+    record_text_takes(text_of(&s.doubted), &doubt);
+    if (s.takes > 0)
+        document_words(doc, WORDS_LEAD, "%s.", text_of(&doubt));
+    text_free(&s.who);
+    text_free(&s.why);
+    text_free(&s.doubted);
+    text_free(&doubt);
+    return s.there == count && s.worth == 0;
 }
 
 void taper_text_squad(const BestTaper *v, size_t count, Document *doc) {
