@@ -24,6 +24,7 @@ typedef struct {
     const EachJob *each;
     Progress progress;
     size_t built, without_event;
+    bool *short_of; /* [events] somebody has no day left before it */
     bool enough;
 } Line;
 
@@ -76,8 +77,9 @@ static void work_on(void *with, size_t piece, void *slot) {
     one->no_event = !events_has(d, athlete, need);
     if (one->no_event)
         return;
-    one->built =
-        build_case(d, athlete, &one->c) && events_leave_days(d, &one->c, need);
+    one->built = build_case(d, athlete, &one->c);
+    one->no_days = one->built && !events_leave_days(d, &one->c, need);
+    one->built = one->built && !one->no_days;
     if (one->built && line->each->work)
         line->each->work(line->each->with, one);
 }
@@ -91,6 +93,8 @@ static bool take_one(void *with, size_t piece, void *slot) {
         notes_move(&one->notes, line->context->notes);
         line->without_event += one->no_event;
         line->built += one->built;
+        if (one->no_days)
+            line->short_of[one->c.event - line->context->season->events] = true;
     }
     if (one->built && !line->each->take(line->each->with, one))
         line->enough = true;
@@ -140,11 +144,14 @@ StatusCode each_run(Context *d, const EachJob *each) {
     line.named = mem_new(d->model_count, sizeof *line.named);
     for (size_t i = 0; i < d->model_count; i++)
         line.named[i] = d->models[i];
+    line.short_of = mem_new(d->season->event_count, sizeof *line.short_of);
     line.progress =
         progress_begin(each->doing, d->chosen_count, d->question->quiet);
     crew_run(&crew);
     progress_end(&line.progress);
     free(line.named);
+    events_say_short(d, line.short_of, line.built > 0);
+    free(line.short_of);
     if (line.built > 0 && line.without_event)
         events_leave_out(d, each->need_event);
     else if (d->notes->errors == 0 && line.without_event)

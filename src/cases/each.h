@@ -17,6 +17,7 @@ typedef struct {
     Case c;
     bool built;    /* the case can be computed with */
     bool no_event; /* left out for want of one */
+    bool no_days;  /* left out, since none is left before it */
 } EachAthlete;
 
 /* Athlete after athlete on several threads: `work` on any of them, once

@@ -84,23 +84,29 @@ bool events_has(const Context *d, size_t athlete, bool need) {
     return events_find(d, athlete) || (!need && !d->question->event);
 }
 
-bool events_leave_days(Context *d, const Case *c, bool need) {
-    bool alone = d->chosen_count == 1;
-    bool tomorrow;
-    Place place = {alone ? c->name : NULL, 0, NULL}; /* said once */
-    char shown[TEXT_EXCERPT], day[DATE_TEXT];
-    if (!need || c->outlook.window > 0 || d->question->joint)
-        return true;
-    tomorrow = c->event->start == d->season->today + 1;
-    notes_add(d->notes, alone ? LEVEL_ERROR : LEVEL_WARNING, place,
-              "no day is left to taper in before %s on %s%s%s",
-              text_excerpt(shown, c->event->name),
-              date_write(day, c->event->start), tomorrow ? ", tomorrow" : "",
-              alone ? "; expected an event at least two days after today and "
-                      "not right behind another one"
-                    : "; its athletes are left out");
-    notes_about(d->notes, alone ? c->name : c->event->name, NULL);
-    return false;
+bool events_leave_days(const Context *d, const Case *c, bool need) {
+    return !need || c->outlook.window > 0 || d->question->joint;
+}
+
+void events_say_short(Context *d, const bool *short_of, bool others) {
+    for (size_t i = 0; i < d->season->event_count; i++) {
+        const Event *e = &d->season->events[i];
+        const char *alone = d->chosen_count == 1
+                                ? d->season->athletes[d->chosen[0]].name
+                                : NULL;
+        Place place = {alone, 0, NULL};
+        char shown[TEXT_EXCERPT], day[DATE_TEXT];
+        if (!short_of[i])
+            continue;
+        notes_add(d->notes, others ? LEVEL_WARNING : LEVEL_ERROR, place,
+                  "no day is left to taper in before %s on %s%s%s",
+                  text_excerpt(shown, e->name), date_write(day, e->start),
+                  e->start == d->season->today + 1 ? ", tomorrow" : "",
+                  others ? "; its athletes are left out"
+                         : "; expected an event at least two days after today "
+                           "and not right behind another one");
+        notes_about(d->notes, alone ? alone : e->name, NULL);
+    }
 }
 
 void events_leave_out(Context *d, bool need) {

@@ -21,8 +21,12 @@ const Event *events_find(const Context *d, size_t athlete);
 /* Is there an event where one is needed? */
 bool events_has(const Context *d, size_t athlete, bool need);
 
-/* Is there a day to taper in? One athlete without stops nobody else. */
-bool events_leave_days(Context *d, const Case *c, bool need);
+/* Is there a day to taper in? */
+bool events_leave_days(const Context *d, const Case *c, bool need);
+
+/* Before which events [events of the season] no day is left; a warning if there
+ * are `others`, who have some, else the answer. */
+void events_say_short(Context *d, const bool *short_of, bool others);
 
 void events_leave_out(Context *d, bool need);
 
