@@ -6,7 +6,6 @@
 
 #include "base/mem.h"
 #include "cases/models.h"
-#include "season/names.h"
 #include "taper/common.h"
 #include "taper/prescription.h"
 
@@ -111,13 +110,6 @@ static double rounded_gain(const BestTaper *v) {
     return gain;
 }
 
-static void add_name(Names *seen, const char *name, Text *text) {
-    size_t before = seen->count;
-    names_add(seen, name, strlen(name));
-    if (seen->count > before)
-        text_add(text, "%s%s", text->length ? ", " : "", name);
-}
-
 /* What may be cut of a day, the team's and other sessions [load]; added. */
 static void add_day(const Case *c, const Outlook *o, size_t day, double *team,
                     double *others) {
@@ -137,25 +129,19 @@ bool best_taper_follows(const Case *c, const Outlook *o) {
     return team > others;
 }
 
-/* Which sessions of the team a taper may cut. */
+/* Which sessions a taper may cut, and which of them are the team's. */
 static void set_team(BestTaper *v) {
     const Case *c = v->c;
     const Outlook *o = &c->outlook;
     PlannedSession sessions[USUAL_MOST];
-    Names all = {0}, timed = {0};
     for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
-        size_t count = usual_day(&c->usual, o->first + (Date)day, sessions);
-        for (size_t i = 0; i < count; i++) {
-            if (sessions[i].keep || sessions[i].load <= 0 || !sessions[i].team)
-                continue;
-            add_name(&all, sessions[i].session, &v->team);
-            if (sessions[i].told)
-                add_name(&timed, sessions[i].session, &v->told);
-        }
+        Date date = o->first + (Date)day;
+        size_t count = usual_day(&c->usual, date, sessions);
+        for (size_t i = 0; i < count; i++)
+            if (!sessions[i].keep && sessions[i].load > 0)
+                team_names_add(&v->team, &sessions[i], date_weekday(date));
     }
     v->follows = best_taper_follows(c, o);
-    names_free(&all);
-    names_free(&timed);
 }
 
 /* Day by day what is cut of the loads that may be: of the team's sessions by
@@ -182,7 +168,7 @@ void best_taper_settle(BestTaper *v) {
     double *cut;
     v->together = NAN;
     v->kept = s->items[s->recommended].kept;
-    if (v->team.length == 0 || common_same(&common, own)) {
+    if (!team_names_any(&v->team) || common_same(&common, own)) {
         v->spread = best_taper_spread(v, own);
         return;
     }
@@ -317,8 +303,7 @@ void best_taper_free(BestTaper *v) {
     search_free(&v->search);
     draw_scores_free(&v->draws);
     free(v->work);
-    text_free(&v->team);
-    text_free(&v->told);
+    team_names_free(&v->team);
     *v = (BestTaper){0};
 }
 

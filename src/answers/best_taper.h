@@ -6,6 +6,7 @@
 #define ANSWERS_BEST_TAPER_H
 
 #include "answers/handed.h"
+#include "answers/team_names.h"
 #include "taper/search.h"
 
 typedef struct {
@@ -18,8 +19,7 @@ typedef struct {
     double possible; /* [readiness] gain of the ceiling */
     Spread spread;   /* of the recommended option */
     Handed handed;   /* the plan that was handed out */
-    Text team, told; /* names of the team's sessions that a taper may cut, and
-                        of those that clock times tell (season/together.h) */
+    TeamNames team;  /* of the sessions that a taper may cut */
     bool follows;    /* most of what may be cut is the team's */
     double together; /* [readiness] gain if sessions of the team are cut by the
                         common taper, where that is another; NAN */

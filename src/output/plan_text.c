@@ -97,6 +97,9 @@ static void add_costs(const Plan *p, Document *doc) {
 
 static void add_notes(const Plan *p, size_t count, Document *doc) {
     const Case *c = p->taper.c;
+    TeamNames team = {0};
+    for (size_t i = 0; i < count; i++)
+        team_names_join(&team, &p[i].taper.team);
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     if (count == 1)
         add_costs(p, doc);
@@ -104,7 +107,8 @@ static void add_notes(const Plan *p, size_t count, Document *doc) {
         document_words(doc, WORDS_PLAIN,
                        "kg of a week: sets x repetitions x weight, where "
                        "kilograms are given.");
-    team_text_notes(&p->taper, doc);
+    team_text_notes(&team, doc);
+    team_names_free(&team);
     footer_evidence(doc);
     if (!p->given)
         taper_warnings_searched(c, p->taper.longest, doc);
@@ -244,20 +248,15 @@ static void add_before(const Plan *p, Document *doc) {
     text_free(&text);
 }
 
-static uint32_t squad_of(const Plan *p) {
-    const Case *c = p->taper.c;
-    return c->context->season->athletes[c->athlete].squad;
-}
-
 /* Of each squad, by its first plan. */
 static void add_team(const Plan *p, size_t count, Document *doc) {
     for (size_t i = 0; i < count; i++) {
         Text text = {0}, squad = {0};
         size_t before = 0;
-        while (before < i && squad_of(&p[before]) != squad_of(&p[i]))
+        while (before < i && !team_text_same(p[before].taper.c, p[i].taper.c))
             before++;
         if (before == i)
-            plan_words_team(&p[i], &text);
+            plan_words_team(&p[i], count - i, &text);
         team_text_squad(p[i].taper.c, &squad);
         if (text.length)
             document_words(doc, WORDS_ITEM, "%s%s", text_of(&squad),

@@ -6,6 +6,7 @@
 
 #include "output/record_text.h"
 #include "output/taper_text.h"
+#include "output/team_text.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -146,27 +147,35 @@ static bool team_is_cut(const Plan *p) {
     return cut;
 }
 
-void plan_words_team(const Plan *p, Text *text) {
-    const Text *names = &p->taper.team, *told = &p->taper.told;
-    Text taper = {0};
+void plan_words_team(const Plan *p, size_t count, Text *text) {
+    TeamNames all = {0};
+    Text taper = {0}, names = {0}, told = {0};
     if (p->handed)
         return;
+    for (size_t i = 0; i < count; i++)
+        if (team_text_same(p[i].taper.c, p->taper.c))
+            team_names_join(&all, &p[i].taper.team);
+    team_text_names(&all, false, &names);
+    team_text_names(&all, true, &told);
     add_common(p, &taper);
-    if (names->length && !team_is_cut(p))
+    if (names.length && !team_is_cut(p))
         text_add(text,
                  "Sessions of the team (%s) are not cut for anybody: no taper "
                  "is common to the squad.",
-                 text_of(names));
-    else if (names->length)
+                 text_of(&names));
+    else if (names.length)
         text_add(text,
                  "Sessions of the team (%s) are cut alike for everybody, by "
                  "the common taper%s: %s.",
-                 text_of(names), p->peak_count ? "s" : "", text_of(&taper));
-    if (told->length)
+                 text_of(&names), p->peak_count ? "s" : "", text_of(&taper));
+    if (told.length)
         text_add(text,
-                 " Everybody has %s on the same weekday at the same time: "
-                 "'team' = no in week.csv gives each athlete their own.",
-                 text_of(told));
+                 " Most of the squad have %s at the same time: 'team' = no in "
+                 "week.csv gives each athlete their own.",
+                 text_of(&told));
+    team_names_free(&all);
+    text_free(&told);
+    text_free(&names);
     text_free(&taper);
 }
 

@@ -285,7 +285,7 @@ static void add_sheet(const Report *r, size_t at, Document *doc) {
     plan_words_before(p, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_clear(&text);
-    plan_words_team(p, &text);
+    plan_words_team(p, 1, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     add_why(p, doc);
     add_bars(p, doc);

@@ -365,9 +365,13 @@ void taper_text_legend(const BestTaper *v, Document *doc) {
 
 static void add_notes(const Context *d, const BestTaper *v, size_t count,
                       Document *doc) {
+    TeamNames team = {0};
+    for (size_t i = 0; i < count; i++)
+        team_names_join(&team, &v[i].team);
     document_open(doc, BLOCK_NOTES, NULL, "Assumptions, method, sources");
     taper_text_legend(&v[0], doc);
-    team_text_notes(&v[0], doc);
+    team_text_notes(&team, doc);
+    team_names_free(&team);
     if (count == 1) {
         add_shapes(&v[0], doc);
         event_days_text_notes(&v[0], doc);

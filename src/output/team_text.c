@@ -8,6 +8,31 @@
 
 #include <math.h>
 
+static void add_days(unsigned days, Text *text) {
+    const char *before = " on ";
+    for (int day = 0; days; day++) {
+        if (!(days & 1u << day))
+            continue;
+        days &= ~(1u << day);
+        text_add(text, "%s%s", before, date_weekday_name(day));
+        before = days & (days - 1) ? ", " : " and ";
+    }
+}
+
+void team_text_names(const TeamNames *names, bool told, Text *text) {
+    const char *before = "";
+    for (size_t i = 0; i < names->count; i++) {
+        const TeamName *name = &names->items[i];
+        unsigned days = told ? name->told : name->team;
+        if (!days)
+            continue;
+        text_add(text, "%s%s", before, name->session);
+        if (name->alone || days != name->team)
+            add_days(days, text);
+        before = ", ";
+    }
+}
+
 void team_text_left(const BestTaper *v, Text *who) {
     char gain[FIGURE_TEXT];
     if (isnan(v->together))
@@ -39,16 +64,16 @@ static void add_follows(const BestTaper *v, Text *who) {
 
 /* How to give somebody their own. */
 static const char *way_out(const BestTaper *v) {
-    return v->told.length ? " 'team' = no in week.csv gives each athlete their "
-                            "own."
-                          : "";
+    return team_names_told(&v->team)
+               ? " 'team' = no in week.csv gives each athlete their own."
+               : "";
 }
 
 static void add_followers(const BestTaper *v, size_t count, Document *doc) {
     Text who = {0}, worse = {0};
     for (size_t i = 0; i < count; i++) {
         add_follows(&v[i], &who);
-        if (v[i].team.length && !best_taper_silent(&v[i]) &&
+        if (team_names_any(&v[i].team) && !best_taper_silent(&v[i]) &&
             best_taper_gain(&v[i]) < 0)
             text_add(&worse, "%s%s", worse.length ? ", " : "", v[i].c->name);
     }
@@ -66,8 +91,9 @@ static void add_followers(const BestTaper *v, size_t count, Document *doc) {
     text_free(&worse);
 }
 
-static uint32_t squad_of(const BestTaper *v) {
-    return v->c->context->season->athletes[v->c->athlete].squad;
+bool team_text_same(const Case *a, const Case *b) {
+    const Athlete *athletes = a->context->season->athletes;
+    return athletes[a->athlete].squad == athletes[b->athlete].squad;
 }
 
 void team_text_squad(const Case *c, Text *text) {
@@ -81,26 +107,31 @@ void team_text_squad(const Case *c, Text *text) {
 
 /* Of the squad of the first. */
 static void add_squad(const BestTaper *v, size_t count, Document *doc) {
-    Text who = {0}, spec = {0}, squad = {0};
+    Text who = {0}, spec = {0}, squad = {0}, sessions = {0};
+    TeamNames names = {0};
     const BestTaper *first = NULL;
     for (size_t i = 0; i < count; i++) {
         const Found *own = &v[i].search.items[v[i].search.recommended];
         Option common = best_taper_common(v[i].c, &own->option);
-        if (squad_of(&v[i]) != squad_of(v))
+        if (!team_text_same(v[i].c, v->c))
             continue;
         if (!first && !isnan(v[i].together)) {
             option_words(&common, &spec);
             first = &v[i];
         }
         team_text_left(&v[i], &who);
+        team_names_join(&names, &v[i].team);
     }
     team_text_squad(v->c, &squad);
+    team_text_names(&names, false, &sessions);
     if (first)
         document_words(doc, WORDS_ITEM,
                        "%sSessions of the team (%s) follow the common taper "
                        "(%s) for everybody. %s.%s",
-                       text_of(&squad), text_of(&first->team), text_of(&spec),
+                       text_of(&squad), text_of(&sessions), text_of(&spec),
                        text_of(&who), way_out(first));
+    team_names_free(&names);
+    text_free(&sessions);
     text_free(&squad);
     text_free(&who);
     text_free(&spec);
@@ -110,21 +141,25 @@ void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
     add_followers(v, count, doc);
     for (size_t i = 0; i < count; i++) {
         size_t before = 0;
-        while (before < i && squad_of(&v[before]) != squad_of(&v[i]))
+        while (before < i && !team_text_same(v[before].c, v[i].c))
             before++;
         if (before == i)
             add_squad(&v[i], count - i, doc);
     }
 }
 
-void team_text_notes(const BestTaper *v, Document *doc) {
-    if (v->told.length)
+void team_text_notes(const TeamNames *names, Document *doc) {
+    Text sessions = {0};
+    team_text_names(names, true, &sessions);
+    if (sessions.length)
         document_words(
             doc, WORDS_PLAIN,
-            "Sessions of the team: everybody of the squad has %s on the same "
-            "weekday, under the same name and in the last four weeks at the "
-            "same clock time, so the common taper cuts them for all. The "
-            "column team of week.csv says otherwise: yes for a session that "
-            "everybody does together, no for one that can be cut for each.",
-            text_of(&v->told));
+            "Sessions of the team: more than half of the squad have %s on the "
+            "same weekday, under the same name and in the last four weeks at "
+            "the same clock time, so the common taper cuts them for all who "
+            "have them then. The column team of week.csv says otherwise: yes "
+            "for a session that everybody does together, no for one that can "
+            "be cut for each.",
+            text_of(&sessions));
+    text_free(&sessions);
 }

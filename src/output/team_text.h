@@ -8,6 +8,11 @@
 #include "answers/best_taper.h"
 #include "present/document.h"
 
+/* The names of those of them that are the team's, of which clock times tell if
+ * `told` asks for these: "Court on Tue and Thu, Gym A", appended; weekdays
+ * where the same name stands for others too. */
+void team_text_names(const TeamNames *names, bool told, Text *text);
+
 /* Whose own taper gives way to the common one in sessions of the team, and
  * what that leaves of their gain. */
 void team_text_taper(const BestTaper *tapers, size_t count, Document *doc);
@@ -17,10 +22,13 @@ void team_text_taper(const BestTaper *tapers, size_t count, Document *doc);
  * give way. */
 void team_text_left(const BestTaper *taper, Text *who);
 
+/* Are two athletes in the same squad? */
+bool team_text_same(const Case *a, const Case *b);
+
 /* "Squad A: " where a season has several, appended. */
 void team_text_squad(const Case *c, Text *text);
 
 /* Why sessions count as the team's, for the notes. */
-void team_text_notes(const BestTaper *taper, Document *doc);
+void team_text_notes(const TeamNames *names, Document *doc);
 
 #endif

@@ -218,17 +218,15 @@ void draft_share(const Season *s, size_t athlete, Draft *draft) {
     for (size_t i = 0; i < draft->count; i++) {
         DraftRow *row = &draft->rows[i];
         const char *name = s->session_names.items[row->name];
-        double minutes;
-        row->together = together_session(s, athlete, row->weekday, name);
-        if (!row->together || row->kind == KIND_MATCH)
+        const TeamSession *team =
+            together_session(s, athlete, row->weekday, name);
+        row->together = team != NULL;
+        if (!team || row->kind == KIND_MATCH || isnan(team->minutes))
             continue;
-        minutes = together_minutes(s, athlete, row->weekday, name);
-        if (isnan(minutes))
-            continue;
-        row->minutes = minutes;
+        row->minutes = team->minutes;
         if (s->method == LOAD_SESSION_RPE &&
-            isfinite(load_session_rpe(minutes, row->rpe)))
-            row->load = load_session_rpe(minutes, row->rpe);
+            isfinite(load_session_rpe(row->minutes, row->rpe)))
+            row->load = load_session_rpe(row->minutes, row->rpe);
     }
 }
 

@@ -24,7 +24,7 @@ typedef struct {
     int kind;            /* SessionKind */
     double minutes, rpe; /* NAN: not recorded */
     double load;         /* [load] */
-    bool together;       /* by everybody of the squad (season/together.h) */
+    bool together;       /* with the squad (season/together.h) */
 } DraftRow;
 
 typedef struct {

@@ -6,6 +6,7 @@
 #include "base/near.h"
 #include "base/workbook.h"
 #include "season/files.h"
+#include "season/together.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -267,6 +268,8 @@ Season *season_read(const char *path, const SeasonOptions *o, Notes *notes) {
     if (o->fill)
         loads_fill(s, notes);
     week_rows_judge(s, notes);
+    if (s->last != DATE_NONE)
+        together_find(s);
     if (s->folder && !s->single) {
         read_file(s, "blocks", read_blocks, o, notes);
         read_file(s, "plan", read_plan, o, notes);

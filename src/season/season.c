@@ -49,6 +49,7 @@ static void free_rows(Season *s) {
         free(s->blocks[i].name);
     free(s->blocks);
     free(s->week);
+    free(s->team);
     free(s->exercises);
 }
 

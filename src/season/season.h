@@ -131,6 +131,15 @@ typedef enum {
 /* "illness", "injury", ...; ends with NULL. */
 extern const char *const absence_reasons[];
 
+/* A session that most of a squad have together (together.h). */
+typedef struct {
+    uint32_t squad; /* index into Season.squad_names */
+    int weekday;    /* 0 Monday ... 6 */
+    uint32_t name;  /* index into Season.session_names: one spelling of it */
+    int start;      /* [min after midnight] */
+    double minutes; /* [min] median of what was logged; NAN: nothing */
+} TeamSession;
+
 /* Days known to be without training. */
 typedef struct {
     size_t athlete;
@@ -213,6 +222,8 @@ typedef struct {
     size_t event_count, event_room;
     WeekRow *week;
     size_t week_count, week_room;
+    TeamSession *team;
+    size_t team_count;
     Exercise *exercises;
     size_t exercise_count, exercise_room;
     Absence *absences;

@@ -130,108 +130,6 @@ static void week_of_a_team(void) {
     stop();
 }
 
-/* The log of two or three athletes; Friday 20 March is its end. */
-static void is_together(const char *log, const char *week, bool wanted) {
-    PlannedSession sessions[USUAL_MOST];
-    start();
-    file("sessions.csv", log);
-    if (week)
-        file("week.csv", week);
-    look();
-    build_usual("Kite");
-    assert_no_errors();
-    CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(23), sessions), 1);
-    CU_ASSERT_EQUAL(sessions[0].team, wanted);
-    CU_ASSERT_EQUAL(sessions[0].told, wanted);
-    usual_free(&usual);
-    stop();
-}
-
-/* The squad logged 60, 70 and 90 minutes of one session: it takes 70, and the
- * load is that times Kite's own rating. Of a match each keeps their own. */
-static void one_length_for_all(void) {
-    PlannedSession sessions[USUAL_MOST];
-    start();
-    file("sessions.csv", "date,athlete,session,kind,time,minutes,rpe\n"
-                         "2026-03-16,Kite,Court,skill,18:00,60,6\n"
-                         "2026-03-16,Lark,Court,skill,18:00,70,5\n"
-                         "2026-03-16,Mew,Court,skill,18:00,90,4\n"
-                         "2026-03-17,Kite,Cup,match,10:00,20,8\n"
-                         "2026-03-17,Lark,Cup,match,10:00,60,8\n"
-                         "2026-03-17,Mew,Cup,match,10:00,60,8\n");
-    look();
-    build_usual("Kite");
-    assert_no_errors();
-    CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(23), sessions), 1);
-    ASSERT_NEAR(sessions[0].minutes, 70, 0);
-    ASSERT_NEAR(sessions[0].load, 420, 0);
-    CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(24), sessions), 1);
-    ASSERT_NEAR(sessions[0].minutes, 20, 0);
-    ASSERT_NEAR(sessions[0].load, 160, 0);
-    usual_free(&usual);
-    stop();
-}
-
-/* A session of the team by weekday, name and clock time. */
-static void together_by_time(void) {
-#define HEAD "date,athlete,session,time,load\n"
-#define ALIKE                                                                  \
-    HEAD "2026-03-09,Kite,Court,18:00,300\n2026-03-16,Kite,Court,18:00,300\n"  \
-         "2026-03-16,Lark,court,18:00,280\n2026-03-20,Kite,Gym,07:00,200\n"    \
-         "2026-03-20,Lark,Gym,07:00,200\n"
-    static const char week[] = "weekday,session,load\nmon,Court,300\n";
-    is_together(ALIKE, NULL, true);
-    is_together(ALIKE, week, true);
-    is_together(ALIKE, "weekday,session,load,team\nmon,Court,300,no\n", false);
-    /* a name, a time or a weekday of their own, or no time */
-    is_together(ALIKE, "weekday,session,load\nmon,Drill,300\n", false);
-    is_together(HEAD "2026-03-16,Kite,Court,18:00,300\n"
-                     "2026-03-16,Lark,Court,18:15,280\n",
-                week, false);
-    is_together(HEAD "2026-03-16,Kite,Court,18:00,300\n"
-                     "2026-03-17,Lark,Court,18:00,280\n",
-                week, false);
-    is_together("date,athlete,session,load\n2026-03-16,Kite,Court,300\n"
-                "2026-03-16,Lark,Court,280\n",
-                week, false);
-    /* not always at one time; alone in the log */
-    is_together(HEAD "2026-03-09,Kite,Court,17:00,300\n"
-                     "2026-03-16,Kite,Court,18:00,300\n"
-                     "2026-03-16,Lark,Court,18:00,280\n",
-                week, false);
-    is_together(HEAD "2026-03-16,Kite,Court,18:00,300\n", week, false);
-    /* Mew has it not, but did not train for four weeks */
-    is_together(ALIKE "2026-02-16,Mew,Gym,07:00,200\n", week, true);
-    is_together(ALIKE "2026-03-17,Mew,Gym,07:00,200\n", week, false);
-    /* a week of Lark's own without it */
-    is_together(ALIKE,
-                "weekday,session,athlete,load\nmon,Court,Kite,300\n"
-                "tue,Court,Lark,300\n",
-                false);
-#undef HEAD
-#undef ALIKE
-}
-
-/* Another squad does not count. */
-static void together_by_squad(void) {
-    PlannedSession sessions[USUAL_MOST];
-    for (int same = 0; same < 2; same++) {
-        start();
-        file("sessions.csv", "date,athlete,session,time,load\n"
-                             "2026-03-16,Kite,Court,18:00,300\n"
-                             "2026-03-16,Lark,Court,18:00,280\n");
-        file("athletes.csv", same ? "athlete,squad\nKite,one\nLark,one\n"
-                                  : "athlete,squad\nKite,one\nLark,two\n");
-        file("week.csv", "weekday,session,load\nmon,Court,300\n");
-        look();
-        build_usual("Kite");
-        CU_ASSERT_EQUAL_FATAL(usual_day(&usual, march(23), sessions), 1);
-        CU_ASSERT_EQUAL(sessions[0].team, same == 1);
-        usual_free(&usual);
-        stop();
-    }
-}
-
 static void week_without_a_load(void) {
     const Note *note;
     read_week("weekday,session,kind,load\nmon,scrum,match,\n"
@@ -673,9 +571,6 @@ static const TestCase cases[] = {
     {"week_for_lark", week_for_lark},
     {"week_fields", week_fields},
     {"week_of_a_team", week_of_a_team},
-    {"one_length_for_all", one_length_for_all},
-    {"together_by_time", together_by_time},
-    {"together_by_squad", together_by_squad},
     {"week_without_a_load", week_without_a_load},
     {"week_by_volume", week_by_volume},
     {"exercises_file", exercises_file},
