@@ -258,12 +258,16 @@ void kernel_batch(size_t sets, const ResponseParams *params, const Timeline *t,
     kernel_batch_at(sets, params, t, when, readiness, 0, NULL);
 }
 
-double kernel_influence(const ResponseParams *params, double age) {
-    Components c = response_components(params);
+double kernel_influence_of(const Components *c, double age) {
     double sum = 0;
     if (age <= 0)
         return 0;
-    for (int k = 0; k < c.count; k++)
-        sum += c.item[k].gain * exp(-age / c.item[k].tau);
+    for (int k = 0; k < c->count; k++)
+        sum += c->item[k].gain * exp(-age / c->item[k].tau);
     return sum;
+}
+
+double kernel_influence(const ResponseParams *params, double age) {
+    Components c = response_components(params);
+    return kernel_influence_of(&c, age);
 }

@@ -71,4 +71,7 @@ void kernel_batch_at(size_t sets, const ResponseParams *params,
  * kinds whose fatigue grows with recent load: without what grows. */
 double kernel_influence(const ResponseParams *params, double age);
 
+/* The same of its components (response_components()), for many ages. */
+double kernel_influence_of(const Components *components, double age);
+
 #endif

@@ -83,6 +83,7 @@ void dose_add(const DoseEffect *d) {
     const Outlook *o = d->outlook;
     double k3 = d->params->value[PARAM_K3];
     double read = o->read_time[o->event_day + d->e];
+    Components linear = response_components(d->params);
     Decay m = decay_of(d->params->value[PARAM_TAU3]);
     Steps s;
     if (o->window == 0)
@@ -99,7 +100,7 @@ void dose_add(const DoseEffect *d) {
             continue;
         d->drop[at] +=
             load *
-            (kernel_influence(d->params, read - o->load_time[day]) - fatigue);
+            (kernel_influence_of(&linear, read - o->load_time[day]) - fatigue);
         d->turn[at] += k3 * load * s.e2[i];
     }
 }

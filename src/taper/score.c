@@ -124,6 +124,43 @@ double score_near(const Score *s, const double *cut, size_t days) {
     return tally_aim(&tally, s->aim);
 }
 
+/* dose_change() of some sequences of cuts side by side; `cut` is workspace of
+ * LANES numbers a day. */
+WIDE static void change_lanes(const Score *s, const double *cuts, size_t days,
+                              size_t lanes, double *cut, double *change) {
+    Lane all = {0};
+    for (size_t u = 0; u < days; u++)
+        for (size_t k = 0; k < lanes; k++)
+            cut[u * LANES + k] = cuts[k * days + u];
+    for (size_t u = 0; u < days; u++) {
+        const double *bend = s->bend + u * s->window;
+        Lane sum = {0}, one;
+        sum += s->drop[u];
+        for (size_t v = u; v < days; v++) {
+            lane_load(cut + v * LANES, LANES, &one);
+            sum += one * bend[v];
+        }
+        lane_load(cut + u * LANES, LANES, &one);
+        all -= one * sum;
+    }
+    lane_store(&all, lanes, change);
+}
+
+void score_near_all(const Score *s, const double *cuts, size_t days,
+                    size_t count, double *readiness) {
+    double *cut = mem_new(days * LANES, sizeof *cut), change[LANES];
+    for (size_t i = 0; i < count; i += LANES) {
+        size_t lanes = count - i < LANES ? count - i : LANES;
+        if (s->days == 1)
+            change_lanes(s, cuts + i * days, days, lanes, cut, change);
+        for (size_t k = 0; k < lanes; k++)
+            readiness[i + k] = s->days == 1
+                                   ? s->base[0] + change[k]
+                                   : score_near(s, cuts + (i + k) * days, days);
+    }
+    free(cut);
+}
+
 double score_cuts(const Score *s, const double *cut) {
     Tally tally = {0};
     size_t days = s->window;
@@ -380,31 +417,73 @@ void score_sums(Score *s) {
         }
 }
 
-/* What the cuts of day u and of the days before it take away together, the
- * mean over the draws: dose.h's bend is a product. `left` ends
- * in whole lanes. */
-WIDE static void set_bend(const DrawScores *s, size_t row, size_t u,
-                          double *left, double *bend) {
-    const double *turn = s->turn + (row * s->window + u - 1) * s->count;
-    size_t n = s->count;
-    memcpy(left, turn, n * sizeof *turn);
-    for (size_t v = u; v <= s->window; v++) {
-        Lane sum = {0}, some, kept;
-        for (size_t i = 0; i < n; i += LANES) {
-            lane_load(s->kept + (v - 1) * n + i, n - i, &kept);
-            lane_load(left + i, LANES, &some);
-            sum += some;
-            some *= kept;
-            lane_store(&some, LANES, left + i);
+/* Days whose bends are told side by side, so that none waits for another. */
+typedef struct {
+    const DrawScores *scores;
+    size_t row, day[TOGETHER]; /* [d] before the event; in order */
+    int count;
+    double *left; /* [TOGETHER][stride], in whole lanes */
+    size_t stride;
+} Bends;
+
+/* Adds up what is left of all draws' turns, and leaves what is kept of it. */
+INSIDE void carry(const double *kept, size_t n, double *left, size_t stride,
+                  Lane *sum) {
+    Lane sums[TOGETHER] = {{0}}, some, share;
+    for (size_t i = 0; i < n; i += LANES) {
+        lane_load(kept + i, n - i, &share);
+#pragma GCC unroll 4
+        for (size_t k = 0; k < TOGETHER; k++) {
+            lane_load(left + k * stride + i, LANES, &some);
+            sums[k] += some;
+            some *= share;
+            lane_store(&some, LANES, left + k * stride + i);
         }
-        bend[v - 1] = s->outlook->cuttable[s->outlook->event_day - v] *
-                      lane_sum(&sum) / (double)n;
     }
+    memcpy(sum, sums, sizeof sums);
+}
+
+/* What the cuts of these days and of the days before each take away together,
+ * the mean over the draws: dose.h's bend is a product. */
+WIDE static void set_bends(const Bends *b, double *bend) {
+    const DrawScores *s = b->scores;
+    const double *cuttable = s->outlook->cuttable + s->outlook->event_day;
+    size_t n = s->count, w = s->window;
+    memset(b->left, 0, TOGETHER * b->stride * sizeof *b->left);
+    for (size_t v = b->day[0]; v <= w; v++) {
+        Lane sum[TOGETHER];
+        for (int k = 0; k < b->count; k++)
+            if (b->day[k] == v)
+                memcpy(b->left + (size_t)k * b->stride,
+                       s->turn + (b->row * w + v - 1) * n, n * sizeof *s->turn);
+        carry(s->kept + (v - 1) * n, n, b->left, b->stride, sum);
+        for (int k = 0; k < b->count; k++)
+            bend[(b->day[k] - 1) * w + v - 1] =
+                *(cuttable - v) * lane_sum(&sum[k]) / (double)n;
+    }
+}
+
+/* Of one row, of the days that have something to cut. */
+static void set_bend(const DrawScores *s, size_t row, double *bend) {
+    const double *cuttable = s->outlook->cuttable + s->outlook->event_day;
+    size_t stride = s->count + LANES;
+    Bends b = {.scores = s,
+               .row = row,
+               .left = mem_new(TOGETHER * stride, sizeof *b.left),
+               .stride = stride};
+    for (size_t u = 1; u <= s->window; u++) {
+        if (*(cuttable - u) != 0)
+            b.day[b.count++] = u;
+        if (b.count == TOGETHER || (b.count > 0 && u == s->window)) {
+            set_bends(&b, bend);
+            b.count = 0;
+        }
+    }
+    free(b.left);
 }
 
 void draw_scores_mean(const DrawScores *scores, Score *mean) {
     size_t rows = scores->days, w = scores->window, n = scores->count;
-    double *left;
     *mean = (Score){.aim = scores->aim,
                     .outlook = scores->outlook,
                     .days = rows,
@@ -419,10 +498,8 @@ void draw_scores_mean(const DrawScores *scores, Score *mean) {
         score_sums(mean);
         return;
     }
-    left = mem_new(n + LANES, sizeof *left); /* 0 behind the last */
-    for (size_t cell = 0; cell < rows * w; cell++)
-        set_bend(scores, cell / w, cell % w + 1, left, mean->bend + cell * w);
-    free(left);
+    for (size_t row = 0; row < rows; row++)
+        set_bend(scores, row, mean->bend + row * w * w);
 }
 
 /* What cuts of the `days` nearest the event do to a row of the draws from `i`

@@ -66,6 +66,10 @@ double score_cuts(const Score *score, const double *cut);
  * not linear. */
 double score_near(const Score *score, const double *cut, size_t days);
 
+/* The same of `count` sequences, one after the other, of `days` cuts each. */
+void score_near_all(const Score *score, const double *cuts, size_t days,
+                    size_t count, double *readiness);
+
 /* The same for an option, by prefix sums where its parts allow. */
 double score_option(const Score *score, const Option *option);
 

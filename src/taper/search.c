@@ -458,18 +458,6 @@ double search_kept(const Outlook *o, const Option *option, size_t days) {
     return kept;
 }
 
-static double gain_of(const Search *s, const Score *score, size_t i,
-                      double none) {
-    const Option *option = &s->items[i].option;
-    if (i == 0)
-        return 0;
-    if (score->linear)
-        return score_option(score, option) - none;
-    return score_near(score, s->cuts + i * s->days,
-                      (size_t)option_days(option)) -
-           none;
-}
-
 StatusCode search_list(const Outlook *o, const Limits *limits, Search *s,
                        Status *status) {
     Option none = {.count = 0};
@@ -480,15 +468,27 @@ StatusCode search_list(const Outlook *o, const Limits *limits, Search *s,
                                           : refuse(o, limits, status);
 }
 
+/* Readiness under each option. */
+static void rate_all(const Search *s, const Score *score, double *readiness) {
+    if (score->linear)
+        for (size_t i = 0; i < s->count; i++)
+            readiness[i] = score_option(score, &s->items[i].option);
+    else
+        score_near_all(score, s->cuts, s->days, s->count, readiness);
+}
+
 void search_rate(Search *s, const Score *score) {
     double none = score_aim(score, score->base);
+    double *readiness = mem_new(s->count, sizeof *readiness);
+    rate_all(s, score, readiness);
     s->best = s->recommended = s->equal = 0;
     for (size_t i = 0; i < s->count; i++) {
         Found *f = &s->items[i];
-        f->gain = gain_of(s, score, i, none);
+        f->gain = i > 0 ? readiness[i] - none : 0;
         f->readiness = none + f->gain;
         f->tag = TAG_BLANK;
     }
+    free(readiness);
     judge(s, least_gain(score, none));
 }
 
