@@ -30,9 +30,9 @@ double deviation_change(const BestTaper *v, int days, double points) {
     if (!move_option(&moved, days, points) ||
         option_days(&moved) > (int)v->longest)
         return NAN;
-    if (days > 0 && option_cut(&moved) > limits->max_cut &&
-        option_days(&moved) > limits->rest_days)
-        return NAN; /* more days of rest than are looked at */
+    if ((days > 0 || points > 0) &&
+        !search_allows(&v->c->outlook, limits, &moved))
+        return NAN; /* no more than is asked for */
     return (score_option(&v->score, &moved) - items[0].readiness) /
                chosen->gain -
            1;

@@ -9,7 +9,7 @@
 
 /* How the gain of the recommended taper changes, as a share of it, when its
  * longest part is so many days longer (or shorter) and each cut so many points
- * larger (or smaller); NAN: there is no such taper. */
+ * larger (or smaller); NAN: there is no such taper within the limits. */
 double deviation_change(const BestTaper *v, int days, double points);
 
 #endif

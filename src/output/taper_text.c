@@ -235,9 +235,7 @@ static void add_deviations(const BestTaper *v, Document *doc) {
     add_deviation(v, -3, 0, "3 days shorter", &text);
     add_deviation(v, 3, 0, "3 days longer", &text);
     add_deviation(v, 0, -20, "20 points less cut", &text);
-    if (option_cut(&recommended(v)->option) + 20 <=
-        v->c->context->question->limits.max_cut)
-        add_deviation(v, 0, 20, "20 points more cut", &text);
+    add_deviation(v, 0, 20, "20 points more cut", &text);
     if (text.length)
         document_words(doc, WORDS_ITEM, "If you deviate:%s of the gain.",
                        text_of(&text));

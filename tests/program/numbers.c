@@ -1063,6 +1063,79 @@ static void good_under_both(void) {
     test_folder_done();
 }
 
+/* What a taper gains under 41 and 12 days and a ratio of gains, by the closed
+ * form: each load left out, at its age on the event's day. */
+static double left_out(const Option *option, double ratio) {
+    double cut[60], sum = 0;
+    option_cuts(option, 60, cut);
+    for (int u = 1; u <= EVENT - LOGGED; u++)
+        sum -= cut[u - 1] * own_load(EVENT - u) *
+               (exp(-u / 41.) - ratio * exp(-u / 12.));
+    return sum;
+}
+
+/* "If you deviate", beside the same option with its longest part longer and
+ * its cuts deeper by so much; told where it is a taper, `allowed` and not
+ * alike.
+ */
+static void check_deviation(const char *words, const Option *option, int days,
+                            double points, const char *name, bool allowed) {
+    Option other = *option;
+    char wanted[60];
+    double change;
+    int longest = 0;
+    for (int i = 0; i < other.count; i++) {
+        longest = other.part[i].days > other.part[longest].days ? i : longest;
+        other.part[i].to = fmin(100, fmax(0, other.part[i].to + points));
+        if (other.part[i].fall == 'x')
+            other.part[i].from = other.part[i].to;
+    }
+    other.part[longest].days += days;
+    change = left_out(&other, 43. / 21) / left_out(option, 43. / 21) - 1;
+    snprintf(wanted, sizeof wanted, "%s %s %.0f %%", name,
+             change < 0 ? "loses" : "adds", 100 * fabs(change));
+    if (allowed && other.part[longest].days > 0 && fabs(change) >= .005)
+        ASSERT_HAS(words, wanted);
+    else
+        CU_ASSERT_PTR_NULL(strstr(words, name));
+}
+
+static void deviations(void) {
+    static const struct {
+        const char *limits;
+        bool longer, deeper; /* do they allow 3 days, 20 points more? */
+    } asked[] = {
+        {"", true, false},
+        {"--shapes two-step", true, false},
+        {"--shapes two-step --max-cut 100", true, true},
+        {"--shapes linear", true, false},
+        {"--shapes exponential", true, false},
+        {"--shapes step --max-cut 95", true, false},
+        {"--max-cut 50", false, false}, /* three days of rest */
+        {"--shapes step --max-cut 50", true, false},
+        {"--shapes step --max-length 8", false, false},
+        {"--shapes two-step --max-length 12", false, false},
+        {"--shapes step --max-cut 90 --min-week-load 40", true, false}};
+    open_season(false);
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++) {
+        char words[160], spec[40], why[OPTION_WHY], *out, *at;
+        Option option;
+        snprintf(words, sizeof words, "taper @ --model @/own.csv %s",
+                 asked[i].limits);
+        out = ask_words(words);
+        at = strstr(out, " recommended ");
+        CU_ASSERT_FATAL(at && sscanf(at, " recommended %39s", spec) == 1);
+        CU_ASSERT_FATAL(option_read(spec, &option, why));
+        check_deviation(out, &option, -3, 0, "3 days shorter", true);
+        check_deviation(out, &option, 3, 0, "3 days longer", asked[i].longer);
+        check_deviation(out, &option, 0, -20, "20 points less cut", true);
+        check_deviation(out, &option, 0, 20, "20 points more cut",
+                        asked[i].deeper);
+        free(out);
+    }
+    test_folder_done();
+}
+
 /* In how many of the likely models a taper helps, in words of a squad: alike
  * for two who did the same, from the least to the most of others. */
 static void check_helps(const char *season, const char *more) {
@@ -1176,6 +1249,7 @@ static const TestCase cases[] = {{"simulate_days", simulate_days},
                                  {"plans_of_nobody", plans_of_nobody},
                                  {"models_side_by_side", models_side_by_side},
                                  {"good_under_both", good_under_both},
+                                 {"deviations", deviations},
                                  {"helps_in_words", helps_in_words},
                                  {"groups_in_words", groups_in_words},
                                  {"report_printed", report_printed},
