@@ -11,6 +11,7 @@ import csv
 import io
 import re
 import shutil
+import statistics
 import subprocess
 import sys
 
@@ -29,12 +30,12 @@ def table(*words):
     return list(csv.DictReader(io.StringIO(run(*words, "--csv"))))
 
 
-def readiness(folder, event):
-    """As the mean of the event's days."""
+def readiness(folder, event, aim=statistics.fmean, *words):
+    """Of the event's days, their mean or their lowest."""
     start, days = DAYS[event]
-    rows = table("simulate", folder, "--event", event, *WHO)
+    rows = table("simulate", folder, "--event", event, *WHO, *words)
     at = [i for i, r in enumerate(rows) if r["date"] == start][0]
-    return sum(float(r["readiness"]) for r in rows[at:at + days]) / days
+    return aim(float(r["readiness"]) for r in rows[at:at + days])
 
 
 shutil.copytree("data/demo", season)
@@ -67,6 +68,34 @@ for event, told in ((CUP, here), (CAMP, there)):
     change = readiness(other, event) - readiness(season, event)
     print(event, abs(100 * change / none - float(told)) <= .0501,
           (change > 0) == (event == CUP))
+
+# By the lowest of an event's days, where that is asked for.
+said = " ".join(run("taper", season, *WHO, "--aim", "lowest").split())
+told = re.search(r"at Selection weekend by (\S+) %", said)[1]
+change = readiness(other, CAMP, min) - readiness(season, CAMP, min)
+print("lowest", abs(100 * change / none - float(told)) <= .0501,
+      abs(change - readiness(other, CAMP) + readiness(season, CAMP)) > .001)
+
+# What a missed day changes is told as a share of the gain at both, weighed.
+MISSED, WEIGHT = "2026-04-07", {CUP: 1, CAMP: 2}
+less = season + "-less"
+shutil.copytree(season, less)
+with open(f"{less}/plan.csv", "w", encoding="utf8") as file:
+    writer = csv.DictWriter(file, names)
+    writer.writeheader()
+    writer.writerows(r for r in rows
+                     if r["athlete"] == WHO[1] and r["date"] != MISSED)
+for words, aim in (((), statistics.fmean), (("--aim", "lowest"), min)):
+    was, now, nothing = (sum(w * readiness(folder, e, aim, *more)
+                             for e, w in WEIGHT.items())
+                         for folder, more in ((season, ()), (less, ()),
+                                              (season, ("--ignore-plan",))))
+    said = " ".join(run("taper", season, *WHO, "--missed", MISSED,
+                        *words).split())
+    told = re.search(r"pivot-05 handed out .*? to \S+ (\S+) % ", said)[1]
+    print("missed", abs(100 * (now - was) / (was - nothing) - float(told)) <= .501,
+          float(told) != 0, "at Regional cup and Selection weekend together, "
+          "weighed (readiness is at Regional cup)" in said)
 
 # A sheet of the page says what stands.
 run("report", season, *WHO, "--out", season + "-page")

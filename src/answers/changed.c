@@ -10,9 +10,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* The same case from the files alone; the model stays, and so does what the
- * limits take out of the usual week. */
-static void unchanged_build(const Case *c, Case *before) {
+void changed_before(const Case *c, Case *before) {
     const Season *s = c->context->season;
     Notes notes = {0};
     *before = *c;
@@ -27,7 +25,7 @@ static void unchanged_build(const Case *c, Case *before) {
     notes_free(&notes);
 }
 
-static void unchanged_free(Case *before) {
+void changed_before_free(Case *before) {
     daily_free(&before->daily);
     usual_free(&before->usual);
     outlook_free(&before->outlook);
@@ -97,13 +95,19 @@ static void carry_handed(const BestTaper *v, const Case *before,
     }
 }
 
+static void count_all(const WeighedPlan *w, Change *change) {
+    change->counted = w->change;
+    change->gain = w->was;
+    change->replanned = w->renewed - w->gain;
+}
+
 StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
     Context was = *v->c->context;
     Case before;
     BestTaper old;
     const Search *s = &v->search;
     StatusCode code;
-    unchanged_build(v->c, &before);
+    changed_before(v->c, &before);
     was.assigned = was.assigned_before;
     before.context = &was;
     code = best_taper_build(&before, &old, status);
@@ -112,15 +116,14 @@ StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
         *change = (Change){.plan = f->option, .gain = f->gain};
         if (v->handed.there) {
             carry_handed(v, &before, change);
+            change->counted = change->change;
             change->replanned = v->handed.renewed - v->handed.gain;
-            if (v->handed.weighed &&
-                v->handed.weighed->gain > 0) /* the same share of the sums */
-                change->replanned =
-                    change->gain *
-                    (v->handed.weighed->renewed / v->handed.weighed->gain - 1);
+            if (v->handed.weighed)
+                count_all(v->handed.weighed, change);
             change->carry_on = !best_taper_replan(v);
         } else {
             find_change(v->c, &before, change);
+            change->counted = change->change;
             change->replanned = s->items[s->recommended].readiness -
                                 score_option(&v->score, &change->plan);
             change->carry_on =
@@ -128,7 +131,7 @@ StatusCode changed_find(const BestTaper *v, Change *change, Status *status) {
         }
     }
     best_taper_free(&old);
-    unchanged_free(&before);
+    changed_before_free(&before);
     return code;
 }
 

@@ -20,9 +20,12 @@ typedef struct {
     Option plan;      /* else: recommended before the change */
     double change;    /* [readiness] with that plan carried on */
     double low, high; /* 5 % and 95 % points; NAN without draws */
-    double gain;      /* [readiness] of that plan over no taper, before */
-    double replanned; /* [readiness] what the plan recommended now adds to the
-                         plan carried on */
+    /* [readiness] at this event; of a plan handed out for several weighted sums
+       over them: */
+    double counted;   /* `change` */
+    double gain;      /* of that plan over no taper, before */
+    double replanned; /* what the plan recommended now adds to the plan carried
+                         on */
     bool carry_on;    /* that is less than what cannot be told apart, or the
                          plan is the team's, which others carry on */
 } Change;
@@ -30,5 +33,10 @@ typedef struct {
 StatusCode changed_find(const BestTaper *v, Change *change, Status *status);
 
 bool changed_asked(const Question *q);
+
+/* The same case from the files alone; the model stays, and so does what the
+ * limits take out of the usual week. To be freed. */
+void changed_before(const Case *c, Case *before);
+void changed_before_free(Case *before);
 
 #endif

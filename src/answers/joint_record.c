@@ -5,6 +5,7 @@
 #include "answers/joint_record.h"
 
 #include "answers/best_taper.h"
+#include "answers/changed.h"
 #include "answers/joint_squad.h"
 #include "answers/plan_joint.h"
 #include "base/mem.h"
@@ -111,41 +112,84 @@ static void compare_alone(const Case *c, const JointPeaks *p,
     free(alone.cut);
 }
 
+/* What the days that are otherwise than in the files change. */
+static void weigh_change(const Case *c, const JointPeaks *p,
+                         const double *handed, WeighedPlan *plan) {
+    Case before;
+    Usual none, with;
+    changed_before(c, &before);
+    none = before.usual;
+    none.cut = c->usual.cut; /* days of recovery */
+    none.cut_from = c->usual.cut_from;
+    none.cut_days = c->usual.cut_days;
+    with = none;
+    with.handed = true;
+    plan->was = plan->change = 0;
+    for (size_t k = 0; k < p->count; k++) {
+        const Event *event = p->peaks[k].event;
+        double was = readiness_of(&before, &with, event);
+        plan->was += p->weight[k] * (was - readiness_of(&before, &none, event));
+        plan->change += p->weight[k] * (handed[k] - was);
+    }
+    changed_before_free(&before);
+}
+
+/* `c`: with the aim that is asked for. A new plan's tapers are taken up by the
+ * usual days of the case that it is made of. */
 static void weigh(const Case *c, JointPeaks *p, WeighedPlan *plan) {
     Status status = {0};
     PlanJoint anew;
     Usual usual = c->usual;
     double *handed = mem_new(p->count, sizeof *handed);
     usual.handed = true;
-    for (size_t k = 0; k < p->count; k++)
+    for (size_t k = 0; k < p->count; k++) {
         handed[k] = readiness_of(c, &usual, p->peaks[k].event);
-    compare_alone(c, p, handed, plan);
-    if (plan_joint_make(c, p, &anew, &status) == STATUS_OK)
-        plan->events = p->count;
-    for (size_t k = 0; k < p->count && plan->events > 0; k++) {
-        const PlanPeak *peak = &anew.plan.peaks[k];
-        plan->gain += p->weight[k] * (handed[k] - peak->none);
-        plan->renewed += p->weight[k] * (peak->readiness - peak->none);
+        plan->gain += p->weight[k] * handed[k];
+        plan->none +=
+            p->weight[k] * readiness_of(c, &c->usual, p->peaks[k].event);
     }
+    plan->gain -= plan->none;
+    compare_alone(c, p, handed, plan);
+    if (changed_asked(c->context->question))
+        weigh_change(c, p, handed, plan);
+    if (plan_joint_make(p->c, p, &anew, &status) == STATUS_OK)
+        plan->events = p->count;
+    for (size_t k = 0; k < p->count && plan->events > 0; k++)
+        plan->renewed +=
+            p->weight[k] * readiness_of(c, &anew.last.usual, p->peaks[k].event);
+    plan->renewed -= plan->none;
     plan_joint_free(&anew);
     free(handed);
 }
 
+/* Nothing that is not followed is weighed. */
+static void look_away(const JointPeaks *p, WeighedPlan *plan) {
+    if (p->silent)
+        plan->gain = plan->renewed = NAN;
+}
+
 static void weigh_one(void *with, EachAthlete *one) {
     Slot *slot = (Slot *)one;
+    const Context *asked = with;
     Status status = {0};
     JointPeaks p;
     const char **name = mem_new(one->context.season->event_count, sizeof *name);
-    Context standing = one->context;
-    Question q = *one->context.question;
-    (void)with;
+    Context standing = one->context, by_aim = one->context;
+    Question q = *one->context.question, aim = q;
+    Case c = one->c;
     q.ignore_plan = false;
     standing.question = &q;
-    slot->plan = (WeighedPlan){.here = NAN, .there = NAN};
+    aim.aim = asked->question->aim;
+    by_aim.question = &aim;
+    c.context = &by_aim;
+    slot->plan =
+        (WeighedPlan){.here = NAN, .there = NAN, .was = NAN, .change = NAN};
     if (joint_record_events(&standing, one->c.athlete, name) > 0) {
         if (joint_peaks_build(&one->c, 1, &p, &status) == STATUS_OK &&
-            p.count > 1)
-            weigh(&one->c, &p, &slot->plan);
+            p.count > 1) {
+            weigh(&c, &p, &slot->plan);
+            look_away(&p, &slot->plan);
+        }
         joint_peaks_free(&p);
     }
     free(name);
@@ -195,7 +239,7 @@ void joint_record_find(Context *d) {
     if (q.event_count > 0) {
         q.event = NULL;
         q.joint = q.ignore_plan = true;
-        if (q.aim == AIM_LOWEST) /* no sum of days */
+        if (q.aim == AIM_LOWEST) /* no sum of days to search by */
             q.aim = AIM_MEAN;
         joint.question = &q;
         joint.earlier_count = 0;

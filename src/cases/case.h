@@ -48,9 +48,14 @@ typedef struct {
 /* What a plan handed out for several events brings them, those to come, as
  * weighed together (answers/joint_record.h). */
 typedef struct {
-    size_t events;        /* 0: there is no such plan */
-    double gain, renewed; /* [readiness] weighted sums: of the plan handed out,
-                             and of the one that would be made today */
+    size_t events; /* 0: there is no such plan */
+    /* [readiness] weighted sums, by the aim that is asked for: */
+    double none;          /* readiness without a taper */
+    double gain, renewed; /* gains of the plan handed out, and of the one that
+                             would be made today */
+    double was, change;   /* where days are otherwise than in the files: gain of
+                             the former from the files alone, and what those
+                             days change in its readiness; NAN */
     /* what the taper recommended for one event alone changes [readiness]: */
     double here;         /* at that event */
     double there;        /* at the other event that it harms most */

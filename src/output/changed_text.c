@@ -42,7 +42,7 @@ static void table_row(Grid *grid, const BestTaper *v, const Change *k) {
                   words_figure(other, k->high, scale));
     else
         grid_cell(grid, "-");
-    add_share(grid, k->change, k->gain);
+    add_share(grid, k->counted, k->gain);
     text_clear(&plan);
     option_write(&s->items[s->recommended].option, &plan);
     grid_cell(grid, "%s", text_of(&plan));
@@ -115,14 +115,25 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
     text_free(&text);
 }
 
-static void print_legend(const Question *q, const Change *k, size_t count,
+static void print_legend(const BestTaper *v, const Change *k, size_t count,
                          FILE *to) {
+    const Question *q = v->c->context->question;
+    const BestTaper *weighed = NULL;
     bool better = false;
     Text text = {0};
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < count; i++) {
         better = better || k[i].change > 0;
+        weighed = !weighed && v[i].handed.weighed ? &v[i] : weighed;
+    }
     text_add(&text, "'change', 'new plan brings': share of the original plan's "
-                    "gain; 'carried on': the loads changed, the plan not. "
+                    "gain");
+    if (weighed) {
+        text_add(&text, " at ");
+        record_text_events(v->c->context, weighed->c->athlete, &text);
+        text_add(&text, " together, weighed (readiness is at %s)",
+                 weighed->c->event->name);
+    }
+    text_add(&text, "; 'carried on': the loads changed, the plan not. "
                     "Where the 90 %% range holds 0 it may help or harm.");
     if (q->weekdays && better)
         text_add(&text, " To the model fewer days of training are a taper "
@@ -183,7 +194,7 @@ StatusCode changed_text_print(const BestTaper *v, size_t count, FILE *to,
         fputc('\n', to);
         if (any_told(v, count)) {
             print_table(v, k, count, to);
-            print_legend(q, k, count, to);
+            print_legend(v, k, count, to);
             fputc('\n', to);
         }
     }

@@ -360,6 +360,8 @@ static void joint_record(void) {
                  "stands True True\nstands True True\n"
                  "stands True True\nstands True True\n"
                  "Regional cup True True\nSelection weekend True True\n"
+                 "lowest True True\nmissed True True True\n"
+                 "missed True True True\n"
                  "page True\nanew True\nsingle True\n");
 }
 
