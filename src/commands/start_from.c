@@ -8,6 +8,7 @@
 #include "base/outfile.h"
 #include "base/workbook.h"
 #include "present/grid.h"
+#include "season/check.h"
 #include "season/draft.h"
 
 #include <errno.h>
@@ -19,7 +20,8 @@
 typedef struct {
     const Request *request;
     const Season *season;
-    char *log; /* as CSV */
+    Draft *drafts; /* of each athlete */
+    char *log;     /* as CSV */
     size_t length, room;
 } From;
 
@@ -99,22 +101,34 @@ static void write_row(const Season *s, const Athlete *athlete,
     csv_end(&csv);
 }
 
-static void write_week(const void *from, FILE *to) {
-    const Season *s = ((const From *)from)->season;
-    csv_header(to, "weekday,session,athlete,kind,minutes,rpe,load,keep");
+static void draft_weeks(From *from) {
+    const Season *s = from->season;
+    from->drafts = mem_new(s->athlete_count, sizeof *from->drafts);
     for (size_t i = 0; i < s->athlete_count; i++) {
+        Draft *draft = &from->drafts[i];
         Daily daily;
-        Draft draft;
         daily_build(s, i, false, &daily);
-        draft_build(s, i, &daily, &draft);
-        draft_share(s, i, &draft);
-        for (size_t k = 0; k < draft.count; k++) {
-            round_row(&draft.rows[k]);
-            write_row(s, &s->athletes[i], &draft.rows[k], to);
-        }
-        draft_free(&draft);
+        draft_build(s, i, &daily, draft);
+        draft_share(s, i, draft);
+        for (size_t k = 0; k < draft->count; k++)
+            round_row(&draft->rows[k]);
         daily_free(&daily);
     }
+}
+
+static void free_weeks(From *from) {
+    for (size_t i = 0; from->drafts && i < from->season->athlete_count; i++)
+        draft_free(&from->drafts[i]);
+    free(from->drafts);
+}
+
+static void write_week(const void *from, FILE *to) {
+    const Season *s = ((const From *)from)->season;
+    const Draft *drafts = ((const From *)from)->drafts;
+    csv_header(to, "weekday,session,athlete,kind,minutes,rpe,load,keep");
+    for (size_t i = 0; i < s->athlete_count; i++)
+        for (size_t k = 0; k < drafts[i].count; k++)
+            write_row(s, &s->athletes[i], &drafts[i].rows[k], to);
 }
 
 static const struct {
@@ -158,6 +172,15 @@ static StatusCode write_all(const Call *call, const From *from,
     return code;
 }
 
+/* What looks wrong in the log and in the week drafted from it. */
+static void warn(const Call *call, const From *from) {
+    Text path = {0};
+    text_add(&path, "%s/week.csv", call->question->season);
+    check_alike(from->season, call->notes);
+    draft_note_lacks(from->season, from->drafts, text_of(&path), call->notes);
+    text_free(&path);
+}
+
 static FILE *open_log(const char *path, Notes *notes) {
     char *file = workbook_path(path);
     FILE *log = workbook_is(path)
@@ -199,10 +222,14 @@ StatusCode start_from(const Call *call, Status *status) {
     else if (!log || !read_log(log, &from))
         code = status_fail(status, STATUS_SYSTEM, "%s: cannot be read: %s",
                            r->from, strerror(errno));
-    else
+    else {
+        draft_weeks(&from);
         code = write_all(call, &from, status);
+        warn(call, &from);
+    }
     if (log)
         fclose(log);
+    free_weeks(&from);
     free(from.log);
     season_free(s);
     call->say(call->notes);

@@ -234,3 +234,64 @@ void draft_free(Draft *draft) {
     free(draft->rows);
     *draft = (Draft){0};
 }
+
+/* ---- who lacks what others have ---- */
+
+static bool has_row(const Season *s, const Draft *draft, const DraftRow *row) {
+    const char *name = s->session_names.items[row->name];
+    for (size_t i = 0; i < draft->count; i++)
+        if (draft->rows[i].weekday == row->weekday &&
+            text_same(s->session_names.items[draft->rows[i].name], name))
+            return true;
+    return false;
+}
+
+enum { LACKING_NAMED = 8 };
+
+/* Of a row of one athlete: who else of their squad has a week without it. */
+static void note_lacks(const Season *s, const Draft *drafts, size_t athlete,
+                       const DraftRow *row, Place place, Notes *notes) {
+    char shown[TEXT_EXCERPT];
+    size_t having = 0, lacking = 0;
+    Text who = {0};
+    for (size_t i = 0; i < s->athlete_count; i++) {
+        if (s->athletes[i].squad != s->athletes[athlete].squad ||
+            drafts[i].count == 0)
+            continue;
+        if (has_row(s, &drafts[i], row))
+            having++;
+        else if (lacking++ < LACKING_NAMED)
+            text_add(&who, "%s%s", who.length ? ", " : "",
+                     text_excerpt(shown, s->athletes[i].name));
+    }
+    if (lacking > 0 && having > lacking)
+        notes_add(notes, LEVEL_NOTICE, place,
+                  "%s%s %s no %s on %s, the other %zu have; expected a row "
+                  "for whom it holds",
+                  text_of(&who), lacking > LACKING_NAMED ? ", ..." : "",
+                  lacking == 1 ? "has" : "have",
+                  text_excerpt(shown, s->session_names.items[row->name]),
+                  date_weekday_name(row->weekday), having);
+    text_free(&who);
+}
+
+/* Was it looked at for an earlier row, of the athlete or of another? */
+static bool is_known(const Season *s, const Draft *drafts, size_t athlete,
+                     size_t at) {
+    const DraftRow *row = &drafts[athlete].rows[at];
+    Draft before = {.rows = drafts[athlete].rows, .count = at};
+    for (size_t i = 0; i < athlete; i++)
+        if (s->athletes[i].squad == s->athletes[athlete].squad &&
+            has_row(s, &drafts[i], row))
+            return true;
+    return has_row(s, &before, row);
+}
+
+void draft_note_lacks(const Season *s, const Draft *drafts, const char *path,
+                      Notes *notes) {
+    Place place = {path, 0, NULL};
+    for (size_t i = 0; i < s->athlete_count; i++)
+        for (size_t k = 0; k < drafts[i].count; k++)
+            if (!is_known(s, drafts, i, k))
+                note_lacks(s, drafts, i, &drafts[i].rows[k], place, notes);
+}

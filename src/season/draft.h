@@ -43,4 +43,9 @@ void draft_build(const Season *season, size_t athlete, const Daily *daily,
 void draft_share(const Season *season, size_t athlete, Draft *draft);
 void draft_free(Draft *draft);
 
+/* Notes, of a file for which all athletes' weeks were drafted, who lacks what
+ * more than half of the others of the squad have on a weekday. */
+void draft_note_lacks(const Season *season, const Draft *drafts,
+                      const char *path, Notes *notes);
+
 #endif
