@@ -60,23 +60,14 @@ static StatusCode refuse_option(int command, const char *word, size_t length,
     return status->code;
 }
 
-/* Options that are said again to say more; of some together.h judges it. */
-static bool may_repeat(const char *name) {
-    static const char *const names[] = {"athlete", "event", "option", "missed",
-                                        "did",     "map",   NULL};
-    for (int i = 0; names[i]; i++)
-        if (strcmp(names[i], name) == 0)
-            return true;
-    return false;
-}
-
 /* Of two values one would be lost without a word. */
 static StatusCode judge_twice(const OptionRule *rule, char *const *words,
                               int at, const char *value, Status *status) {
     char first[TEXT_EXCERPT], second[TEXT_EXCERPT];
     size_t end = strlen("--") + strlen(rule->name);
     int i = 0;
-    if (may_repeat(rule->name) || !together_given(at, words, rule->name))
+    if (option_table_repeats(rule->name) ||
+        !together_given(at, words, rule->name))
         return STATUS_OK;
     while (!together_given(1, words + i, rule->name))
         i++;

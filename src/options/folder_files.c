@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "options/columns.h"
+#include "options/option_table.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -95,11 +96,8 @@ static void judge_row(const FolderFile *f, Row *rows, size_t count,
                       Status *status) {
     char shown[TEXT_EXCERPT];
     const Row *last = &rows[count - 1];
-    static const char *const again[] = {"athlete", "event", "option", "missed",
-                                        "did",     "map",   NULL};
-    for (int i = 0; again[i]; i++)
-        if (text_same(again[i], last->option))
-            return;
+    if (option_table_repeats(last->option))
+        return;
     for (size_t i = 0; i + 1 < count; i++)
         if (text_same(rows[i].option, last->option))
             status_fail(status, STATUS_DATA,

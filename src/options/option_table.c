@@ -570,3 +570,12 @@ const OptionRule *option_table_find(int commands, const char *name,
             return rule;
     return NULL;
 }
+
+bool option_table_repeats(const char *name) {
+    static const char *const names[] = {"athlete", "event", "option", "missed",
+                                        "did",     "map",   NULL};
+    for (int i = 0; names[i]; i++)
+        if (text_same(names[i], name))
+            return true;
+    return false;
+}

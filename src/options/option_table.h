@@ -16,4 +16,7 @@ const OptionRule *option_table(void);
 const OptionRule *option_table_find(int commands, const char *name,
                                     size_t length);
 
+/* Is it said again to say more? Of some together.h judges it. */
+bool option_table_repeats(const char *name);
+
 #endif
