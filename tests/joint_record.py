@@ -107,6 +107,22 @@ with open(season + "-page/report.html", encoding="utf8") as file:
 # The plan of one event alone is none of several, and what is weighed anew is
 # weighed without it.
 run("plan", season, "--event", CUP, "--hand-out", "--replace")
-print("anew", run("taper", season, "--joint", "--csv") ==
-      run("taper", "data/demo", "--joint", "--csv"))
+def weighed_anew(folder):
+    return [{k: v for k, v in r.items() if k != "handed_gain"}
+            for r in table("taper", folder, "--joint")]
+
+
+def check_gains(name):
+    """taper --joint tells what the plan handed out gains at each."""
+    told = {r["event"]: float(r["handed_gain"])
+            for r in table("taper", season, "--joint", *WHO)}
+    print(name, all(abs(told[e] - readiness(season, e) + readiness(
+        season, e, statistics.fmean, "--ignore-plan")) < 1e-8 for e in DAYS))
+
+
+check_gains("at one")
+print("anew", weighed_anew(season) == weighed_anew("data/demo"))
+run("plan", season, "--joint", "--hand-out", "--replace")
+check_gains("at both")
+run("plan", season, "--event", CUP, "--hand-out", "--replace")
 print("single", "together" not in run("taper", season))

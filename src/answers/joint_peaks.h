@@ -18,6 +18,8 @@ typedef struct {
     double best;      /* [readiness] under the best ones of all together */
     double most;      /* [readiness] if this event alone mattered */
     double low, high, gain_low, gain_high; /* NAN without draws */
+    double handed; /* [readiness] gain of the plan handed out, if there is one
+                      (joint_record_look()); NAN where silent */
 } JointPeak;
 
 /* One athlete. */
@@ -35,6 +37,8 @@ typedef struct {
     JointFloor floor;
     double scale;      /* [readiness] of gains, for words_figure() */
     double beats_none; /* share of draws in which the weighted sum gains */
+    bool handed;       /* a plan was handed out that tells of days to come, */
+    Date issued;       /* on this day */
 } JointPeaks;
 
 /* The athlete's own tapers, without what was decided for others; of one of whom

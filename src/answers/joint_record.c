@@ -195,6 +195,25 @@ static void weigh_one(void *with, EachAthlete *one) {
     free(name);
 }
 
+void joint_record_look(JointPeaks *p) {
+    const Season *s = p->c->context->season;
+    Usual usual = p->c->usual;
+    size_t rows;
+    const HandedRow *row = season_handed(s, p->c->athlete, &rows);
+    p->handed = row && !p->c->context->question->ignore_plan &&
+                row[0].issued <= s->today && row[rows - 1].date > s->today;
+    if (!p->handed)
+        return;
+    p->issued = row[0].issued;
+    usual.handed = true;
+    for (size_t k = 0; k < p->count; k++) {
+        JointPeak *peak = &p->peaks[k];
+        peak->handed =
+            p->silent ? NAN
+                      : readiness_of(p->c, &usual, peak->event) - peak->none;
+    }
+}
+
 /* ---- all ---- */
 
 static bool take_one(void *with, EachAthlete *one) {

@@ -5,6 +5,7 @@
 #include "commands/taper_joint.h"
 
 #include "answers/joint_events.h"
+#include "answers/joint_record.h"
 #include "base/mem.h"
 #include "output/joint_pictures.h"
 #include "output/joint_text.h"
@@ -20,6 +21,8 @@ StatusCode taper_joint_answer(const Call *call, const Context *d,
         code = joint_peaks_build(cases, count, p, status);
     if (code == STATUS_OK)
         code = joint_peaks_judge_all(d, p, count, status);
+    for (size_t i = 0; i < count && code == STATUS_OK; i++)
+        joint_record_look(&p[i]);
     if (code == STATUS_OK) {
         joint_peaks_warn(d, &p[0]);
         call->say(d->notes);

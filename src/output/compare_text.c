@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "output/footer.h"
+#include "output/record_text.h"
 #include "output/taper_text.h"
 #include "output/taper_warnings.h"
 #include "output/words.h"
@@ -328,14 +329,27 @@ static bool same_for_all(const Comparison *k, size_t count, size_t option) {
     return same;
 }
 
+static void handed_words(const Comparison *k, size_t count, Text *text) {
+    const Case *c = k->taper.c;
+    Text events = {0};
+    for (size_t i = 0; i < count && !events.length; i++)
+        record_text_events(c->context, k[i].taper.c->athlete, &events);
+    text_add(text, "the plan in plan.csv, as it would go on from today");
+    if (events.length)
+        text_add(text,
+                 "; it is for %s together, and what stands here is for %s "
+                 "alone (taper --joint: for all)",
+                 text_of(&events), c->event->name);
+    text_free(&events);
+}
+
 static void add_names(const Comparison *k, size_t count, Document *doc) {
     for (size_t o = 0; o < k->count; o++) {
         const Option *option = &k->rows[o].option;
         size_t window = k->taper.c->outlook.window;
         Text text = {0};
         if (k->rows[o].handed)
-            text_add(&text, "the plan in plan.csv, as it would go on from "
-                            "today");
+            handed_words(k, count, &text);
         else if (!same_for_all(k, count, o))
             text_add(&text, "each athlete's own");
         else if (option->count)

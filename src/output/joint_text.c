@@ -55,6 +55,7 @@ static void csv_rows(const JointPeaks *p, FILE *to) {
         csv_option(&csv, peak->alone, p->silent ? 0 : k + 1);
         csv_number(&csv, peak->most - peak->none);
         csv_number(&csv, p->silent ? NAN : joint_peaks_given_up(peak));
+        csv_number(&csv, p->handed ? peak->handed : NAN);
         csv_end(&csv);
     }
 }
@@ -248,6 +249,69 @@ static void add_gains(const JointPeaks *p, Document *doc) {
     document_words(doc, WORDS_HEADING,
                    "What each event gives up for the others:");
     add_price(p, doc);
+}
+
+/* ---- the plan handed out ---- */
+
+/* Share of what these tapers bring, weighed, that it brings; NAN where they
+ * bring nothing. */
+static double share_of_handed(const JointPeaks *p) {
+    double handed = 0, these = 0;
+    for (size_t k = 0; k < p->count; k++) {
+        const JointPeak *peak = &p->peaks[k];
+        handed += p->weight[k] * peak->handed;
+        these += p->weight[k] * (peak->readiness - peak->none);
+    }
+    return these > 0 ? handed / these : NAN;
+}
+
+/* "Regional cup +0.98, Selection weekend +0.40", appended. */
+static void gains_of_handed(const JointPeaks *p, Text *text) {
+    char number[FIGURE_TEXT];
+    for (size_t k = 0; k < p->count; k++) {
+        double gain = p->peaks[k].handed;
+        text_add(text, "%s%s %s%s", k ? ", " : "", p->peaks[k].event->name,
+                 gain >= 0 ? "+" : "", words_figure(number, gain, p->scale));
+    }
+}
+
+/* In these terms. */
+static void add_handed(const JointPeaks *all, size_t count, Document *doc) {
+    const JointPeaks *first = NULL;
+    double low = INFINITY, high = -INFINITY;
+    size_t with = 0;
+    char day[DATE_TEXT];
+    Text text = {0};
+    for (size_t i = 0; i < count; i++) {
+        double share = all[i].handed ? share_of_handed(&all[i]) : NAN;
+        with += all[i].handed;
+        first = !first && all[i].handed ? &all[i] : first;
+        low = fmin(low, share);
+        high = fmax(high, share);
+    }
+    if (!first)
+        return;
+    text_add(&text, "A plan was handed out on %s",
+             date_write_short(day, first->issued));
+    if (with < count)
+        text_add(&text, " to %zu of %zu", with, count);
+    if (count == 1 && !first->silent) {
+        text_add(&text, " and gains ");
+        gains_of_handed(first, &text);
+    }
+    if (low <= high && low > high - .005)
+        text_add(&text, "%s weighed, %.0f %% of what these tapers gain",
+                 count == 1 ? ":" : " and gains,", 100 * low);
+    else if (low <= high)
+        text_add(&text,
+                 " and gains, weighed, %.0f to %.0f %% of what these "
+                 "tapers gain",
+                 100 * low, 100 * high);
+    else if (all_silent(all, count))
+        text_add(&text, "; what it brings nothing here can tell");
+    document_words(doc, WORDS_ITEM, "%s. taper says whether it stands.",
+                   text_of(&text));
+    text_free(&text);
 }
 
 /* The same of a squad, counted. */
@@ -497,6 +561,7 @@ void joint_text(const Context *d, const JointPeaks *all, size_t count,
         add_unknown(all, count, doc);
         add_squad(all, count, doc);
     }
+    add_handed(all, count, doc);
     if (!silent)
         add_scale(all, count, doc);
     document_words(doc, WORDS_ITEM,
@@ -511,7 +576,7 @@ void joint_text_csv(const Output *o, const JointPeaks *p, size_t count) {
     output_header(o,
                   "athlete,event,start,weight,option,readiness,low,high,gain,"
                   "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
-                  "gives_up");
+                  "gives_up,handed_gain");
     for (size_t i = 0; i < count; i++)
         csv_rows(&p[i], o->to);
 }

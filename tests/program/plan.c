@@ -356,13 +356,14 @@ static void plan_record(void) {
 
 /* Handed out it stands as the plan of both (tests/joint_record.py). */
 static void joint_record(void) {
-    check_script("tests/joint_record.py",
-                 "stands True True\nstands True True\n"
-                 "stands True True\nstands True True\n"
-                 "Regional cup True True\nSelection weekend True True\n"
-                 "lowest True True\nmissed True True True\n"
-                 "missed True True True\n"
-                 "page True\nanew True\nsingle True\n");
+    check_script(
+        "tests/joint_record.py",
+        "stands True True\nstands True True\n"
+        "stands True True\nstands True True\n"
+        "Regional cup True True\nSelection weekend True True\n"
+        "lowest True True\nmissed True True True\n"
+        "missed True True True\n"
+        "page True\nat one True\nanew True\nat both True\nsingle True\n");
 }
 
 /* Random seasons in which nothing may change, bytes and all
