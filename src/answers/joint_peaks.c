@@ -6,8 +6,8 @@
 
 #include "answers/best_taper.h"
 #include "answers/joint_events.h"
-#include "base/crew.h"
 #include "base/mem.h"
+#include "cases/each.h"
 #include "cases/event_rules.h"
 
 #include <math.h>
@@ -298,38 +298,14 @@ static StatusCode build(const Case *c, JointPeaks *p, Status *status) {
     return code;
 }
 
-/* Several athletes at once. */
-typedef struct {
-    const Case *cases;
-    JointPeaks *peaks;
-    Status *status; /* of the first that failed */
-} Line;
-
-static void build_one(void *with, size_t piece, void *slot) {
-    Line *line = with;
-    build(&line->cases[piece], &line->peaks[piece], slot);
-}
-
-static bool take_one(void *with, size_t piece, void *slot) {
-    Line *line = with;
-    const Status *one = slot;
-    (void)piece;
-    if (line->status->code == STATUS_OK)
-        *line->status = *one;
-    return one->code == STATUS_OK;
+static StatusCode build_one(void *with, const Case *c, size_t at,
+                            Status *status) {
+    return build(c, (JointPeaks *)with + at, status);
 }
 
 StatusCode joint_peaks_build(const Case *cases, size_t count, JointPeaks *p,
                              Status *status) {
-    Line line = {cases, p, status};
-    const Crew crew = {.pieces = count,
-                       .threads = count ? cases->context->question->threads : 1,
-                       .slot = sizeof(Status),
-                       .work = build_one,
-                       .take = take_one,
-                       .with = &line};
-    crew_run(&crew);
-    return status->code;
+    return each_built(cases, count, build_one, p, status);
 }
 
 void joint_peaks_free(JointPeaks *p) {

@@ -198,3 +198,37 @@ void each_aside(Context *d, Context *aside, const EachJob *each) {
     notes_free(&unsaid);
     aside->notes = NULL;
 }
+
+typedef struct {
+    const Case *cases;
+    EachBuild work;
+    void *with;
+    Status *status;
+} Built;
+
+static void build_one(void *with, size_t piece, void *slot) {
+    const Built *b = with;
+    b->work(b->with, &b->cases[piece], piece, slot);
+}
+
+static bool take_status(void *with, size_t piece, void *slot) {
+    const Built *b = with;
+    const Status *one = slot;
+    (void)piece;
+    if (b->status->code == STATUS_OK)
+        *b->status = *one;
+    return one->code == STATUS_OK;
+}
+
+StatusCode each_built(const Case *cases, size_t count, EachBuild work,
+                      void *with, Status *status) {
+    Built built = {cases, work, with, status};
+    Crew crew = {.pieces = count,
+                 .threads = count ? cases->context->question->threads : 1,
+                 .slot = sizeof(Status),
+                 .work = build_one,
+                 .take = take_status,
+                 .with = &built};
+    crew_run(&crew);
+    return status->code;
+}

@@ -55,4 +55,12 @@ void each_aside(Context *context, Context *aside, const EachJob *each);
 StatusCode each_cases(Context *context, bool need_event, Case **cases,
                       size_t *count);
 
+/* Several threads at the cases that there are: `work` on any of them, which
+ * writes to what is the case's own, and says nothing. Returns the first that
+ * failed, after which no further one is begun. */
+typedef StatusCode (*EachBuild)(void *with, const Case *c, size_t at,
+                                Status *status);
+StatusCode each_built(const Case *cases, size_t count, EachBuild work,
+                      void *with, Status *status);
+
 #endif

@@ -5,6 +5,7 @@
 #include "commands/taper_squad.h"
 
 #include "base/mem.h"
+#include "cases/each.h"
 #include "output/squad_pictures.h"
 #include "output/squad_text.h"
 
@@ -72,6 +73,10 @@ static StatusCode draw_all(const Call *call, const BestTaper *v, size_t count,
     return code;
 }
 
+static StatusCode build(void *with, const Case *c, size_t at, Status *status) {
+    return best_taper_build(c, (BestTaper *)with + at, status);
+}
+
 StatusCode taper_squad_answer(const Call *call, const Context *d,
                               const Case *cases, size_t count, Status *status) {
     BestTaper *v = mem_new(count, sizeof *v);
@@ -84,8 +89,8 @@ StatusCode taper_squad_answer(const Call *call, const Context *d,
                            "--groups: only %s has a log and days before an "
                            "event, expected two athletes or more",
                            cases[0].name);
-    for (size_t i = 0; i < count && code == STATUS_OK; i++)
-        code = best_taper_build(&cases[i], &v[i], status);
+    if (code == STATUS_OK)
+        code = each_built(cases, count, build, v, status);
     if (code == STATUS_OK && call->output.csv)
         squad_text_csv_header(&call->output);
     if (code == STATUS_OK)
