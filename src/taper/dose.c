@@ -62,19 +62,19 @@ static Steps look_at_steps(const DoseEffect *d) {
                .e2 = d->work,
                .memory = d->work + t->steps,
                .later = d->work + 2 * t->steps};
+    Decay back = m;
     double memory = memory_at(d, s.from), left = 1, later = 0;
-    for (size_t i = s.from; i < s.to; i++) {
+    /* forwards and backwards at once: neither waits for the other */
+    for (size_t i = s.from, k = s.to; i < s.to; i++) {
         if (i > s.from)
             memory *= decay(&m, gap_at(t, i));
         memory += t->load[i];
         s.memory[i] = memory;
-    }
-    for (size_t i = s.to; i-- > s.from;) {
-        left *= decay(&e2, gap_at(t, i + 1));
-        s.e2[i] = left;
-        later *= i + 1 < s.to ? decay(&m, gap_at(t, i + 1)) : 0;
-        later += t->load[i] * left;
-        s.later[i] = later;
+        left *= decay(&e2, gap_at(t, k--));
+        s.e2[k] = left;
+        later *= k + 1 < s.to ? decay(&back, gap_at(t, k + 1)) : 0;
+        later += t->load[k] * left;
+        s.later[k] = later;
     }
     return s;
 }
