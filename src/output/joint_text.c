@@ -198,6 +198,39 @@ static bool unkept(const JointPeaks *p) {
     return !f->holds_back && 100 * f->lowest < p->c->context->question->floor;
 }
 
+/* Does what the squad decided, not the athlete's own weighing, leave one who
+ * trains mostly with the team below no taper at an event? */
+static bool team_takes(const JointPeaks *p, const Event *event) {
+    for (size_t k = 0; k < p->count; k++) {
+        const JointPeak *peak = &p->peaks[k];
+        double least = 1e-9 * p->scale;
+        if (peak->event == event)
+            return !p->silent && peak->readiness < peak->none - least &&
+                   peak->best >= peak->none - least &&
+                   best_taper_follows(p->c, &p->events[k].own);
+    }
+    return false;
+}
+
+/* `most` has all events. */
+static void add_team(const JointPeaks *p, size_t count, const JointPeaks *most,
+                     Document *doc) {
+    for (size_t k = 0; k < most->count; k++) {
+        const Event *event = most->peaks[k].event;
+        Text who = {0};
+        for (size_t i = 0; i < count; i++)
+            if (team_takes(&p[i], event))
+                text_add(&who, "%s%s", who.length ? ", " : "", p[i].c->name);
+        if (who.length)
+            document_words(doc, WORDS_ITEM,
+                           "%s, before %s: the team's taper takes more than it "
+                           "gives; let them train on beside the team's "
+                           "sessions.",
+                           text_of(&who), event->name);
+        text_free(&who);
+    }
+}
+
 /* What the floor held back, or a long spell of low load. */
 static void add_floor(const JointPeaks *p, Document *doc) {
     const JointFloor *f = &p->floor;
@@ -453,6 +486,7 @@ static void add_one(const JointPeaks *p, Document *doc) {
         add_tapers(p, doc);
     else
         add_gains(p, doc);
+    add_team(p, 1, p, doc);
     add_floor(p, doc);
 }
 
@@ -560,6 +594,7 @@ void joint_text(const Context *d, const JointPeaks *all, size_t count,
         add_sureness(all, count, doc);
         add_unknown(all, count, doc);
         add_squad(all, count, doc);
+        add_team(all, count, p, doc);
     }
     add_handed(all, count, doc);
     if (!silent)

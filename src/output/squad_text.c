@@ -4,13 +4,16 @@
  */
 #include "output/squad_text.h"
 
+#include "base/mem.h"
 #include "output/footer.h"
 #include "output/taper_text.h"
 #include "output/taper_warnings.h"
+#include "output/team_text.h"
 #include "output/words.h"
 #include "present/grid.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* ---- one athlete under one plan ---- */
 
@@ -323,6 +326,21 @@ static void add_sureness(const SquadPlans *s, Document *doc) {
     text_free(&text);
 }
 
+/* What the sessions of the team let be carried out. */
+static void add_team(const SquadPlans *s, Document *doc) {
+    const BestTaper **all =
+        mem_new(s->count + s->left_count + s->unknown_count, sizeof *all);
+    size_t count = 0;
+    for (size_t i = 0; i < s->count; i++)
+        all[count++] = s->v[i];
+    for (size_t i = 0; i < s->left_count; i++)
+        all[count++] = s->left[i];
+    for (size_t i = 0; i < s->unknown_count; i++)
+        all[count++] = s->unknown[i];
+    team_text_groups(all, count, s->count > 1, doc);
+    free(all);
+}
+
 void squad_text(const SquadPlans *s, Document *doc) {
     const Common *g = &s->groups[s->count > 1 ? s->most - 1 : 0];
     add_title(s->count        ? s->v[0]
@@ -338,6 +356,7 @@ void squad_text(const SquadPlans *s, Document *doc) {
     }
     add_left(s, doc);
     add_unknown(s, doc);
+    add_team(s, doc);
 }
 
 void squad_text_foot(const BestTaper *v, bool groups, Document *doc) {

@@ -4,9 +4,11 @@
  */
 #include "output/team_text.h"
 
+#include "base/mem.h"
 #include "output/words.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static void add_days(unsigned days, Text *text) {
     const char *before = " on ";
@@ -69,19 +71,20 @@ static const char *way_out(const BestTaper *v) {
                : "";
 }
 
-static void add_followers(const BestTaper *v, size_t count, Document *doc) {
+static void add_followers(const BestTaper *const *v, size_t count,
+                          Document *doc) {
     Text who = {0}, worse = {0};
     for (size_t i = 0; i < count; i++) {
-        add_follows(&v[i], &who);
-        if (team_names_any(&v[i].team) && !best_taper_silent(&v[i]) &&
-            best_taper_gain(&v[i]) < 0)
-            text_add(&worse, "%s%s", worse.length ? ", " : "", v[i].c->name);
+        add_follows(v[i], &who);
+        if (team_names_any(&v[i]->team) && !best_taper_silent(v[i]) &&
+            best_taper_gain(v[i]) < 0)
+            text_add(&worse, "%s%s", worse.length ? ", " : "", v[i]->c->name);
     }
     if (who.length)
         document_words(doc, WORDS_ITEM,
                        "Another taper would be better for %s, but they train "
                        "mostly with the team.%s",
-                       text_of(&who), way_out(v));
+                       text_of(&who), way_out(v[0]));
     if (worse.length)
         document_words(doc, WORDS_ITEM,
                        "%s: the team's taper takes more than it gives; let "
@@ -106,29 +109,36 @@ void team_text_squad(const Case *c, Text *text) {
 }
 
 /* Of the squad of the first. */
-static void add_squad(const BestTaper *v, size_t count, Document *doc) {
+static void add_squad(const BestTaper *const *v, size_t count, bool groups,
+                      Document *doc) {
     Text who = {0}, spec = {0}, squad = {0}, sessions = {0};
     TeamNames names = {0};
     const BestTaper *first = NULL;
     for (size_t i = 0; i < count; i++) {
-        const Found *own = &v[i].search.items[v[i].search.recommended];
-        Option common = best_taper_common(v[i].c, &own->option);
-        if (!team_text_same(v[i].c, v->c))
+        const Found *own = &v[i]->search.items[v[i]->search.recommended];
+        Option common = best_taper_common(v[i]->c, &own->option);
+        if (!team_text_same(v[i]->c, v[0]->c))
             continue;
-        if (!first && !isnan(v[i].together)) {
+        if (!first && !isnan(v[i]->together)) {
             option_words(&common, &spec);
-            first = &v[i];
+            first = v[i];
         }
-        team_text_left(&v[i], &who);
-        team_names_join(&names, &v[i].team);
+        team_text_left(v[i], &who);
+        team_names_join(&names, &v[i]->team);
     }
-    team_text_squad(v->c, &squad);
+    team_text_squad(v[0]->c, &squad);
     team_text_names(&names, false, &sessions);
     if (first)
         document_words(doc, WORDS_ITEM,
-                       "%sSessions of the team (%s) follow the common taper "
-                       "(%s) for everybody. %s.%s",
-                       text_of(&squad), text_of(&sessions), text_of(&spec),
+                       "%sSessions of the team (%s) follow the %s (%s) for "
+                       "everybody%s. %s.%s",
+                       text_of(&squad), text_of(&sessions),
+                       groups ? "taper that most share" : "common taper",
+                       text_of(&spec),
+                       groups ? ": that of another group is carried out in "
+                                "other sessions alone, though the table takes "
+                                "it for all"
+                              : "",
                        text_of(&who), way_out(first));
     team_names_free(&names);
     text_free(&sessions);
@@ -137,15 +147,24 @@ static void add_squad(const BestTaper *v, size_t count, Document *doc) {
     text_free(&spec);
 }
 
-void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
+void team_text_groups(const BestTaper *const *v, size_t count, bool groups,
+                      Document *doc) {
     add_followers(v, count, doc);
     for (size_t i = 0; i < count; i++) {
         size_t before = 0;
-        while (before < i && !team_text_same(v[before].c, v[i].c))
+        while (before < i && !team_text_same(v[before]->c, v[i]->c))
             before++;
         if (before == i)
-            add_squad(&v[i], count - i, doc);
+            add_squad(v + i, count - i, groups, doc);
     }
+}
+
+void team_text_taper(const BestTaper *v, size_t count, Document *doc) {
+    const BestTaper **each = mem_new(count, sizeof *each);
+    for (size_t i = 0; i < count; i++)
+        each[i] = &v[i];
+    team_text_groups(each, count, false, doc);
+    free(each);
 }
 
 void team_text_notes(const TeamNames *names, Document *doc) {

@@ -17,6 +17,10 @@ void team_text_names(const TeamNames *names, bool told, Text *text);
  * what that leaves of their gain. */
 void team_text_taper(const BestTaper *tapers, size_t count, Document *doc);
 
+/* The same; `groups`: under a table of groups, each with its own taper. */
+void team_text_groups(const BestTaper *const *tapers, size_t count, bool groups,
+                      Document *doc);
+
 /* The latter of one athlete, appended to that of others: "What that leaves of
  * the gain of an own taper: wing-07 (+0.5 %), wing-11"; nothing of who does not
  * give way. */

@@ -336,6 +336,12 @@ static void team_sessions(void) {
     CU_ASSERT_PTR_NULL(strstr(out, "(no taper)"));
     free(out);
     free(err);
+    CU_ASSERT_EQUAL(run("taper @ --quiet --groups 4", folder, &out, &err), 0);
+    ASSERT_HAS(out, "Sessions of the team (Court) follow the taper that most "
+                    "share (");
+    ASSERT_HAS(out, "of another group");
+    free(out);
+    free(err);
     test_folder_done();
 }
 
