@@ -48,8 +48,9 @@ static const Command commands[] = {
      "which taper for the event: the squad's common one and who needs another, "
      "or with --athlete one athlete's options",
      "Searches every length, cut and shape within the limits. A squad gets as "
-     "few different tapers as cost little (--individual: each athlete their "
-     "own). Without tests that tell more it is the gentle end of the published "
+     "few different tapers as cost little, and one for all who train mostly "
+     "with the team (--individual: each athlete their own). Without tests that "
+     "tell more it is the gentle end of the published "
      "band; --model NAME follows a model. `peakward help notes` has the rule."},
     {"compare", FOR_COMPARE, command_compare,
      "named options side by side: no taper, volume cut, full rest, ...",

@@ -330,7 +330,9 @@ static const char *how_decided(const BestTaper *v) {
                : "Recommended: decided for the squad together, as few "
                  "different tapers as cost it at most 5 % of the gain that is "
                  "possible and nobody over 15 % of their own (--individual: "
-                 "each one's own; --groups N: at most N).";
+                 "each one's own; --groups N: at most N). Those who train "
+                 "mostly "
+                 "with the team have one taper, the best for them together.";
 }
 
 void taper_text_legend(const BestTaper *v, Document *doc) {
