@@ -330,7 +330,7 @@ if (plain_text) {
          for [k = 1:has_fatigue > 0] keyentry with lines linewidth 2.6 * (narrow ? 0.6 : 1) linecolor rgb c_fatigue dashtype (10, 4) title 'fatigue', \
          for [k = 1:has_range > 0] keyentry with boxes fillcolor rgb s_range fillstyle solid 1 border linecolor rgb c_edge title '90 % range', \
          for [k = 1:loads_logged > 0] keyentry with boxes fillcolor rgb c_bar fillstyle solid 1 noborder title 'load, logged', \
-         for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title (handed ? (narrow ? 'load, handed out' : 'load, plan handed out') : 'load, planned'), \
+         for [k = 1:loads_planned > 0] keyentry with boxes linestyle 20 title (handed ? (narrow ? 'as handed out' : 'load, plan handed out') : 'load, planned'), \
          for [k = 1:has_tests > 0] keyentry with points pointtype 13 pointsize 1.3 * p linecolor rgb c_blue title 'test', \
          for [k = 1:has_taper] keyentry with boxes fillcolor rgb s_taper fillstyle solid 1 border linecolor rgb c_edge title 'taper'
 }
