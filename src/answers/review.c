@@ -314,14 +314,17 @@ static void foretell(const Season *s, const Case *then, const Case *now,
 static void review_one(const Context *d, const Case *then, const Case *now,
                        Review *r) {
     const Season *s = d->season;
-    size_t kind;
+    const HandedRow *rows;
+    size_t kind, count;
     r->athlete = then->athlete;
     r->name = then->name;
     r->issued = then->context->season->today;
     r->forecast = r->low = r->high = r->now = r->outcome = r->before =
         r->chance_better = NAN;
     r->noise = (TestNoise){NAN, NAN};
-    r->outside = r->planned && !season_handed(s, r->athlete, &(size_t){0});
+    rows = r->planned ? season_handed(s, r->athlete, &count) : NULL;
+    r->outside = r->planned && !rows;
+    r->older = rows && rows[0].issued < r->issued;
     r->event = still_there(s, r) ? then->event : NULL;
     compare(s, then, r);
     if (!r->event)

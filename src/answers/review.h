@@ -23,8 +23,9 @@ typedef struct {
     const Event *event; /* NULL: none, or cancelled since */
     bool planned;       /* a plan was handed out; else the usual weeks count */
     bool outside;       /* but not to them, so theirs count all the same */
-    Date issued;
-    Date until;  /* the last day compared; before issued + 1: none is */
+    bool older;         /* theirs was handed out before the others' latest, */
+    Date issued;        /* from which day on all are compared */
+    Date until;         /* the last day compared; before issued + 1: none is */
     Date logged; /* the last day with a row of their own; DATE_NONE: none */
     double open; /* [load] planned after it */
     ReviewWeek *week;

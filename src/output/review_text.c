@@ -227,6 +227,21 @@ static size_t names_of(const Reviews *all, bool (*so)(const Review *),
     return count;
 }
 
+/* Some plans were made anew since. */
+static void add_older(const Reviews *all, Document *doc) {
+    char day[DATE_TEXT];
+    size_t older = 0;
+    for (size_t i = 0; i < all->count; i++)
+        older += all->item[i].older;
+    if (older > 0)
+        document_words(doc, WORDS_ITEM,
+                       "%zu of %zu plans were handed out before %s: planned "
+                       "and done are compared from the day after it for all; "
+                       "a forecast that plan.csv holds is of its own day.",
+                       older, all->count,
+                       date_write_short(day, all->item[0].issued));
+}
+
 /* Whose plan or forecast is none of the day of issue. */
 static void add_unrecorded(const Reviews *all, Document *doc) {
     Text outside = {0}, anew = {0};
@@ -359,6 +374,7 @@ void review_text_body(const Context *d, const Reviews *all, Document *doc) {
                        "more: cancelled, or under another name. What was "
                        "trained is told, no outcome.");
     add_joined(d, all, doc);
+    add_older(all, doc);
     add_unrecorded(all, doc);
     add_late(all, doc);
     add_unlogged(all, doc);
