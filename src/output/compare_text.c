@@ -16,7 +16,7 @@
 
 void compare_text_csv_header(const Output *o) {
     output_header(o, "athlete,event,option,readiness,low,high,gain,"
-                     "share,kept,beats_none,spec,gain_low,gain_high");
+                     "share,kept,beats_none,spec,gain_low,gain_high,followed");
 }
 
 void compare_text_csv(const Comparison *k, FILE *to) {
@@ -40,6 +40,7 @@ void compare_text_csv(const Comparison *k, FILE *to) {
         csv_text(&csv, row->handed ? "" : text_of(&spec));
         csv_number(&csv, row->spread.gain_low);
         csv_number(&csv, row->spread.gain_high);
+        csv_text(&csv, words_followed(v));
         csv_end(&csv);
         text_free(&spec);
     }

@@ -4,6 +4,7 @@
  */
 #include "output/taper_csv.h"
 
+#include "output/words.h"
 #include "present/grid.h"
 
 #include <math.h>
@@ -46,6 +47,7 @@ static void csv_row(const BestTaper *v, const Found *f, const char *spec,
     csv_number(&csv, spread.gain_low);
     csv_number(&csv, spread.gain_high);
     csv_group(&csv, v);
+    csv_text(&csv, words_followed(v));
     csv_end(&csv);
 }
 
@@ -71,13 +73,14 @@ static void csv_handed(const BestTaper *v, FILE *to) {
     csv_number(&csv, h->spread.gain_low);
     csv_number(&csv, h->spread.gain_high);
     csv_text(&csv, "");
+    csv_text(&csv, words_followed(v));
     csv_end(&csv);
 }
 
 void taper_csv_header(const Output *o) {
     output_header(o, "athlete,event,option,length,cut,shape,readiness,low,high,"
                      "gain,share,kept,beats_none,tag,gain_low,gain_high,"
-                     "group");
+                     "group,followed");
 }
 
 void taper_csv_print(const BestTaper *v, FILE *to) {

@@ -127,3 +127,7 @@ void words_helps_cell(Grid *grid, double share) {
     else
         grid_cell(grid, "-");
 }
+
+const char *words_followed(const BestTaper *v) {
+    return best_taper_unknown(v) ? "no" : "yes";
+}

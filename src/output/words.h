@@ -42,4 +42,8 @@ void words_gain_cell(Grid *grid, const BestTaper *v, const Spread *spread);
 /* "84 of 100"; "-" of NAN. */
 void words_helps_cell(Grid *grid, double share);
 
+/* For CSV: does what is recommended follow the model? "no": nothing tells more
+ * than the published evidence, so its figures are not to be counted on. */
+const char *words_followed(const BestTaper *v);
+
 #endif
