@@ -85,26 +85,28 @@ bool best_taper_silent(const BestTaper *v) {
 Option best_taper_common(const Case *c, const Option *own) {
     const Context *d = c->context;
     const Athlete *athletes = d->season->athletes;
-    const Assigned *most = best_taper_assigned(c);
-    for (size_t i = 0; most && i < d->season->athlete_count; i++) {
+    for (size_t i = 0; d->assigned && i < d->season->athlete_count; i++) {
         const Assigned *a = &d->assigned[i];
-        if (a->event == c->event &&
-            athletes[i].squad == athletes[c->athlete].squad &&
-            (a->sharing > most->sharing ||
-             (a->sharing == most->sharing && a->taper < most->taper)))
-            most = a;
+        if (a->teamed && a->event == c->event &&
+            athletes[i].squad == athletes[c->athlete].squad)
+            return a->team;
     }
-    return most ? most->option : *own;
+    return *own;
+}
+
+Option best_taper_own(const BestTaper *v) {
+    return v->trains_on ? (Option){0}
+                        : v->search.items[v->search.recommended].option;
 }
 
 /* Of the recommended taper in whole sets and minutes. */
 static double rounded_gain(const BestTaper *v) {
     const Search *s = &v->search;
-    const Option *own = &s->items[s->recommended].option;
-    Option common = best_taper_common(v->c, own);
+    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
     Prescription sheet;
     double gain;
-    prescription_build_team(&v->c->outlook, &v->c->usual, own, &common, &sheet);
+    prescription_build_team(&v->c->outlook, &v->c->usual, &own, &common,
+                            &sheet);
     gain = score_cuts(&v->score, sheet.cut) - s->items[0].readiness;
     prescription_free(&sheet);
     return gain;
@@ -161,22 +163,52 @@ static void mixed_cuts(const Case *c, const Option *own, const Option *common,
     free(together);
 }
 
-void best_taper_settle(BestTaper *v) {
-    const Search *s = &v->search;
-    const Option *own = &s->items[s->recommended].option;
-    Option common = best_taper_common(v->c, own);
-    double *cut;
-    v->together = NAN;
-    v->kept = s->items[s->recommended].kept;
-    if (!team_names_any(&v->team) || common_same(&common, own)) {
-        v->spread = best_taper_spread(v, own);
-        return;
+enum { SPELL = 28 /* [d] */ };
+
+static bool is_low(const Usual *u, const Outlook *o, const double *cut,
+                   Date date) {
+    size_t before = (size_t)(o->event->start - date);
+    if (before <= o->window && cut[before - 1] > .5)
+        return true;
+    return date >= u->cut_from && date < u->cut_from + (Date)u->cut_days &&
+           u->cut[date - u->cut_from] > .5;
+}
+
+/* Finds `low` and `low_from`. */
+static void find_low(BestTaper *v, const double *cut) {
+    const Outlook *o = &v->c->outlook;
+    Date today = v->c->context->season->today;
+    size_t low = 0;
+    v->low = 0;
+    for (Date date = today + 1; date < o->event->start; date++) {
+        low += is_low(&v->c->usual, o, cut, date);
+        if (date - SPELL > today)
+            low -= is_low(&v->c->usual, o, cut, date - SPELL);
+        if (low <= v->low)
+            continue;
+        v->low = low;
+        v->low_from = date - SPELL >= today ? date - SPELL + 1 : today + 1;
     }
-    cut = mem_new(v->c->outlook.window, sizeof *cut);
-    mixed_cuts(v->c, own, &common, cut);
-    v->together = score_cuts(&v->score, cut) - s->items[0].readiness;
+}
+
+/* How the recommended option is carried out: by these cuts. */
+static void settle_cuts(BestTaper *v, const double *cut) {
     v->spread = best_taper_spread_cuts(v, cut);
     v->kept = search_kept_cuts(&v->c->outlook, cut, v->longest);
+    find_low(v, cut);
+}
+
+void best_taper_settle(BestTaper *v) {
+    const Search *s = &v->search;
+    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
+    double *cut = mem_new(v->c->outlook.window, sizeof *cut);
+    v->together = NAN;
+    option_cuts(&own, v->c->outlook.window, cut);
+    if (team_names_any(&v->team) && !common_same(&common, &own)) {
+        mixed_cuts(v->c, &own, &common, cut);
+        v->together = score_cuts(&v->score, cut) - s->items[0].readiness;
+    }
+    settle_cuts(v, cut);
     free(cut);
 }
 
@@ -233,8 +265,10 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     code = search_run(&c->outlook, &v->score, &q->limits, &v->search, status);
     if (code != STATUS_OK)
         name_athlete(c, status);
-    else if (best_taper_assigned(c))
+    else if (best_taper_assigned(c)) {
         recommend(&v->search, &best_taper_assigned(c)->option);
+        v->trains_on = best_taper_assigned(c)->trains_on;
+    }
     v->possible = v->search.ceiling - v->search.items[0].readiness;
     v->work = mem_new(2 * v->draws.count, sizeof *v->work);
     handed_find(c, &v->draws, &v->score, &v->handed);
@@ -248,7 +282,7 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
 
 void best_taper_take(BestTaper *v, const Option *option) {
     Search *s = &v->search;
-    double readiness = score_option(&v->score, option);
+    double readiness = score_option(&v->score, option), *cut;
     s->items = mem_grow(s->items, &s->room, s->count + 1, sizeof *s->items);
     s->items[s->count] =
         (Found){.option = *option,
@@ -258,10 +292,13 @@ void best_taper_take(BestTaper *v, const Option *option) {
                 .tag = TAG_RECOMMENDED};
     s->recommended = s->count++;
     s->equal = 1;
-    v->spread = best_taper_spread(v, option);
     v->given = true;
+    v->trains_on = false;
     v->together = NAN;
-    v->kept = s->items[s->recommended].kept;
+    cut = mem_new(v->c->outlook.window, sizeof *cut);
+    option_cuts(option, v->c->outlook.window, cut);
+    settle_cuts(v, cut);
+    free(cut);
 }
 
 void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {
@@ -305,37 +342,6 @@ void best_taper_free(BestTaper *v) {
     free(v->work);
     team_names_free(&v->team);
     *v = (BestTaper){0};
-}
-
-enum { SPELL = 28 /* [d] */ };
-
-static bool is_low(const Usual *u, const Outlook *o, const double *cut,
-                   Date date) {
-    size_t before = (size_t)(o->event->start - date);
-    if (before <= o->window && cut[before - 1] > .5)
-        return true;
-    return date >= u->cut_from && date < u->cut_from + (Date)u->cut_days &&
-           u->cut[date - u->cut_from] > .5;
-}
-
-size_t best_taper_low_days(const BestTaper *v, const Option *option,
-                           Date *from) {
-    const Outlook *o = &v->c->outlook;
-    Date today = v->c->context->season->today;
-    double *cut = mem_new(o->window, sizeof *cut);
-    size_t low = 0, most = 0;
-    option_cuts(option, o->window, cut);
-    for (Date date = today + 1; date < o->event->start; date++) {
-        low += is_low(&v->c->usual, o, cut, date);
-        if (date - SPELL > today)
-            low -= is_low(&v->c->usual, o, cut, date - SPELL);
-        if (low <= most)
-            continue;
-        most = low;
-        *from = date - SPELL >= today ? date - SPELL + 1 : today + 1;
-    }
-    free(cut);
-    return most;
 }
 
 size_t best_taper_cut_days(const BestTaper *v) {

@@ -21,10 +21,16 @@ typedef struct {
     Handed handed;   /* the plan that was handed out */
     TeamNames team;  /* of the sessions that a taper may cut */
     bool follows;    /* most of what may be cut is the team's */
+    bool trains_on;  /* in sessions of their own, since the recommended option,
+                        the team's, takes more than it gives */
     double together; /* [readiness] gain if sessions of the team are cut by the
                         common taper, where that is another; NAN */
     double kept;     /* share of the planned load that the recommended option
                         keeps, as `together` lets it be carried out */
+    size_t low;      /* [d] of over half cut, as it is carried out, in the 28
+                        days that have most of them, until the event, tapers
+                        before others on the way included; */
+    Date low_from;   /* the first of the 28 */
     bool given;      /* which was not found but asked for */
 } BestTaper;
 
@@ -51,11 +57,14 @@ void best_taper_slim(BestTaper *taper, size_t also);
 /* Is most of what may be cut in an outlook of the case the team's? */
 bool best_taper_follows(const Case *c, const Outlook *outlook);
 
+/* The recommended option as it is for sessions that are not the team's. */
+Option best_taper_own(const BestTaper *v);
+
 /* Takes an option that was asked for as the one to recommend, so that all that
  * is told and drawn is about it. */
 void best_taper_take(BestTaper *v, const Option *option);
 
-/* Finds `together`, `spread` and `kept` of the recommended option. */
+/* Finds `together`, `spread`, `kept` and `low` of the recommended option. */
 void best_taper_settle(BestTaper *v);
 
 /* Gain of the recommended option as far as the team's sessions let it be
@@ -96,20 +105,14 @@ bool best_taper_unknown(const BestTaper *v);
  * tests that there are? */
 bool best_taper_silent(const BestTaper *v);
 
-/* The taper by which the sessions of the team are cut: of those decided for the
- * squad's athletes on the way to the same event the one that most share, of as
- * many the first. `own` where nothing was decided. */
+/* The taper by which the sessions of the team are cut on the way to the same
+ * event (answers/squad_tapers.h); `own` where nothing was decided. */
 Option best_taper_common(const Case *c, const Option *own);
 
 /* Days before the event in which a session, as planned, takes more readiness
  * then than it gives, over all draws together; 0: none, or a model in which
  * that hangs on the other days. */
 size_t best_taper_cut_days(const BestTaper *v);
-
-/* Days of over half cut in the 28 days that have most of them, until the event,
- * tapers before others on the way included; `from` is the first of the 28. */
-size_t best_taper_low_days(const BestTaper *v, const Option *option,
-                           Date *from);
 
 /* Share of draws in which the first option gains more than the other; a tie
  * counts half. NAN without draws. */

@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "cases/event_rules.h"
+#include "cases/warnings.h"
 #include "season/check.h"
 
 #include <math.h>
@@ -46,12 +47,14 @@ static void cover(const Context *d, size_t athlete, Coverage *c) {
     daily_free(&daily);
 }
 
-/* A row of week.csv whose load cannot be told stops the other commands. */
+/* A row of week.csv whose load cannot be told stops the other commands; little
+ * training makes their answers empty. */
 static void note_week(const Context *d, size_t athlete, Notes *notes) {
     Daily daily;
     Usual usual;
     daily_build(d->season, athlete, false, &daily);
     usual_build(d->season, athlete, &daily, &usual, notes);
+    warnings_of_base(&daily, d->season->athletes[athlete].name, notes);
     usual_free(&usual);
     daily_free(&daily);
 }

@@ -104,7 +104,7 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
         return code;
     p->given = q->option_count > 0;
     p->option = p->given ? best_taper_option(s, q->options[0].spec)
-                         : s->items[s->recommended].option;
+                         : best_taper_own(&p->taper);
     if (p->given)
         best_taper_take(&p->taper, &p->option);
     p->common = one_for_all(q) ? p->option : best_taper_common(c, &p->option);

@@ -14,7 +14,8 @@
 
 /* ---- gathering ---- */
 
-enum { KEPT_MOST = 256 << 20 /* [byte] */ };
+/* Room for the models of a league of 1,000. */
+enum { KEPT_MOST = 96 << 20 /* [byte] */ };
 
 static bool is_asked(const Case *c) {
     return c->context->question->model ||
@@ -194,16 +195,18 @@ static bool is_changed(const SquadRows *s, size_t athlete) {
  * together, one alone or all of a team, where another taper adds less than what
  * cannot be told apart, and where not everybody's days have changed. */
 static void carry_on(const SquadRows *s, SquadRow *const *member, size_t count,
-                     size_t *option) {
+                     bool team, size_t *option) {
     const Assigned *first = &s->before[member[0]->athlete];
-    size_t k = find_option(s, &first->option);
+    const Option *planned = team ? &first->team : &first->option;
+    size_t k = find_option(s, planned);
     double more = 0, gained = 0;
     bool changed = true;
     for (size_t i = 0; i < count; i++) {
         const SquadRow *row = member[i];
         const Assigned *old = &s->before[row->athlete];
         if (old->event != row->event || k == s->options ||
-            !common_same(&old->option, &first->option) || isnan(row->gain[k]))
+            !common_same(team ? &old->team : &old->option, planned) ||
+            isnan(row->gain[k]))
             return;
         more += row->gain[option[i]] - row->gain[k];
         gained += fmax(old->gain, 0) * row->by;
@@ -261,8 +264,8 @@ static void find_common(const SquadRows *s, const double *const *gain,
     common_free(&common);
 }
 
-/* Members who train mostly with the team have but one taper: the best for them
- * together. Those of the others are left as they are. */
+/* Gives members who train mostly with the team one taper, the best for them
+ * together, if there is one that all may have. */
 static void give_way(const SquadRows *s, SquadRow *const *member, size_t count,
                      size_t *option) {
     const double **gain = mem_new(count, sizeof *gain);
@@ -288,9 +291,30 @@ static void adjust(const SquadRows *s, SquadRow *const *member, size_t count,
     if (followers > 0)
         give_way(s, member, followers, option);
     if (followers > 0 && s->before)
-        carry_on(s, member, followers, option);
+        carry_on(s, member, followers, true, option);
     for (size_t i = followers; i < count && s->before; i++)
-        carry_on(s, member + i, 1, option + i);
+        carry_on(s, member + i, 1, false, option + i);
+}
+
+/* The taper by which the team's sessions are cut: the one of those who train
+ * mostly with the team (in front), whatever each has for their own sessions; if
+ * there is none, the taper of most. */
+static size_t of_team(const SquadRows *s, SquadRow *const *member,
+                      size_t followers, const size_t *option, size_t count) {
+    size_t *one = mem_new(followers + 1, sizeof *one), team = option[0];
+    size_t *members = count_members(s, option, count);
+    bool alike = followers > 0;
+    memcpy(one, option, followers * sizeof *one);
+    give_way(s, member, followers, one);
+    for (size_t i = 0; i < followers; i++)
+        alike = alike && one[i] == one[0];
+    for (size_t i = 0; i < count; i++)
+        if (members[option[i]] > members[team])
+            team = option[i];
+    team = alike ? one[0] : team;
+    free(members);
+    free(one);
+    return team;
 }
 
 /* Puts those who follow the team in front; returns how many they are. */
@@ -318,27 +342,31 @@ static void assign(SquadRows *s, SquadRow **member, size_t count, bool known,
                    bool tested, Assigned *into) {
     const Question *q = s->context->question;
     CommonRule rule = rule_of(q, known);
-    size_t followers =
-        rule == COMMON_FEWEST ? followers_first(member, count) : 0;
+    size_t followers = followers_first(member, count), team;
     const double **gain = table_of(s, member, count);
     size_t *option = mem_new(count, sizeof *option);
     size_t *own = mem_new(count, sizeof *own);
     size_t *taper = mem_new(count, sizeof *taper), *members;
     find_common(s, gain, count, rule, q->groups, option);
     memcpy(own, option, count * sizeof *own);
-    adjust(s, member, count, followers, option);
+    adjust(s, member, count, rule == COMMON_FEWEST ? followers : 0, option);
+    team = of_team(s, member, followers, option, count);
     members = count_members(s, option, count);
     number_tapers(option, count, members, taper);
     for (size_t i = 0; i < count; i++)
         into[member[i]->place] = (Assigned){
             .event = member[i]->event,
             .option = s->option[option[i]],
+            .team = s->option[team],
+            .teamed = true,
             .taper = taper[i],
             .sharing = members[option[i]],
             .athletes = count,
             .known = known,
             .tested = tested,
             .gain = gain[i][option[i]] / member[i]->by,
+            .trains_on = rule == COMMON_FEWEST && i < followers &&
+                         !member[i]->eased && gain[i][option[i]] < 0,
             .gives_way = !s->before && loses(member[i], own[i], option[i]),
             .own = s->option[own[i]],
             .own_gain = gain[i][own[i]] / member[i]->by};

@@ -24,6 +24,7 @@ typedef struct {
     double by;    /* what the gains were multiplied by for a common unit */
     bool asked;   /* for a model */
     bool follows; /* most of what may be cut is the team's */
+    bool eased;   /* off until lately, or in a graded return */
     bool idle;    /* nothing that may be cut, or off at the event */
     size_t tests, most; /* of all kinds, and of one */
     double bayes;       /* ln of the Bayes factor against no effect */

@@ -11,7 +11,8 @@
  * is for all.
  *
  * Those who train mostly with the team have but one taper, the best for them
- * together, unless each one's own is asked for. Where days are told
+ * together; where groups or each one's own are asked for, it is that of the
+ * team's sessions alone. Where days are told
  * otherwise than in the files, what was decided without them is carried on
  * where another taper adds less than what cannot be told apart.
  *

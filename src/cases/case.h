@@ -33,12 +33,15 @@ typedef struct {
 typedef struct {
     const Event *event; /* NULL: none was decided */
     Option option;
+    Option team;     /* by which the team's sessions are cut, if */
+    bool teamed;     /* there is any that helps */
     size_t taper;    /* which of the different ones, that of most first */
     size_t sharing;  /* athletes who have it, of */
     size_t athletes; /* those decided together */
     bool known;      /* else the gentle end of the published band */
     bool tested;     /* some of those decided together are */
     double gain;     /* [readiness] of the option, expected */
+    bool trains_on;  /* the team's taper does no good: own sessions stay */
     bool gives_way;  /* to the others': most of what may be cut is the
                         team's, */
     Option own;      /* or this would be theirs, */

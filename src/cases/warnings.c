@@ -178,18 +178,16 @@ static size_t recent_days(const Daily *d) {
     return days;
 }
 
-/* Without training there is no fatigue to shed. */
-static void warn_of_base(Context *d, const Case *c) {
-    char text[STATUS_TEXT / 2];
-    size_t days = recent_days(&c->daily);
-    if (c->daily.days < 28 || days >= BASE_DAYS)
+void warnings_of_base(const Daily *d, const char *athlete, Notes *notes) {
+    size_t days = recent_days(d);
+    if (d->days < 28 || days >= BASE_DAYS)
         return;
-    snprintf(text, sizeof text,
-             "trained on %zu of the last 28 days: with so little base there "
-             "is little fatigue to shed, and a taper changes little; steady "
-             "training matters more, and missed load is not caught up",
-             days);
-    case_warn(d, c, text);
+    notes_add(notes, LEVEL_WARNING, (Place){athlete, 0, NULL},
+              "trained on %zu of the last 28 days: with so little base there "
+              "is little fatigue to shed, and a taper changes little; steady "
+              "training matters more, and missed load is not caught up",
+              days);
+    notes_about(notes, athlete, NULL);
 }
 
 static void warn_of_event(Context *d, const Case *c) {
@@ -228,7 +226,7 @@ void warnings_add(Context *d, const Case *c) {
     if (!c->event)
         return;
     warn_of_week(d, c);
-    warn_of_base(d, c);
+    warnings_of_base(&c->daily, c->name, d->notes);
     warn_of_event(d, c);
     warn_of_others(d, c);
     event_rules_warn(d->season, c->event, d->question->heat, d->notes);

@@ -11,4 +11,8 @@
 /* What of a case deserves a warning. */
 void warnings_add(Context *d, const Case *c);
 
+/* Without training there is no fatigue to shed: said of whoever trained on few
+ * of the log's last days. */
+void warnings_of_base(const Daily *daily, const char *athlete, Notes *notes);
+
 #endif

@@ -95,13 +95,14 @@ void plan_words_lead(const Plan *p, Text *text) {
         add_handed(p, text);
     else if (isnan(v->together)) {
         taper_text_lead(v->c, &p->option, text);
-    } else if (v->follows) {
-        taper_text_lead(v->c, &p->common, text);
     } else {
         text_add(text, "sessions of the team ");
         add_way(p, &p->common, text);
         text_add(text, "; their own ");
-        add_way(p, &p->option, text);
+        if (v->trains_on)
+            text_add(text, "as usual");
+        else
+            add_way(p, &p->option, text);
         text_add(text, "; intensity as usual.");
     }
 }

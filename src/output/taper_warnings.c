@@ -103,7 +103,7 @@ static void warn_no_gain(const BestTaper *v, Warnings *w) {
 static void warn_of_percent(const BestTaper *v, Warnings *w) {
     double percent =
         best_taper_percent(v, v->search.items[v->search.best].gain);
-    if (isfinite(percent) && percent > 6)
+    if (best_taper_percent(v, best_taper_gain(v)) > 6)
         warn(w, v->c->name,
              "the gain lies beyond published experience (0.5-6 %): do not "
              "expect it.");
@@ -177,18 +177,14 @@ static void warn_of_absence(const BestTaper *v, Warnings *w) {
 
 /* A long spell of low load costs fitness. */
 static void warn_of_spell(const BestTaper *v, Warnings *w) {
-    const Search *s = &v->search;
     char words[200], day[DATE_TEXT];
-    Date from = 0;
-    size_t low =
-        best_taper_low_days(v, &s->items[s->recommended].option, &from);
-    if (low <= LOW_DAYS)
+    if (v->low <= LOW_DAYS)
         return;
     snprintf(words, sizeof words,
              "in the 28 days from %s more than half is cut on %zu: so long a "
              "spell of low load costs fitness and skill; --min-week-load or "
              "--max-length bounds it.",
-             date_write_short(day, from), low);
+             date_write_short(day, v->low_from), v->low);
     warn(w, v->c->name, words);
 }
 

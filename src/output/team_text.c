@@ -37,7 +37,7 @@ void team_text_names(const TeamNames *names, bool told, Text *text) {
 
 void team_text_left(const BestTaper *v, Text *who) {
     char gain[FIGURE_TEXT];
-    if (isnan(v->together))
+    if (isnan(v->together) || v->trains_on)
         return;
     text_add(who, "%s%s",
              who->length ? ", "
@@ -76,8 +76,7 @@ static void add_followers(const BestTaper *const *v, size_t count,
     Text who = {0}, worse = {0};
     for (size_t i = 0; i < count; i++) {
         add_follows(v[i], &who);
-        if (team_names_any(&v[i]->team) && !best_taper_silent(v[i]) &&
-            best_taper_gain(v[i]) < 0)
+        if (v[i]->trains_on)
             text_add(&worse, "%s%s", worse.length ? ", " : "", v[i]->c->name);
     }
     if (who.length)
@@ -87,8 +86,8 @@ static void add_followers(const BestTaper *const *v, size_t count,
                        text_of(&who), way_out(v[0]));
     if (worse.length)
         document_words(doc, WORDS_ITEM,
-                       "%s: the team's taper takes more than it gives; let "
-                       "them train on beside the team's sessions.",
+                       "%s: the team's taper takes more than it gives; they "
+                       "train on beside the team's sessions.",
                        text_of(&worse));
     text_free(&who);
     text_free(&worse);
@@ -119,7 +118,7 @@ static void add_squad(const BestTaper *const *v, size_t count, bool groups,
         Option common = best_taper_common(v[i]->c, &own->option);
         if (!team_text_same(v[i]->c, v[0]->c))
             continue;
-        if (!first && !isnan(v[i]->together)) {
+        if (!first && !isnan(v[i]->together) && !v[i]->trains_on) {
             option_words(&common, &spec);
             first = v[i];
         }
@@ -133,9 +132,8 @@ static void add_squad(const BestTaper *const *v, size_t count, bool groups,
                        "%sSessions of the team (%s) follow the %s (%s) for "
                        "everybody%s. %s.%s",
                        text_of(&squad), text_of(&sessions),
-                       groups ? "taper that most share" : "common taper",
-                       text_of(&spec),
-                       groups ? ": that of another group is carried out in "
+                       groups ? "team's taper" : "common taper", text_of(&spec),
+                       groups ? ": that of a group is carried out in "
                                 "other sessions alone, though the table takes "
                                 "it for all"
                               : "",

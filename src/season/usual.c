@@ -314,6 +314,10 @@ size_t usual_day(const Usual *u, Date date,
                    : count;
 }
 
+/* [d] so long without a row is hardly a log written late. Common practice, no
+ * source. */
+enum { AWAY = 28 };
+
 /* Others logged days of which the athlete's log says nothing. */
 static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
     const Season *s = u->season;
@@ -330,10 +334,14 @@ static void note_early_end(const Usual *u, const Daily *d, Notes *notes) {
         notes_add(notes, LEVEL_WARNING, place,
                   "the log of %s ends on %s, %d day%s before the others'; "
                   "until today they are taken to train as in their usual week "
-                  "(a row with a load of 0 says rest)",
+                  "(%s)",
                   text_excerpt(who, s->athletes[u->athlete].name),
                   date_write(day, last), s->last - last,
-                  s->last - last == 1 ? "" : "s");
+                  s->last - last == 1 ? "" : "s",
+                  s->last - last > AWAY
+                      ? "if they are away, say so in absences.csv; who has "
+                        "left need not stand in these files"
+                      : "a row with a load of 0 says rest");
         notes_about(notes, s->athletes[u->athlete].name, NULL);
     }
 }

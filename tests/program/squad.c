@@ -390,6 +390,36 @@ static void team_plan(void) {
     test_folder_done();
 }
 
+/* Each one's own taper is of their own sessions: who has none does what the
+ * team does, with the same gain and range, whatever taper they would like. */
+static void team_for_each(void) {
+    static const char script[] =
+        "import re, subprocess, sys\n"
+        "program, season = sys.argv[1:]\n"
+        "def rows(*more):\n"
+        "    said = subprocess.run([program, 'taper', season, '--quiet', "
+        "*more],\n"
+        "        check=True, capture_output=True, text=True).stdout\n"
+        "    return {r[0]: (r[1].split()[0], re.sub(' +', ' ', "
+        "r[1].split('%', 1)[1]))\n"
+        "        for r in re.findall(r'^(wing-\\d+) +(\\d.*)$', said, "
+        "re.M)}\n"
+        "team, own = rows(), rows('--individual')\n"
+        "print(len(team), len({r[0] for r in own.values()}) > 1,\n"
+        "    [own[a][1] for a in own] == [team[a][1] for a in own])\n";
+    const char *folder = test_folder();
+    char *told;
+    write_squad(0, PEOPLE, true);
+    test_file(3, "week.csv",
+              "weekday,session,load,team\nmon,Court,480,yes\n"
+              "tue,Court,620,yes\nwed,Gym,420,yes\nthu,Court,700,yes\n"
+              "fri,Gym,280,yes\nsat,Court,560,yes\n");
+    told = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, "8 True True\n");
+    free(told);
+    test_folder_done();
+}
+
 /* Two squads in one file are decided apart: each as if it were alone. */
 static void two_squads(void) {
     char both[PEOPLE][SPEC], alone[PEOPLE][SPEC];
@@ -548,6 +578,7 @@ static const TestCase cases[] = {{"squad_together", together},
                                  {"squad_hardly_moved", hardly_moved},
                                  {"squad_team", team_sessions},
                                  {"squad_team_plan", team_plan},
+                                 {"squad_team_for_each", team_for_each},
                                  {"squad_two", two_squads},
                                  {"squad_later_tests", later_tests},
                                  {"squad_two_plans", two_plans},
