@@ -85,7 +85,8 @@ bool best_taper_silent(const BestTaper *v) {
 Option best_taper_common(const Case *c, const Option *own) {
     const Context *d = c->context;
     const Athlete *athletes = d->season->athletes;
-    for (size_t i = 0; d->assigned && i < d->season->athlete_count; i++) {
+    size_t count = case_off(c) ? 0 : d->season->athlete_count;
+    for (size_t i = 0; d->assigned && i < count; i++) {
         const Assigned *a = &d->assigned[i];
         if (a->teamed && a->event == c->event &&
             athletes[i].squad == athletes[c->athlete].squad)
@@ -136,7 +137,8 @@ static void set_team(BestTaper *v) {
     const Case *c = v->c;
     const Outlook *o = &c->outlook;
     PlannedSession sessions[USUAL_MOST];
-    for (size_t day = o->event_day - o->window; day < o->event_day; day++) {
+    size_t first = case_off(c) ? o->event_day : o->event_day - o->window;
+    for (size_t day = first; day < o->event_day; day++) {
         Date date = o->first + (Date)day;
         size_t count = usual_day(&c->usual, date, sessions);
         for (size_t i = 0; i < count; i++)
@@ -255,14 +257,14 @@ void best_taper_carried_free(const BestTaper *v, Case *c) {
 }
 
 StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
-    const Question *q = c->context->question;
+    Limits limits = case_limits(c);
     StatusCode code;
     *v = (BestTaper){.c = c};
-    v->longest = c->outlook.window < (size_t)q->limits.max_length
+    v->longest = c->outlook.window < (size_t)limits.max_length
                      ? c->outlook.window
-                     : (size_t)q->limits.max_length;
+                     : (size_t)limits.max_length;
     best_taper_score(c, &c->outlook, &v->draws, &v->score);
-    code = search_run(&c->outlook, &v->score, &q->limits, &v->search, status);
+    code = search_run(&c->outlook, &v->score, &limits, &v->search, status);
     if (code != STATUS_OK)
         name_athlete(c, status);
     else if (best_taper_assigned(c)) {

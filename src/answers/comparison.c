@@ -54,6 +54,7 @@ static void name_rows(const BestTaper *v, Comparison *k) {
 StatusCode comparison_build(const Case *c, Comparison *k, Status *status) {
     StatusCode code = best_taper_build(c, &k->taper, status);
     BestTaper *v = &k->taper;
+    Limits limits = case_limits(c);
     if (code != STATUS_OK)
         return code;
     name_rows(v, k);
@@ -65,8 +66,7 @@ StatusCode comparison_build(const Case *c, Comparison *k, Status *status) {
         row->kept = search_kept(&c->outlook, &row->option,
                                 days > v->search.days ? days : v->search.days);
         row->spread = best_taper_spread(v, &row->option);
-        row->outside = !search_allows(
-            &c->outlook, &c->context->question->limits, &row->option);
+        row->outside = !search_allows(&c->outlook, &limits, &row->option);
     }
     if (anybody_handed(c->context))
         add_handed(k);

@@ -25,13 +25,13 @@ static bool move_option(Option *o, int days, double points) {
 double deviation_change(const BestTaper *v, int days, double points) {
     const Found *items = v->search.items,
                 *chosen = &items[v->search.recommended];
-    const Limits *limits = &v->c->context->question->limits;
+    Limits limits = case_limits(v->c);
     Option moved = chosen->option;
     if (!move_option(&moved, days, points) ||
         option_days(&moved) > (int)v->longest)
         return NAN;
     if ((days > 0 || points > 0) &&
-        !search_allows(&v->c->outlook, limits, &moved))
+        !search_allows(&v->c->outlook, &limits, &moved))
         return NAN; /* no more than is asked for */
     return (score_option(&v->score, &moved) - items[0].readiness) /
                chosen->gain -

@@ -140,10 +140,10 @@ static bool over_cut(const Outlook *o, const Limits *limits, const double *cut,
 
 /* `own`: the case with the plan. */
 static bool is_outside(const Case *c, const Case *own, Text *why) {
-    const Limits *limits = &c->context->question->limits;
+    Limits limits = case_limits(c);
     double *cut = cuts_of(c, own);
-    bool outside = over_cut(&c->outlook, limits, cut, why) ||
-                   search_cuts_outside(&c->outlook, limits, cut, why);
+    bool outside = over_cut(&c->outlook, &limits, cut, why) ||
+                   search_cuts_outside(&c->outlook, &limits, cut, why);
     free(cut);
     return outside;
 }

@@ -61,8 +61,9 @@ static void find_scores(JointPeaks *p) {
 /* The best tapers if one event alone mattered. */
 static StatusCode search_alone(JointPeaks *p, Status *status) {
     Joint *alone = mem_new(p->count, sizeof *alone);
-    StatusCode code = joint_run_alone(
-        p->events, p->count, &p->c->context->question->limits, alone, status);
+    Limits limits = case_limits(p->c);
+    StatusCode code =
+        joint_run_alone(p->events, p->count, &limits, alone, status);
     for (size_t k = 0; k < p->count; k++) {
         p->peaks[k].alone = alone[k].best;
         free(alone[k].recommended);
@@ -72,13 +73,13 @@ static StatusCode search_alone(JointPeaks *p, Status *status) {
 }
 
 static StatusCode search(JointPeaks *p, Status *status) {
-    const Question *q = p->c->context->question;
+    Limits limits = case_limits(p->c);
     StatusCode code;
     if (!p->silent)
         find_scores(p);
     code = joint_floor_run(p->events, p->count, p->silent ? NULL : p->weight,
-                           &q->limits, q->floor / 100, &p->joint, &p->floor,
-                           status);
+                           &limits, p->c->context->question->floor / 100,
+                           &p->joint, &p->floor, status);
     if (code == STATUS_OK && !p->silent)
         code = search_alone(p, status);
     return code;

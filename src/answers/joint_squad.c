@@ -73,7 +73,6 @@ static void keep(Slot *slot, const JointPeaks *p, Search *lists) {
 
 static void search_one(void *with, EachAthlete *one) {
     const Squads *s = with;
-    const Question *q = one->context.question;
     uint32_t squad = one->context.season->athletes[one->c.athlete].squad;
     JointPeaks p;
     Status unsaid = {0}; /* said with the answer */
@@ -81,7 +80,8 @@ static void search_one(void *with, EachAthlete *one) {
     if (joint_peaks_search(&one->c, !s->known[squad], &p, &unsaid) ==
             STATUS_OK &&
         p.count > 0) {
-        Limits limits = joint_floor_limits(&p.floor, &q->limits);
+        Limits asked = case_limits(&one->c);
+        Limits limits = joint_floor_limits(&p.floor, &asked);
         lists = mem_new(p.count, sizeof *lists);
         if (joint_lists(p.events, p.count, p.silent ? NULL : p.weight, &limits,
                         p.joint.recommended, lists, &unsaid) == STATUS_OK)

@@ -31,7 +31,7 @@ static double best_readiness(const BestTaper *v, const Limits *limits) {
 }
 
 double limit_costs_lifted(const BestTaper *v, LimitName name) {
-    Limits lifted = v->c->context->question->limits;
+    Limits lifted = case_limits(v->c);
     limits_lift(&lifted, name);
     if (name == LIMIT_NO_GYM || name == LIMIT_CUT_KINDS)
         return best_readiness(v, &lifted) -

@@ -26,23 +26,13 @@ static void search_one(void *with, EachAthlete *one) {
     best_taper_build(&one->c, &slot->taper, &slot->status);
 }
 
-/* Are they to do less for another reason than a taper? */
-static bool is_eased(const Case *c) {
-    const Season *s = c->context->season;
-    for (size_t i = 0; i < s->absence_count; i++)
-        if (s->absences[i].athlete == c->athlete &&
-            season_absence_matters(&s->absences[i], s->today))
-            return true;
-    return false;
-}
-
 static bool take_row(void *with, EachAthlete *one) {
     SquadRows *s = with;
     Slot *slot = (Slot *)one;
     if (slot->status.code == STATUS_OK) {
         SquadRow *row = squad_rows_add(s, &one->c, one->c.event);
         row->follows = slot->taper.follows;
-        row->eased = is_eased(&one->c);
+        row->eased = case_eased(&one->c);
         row->idle = one->c.outlook.may_go <= 0 || case_off(&one->c);
         squad_rows_options(s, &slot->taper.search);
         squad_rows_keep(s, one);

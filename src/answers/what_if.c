@@ -26,11 +26,11 @@ double what_if_unit(const WhatIf *t, double gain) {
 
 static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
     const BestTaper *v = t->v;
+    Limits limits = case_limits(v->c);
     Spread spread = draw_scores_gain(&v->draws, o, v->work);
     double gain = score_option(&v->score, o) - v->search.items[0].readiness;
     cell->there = true;
-    cell->outside =
-        !search_allows(&v->c->outlook, &v->c->context->question->limits, o);
+    cell->outside = !search_allows(&v->c->outlook, &limits, o);
     cell->gain = what_if_unit(t, gain);
     cell->low = what_if_unit(t, spread.gain_low);
     cell->high = what_if_unit(t, spread.gain_high);

@@ -62,6 +62,23 @@ const Absence *case_off(const Case *c) {
     return a && c->event->start <= a->to ? a : NULL;
 }
 
+bool case_eased(const Case *c) {
+    const Season *s = c->context->season;
+    for (size_t i = 0; i < s->absence_count; i++)
+        if (s->absences[i].athlete == c->athlete &&
+            season_absence_matters(&s->absences[i], s->today))
+            return true;
+    return false;
+}
+
+Limits case_limits(const Case *c) {
+    const Season *s = c->context->season;
+    Limits limits = c->context->question->limits;
+    if (season_minor(&s->athletes[c->athlete], s->today) || case_eased(c))
+        limits.build_up = 0;
+    return limits;
+}
+
 /* ---- changed days ---- */
 
 void case_free(Case *c) {

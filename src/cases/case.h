@@ -132,6 +132,13 @@ size_t case_view(const Case *c, size_t view);
  * nothing to taper for; NULL: none. */
 const Absence *case_off(const Case *c);
 
+/* Is the athlete to do less for another reason than a taper: off lately or
+ * soon, or in a graded return? */
+bool case_eased(const Case *c);
+
+/* The limits asked for; for a minor and one who is eased without a build-up. */
+Limits case_limits(const Case *c);
+
 /* Readiness as the test shows it: lower is better in some. */
 double case_shown(const Case *c, double readiness);
 

@@ -65,11 +65,21 @@ static size_t behind(const Plan *p, size_t at) {
     return at;
 }
 
+/* Is it the event of one who is off then? */
+static bool is_off(const Plan *p, const PlanRow *row) {
+    const Case *c = p->taper.c;
+    const Absence *a =
+        season_absence(c->context->season, c->athlete, row->date);
+    return row->event && a && row->date <= a->to;
+}
+
 /* A session in words, with its exercises where their sets change. */
 static void session_words(const Plan *p, size_t at, Text *words) {
     const PlanRow *row = &p->sheet.rows[at];
     size_t end = behind(p, at);
     plan_words_session(row, words);
+    if (is_off(p, row))
+        text_add(words, ": off");
     if (!plan_was_cut(row) || row->cut >= 1 - 1e-9)
         return;
     for (size_t i = at + 1; i < end; i++) {
@@ -101,7 +111,8 @@ static void add_session(const Plan *p, size_t at, PlanView view, Grid *grid) {
     char day[DATE_TEXT], share[FIGURE_TEXT];
     size_t before;
     if (row->event && view.paper)
-        text_add(&words, "EVENT: %s", row->session);
+        text_add(&words, "EVENT: %s%s", row->session,
+                 is_off(p, row) ? ": off" : "");
     else
         session_words(p, at, &words);
     before = told_before(p, at, text_of(&words));
@@ -219,9 +230,9 @@ static int number_of(const Plan *p, size_t at) {
     return n;
 }
 
-static void variant_words(const PlanRow *row, Text *words) {
+static void variant_words(const Plan *p, const PlanRow *row, Text *words) {
     if (row->event)
-        text_add(words, "event");
+        text_add(words, is_off(p, row) ? "off" : "event");
     else if (row->cut >= 1 - 1e-9)
         text_add(words, "off");
     else if (!plan_was_cut(row))
@@ -241,7 +252,7 @@ static void gather(const Plan *p, size_t count, const PlanRow *like, int n,
         if (!row)
             continue;
         v->athletes++;
-        variant_words(row, &words);
+        variant_words(&p[k], row, &words);
         at = names_add(&v->words, text_of(&words), words.length);
         text_add(&v->who[at], "%s%s", v->count[at]++ ? ", " : "",
                  p[k].taper.c->name);

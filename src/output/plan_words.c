@@ -297,9 +297,9 @@ void plan_words_usual(const Plan *p, size_t count, Date first, Text *words) {
         const Season *s = c->context->season;
         for (Date at = p[k].from; at < first; at++) {
             blocks = blocks || season_block(s, c->athlete, at);
-            if (season_absence(s, c->athlete, at) &&
-                (off == DATE_NONE || at > off))
-                off = at;
+            const Absence *a = season_absence(s, c->athlete, at);
+            if (a && (off == DATE_NONE || a->to + a->return_days > off))
+                off = a->to + a->return_days;
         }
     }
     text_add(words, "%s",

@@ -77,7 +77,7 @@ static void warn_no_gain(const BestTaper *v, Warnings *w) {
     Landmarks marks = landmarks_of(&case_model(v->c)->params);
     const char *why = "", *nothing = nothing_to_cut(&v->c->outlook);
     char words[400];
-    if (v->search.best > 0)
+    if (v->search.best > 0 || case_off(v->c))
         return;
     if (nothing) {
         warn(w, v->c->name, nothing);
@@ -132,10 +132,22 @@ static void warn_of_time(const BestTaper *v, Warnings *w) {
     warn(w, v->c->name, words);
 }
 
-/* The caution that a build-up deserves. */
-static void add_build_up(const BestTaper *v, Document *doc) {
+/* The caution that a build-up deserves, and for whom none was searched. */
+static void add_build_up(const BestTaper *const *all, size_t count,
+                         Document *doc) {
+    const BestTaper *v = all[0];
+    Text without = {0};
     if (v->c->context->question->limits.build_up <= 0)
         return;
+    for (size_t i = 0; i < count; i++)
+        if (case_limits(all[i]->c).build_up <= 0)
+            text_add(&without, "%s%s", without.length ? ", " : "",
+                     all[i]->c->name);
+    if (without.length)
+        document_words(doc, WORDS_ITEM,
+                       "No build-up for %s: a minor, or off lately or soon.",
+                       text_of(&without));
+    text_free(&without);
     document_words(
         doc, WORDS_ITEM,
         "Build-up: more load than usual is searched because it was asked for. "
@@ -165,6 +177,10 @@ static void warn_of_absence(const BestTaper *v, Warnings *w) {
         text_add(&text, "off until %s (%s)%s", date_write_short(to, a->to),
                  absence_reasons[a->reason],
                  a->return_days ? ", then a graded return" : "");
+        if (a->to < v->c->event->start &&
+            v->c->event->start <= a->to + a->return_days)
+            text_add(&text, " until %s, over the event: no match then",
+                     date_write_short(to, a->to + a->return_days));
         if (a->reason == ABSENCE_ILLNESS || a->reason == ABSENCE_INJURY)
             text_add(&text, "; a physician decides when and how much, and "
                             "what looks like readiness may be illness.");
@@ -218,7 +234,7 @@ void taper_warnings(const BestTaper *const *v, size_t count, Document *doc) {
         text_free(&w.who[i]);
     }
     if (count > 0)
-        add_build_up(v[0], doc);
+        add_build_up(v, count, doc);
     names_free(&w.words);
     free(w.who);
 }
