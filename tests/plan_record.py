@@ -84,4 +84,35 @@ for name, *words in (("one",), ("both", "--joint"), ("missed", "--missed", "2026
           alike(kept, on_record(without_forecast(handed), *again), *FIGURES),
           alike(kept, on_record(moved), *FIGURES),
           alike(kept, on_record(without_forecast(moved), *again), "forecast"))
+
+# A forecast of another kind than the one that is kept is computed.
+other = on_record(f"{sys.argv[2]}/one", "--test", "Sprint 30 m (s)")
+print({v[1] for k, v in other.items() if k[1] == "forecast"},
+      all(4 < float(v[0]) < 5 for k, v in other.items() if k[1] == "forecast"))
+
+# Tests at the event that have nothing beside them: of one who was not tested
+# before, and of another kind.
+alone = f"{sys.argv[2]}/alone"
+shutil.copytree("data/demo", alone)
+with open(f"{alone}/tests.csv", encoding="utf8") as file:
+    rows = [r for r in file if ",wing-11," not in r]
+with open(f"{alone}/tests.csv", "w", encoding="utf8") as file:
+    file.writelines(rows)
+run("plan", alone, *ISSUED, "--hand-out")
+with open(f"{alone}/tests.csv", "a", encoding="utf8") as file:
+    file.write("2026-04-25,wing-11,Jump height (cm),40,1,higher,before\n"
+               "2026-04-25,wing-07,Sprint 30 m (s),4.4,.05,lower,before\n")
+AFTER = ("--today", "2026-04-26")
+said = " ".join(run("review", alone, *AFTER).split())
+print("- Tested, but without a forecast to set beside it: wing-11." in said,
+      "- Tested in another kind: wing-07; --test 'Sprint 30 m (s)' shows it."
+      in said,
+      "Tests were made, but no forecast stands beside them, so what came of "
+      "the plan cannot be told" in
+      " ".join(run("review", alone, *AFTER, "--athlete", "wing-11").split()),
+      "No test of this kind was made at the event" in
+      " ".join(run("review", alone, *AFTER, "--athlete", "wing-07").split()),
+      "lies inside the range" in
+      " ".join(run("review", alone, *AFTER, "--athlete", "wing-07", "--test",
+                   "Sprint 30 m (s)").split()))
 print("done")

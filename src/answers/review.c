@@ -225,8 +225,13 @@ static void find_outcome(const Context *d, size_t kind, Review *r) {
     size_t count = 0;
     for (size_t i = a->test_count; i-- > 0;) {
         const Test *test = &a->tests[i];
-        if (test->test != kind || (test->date > s->today && !all))
+        if (test->date > s->today && !all)
             continue;
+        if (test->test != kind) {
+            if (test->date >= r->event->start && test->date <= r->last_test)
+                r->other = s->test_names.items[test->test];
+            continue;
+        }
         if (test->date <= r->issued && count < LAST_TESTS) {
             sum += test->value;
             count++;
@@ -288,10 +293,19 @@ static void compare(const Season *s, const Case *then, Review *r) {
 }
 
 /* As the plan holds it, else from what is known of the day of issue. */
+/* Is another kind of test asked for than the forecast kept is of? */
+static bool asks_other(const Case *then, const HandedRow *kept) {
+    const Model *model = case_model(then);
+    return then->context->question->test && kept->test && model->scaled &&
+           !text_same(kept->test, model->unit);
+}
+
 static void foretell(const Season *s, const Case *then, const Case *now,
                      Review *r) {
     const HandedRow *kept = forecast_of(s, r);
     Foretold told = {NAN, NAN, NAN, NULL};
+    if (kept && asks_other(then, kept))
+        kept = NULL;
     if (kept)
         told = (Foretold){kept->forecast, kept->low, kept->high, kept->test};
     else
@@ -309,6 +323,20 @@ static void foretell(const Season *s, const Case *then, const Case *now,
     told = foretold_as_usual(now);
     if (told.test && text_same(told.test, r->unit))
         r->now = told.value;
+}
+
+/* Does the plan lead to the event? */
+static void find_meant(const Season *s, Review *r) {
+    size_t count;
+    const HandedRow *rows = season_handed(s, r->athlete, &count);
+    const HandedRow *last = led_to(s, r->athlete);
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].event && text_same(rows[i].session, r->event->name))
+            return;
+    if (!last)
+        return;
+    r->meant = last->session;
+    r->meant_until = last->date;
 }
 
 static void review_one(const Context *d, const Case *then, const Case *now,
@@ -329,6 +357,8 @@ static void review_one(const Context *d, const Case *then, const Case *now,
     compare(s, then, r);
     if (!r->event)
         return;
+    if (r->planned && !r->outside)
+        find_meant(s, r);
     foretell(s, then, now, r);
     r->last_test = last_test(s, r->athlete, r->event);
     kind = r->unit ? foretold_kind(s, r->unit) : NAMES_NONE;

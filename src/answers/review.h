@@ -24,6 +24,9 @@ typedef struct {
     bool planned;       /* a plan was handed out; else the usual weeks count */
     bool outside;       /* but not to them, so theirs count all the same */
     bool older;         /* theirs was handed out before the others' latest, */
+    const char *meant;  /* the event that theirs leads to, where it is another;
+                           NULL: it is this one */
+    Date meant_until;   /* the last day of it that the plan has */
     Date issued;        /* from which day on all are compared */
     Date until;         /* the last day compared; before issued + 1: none is */
     Date logged; /* the last day with a row of their own; DATE_NONE: none */
@@ -44,8 +47,10 @@ typedef struct {
     double outcome, before; /* before: mean of the last three tests until the
                                issue */
     Date measured_on;
-    Date last_test; /* the last day whose test is still one of the event: two
-                       weeks after it, or the day before the next one */
+    const char *other; /* without such a test: another kind that was tested at
+                          the event or soon after it; NULL: none */
+    Date last_test;    /* the last day whose test is still one of the event: two
+                          weeks after it, or the day before the next one */
     bool late; /* the first test after the event came too long after it to tell
                   of it; `measured` is false */
     /* the chance that the change from `before` is better than the smallest

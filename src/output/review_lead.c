@@ -205,26 +205,35 @@ static void add_outcome(const Reviews *all, const Sum *s, Text *text) {
 static void add_untested(const Reviews *all, Text *text) {
     Date last = DATE_NONE;
     char day[DATE_TEXT];
+    bool tested = false, other = false;
     for (size_t i = 0; i < all->count; i++) {
         Date until = all->item[i].last_test;
+        tested = tested || all->item[i].measured;
+        other = other || all->item[i].other;
         if (all->item[i].unit && until > last)
             last = until;
     }
     if (!all->over)
         text_add(text, "The event has begun: what was missed is not made up "
                        "any more. ");
-    if (last == DATE_NONE)
+    if (tested)
+        text_add(text, "Tests were made, but no forecast stands beside them, "
+                       "so what came of the plan cannot be told: a forecast "
+                       "takes some tests before the plan.");
+    else if (last == DATE_NONE)
         text_add(text, "No forecast is in the unit of a test, so what came of "
                        "the plan cannot be told: that takes some tests before "
                        "the plan and one at the event or soon after it.");
     else if (all->today <= last)
         text_add(text,
-                 "No test was made at the event or after it yet; one until %s "
-                 "tells what came of the plan.",
-                 date_write_short(day, last));
+                 "No test%s was made at the event or after it yet; one until "
+                 "%s tells what came of the plan.",
+                 other ? " of this kind" : "", date_write_short(day, last));
     else
-        text_add(text, "No test was made at the event or in the two weeks "
-                       "after it, so whether it worked cannot be told.");
+        text_add(text,
+                 "No test%s was made at the event or in the two weeks after "
+                 "it, so whether it worked cannot be told.",
+                 other ? " of this kind" : "");
 }
 
 /* The event is still to come. */

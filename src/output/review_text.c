@@ -262,6 +262,44 @@ static void add_unrecorded(const Reviews *all, Document *doc) {
     text_free(&anew);
 }
 
+static bool is_alone(const Review *r) {
+    return r->measured && !isfinite(r->forecast);
+}
+
+static bool is_other(const Review *r) {
+    return !r->measured && r->other;
+}
+
+/* A plan handed out for one event is looked at before another. */
+static void add_meant(const Reviews *all, Document *doc) {
+    const Review *first = &all->item[0];
+    char day[DATE_TEXT];
+    if (first->meant)
+        document_words(doc, WORDS_ITEM,
+                       "The plan handed out is for %s, not for %s: from %s on "
+                       "the usual week is taken.",
+                       first->meant, first->event->name,
+                       date_write_short(day, first->meant_until + 1));
+}
+
+/* Whose tests have nothing beside them. */
+static void add_tested(const Reviews *all, Document *doc) {
+    Text alone = {0}, other = {0};
+    size_t i = 0;
+    if (names_of(all, is_alone, &alone) > 0)
+        document_words(doc, WORDS_ITEM,
+                       "Tested, but without a forecast to set beside it: %s.",
+                       text_of(&alone));
+    while (i < all->count && !is_other(&all->item[i]))
+        i++;
+    if (names_of(all, is_other, &other) > 0)
+        document_words(doc, WORDS_ITEM,
+                       "Tested in another kind: %s; --test '%s' shows it.",
+                       text_of(&other), all->item[i].other);
+    text_free(&alone);
+    text_free(&other);
+}
+
 /* Who was not there yet. */
 static void add_joined(const Context *d, const Reviews *all, Document *doc) {
     Text text = {0};
@@ -350,7 +388,9 @@ void review_text_title(const Reviews *all, Text *title) {
     if (first->planned)
         text_add(title, "Review of the plan handed out on %s%s%s",
                  date_write_short(day, first->issued),
-                 first->event ? " for " : "",
+                 first->meant   ? ", on the way to "
+                 : first->event ? " for "
+                                : "",
                  first->event ? first->event->name : "");
     else
         text_add(title, "%s: %s%s beside the usual ones",
@@ -375,7 +415,9 @@ void review_text_body(const Context *d, const Reviews *all, Document *doc) {
                        "trained is told, no outcome.");
     add_joined(d, all, doc);
     add_older(all, doc);
+    add_meant(all, doc);
     add_unrecorded(all, doc);
+    add_tested(all, doc);
     add_late(all, doc);
     add_unlogged(all, doc);
     add_noise(all, measured, doc);

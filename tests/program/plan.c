@@ -351,7 +351,8 @@ static void plan_record(void) {
                  "both True {'plan.csv'} True True False\n"
                  "missed True {'plan.csv'} True True False\n"
                  "lowest True {'plan.csv'} True True False\n"
-                 "test True {'plan.csv'} True True False\ndone\n");
+                 "test True {'plan.csv'} True True False\n"
+                 "{'now'} True\nTrue True True True True\ndone\n");
 }
 
 /* Handed out it stands as the plan of both (tests/joint_record.py). */
