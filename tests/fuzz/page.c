@@ -139,6 +139,8 @@ static void check_words(const char *page, const char *words) {
     HOLDS(utf8_check(page, strlen(page)) == strlen(page));
 }
 
+enum { CAPTION = 2 /* tags, which a table without words for it has not */ };
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     static int tags; /* of a page whose words are plain */
     char *words = malloc(size + 1), *page;
@@ -150,8 +152,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
         free(page);
     }
     page = written(words);
-    HOLDS(check_tags(page) == tags);
-    if (utf8_check(words, strlen(words)) == strlen(words))
+    HOLDS(check_tags(page) == tags - (*words ? 0 : CAPTION));
+    if (*words && utf8_check(words, strlen(words)) == strlen(words))
         check_words(page, words);
     free(page);
     free(words);
