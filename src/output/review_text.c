@@ -165,6 +165,8 @@ void review_text_weeks(const Review *r, Document *doc) {
     grid_start(&grid, r->planned ? planned : usual, sets ? 8 : 7);
     for (size_t i = 0; i < r->weeks; i++) {
         const ReviewWeek *w = &r->week[i];
+        if (w->days < 7 && w->sessions[0] + w->sessions[1] == 0)
+            continue; /* the plan's first days, of rest */
         week_cell(&grid, w);
         for (int k = 0; k < 2; k++)
             grid_cell(&grid, "%.0f", w->sessions[k]);
