@@ -266,6 +266,7 @@ static void add_errors(const AthleteFit *f, Text *text) {
 
 static void add_next(const AthleteFit *f, Text *text) {
     char from[DATE_TEXT], to[DATE_TEXT];
+    double sigma[3]; /* the middle one counts */
     if (!f->c->context->question->next_test || !f->c->event)
         return;
     if (f->next == DATE_NONE) {
@@ -275,6 +276,7 @@ static void add_next(const AthleteFit *f, Text *text) {
     }
     date_write_short(from, f->next);
     date_write_short(to, f->next_last);
+    athlete_fit_sigma(f, sigma);
     text_add(text, " The next test is worth most on %s%s%s%s",
              f->next == f->next_last ? "" : "any day from ", from,
              f->next == f->next_last ? "" : " to ",
@@ -285,9 +287,8 @@ static void add_next(const AthleteFit *f, Text *text) {
              f->next_worth,
              case_model(f->c)->scaled ? case_model(f->c)->unit
                                       : "in the model's own scale",
-             f->next_worth < HARDLY * f->best.sigma
-                 ? ", which is next to nothing"
-                 : "");
+             f->next_worth < HARDLY * sigma[1] ? ", which is next to nothing"
+                                               : "");
 }
 
 /* How likely the tests are where training moves them over where it does not:

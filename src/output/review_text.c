@@ -345,12 +345,16 @@ static void add_noise(const Reviews *all, bool measured, Document *doc) {
         if (isfinite(all->item[i].noise.typical_error) && !told_before(all, i))
             document_words(doc, WORDS_ITEM,
                            "%s: typical error %s, smallest worthwhile change "
-                           "%s.",
+                           "%s.%s",
                            all->item[i].unit,
                            words_figure(error, all->item[i].noise.typical_error,
                                         10 * all->item[i].noise.typical_error),
                            words_figure(worth, all->item[i].noise.worthwhile,
-                                        10 * all->item[i].noise.typical_error));
+                                        10 * all->item[i].noise.typical_error),
+                           isfinite(all->item[i].high)
+                               ? " The range holds the error of a test, "
+                                 "plan's does not."
+                               : "");
     if (measured)
         document_words(doc, WORDS_ITEM,
                        "What cannot be known: what had come without the "

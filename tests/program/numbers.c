@@ -573,6 +573,20 @@ static void check_narrowed(void) {
     sheet_free(&csv);
 }
 
+/* A test that adds less than a twentieth of the tests' scatter is told as next
+ * to nothing: surely so below its range, surely not above. */
+static void check_next(const char *out) {
+    Sheet csv = ask_sheet("fit @ --csv --quiet");
+    size_t row = find_row(&csv, "quantity", "sigma", "test", "Jump");
+    const char *told = strstr(out, "it should add ");
+    double worth = told ? atof(told + strlen("it should add ")) : NAN;
+    bool nothing = strstr(out, "which is next to nothing") != NULL;
+    CU_ASSERT(isfinite(worth));
+    CU_ASSERT(nothing || 20 * worth > number_at(&csv, row, "low"));
+    CU_ASSERT(!nothing || 20 * worth < number_at(&csv, row, "high"));
+    sheet_free(&csv);
+}
+
 static void fit_words(void) {
     char *out;
     open_season(false);
@@ -580,6 +594,7 @@ static void fit_words(void) {
     out = ask_words("fit @ --next-test");
     ASSERT_HAS(out, "They show clearly that training moves them (Bayes factor");
     ASSERT_HAS(out, "The next test is worth most on ");
+    check_next(out);
     free(out);
     out = ask_words("fit @ --before fit --notes");
     ASSERT_HAS(out, "Recommended by the training before the log: steady ");

@@ -352,7 +352,7 @@ static void plan_record(void) {
                  "missed True {'plan.csv'} True True False\n"
                  "lowest True {'plan.csv'} True True False\n"
                  "test True {'plan.csv'} True True False\n"
-                 "{'now'} True\nTrue True True True True\ndone\n");
+                 "{'now'} True\nTrue True True True True True\ndone\n");
 }
 
 /* Handed out it stands as the plan of both (tests/joint_record.py). */
