@@ -134,11 +134,18 @@ static void add_session(const Plan *p, size_t at, PlanView view, Grid *grid) {
 
 /* ---- weeks ---- */
 
+/* Totals are of the rows below; the week's earlier days are as usual. */
 static void week_title(const Plan *p, size_t from, size_t to, PlanView view,
                        Grid *grid) {
+    const PlanRow *rows = p->sheet.rows;
+    Date monday = plan_monday(rows[from].date);
     Text words = {0}, title = {0};
-    add_day(view, plan_monday(p->sheet.rows[from].date), &title);
+    add_day(view, monday, &title);
     if (view.load) {
+        if (from > 0 && rows[from - 1].date >= monday) {
+            text_add(&words, ", from ");
+            add_day(view, rows[from].date, &words);
+        }
         text_add(&words, ": load %.*f, ", plan_words_digits(p),
                  plan_week_load(p, from, to));
         plan_words_total(p, from, to, &words);
