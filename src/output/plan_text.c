@@ -256,7 +256,7 @@ static void add_team(const Plan *p, size_t count, Document *doc) {
         while (before < i && !team_text_same(p[before].taper.c, p[i].taper.c))
             before++;
         if (before == i)
-            plan_words_team(&p[i], count - i, &text);
+            plan_words_team(&p[i], count - i, true, &text);
         team_text_squad(p[i].taper.c, &squad);
         if (text.length)
             document_words(doc, WORDS_ITEM, "%s%s", text_of(&squad),

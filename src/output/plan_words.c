@@ -148,7 +148,7 @@ static bool team_is_cut(const Plan *p) {
     return cut;
 }
 
-void plan_words_team(const Plan *p, size_t count, Text *text) {
+void plan_words_team(const Plan *p, size_t count, bool coach, Text *text) {
     TeamNames all = {0};
     Text taper = {0}, names = {0}, told = {0};
     if (p->handed)
@@ -169,7 +169,7 @@ void plan_words_team(const Plan *p, size_t count, Text *text) {
                  "Sessions of the team (%s) are cut alike for everybody, by "
                  "the common taper%s: %s.",
                  text_of(&names), p->peak_count ? "s" : "", text_of(&taper));
-    if (told.length)
+    if (told.length && coach)
         text_add(text,
                  " Most of the squad have %s at the same time: 'team' = no in "
                  "week.csv gives each athlete their own.",

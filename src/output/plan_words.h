@@ -32,8 +32,9 @@ void plan_words_lead(const Plan *plan, Text *text);
 void plan_words_before(const Plan *plan, Text *text);
 
 /* Which sessions the squad of the first of some plans has together, and by
- * which taper they are cut; nothing where there are none. Appended. */
-void plan_words_team(const Plan *plans, size_t count, Text *text);
+ * which taper they are cut; with `coach` how to give each their own; nothing
+ * where there are none. Appended. */
+void plan_words_team(const Plan *plans, size_t count, bool coach, Text *text);
 
 /* What rows from..to-1 usually are, time, sets and kilograms moved ("usual
  * 2572; 395 -> 210 min; 41 -> 36 sets"), appended. */

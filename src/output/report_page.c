@@ -285,8 +285,12 @@ static void add_sheet(const Report *r, size_t at, Document *doc) {
     plan_words_before(p, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_clear(&text);
-    plan_words_team(p, 1, &text);
+    plan_words_team(p, 1, false, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
+    text_clear(&text);
+    taper_warnings_absences(p->taper.c, &text);
+    if (text.length)
+        document_words(doc, WORDS_CAUTION, "%s", text_of(&text));
     add_why(p, doc);
     add_bars(p, doc);
     plan_days(p, (PlanView){.paper = true}, doc);

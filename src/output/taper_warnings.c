@@ -165,29 +165,45 @@ static void add_build_up(const BestTaper *const *all, size_t count,
 }
 
 /* Off in the last weeks or soon. */
+static void absence_words(const Case *c, const Absence *a, Text *text) {
+    char to[DATE_TEXT];
+    text_add(text, "off until %s (%s)%s", date_write_short(to, a->to),
+             absence_reasons[a->reason],
+             a->return_days ? ", then a graded return" : "");
+    if (a->to < c->event->start && c->event->start <= a->to + a->return_days)
+        text_add(text, " until %s, over the event: no match then",
+                 date_write_short(to, a->to + a->return_days));
+    if (a->reason == ABSENCE_ILLNESS || a->reason == ABSENCE_INJURY)
+        text_add(text, "; a physician decides when and how much, and what "
+                       "looks like readiness may be illness.");
+    else
+        text_add(text, ".");
+}
+
+static bool concerns(const Absence *a, const Case *c) {
+    return a->athlete == c->athlete && a->from <= c->event->start &&
+           season_absence_matters(a, c->context->season->today);
+}
+
 static void warn_of_absence(const BestTaper *v, Warnings *w) {
     const Season *s = v->c->context->season;
     for (size_t i = 0; i < s->absence_count; i++) {
-        const Absence *a = &s->absences[i];
-        char to[DATE_TEXT];
         Text text = {0};
-        if (a->athlete != v->c->athlete || a->from > v->c->event->start ||
-            !season_absence_matters(a, s->today))
+        if (!concerns(&s->absences[i], v->c))
             continue;
-        text_add(&text, "off until %s (%s)%s", date_write_short(to, a->to),
-                 absence_reasons[a->reason],
-                 a->return_days ? ", then a graded return" : "");
-        if (a->to < v->c->event->start &&
-            v->c->event->start <= a->to + a->return_days)
-            text_add(&text, " until %s, over the event: no match then",
-                     date_write_short(to, a->to + a->return_days));
-        if (a->reason == ABSENCE_ILLNESS || a->reason == ABSENCE_INJURY)
-            text_add(&text, "; a physician decides when and how much, and "
-                            "what looks like readiness may be illness.");
-        else
-            text_add(&text, ".");
+        absence_words(v->c, &s->absences[i], &text);
         warn(w, v->c->name, text_of(&text));
         text_free(&text);
+    }
+}
+
+void taper_warnings_absences(const Case *c, Text *text) {
+    const Season *s = c->context->season;
+    for (size_t i = 0; i < s->absence_count; i++) {
+        if (!concerns(&s->absences[i], c))
+            continue;
+        text_add(text, "%sYou: ", text->length ? " " : "");
+        absence_words(c, &s->absences[i], text);
     }
 }
 

@@ -13,6 +13,9 @@
  * experience, no gain at all, few days left, a build-up. */
 void taper_warnings(const BestTaper *const *v, size_t count, Document *doc);
 
+/* What an athlete's own sheet says of their absences, appended. */
+void taper_warnings_absences(const Case *c, Text *text);
+
 /* What was searched, tapers of up to `longest` days, and whether the limits are
  * the default ones. */
 void taper_warnings_searched(const Case *c, size_t longest, Document *doc);
