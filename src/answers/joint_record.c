@@ -9,6 +9,7 @@
 #include "answers/joint_squad.h"
 #include "answers/plan_joint.h"
 #include "base/mem.h"
+#include "cases/context.h"
 #include "cases/each.h"
 #include "cases/earlier.h"
 #include "cases/events.h"
@@ -267,7 +268,7 @@ void joint_record_find(Context *d) {
         d->weighed = mem_new(d->season->athlete_count, sizeof *d->weighed);
         aside = joint;
         each_aside(d, &aside, &each);
-        joint_squad_free(&joint);
+        context_joint_free(&joint);
     }
     free(q.events);
 }

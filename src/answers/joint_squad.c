@@ -136,13 +136,6 @@ void joint_squad_decide(Context *d) {
     free(s.tested);
 }
 
-void joint_squad_free(Context *d) {
-    free(d->joint);
-    for (size_t i = 0; i < d->season->athlete_count; i++)
-        free(d->joint_kept[i]);
-    free(d->joint_kept);
-}
-
 Context joint_squad_of(const Context *d, const Event *event) {
     Context of = *d;
     of.assigned = d->joint + (size_t)(event - d->season->events) *

@@ -17,8 +17,6 @@
  * of the season are searched, whoever was asked for. */
 void joint_squad_decide(Context *context);
 
-void joint_squad_free(Context *context);
-
 /* The context in which the tapers of one event are those decided: a copy, which
  * borrows all. */
 Context joint_squad_of(const Context *context, const Event *event);

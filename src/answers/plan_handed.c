@@ -9,11 +9,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static PlanRow *new_row(Prescription *s) {
-    s->rows = mem_grow(s->rows, &s->room, s->count + 1, sizeof *s->rows);
-    return &s->rows[s->count++];
-}
-
 static const Event *event_of(const Season *s, const HandedRow *row) {
     for (size_t i = 0; i < s->event_count; i++)
         if (text_same(s->events[i].name, row->session) &&
@@ -22,45 +17,45 @@ static const Event *event_of(const Season *s, const HandedRow *row) {
     return NULL;
 }
 
-static PlanRow row_of(const Season *s, const HandedRow *row) {
-    return (PlanRow){
-        .date = row->date,
-        .session = row->session,
-        .exercise = row->exercise,
-        .kind = row->event ? KINDS : row->kind,
-        .keep = row->keep,
-        .event = row->event ? event_of(s, row) : NULL,
-        .sets = row->sets,
-        .usual_sets = row->usual_sets,
-        .reps = row->reps,
-        .kg = row->kg,
-        .usual_kg = row->kg,
-        .percent = row->percent,
-        .minutes = row->minutes,
-        .usual_minutes =
-            isfinite(row->usual_minutes) ? row->usual_minutes : row->minutes,
-        .rpe = row->rpe,
-        .cut = row->cut / 100,
-        .load = row->load,
-        .usual_load = isfinite(row->usual_load) ? row->usual_load : row->load};
+PlanRow plan_handed_row(const HandedRow *row) {
+    return (PlanRow){.date = row->date,
+                     .session = row->session,
+                     .exercise = row->exercise,
+                     .kind = row->event ? KINDS : row->kind,
+                     .keep = row->keep,
+                     .sets = row->sets,
+                     .usual_sets = row->usual_sets,
+                     .reps = row->reps,
+                     .kg = row->kg,
+                     .usual_kg = row->kg,
+                     .percent = row->percent,
+                     .minutes = row->minutes,
+                     .usual_minutes = row->usual_minutes,
+                     .rpe = row->rpe,
+                     .cut = row->cut / 100,
+                     .load = row->load,
+                     .usual_load = row->usual_load};
 }
 
-static PlanRow row_as_is(Date date, const PlannedSession *session) {
-    return (PlanRow){.date = date,
-                     .session = session->session,
-                     .kind = session->kind,
-                     .keep = session->keep,
-                     .sets = NAN,
-                     .usual_sets = NAN,
-                     .reps = NAN,
-                     .kg = NAN,
-                     .usual_kg = NAN,
-                     .percent = NAN,
-                     .minutes = session->minutes,
-                     .usual_minutes = session->minutes,
-                     .rpe = session->rpe,
-                     .load = session->load,
-                     .usual_load = session->load};
+static void take_row(const Season *s, const HandedRow *from,
+                     Prescription *sheet) {
+    PlanRow *row = prescription_add(sheet, from->date, from->session);
+    *row = plan_handed_row(from);
+    row->event = from->event ? event_of(s, from) : NULL;
+    if (!isfinite(row->usual_minutes))
+        row->usual_minutes = row->minutes;
+    if (!isfinite(row->usual_load))
+        row->usual_load = row->load;
+}
+
+static void take_as_is(Date date, const PlannedSession *session,
+                       Prescription *sheet) {
+    PlanRow *row = prescription_add(sheet, date, session->session);
+    row->kind = session->kind;
+    row->keep = session->keep;
+    row->minutes = row->usual_minutes = session->minutes;
+    row->rpe = session->rpe;
+    row->load = row->usual_load = session->load;
 }
 
 /* One day: the plan's own rows, unless it is carried out otherwise. */
@@ -77,12 +72,12 @@ static void take_day(const Case *own, Date date, Prescription *s) {
         done += sessions[i].load;
     if (fabs(planned - done) > 1e-9 * (1 + planned)) {
         for (size_t i = 0; i < count; i++)
-            *new_row(s) = row_as_is(date, &sessions[i]);
+            take_as_is(date, &sessions[i], s);
         return;
     }
     for (size_t i = 0; i < rows; i++)
         if (row[i].date == date)
-            *new_row(s) = row_of(season, &row[i]);
+            take_row(season, &row[i], s);
 }
 
 void plan_handed_take(Plan *p) {

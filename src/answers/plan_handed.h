@@ -14,4 +14,7 @@
  * bring stay. Others are left as they are. */
 void plan_handed_take(Plan *plan);
 
+/* What plan.csv says in a row of it; its event is not looked for. */
+PlanRow plan_handed_row(const HandedRow *row);
+
 #endif

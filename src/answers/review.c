@@ -192,15 +192,18 @@ static void add_done(const Season *s, Review *r) {
 
 /* ---- forecast and outcome ---- */
 
+static bool is_of_event(const HandedRow *row, const Review *r) {
+    return row->event && text_same(row->session, r->event->name);
+}
+
 /* The row of the plan that tells what was forecast for an event; NULL: none, or
  * the event has another day since. */
 static const HandedRow *forecast_of(const Season *s, const Review *r) {
     size_t count;
     const HandedRow *rows = season_handed(s, r->athlete, &count);
     for (size_t i = 0; i < count && r->planned; i++)
-        if (rows[i].event && rows[i].version &&
-            rows[i].date == r->event->start &&
-            text_same(rows[i].session, r->event->name))
+        if (is_of_event(&rows[i], r) && rows[i].version &&
+            rows[i].date == r->event->start)
             return &rows[i];
     return NULL;
 }
@@ -292,7 +295,6 @@ static void compare(const Season *s, const Case *then, Review *r) {
     add_done(s, r);
 }
 
-/* As the plan holds it, else from what is known of the day of issue. */
 /* Is another kind of test asked for than the forecast kept is of? */
 static bool asks_other(const Case *then, const HandedRow *kept) {
     const Model *model = case_model(then);
@@ -300,6 +302,7 @@ static bool asks_other(const Case *then, const HandedRow *kept) {
            !text_same(kept->test, model->unit);
 }
 
+/* As the plan holds it, else from what is known of the day of issue. */
 static void foretell(const Season *s, const Case *then, const Case *now,
                      Review *r) {
     const HandedRow *kept = forecast_of(s, r);
@@ -331,7 +334,7 @@ static void find_meant(const Season *s, Review *r) {
     const HandedRow *rows = season_handed(s, r->athlete, &count);
     const HandedRow *last = led_to(s, r->athlete);
     for (size_t i = 0; i < count; i++)
-        if (rows[i].event && text_same(rows[i].session, r->event->name))
+        if (is_of_event(&rows[i], r))
             return;
     if (!last)
         return;

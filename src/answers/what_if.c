@@ -24,13 +24,13 @@ double what_if_unit(const WhatIf *t, double gain) {
     return t->v->possible > 0 ? 100 * gain / t->v->possible : NAN;
 }
 
-static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
+static void fill(WhatIf *t, const Limits *limits, const Option *o,
+                 WhatIfCell *cell) {
     const BestTaper *v = t->v;
-    Limits limits = case_limits(v->c);
     Spread spread = draw_scores_gain(&v->draws, o, v->work);
     double gain = score_option(&v->score, o) - v->search.items[0].readiness;
     cell->there = true;
-    cell->outside = !search_allows(&v->c->outlook, &limits, o);
+    cell->outside = !search_allows(&v->c->outlook, limits, o);
     cell->gain = what_if_unit(t, gain);
     cell->low = what_if_unit(t, spread.gain_low);
     cell->high = what_if_unit(t, spread.gain_high);
@@ -38,6 +38,7 @@ static void fill(WhatIf *t, const Option *o, WhatIfCell *cell) {
 }
 
 void what_if_build(const BestTaper *v, WhatIf *t) {
+    Limits limits = case_limits(v->c);
     *t = (WhatIf){.v = v,
                   .days = v->c->outlook.window,
                   .percent = isfinite(best_taper_percent(v, 0))};
@@ -49,7 +50,7 @@ void what_if_build(const BestTaper *v, WhatIf *t) {
                 Option o = option_of(shape, days, cut);
                 /* a share a day never comes to nothing */
                 if (o.part[0].fall != '~' || o.part[0].to < 100)
-                    fill(t, &o, &t->cell[shape][days - 1][cut]);
+                    fill(t, &limits, &o, &t->cell[shape][days - 1][cut]);
             }
 }
 

@@ -50,6 +50,13 @@ StatusCode context_open(const Question *question, Notes *notes, Context *d) {
     return notes_code(notes);
 }
 
+void context_joint_free(Context *d) {
+    free(d->joint);
+    for (size_t i = 0; d->joint_kept && i < d->season->athlete_count; i++)
+        free(d->joint_kept[i]);
+    free(d->joint_kept);
+}
+
 void context_close(Context *d) {
     models_free(d);
     free(d->chosen);
@@ -57,10 +64,7 @@ void context_close(Context *d) {
     squad_prior_free(d->squad_prior);
     free(d->assigned);
     free(d->assigned_before);
-    free(d->joint);
-    for (size_t i = 0; d->joint_kept && i < d->season->athlete_count; i++)
-        free(d->joint_kept[i]);
-    free(d->joint_kept);
+    context_joint_free(d);
     free(d->weighed);
     season_free(d->season);
     *d = (Context){0};

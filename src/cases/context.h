@@ -14,4 +14,8 @@ StatusCode context_open(const Question *question, Notes *notes,
 
 void context_close(Context *context);
 
+/* Frees what was decided for several events together, which a copy of a context
+ * may have of its own. */
+void context_joint_free(Context *context);
+
 #endif

@@ -4,6 +4,7 @@
  */
 #include "output/plan_csv.h"
 
+#include "answers/plan_handed.h"
 #include "present/grid.h"
 
 #include <math.h>
@@ -81,22 +82,7 @@ void plan_csv_issued(const Plan *p, Date issued, FILE *to) {
 
 void plan_csv_kept(const HandedRow *row, const Season *s, FILE *to) {
     Csv csv;
-    const PlanRow as = {.date = row->date,
-                        .session = row->session,
-                        .exercise = row->exercise,
-                        .kind = row->event ? KINDS : row->kind,
-                        .keep = row->keep,
-                        .sets = row->sets,
-                        .reps = row->reps,
-                        .kg = row->kg,
-                        .minutes = row->minutes,
-                        .rpe = row->rpe,
-                        .cut = row->cut / 100,
-                        .load = row->load,
-                        .percent = row->percent,
-                        .usual_sets = row->usual_sets,
-                        .usual_minutes = row->usual_minutes,
-                        .usual_load = row->usual_load};
+    const PlanRow as = plan_handed_row(row);
     csv_begin(&csv, to);
     csv_row(s->athletes[row->athlete].name, &as, NAN, &csv);
     csv_record(row, &csv);

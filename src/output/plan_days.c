@@ -68,9 +68,9 @@ static size_t behind(const Plan *p, size_t at) {
 /* Is it the event of one who is off then? */
 static bool is_off(const Plan *p, const PlanRow *row) {
     const Case *c = p->taper.c;
-    const Absence *a =
-        season_absence(c->context->season, c->athlete, row->date);
-    return row->event && a && row->date <= a->to;
+    return row->event && season_share(season_absence(c->context->season,
+                                                     c->athlete, row->date),
+                                      row->date) <= 0;
 }
 
 /* A session in words, with its exercises where their sets change. */

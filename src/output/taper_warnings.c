@@ -164,7 +164,6 @@ static void add_build_up(const BestTaper *const *all, size_t count,
                        "can.");
 }
 
-/* Off in the last weeks or soon. */
 static void absence_words(const Case *c, const Absence *a, Text *text) {
     char to[DATE_TEXT];
     text_add(text, "off until %s (%s)%s", date_write_short(to, a->to),
@@ -180,6 +179,7 @@ static void absence_words(const Case *c, const Absence *a, Text *text) {
         text_add(text, ".");
 }
 
+/* Off in the last weeks or soon. */
 static bool concerns(const Absence *a, const Case *c) {
     return a->athlete == c->athlete && a->from <= c->event->start &&
            season_absence_matters(a, c->context->season->today);

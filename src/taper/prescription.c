@@ -63,7 +63,7 @@ typedef struct {
     double cut; /* asked for */
 } Sheet;
 
-static PlanRow *new_row(Prescription *plan, Date date, const char *session) {
+PlanRow *prescription_add(Prescription *plan, Date date, const char *session) {
     PlanRow *row;
     plan->rows =
         mem_grow(plan->rows, &plan->room, plan->count + 1, sizeof *plan->rows);
@@ -105,7 +105,8 @@ static double planned_sets(const Sheet *sheet, const Exercise *x) {
 }
 
 static void add_exercise(Sheet *sheet, const Exercise *x, double sets) {
-    PlanRow *row = new_row(sheet->plan, sheet->date, sheet->planned->session);
+    PlanRow *row =
+        prescription_add(sheet->plan, sheet->date, sheet->planned->session);
     row->exercise = x->exercise;
     row->kind = sheet->planned->kind;
     row->keep = x->keep || sheet->planned->keep;
@@ -184,7 +185,8 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
     double *given = mem_new(count, sizeof *given);
     double before = 0, after = 0;
     size_t next = 0;
-    PlanRow *row = new_row(sheet->plan, sheet->date, sheet->planned->session);
+    PlanRow *row =
+        prescription_add(sheet->plan, sheet->date, sheet->planned->session);
     share_sets(sheet, usual, given);
     for (size_t i = 0; i < count; i++) {
         before += usual[i];
@@ -206,7 +208,7 @@ static void add_with_exercises(Sheet *sheet, size_t count) {
 
 static void add_plain(Sheet *sheet) {
     const PlannedSession *p = sheet->planned;
-    PlanRow *row = new_row(sheet->plan, sheet->date, p->session);
+    PlanRow *row = prescription_add(sheet->plan, sheet->date, p->session);
     double share = 1 - sheet->cut, minutes = NAN;
     if (isnan(p->minutes) && p->load <= 0) /* nothing to cut */
         share = 1;
@@ -229,7 +231,7 @@ static void add_session(Sheet *sheet) {
 }
 
 static void add_event_day(const Outlook *o, Prescription *plan, size_t day) {
-    PlanRow *row = new_row(plan, o->first + (Date)day, o->event->name);
+    PlanRow *row = prescription_add(plan, o->first + (Date)day, o->event->name);
     row->event = o->event;
     row->kind = KIND_MATCH;
     row->load = row->usual_load = o->event_load;
@@ -246,7 +248,7 @@ static bool add_other_event(const Outlook *o, const Usual *u,
             date >= event->start + event->days ||
             !event_concerns(event, u->athlete))
             continue;
-        row = new_row(plan, date, event->name);
+        row = prescription_add(plan, date, event->name);
         row->event = event;
         row->kind = KIND_MATCH;
         row->load = row->usual_load = o->fixed[day];

@@ -59,6 +59,11 @@ void prescription_build(const Outlook *outlook, const Usual *usual,
 void prescription_build_team(const Outlook *outlook, const Usual *usual,
                              const Option *option, const Option *common,
                              Prescription *prescription);
+
+/* Adds a row of which nothing but day and session is known. */
+PlanRow *prescription_add(Prescription *prescription, Date date,
+                          const char *session);
+
 void prescription_free(Prescription *prescription);
 
 /* Shares out: given[i] of each of `count` exercises with usual[i] whole sets so

@@ -344,6 +344,21 @@ static void team_sessions(void) {
     test_folder_done();
 }
 
+/* What a script says of a squad all of whose sessions are the team's. */
+static void check_team(const char *script, const char *wanted) {
+    const char *folder = test_folder();
+    char *told;
+    write_squad(0, PEOPLE, true);
+    test_file(3, "week.csv",
+              "weekday,session,load,team\nmon,Court,480,yes\n"
+              "tue,Court,620,yes\nwed,Gym,420,yes\nthu,Court,700,yes\n"
+              "fri,Gym,280,yes\nsat,Court,560,yes\n");
+    told = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, wanted);
+    free(told);
+    test_folder_done();
+}
+
 /* The plan of everybody's own best taper says so too. All sessions being the
  * team's, without minutes to round, what is left is the gain of the common
  * taper as `compare` has it. */
@@ -376,17 +391,7 @@ static void team_plan(void) {
         "print(len(told) > 0, all(abs(want[a] - told[a]) <= .051 for a in "
         "told))\n"
         "print(set(told) == {a for a in own if max(own[a])[1] != common})\n";
-    const char *folder = test_folder();
-    char *told;
-    write_squad(0, PEOPLE, true);
-    test_file(3, "week.csv",
-              "weekday,session,load,team\nmon,Court,480,yes\n"
-              "tue,Court,620,yes\nwed,Gym,420,yes\nthu,Court,700,yes\n"
-              "fri,Gym,280,yes\nsat,Court,560,yes\n");
-    told = test_python(script, (const char *[]){test_program(), folder, NULL});
-    ASSERT_TEXT(told, "True True\nTrue\n");
-    free(told);
-    test_folder_done();
+    check_team(script, "True True\nTrue\n");
 }
 
 /* Each one's own taper is of their own sessions: who has none does what the
@@ -406,17 +411,7 @@ static void team_for_each(void) {
         "team, own = rows(), rows('--individual')\n"
         "print(len(team), len({r[0] for r in own.values()}) > 1,\n"
         "    [own[a][1] for a in own] == [team[a][1] for a in own])\n";
-    const char *folder = test_folder();
-    char *told;
-    write_squad(0, PEOPLE, true);
-    test_file(3, "week.csv",
-              "weekday,session,load,team\nmon,Court,480,yes\n"
-              "tue,Court,620,yes\nwed,Gym,420,yes\nthu,Court,700,yes\n"
-              "fri,Gym,280,yes\nsat,Court,560,yes\n");
-    told = test_python(script, (const char *[]){test_program(), folder, NULL});
-    ASSERT_TEXT(told, "8 True True\n");
-    free(told);
-    test_folder_done();
+    check_team(script, "8 True True\n");
 }
 
 /* Two squads in one file are decided apart: each as if it were alone. */
