@@ -215,6 +215,34 @@ def handed(folder, who):
         picture.done(3)
 
 
+def together(folder, who):
+    """Where all sessions are the team's, the days drawn are those of the common
+    taper, whatever an athlete would like alone."""
+    away = f"{folder}/together"
+    shutil.copytree(SEASON, away)
+    with open(f"{away}/week.csv", encoding="utf8") as file:
+        head, *rows = file.read().split("\n")
+    with open(f"{away}/week.csv", "w", encoding="utf8") as file:
+        print(f"{head},team", *(f"{r},yes" for r in rows if r), sep="\n",
+              file=file)
+    asked = (away, "--athlete", who)
+    run("taper", *asked, "--individual", "--out", folder)
+    own = [r["option"] for r in table("taper", *asked, "--individual")
+           if r["tag"] == "recommended"]
+    common, = {r["option"] for r in table("taper", away)
+               if r["tag"] == "recommended"}
+    if own == [common]:
+        bad.append(f"{who} would like nothing else than {common}")
+    carried = table("simulate", *asked, "--option", common)
+    season_of = Picture(folder, f"{who}-taper")
+    days_of_season(season_of, carried)
+    season_of.done(1000)
+    picture = Picture(folder, f"{who}-sessions")
+    if common not in picture.text("taper_name"):
+        bad.append(f"{picture.name}: {picture.text('taper_name')}")
+    readings(picture, who, by_date(carried), table("taper", away)[0]["event"])
+
+
 def cells(picture, who):
     """The map: shares, and in how many of 100 models each helps."""
     shares = {(int(r[0]), int(r[1])): r[2] for r in picture.blocks["map"] if r}
@@ -466,6 +494,7 @@ def main():
         blocks_to_come(folder, who)
         taper(folder, who, kind)
         handed(folder, "back-03")
+        together(folder, "keeper-01")
         comparison(folder, who)
         losses(folder)
         peaks(folder, "pivot-05")

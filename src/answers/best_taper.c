@@ -193,24 +193,31 @@ static void find_low(BestTaper *v, const double *cut) {
     }
 }
 
-/* How the recommended option is carried out: by these cuts. */
-static void settle_cuts(BestTaper *v, const double *cut) {
+/* How the recommended option is carried out; does the common taper shape it? */
+static bool carry_out(const BestTaper *v, double *cut) {
+    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
+    bool mixed =
+        !v->alone && team_names_any(&v->team) && !common_same(&common, &own);
+    if (mixed)
+        mixed_cuts(v->c, &own, &common, cut);
+    else
+        option_cuts(&own, v->c->outlook.window, cut);
+    return mixed;
+}
+
+void best_taper_cuts(const BestTaper *v, double *cut) {
+    carry_out(v, cut);
+}
+
+/* Finds what is carried out of the recommended option, and what it gains. */
+static void settle(BestTaper *v) {
+    double *cut = mem_new(v->c->outlook.window, sizeof *cut);
+    v->together = NAN;
+    if (carry_out(v, cut))
+        v->together = score_cuts(&v->score, cut) - v->search.items[0].readiness;
     v->spread = best_taper_spread_cuts(v, cut);
     v->kept = search_kept_cuts(&v->c->outlook, cut, v->longest);
     find_low(v, cut);
-}
-
-void best_taper_settle(BestTaper *v) {
-    const Search *s = &v->search;
-    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
-    double *cut = mem_new(v->c->outlook.window, sizeof *cut);
-    v->together = NAN;
-    option_cuts(&own, v->c->outlook.window, cut);
-    if (team_names_any(&v->team) && !common_same(&common, &own)) {
-        mixed_cuts(v->c, &own, &common, cut);
-        v->together = score_cuts(&v->score, cut) - s->items[0].readiness;
-    }
-    settle_cuts(v, cut);
     free(cut);
 }
 
@@ -242,13 +249,13 @@ bool best_taper_stands(const BestTaper *v) {
 }
 
 void best_taper_carried(const BestTaper *v, Case *c, double *cut) {
-    const Search *s = &v->search;
     const Option none = {.count = 0};
-    bool handed = best_taper_stands(v) && handed_case(v->c, c);
-    if (!handed)
+    if (best_taper_stands(v) && handed_case(v->c, c)) {
+        option_cuts(&none, c->outlook.window, cut);
+    } else {
         *c = *v->c;
-    option_cuts(handed ? &none : &s->items[s->recommended].option,
-                c->outlook.window, cut);
+        best_taper_cuts(v, cut);
+    }
 }
 
 void best_taper_carried_free(const BestTaper *v, Case *c) {
@@ -278,13 +285,13 @@ StatusCode best_taper_build(const Case *c, BestTaper *v, Status *status) {
     if (code == STATUS_OK && v->handed.there)
         v->handed.renewed = rounded_gain(v);
     if (code == STATUS_OK)
-        best_taper_settle(v);
+        settle(v);
     return code;
 }
 
-void best_taper_take(BestTaper *v, const Option *option) {
+void best_taper_take(BestTaper *v, const Option *option, bool alone) {
     Search *s = &v->search;
-    double readiness = score_option(&v->score, option), *cut;
+    double readiness = score_option(&v->score, option);
     s->items = mem_grow(s->items, &s->room, s->count + 1, sizeof *s->items);
     s->items[s->count] =
         (Found){.option = *option,
@@ -295,12 +302,9 @@ void best_taper_take(BestTaper *v, const Option *option) {
     s->recommended = s->count++;
     s->equal = 1;
     v->given = true;
+    v->alone = alone;
     v->trains_on = false;
-    v->together = NAN;
-    cut = mem_new(v->c->outlook.window, sizeof *cut);
-    option_cuts(option, v->c->outlook.window, cut);
-    settle_cuts(v, cut);
-    free(cut);
+    settle(v);
 }
 
 void best_taper_move(BestTaper *from, const Case *c, BestTaper *to) {

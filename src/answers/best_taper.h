@@ -32,6 +32,7 @@ typedef struct {
                         before others on the way included; */
     Date low_from;   /* the first of the 28 */
     bool given;      /* which was not found but asked for */
+    bool alone;      /* and shapes the team's sessions too */
 } BestTaper;
 
 /* The score by which a case is searched, over an outlook of it, and what it is
@@ -61,11 +62,12 @@ bool best_taper_follows(const Case *c, const Outlook *outlook);
 Option best_taper_own(const BestTaper *v);
 
 /* Takes an option that was asked for as the one to recommend, so that all that
- * is told and drawn is about it. */
-void best_taper_take(BestTaper *v, const Option *option);
+ * is told and drawn is about it; `alone`: the team's sessions follow it too. */
+void best_taper_take(BestTaper *v, const Option *option, bool alone);
 
-/* Finds `together`, `spread`, `kept` and `low` of the recommended option. */
-void best_taper_settle(BestTaper *v);
+/* What the recommended option leaves out of each day before the event, the
+ * team's sessions by the common taper [window]. */
+void best_taper_cuts(const BestTaper *v, double *cut);
 
 /* Gain of the recommended option as far as the team's sessions let it be
  * carried out [readiness]. */
@@ -84,7 +86,7 @@ bool best_taper_stands(const BestTaper *v);
 
 /* The case with the days that are to be carried out before what `cut` leaves
  * out of them [window]: those of the plan handed out where it stands, else the
- * usual ones less the recommended taper. To be freed. */
+ * usual ones less best_taper_cuts(). To be freed. */
 void best_taper_carried(const BestTaper *v, Case *c, double *cut);
 void best_taper_carried_free(const BestTaper *v, Case *c);
 

@@ -53,14 +53,14 @@ static void set_parts(const Case *c, const double *cut, ReadWhen when,
     free(fatigue);
 }
 
-static void set_taper(const Outlook *o, const Option *option, Curves *v) {
-    size_t length = (size_t)option_days(option);
+static void set_taper(const Outlook *o, const double *cut, Curves *v) {
+    size_t longest = o->window;
+    while (longest > 0 && !(cut[longest - 1] > 0))
+        longest--;
     v->taper_from = v->taper_to = DATE_NONE;
-    if (!o->event || length == 0 || o->window == 0)
+    if (!o->event || longest == 0)
         return;
-    if (length > o->window)
-        length = o->window;
-    v->taper_from = o->event->start - (Date)length;
+    v->taper_from = o->event->start - (Date)longest;
     v->taper_to = o->event->start - 1;
 }
 
@@ -75,20 +75,24 @@ static void set_loads(const Case *c, const double *cut, Curves *v) {
     }
 }
 
-void curves_build(const Case *c, const Option *option, ReadWhen when,
-                  size_t days, Curves *v) {
-    const Outlook *o = &c->outlook;
-    double *cut = mem_new(o->window, sizeof *cut);
+void curves_build_cuts(const Case *c, const double *cut, ReadWhen when,
+                       size_t days, Curves *v) {
     *v = (Curves){.c = c, .days = days, .issued = DATE_NONE};
     v->load = mem_new(days, sizeof *v->load);
     v->fitness = mem_new(days, sizeof *v->fitness);
     v->fatigue = mem_new(days, sizeof *v->fatigue);
     v->readiness = mem_new(days, sizeof *v->readiness);
-    option_cuts(option, o->window, cut);
     set_parts(c, cut, when, v);
     set_readiness(c, cut, when, v);
     set_loads(c, cut, v);
-    set_taper(o, option, v);
+    set_taper(&c->outlook, cut, v);
+}
+
+void curves_build(const Case *c, const Option *option, ReadWhen when,
+                  size_t days, Curves *v) {
+    double *cut = mem_new(c->outlook.window, sizeof *cut);
+    option_cuts(option, c->outlook.window, cut);
+    curves_build_cuts(c, cut, when, days, v);
     free(cut);
 }
 

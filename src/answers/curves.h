@@ -23,6 +23,10 @@ typedef struct {
 void curves_build(const Case *c, const Option *option, ReadWhen when,
                   size_t days, Curves *curves);
 
+/* The same with what is left out of each day before the event [window]. */
+void curves_build_cuts(const Case *c, const double *cut, ReadWhen when,
+                       size_t days, Curves *curves);
+
 /* The same with the days of the plan handed out. */
 void curves_build_handed(const Case *handed, Date issued, size_t days,
                          Curves *curves);

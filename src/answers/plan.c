@@ -106,10 +106,8 @@ StatusCode plan_make(const Case *c, Plan *p, Status *status) {
     p->option = p->given ? best_taper_option(s, q->options[0].spec)
                          : best_taper_own(&p->taper);
     if (p->given)
-        best_taper_take(&p->taper, &p->option);
+        best_taper_take(&p->taper, &p->option, one_for_all(q));
     p->common = one_for_all(q) ? p->option : best_taper_common(c, &p->option);
-    if (p->given && !one_for_all(q))
-        best_taper_settle(&p->taper);
     fill_sheet(p, c);
     begin_behind(p, c);
     set_costs(p);
@@ -123,7 +121,7 @@ StatusCode plan_make_whole(const Case *c, const Option *option,
         return code;
     p->option = *option;
     p->common = *common;
-    best_taper_take(&p->taper, option);
+    best_taper_take(&p->taper, option, true);
     fill_sheet(p, c);
     set_costs(p);
     return STATUS_OK;

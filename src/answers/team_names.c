@@ -44,6 +44,13 @@ bool team_names_any(const TeamNames *names) {
     return false;
 }
 
+bool team_names_alone(const TeamNames *names) {
+    for (size_t i = 0; i < names->count; i++)
+        if (names->items[i].alone)
+            return true;
+    return false;
+}
+
 bool team_names_told(const TeamNames *names) {
     for (size_t i = 0; i < names->count; i++)
         if (names->items[i].told)

@@ -29,6 +29,9 @@ void team_names_join(TeamNames *names, const TeamNames *others);
 bool team_names_any(const TeamNames *names);
 /* Do clock times tell it of any? */
 bool team_names_told(const TeamNames *names);
+
+/* Is there one that is not the team's? */
+bool team_names_alone(const TeamNames *names);
 void team_names_free(TeamNames *names);
 
 #endif

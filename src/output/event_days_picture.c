@@ -7,6 +7,7 @@
 #include "answers/recovery.h"
 #include "base/mem.h"
 #include "output/output.h"
+#include "output/team_text.h"
 #include "output/words.h"
 #include "present/event_pictures.h"
 
@@ -72,7 +73,6 @@ static void list_labels(const Outlook *o, Text *text) {
 StatusCode event_days_picture_draw(const BestTaper *v, const Gallery *gallery,
                                    Text *paths, Status *status) {
     const Outlook *o = &v->c->outlook;
-    const Option *option = &v->search.items[v->search.recommended].option;
     PictureReading *reading = mem_new(
         o->session_count + DAYS_BEFORE + DAYS_AFTER + 1, sizeof *reading);
     Text title = {0}, words = {0}, label = {0}, name = {0}, spec = {0};
@@ -92,8 +92,7 @@ StatusCode event_days_picture_draw(const BestTaper *v, const Gallery *gallery,
         text_add(&spec, "plan handed out on %s",
                  date_write_short(day, v->handed.issued));
     } else {
-        text_add(&spec, "taper ");
-        option_write(option, &spec);
+        team_text_tapers(v, &spec);
     }
     list_labels(o, &labels);
     output_file_name(v->c, "sessions", &name);

@@ -62,14 +62,6 @@ void plan_words_exercise(const PlanRow *row, Text *text) {
         text_add(text, " (stays)");
 }
 
-static void add_way(const Plan *p, const Option *option, Text *text) {
-    char day[DATE_TEXT];
-    Date begins = p->taper.c->event->start - option_days(option);
-    if (option->count)
-        text_add(text, "from %s, ", date_write_short(day, begins));
-    option_words(option, text);
-}
-
 /* Of the plan handed out its rows are all that is known. */
 static void add_handed(const Plan *p, Text *text) {
     const Case *c = p->taper.c;
@@ -96,14 +88,7 @@ void plan_words_lead(const Plan *p, Text *text) {
     else if (isnan(v->together)) {
         taper_text_lead(v->c, &p->option, text);
     } else {
-        text_add(text, "sessions of the team ");
-        add_way(p, &p->common, text);
-        text_add(text, "; their own ");
-        if (v->trains_on)
-            text_add(text, "as usual");
-        else
-            add_way(p, &p->option, text);
-        text_add(text, "; intensity as usual.");
+        taper_text_carried(v, text);
     }
 }
 

@@ -4,11 +4,14 @@
  */
 #include "output/taper_pictures.h"
 
+#include "base/mem.h"
 #include "output/curves_picture.h"
 #include "output/event_days_picture.h"
 #include "output/output.h"
 #include "output/words.h"
 #include "present/pictures.h"
+
+#include <stdlib.h>
 
 StatusCode taper_pictures_map(const BestTaper *v, const Gallery *gallery,
                               Text *paths, Status *status) {
@@ -34,22 +37,23 @@ StatusCode taper_pictures_map(const BestTaper *v, const Gallery *gallery,
 
 StatusCode taper_pictures_season(const BestTaper *v, const Gallery *gallery,
                                  Text *paths, Status *status) {
-    const Search *s = &v->search;
     const Outlook *o = &v->c->outlook;
     size_t days = o->event_day + o->event_days;
+    double *cut = mem_new(o->window, sizeof *cut);
     bool handed = best_taper_stands(v);
     Curves curves;
     Case own;
     StatusCode code;
+    best_taper_cuts(v, cut);
     if (handed && handed_case(v->c, &own))
         curves_build_handed(&own, v->handed.issued, days, &curves);
     else
-        curves_build(v->c, &s->items[s->recommended].option, READ_BEFORE, days,
-                     &curves);
+        curves_build_cuts(v->c, cut, READ_BEFORE, days, &curves);
     code = curves_picture_draw(&curves, "taper", gallery, paths, status);
     curves_free(&curves);
     if (handed)
         handed_case_free(&own);
+    free(cut);
     return code;
 }
 

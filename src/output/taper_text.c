@@ -52,22 +52,39 @@ void taper_text_lead(const Case *c, const Option *option, Text *text) {
                        : "; intensity and number of sessions as usual.");
 }
 
-void taper_text_sureness(const BestTaper *v, const Option *option, Text *text) {
-    Spread s = best_taper_spread(v, option);
-    double gain =
-        score_option(&v->score, option) - v->search.items[0].readiness;
+void taper_text_carried(const BestTaper *v, Text *text) {
+    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
+    if (isnan(v->together)) {
+        taper_text_lead(v->c, &recommended(v)->option, text);
+        return;
+    }
+    text_add(text, "sessions of the team ");
+    add_days(v->c, &common, text);
+    if (team_names_alone(&v->team)) {
+        text_add(text, "; their own ");
+        if (v->trains_on)
+            text_add(text, "as usual");
+        else
+            add_days(v->c, &own, text);
+    }
+    text_add(text, "; intensity as usual.");
+}
+
+/* "It helps in 91 of 100 likely models; ...", of what is carried out, appended;
+ * nothing of no taper. */
+static void add_sureness(const BestTaper *v, Text *text) {
+    double share = v->spread.beats_none, gain = best_taper_gain(v);
     char number[FIGURE_TEXT];
     Text range = {0};
-    if (option->count == 0)
+    if (recommended(v)->option.count == 0 && isnan(v->together))
         return;
-    if (isfinite(s.beats_none))
-        text_add(text, "It helps in %.0f of 100 likely models",
-                 100 * s.beats_none);
+    if (isfinite(share))
+        text_add(text, "It helps in %.0f of 100 likely models", 100 * share);
     if (isfinite(best_taper_percent(v, gain)))
         text_add(text, "%s%s",
-                 s.beats_none >= 0 ? "; expected gain " : "Expected gain ",
+                 share >= 0 ? "; expected gain " : "Expected gain ",
                  words_gain(number, v, gain));
-    words_gain_range(v, &s, &range);
+    words_gain_range(v, &v->spread, &range);
     if (range.length)
         text_add(text, " (90 %% range %s)", text_of(&range));
     text_free(&range);
@@ -136,27 +153,45 @@ static bool is_scaled(const BestTaper *v) {
     return isfinite(best_taper_percent(v, 0));
 }
 
+/* `spread`: NULL of no taper. */
+static void gain_cells(Grid *grid, const BestTaper *v, double gain, double kept,
+                       const Spread *spread) {
+    double readiness = v->search.items[0].readiness + gain;
+    char number[FIGURE_TEXT];
+    if (is_scaled(v)) {
+        grid_cell(grid, "%s",
+                  words_figure(number, case_shown(v->c, readiness),
+                               best_taper_scale(v)));
+        grid_cell(grid, "%s", spread ? words_gain(number, v, gain) : "-");
+        words_gain_cell(grid, v, spread);
+    } else {
+        grid_cell(grid, "%s",
+                  words_percent(number, search_share(gain, v->possible)));
+    }
+    grid_cell(grid, "%s", words_percent(number, kept));
+    words_helps_cell(grid, spread ? spread->beats_none : NAN);
+}
+
 static void option_row(Grid *grid, const BestTaper *v, const Found *f,
                        const char *what) {
     Text spec = {0};
-    char number[FIGURE_TEXT];
-    double scale = best_taper_scale(v);
     Spread spread = best_taper_spread(v, &f->option);
-    bool taper = f->option.count > 0;
     option_write(&f->option, &spec);
     grid_cell(grid, "%s", what);
     grid_cell(grid, "%s", text_of(&spec));
-    if (is_scaled(v)) {
-        grid_cell(grid, "%s",
-                  words_figure(number, case_shown(v->c, f->readiness), scale));
-        grid_cell(grid, "%s", taper ? words_gain(number, v, f->gain) : "-");
-        words_gain_cell(grid, v, taper ? &spread : NULL);
-    } else {
-        grid_cell(grid, "%s",
-                  words_percent(number, search_share(f->gain, v->possible)));
-    }
-    grid_cell(grid, "%s", words_percent(number, f->kept));
-    words_helps_cell(grid, taper ? spread.beats_none : NAN);
+    gain_cells(grid, v, f->gain, f->kept, f->option.count ? &spread : NULL);
+    text_free(&spec);
+}
+
+/* Of the tapers that the sessions of the team and their own follow. */
+static void carried_row(Grid *grid, const BestTaper *v) {
+    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
+    Text spec = {0};
+    option_write(&common, &spec);
+    grid_cell(grid, "with the team");
+    grid_cell(grid, "%s",
+              team_names_alone(&v->team) ? "as above" : text_of(&spec));
+    gain_cells(grid, v, v->together, v->kept, &v->spread);
     text_free(&spec);
 }
 
@@ -190,9 +225,13 @@ void taper_text_options(const BestTaper *v, Document *doc) {
     Grid grid;
     options_start(&grid, v);
     option_row(&grid, v, &s->items[0], "no taper");
+    if (!isnan(v->together))
+        carried_row(&grid, v);
     if (s->recommended > 0)
         option_row(&grid, v, recommended(v),
-                   v->given ? "given" : "recommended");
+                   v->given             ? "given"
+                   : isnan(v->together) ? "recommended"
+                                        : "own in all");
     if (s->best > 0 && s->best != s->recommended)
         option_row(&grid, v, &s->items[s->best], "gains most");
     shape_row(&grid, v, best_taper_published, "as published");
@@ -230,7 +269,8 @@ static void add_deviation(const BestTaper *v, int days, double points,
 
 static void add_deviations(const BestTaper *v, Document *doc) {
     Text text = {0};
-    if (v->search.recommended == 0 || !(recommended(v)->gain > 0))
+    if (v->search.recommended == 0 || !(recommended(v)->gain > 0) ||
+        !isnan(v->together))
         return;
     add_deviation(v, -3, 0, "3 days shorter", &text);
     add_deviation(v, 3, 0, "3 days longer", &text);
@@ -773,7 +813,7 @@ static void add_silent_one(const BestTaper *v, Document *doc) {
 
 static void add_told_one(const BestTaper *v, Document *doc) {
     Text text = {0};
-    taper_text_sureness(v, &recommended(v)->option, &text);
+    add_sureness(v, &text);
     add_tests(v->c, &text);
     document_words(doc, WORDS_PLAIN, "%s", text_of(&text));
     text_free(&text);
@@ -789,7 +829,7 @@ static void add_told_one(const BestTaper *v, Document *doc) {
 void taper_text_one(const BestTaper *v, Document *doc) {
     Text text = {0};
     add_handed(v, doc);
-    taper_text_lead(v->c, &recommended(v)->option, &text);
+    taper_text_carried(v, &text);
     if (v->handed.there && !best_taper_replan(v))
         document_words(doc, WORDS_PLAIN, "A new plan would be: %s",
                        text_of(&text));

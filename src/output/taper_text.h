@@ -15,8 +15,9 @@ void taper_text(const Context *context, const BestTaper *v, size_t count,
 
 /* "From Thu 16 Apr, 9 days with 60 % less volume. ...", appended. */
 void taper_text_lead(const Case *c, const Option *option, Text *text);
-/* "It helps in 91 of 100 likely models; ...", appended; nothing of no taper. */
-void taper_text_sureness(const BestTaper *v, const Option *option, Text *text);
+/* The same of what is carried out: where the sessions of the team follow the
+ * common taper, both, appended. */
+void taper_text_carried(const BestTaper *v, Text *text);
 /* The best option of each shape beside no taper. */
 void taper_text_options(const BestTaper *v, Document *doc);
 

@@ -50,6 +50,24 @@ void team_text_left(const BestTaper *v, Text *who) {
                  words_percent(gain, search_share(v->together, v->possible)));
 }
 
+void team_text_tapers(const BestTaper *v, Text *text) {
+    Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
+    if (isnan(v->together)) {
+        text_add(text, "taper ");
+        option_write(&v->search.items[v->search.recommended].option, text);
+        return;
+    }
+    text_add(text, "team's sessions ");
+    option_write(&common, text);
+    if (!team_names_alone(&v->team))
+        return;
+    text_add(text, ", own ");
+    if (v->trains_on)
+        text_add(text, "as usual");
+    else
+        option_write(&own, text);
+}
+
 /* Who trains mostly with the team, and what their own taper would be. */
 static void add_follows(const BestTaper *v, Text *who) {
     const Assigned *a = best_taper_assigned(v->c);

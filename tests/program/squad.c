@@ -410,7 +410,19 @@ static void team_for_each(void) {
         "re.M)}\n"
         "team, own = rows(), rows('--individual')\n"
         "print(len(team), len({r[0] for r in own.values()}) > 1,\n"
-        "    [own[a][1] for a in own] == [team[a][1] for a in own])\n";
+        "    [own[a][1] for a in own] == [team[a][1] for a in own])\n"
+        "for a in own:\n"
+        "    said = subprocess.run([program, 'taper', season, '--individual',\n"
+        "        '--athlete', a], check=True, capture_output=True, "
+        "text=True).stdout\n"
+        "    lead, sure = said.split('\\n\\n')[1:3]\n"
+        "    helps, gain = re.match(r' ?(\\d+ of 100) (\\S+ %)', "
+        "team[a][1]).groups()\n"
+        "    bad = [w for w in (f'in {helps} likely', f'gain {gain}') if w not "
+        "in sure]\n"
+        "    if bad or ('sessions of the team' in lead) == (own[a][0] == "
+        "team[a][0]):\n"
+        "        print(a, bad, lead)\n";
     check_team(script, "8 True True\n");
 }
 
