@@ -37,9 +37,13 @@ double case_shown(const Case *c, double readiness) {
     return c->context->models[c->model]->lower ? -readiness : readiness;
 }
 
-bool case_level_known(const Case *c) {
+bool case_has_figures(const Case *c) {
     const CaseModel *m = c->context->models[c->model];
-    return m->model.scaled && !(m->own && m->tests == 0);
+    return !m->own || m->tests > 0;
+}
+
+bool case_level_known(const Case *c) {
+    return case_model(c)->scaled && case_has_figures(c);
 }
 
 double case_anchor(const Case *c) {

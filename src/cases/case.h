@@ -142,6 +142,12 @@ Limits case_limits(const Case *c);
 /* Readiness as the test shows it: lower is better in some. */
 double case_shown(const Case *c, double readiness);
 
+/* May readiness be told in figures: in a test's unit, or on the scale of a
+ * model that names none? Not of one without tests of their own whose model
+ * speaks in the unit of the squad's: at a level that nobody knows they would
+ * look like results. */
+bool case_has_figures(const Case *c);
+
 /* Does a model speak of readiness in a test's unit, level and all? Without
  * tests of their own nobody knows an athlete's level. */
 bool case_level_known(const Case *c);

@@ -120,9 +120,8 @@ static void add_lead(const BlocksCompared *b, size_t count, const char *other,
 
 static void readiness_cell(Grid *grid, const BestTaper *v, double readiness) {
     char number[FIGURE_TEXT];
-    grid_cell(
-        grid, "%s",
-        words_figure(number, case_shown(v->c, readiness), best_taper_scale(v)));
+    grid_cell(grid, "%s",
+              words_level(number, v->c, readiness, best_taper_scale(v)));
 }
 
 static void add_table(const BlocksCompared *b, size_t count, const char *other,

@@ -34,10 +34,9 @@ static void table_row(Grid *grid, const BestTaper *v, const Change *k) {
     else
         option_write(&k->plan, &plan);
     grid_cell(grid, "%s", text_of(&plan));
-    grid_cell(grid, "%s",
-              words_figure(number, case_shown(v->c, now - k->change), scale));
-    grid_cell(grid, "%s", words_figure(number, case_shown(v->c, now), scale));
-    if (isfinite(k->low))
+    grid_cell(grid, "%s", words_level(number, v->c, now - k->change, scale));
+    grid_cell(grid, "%s", words_level(number, v->c, now, scale));
+    if (isfinite(k->low) && case_has_figures(v->c))
         grid_cell(grid, "%s to %s", words_figure(number, k->low, scale),
                   words_figure(other, k->high, scale));
     else
@@ -119,10 +118,11 @@ static void print_legend(const BestTaper *v, const Change *k, size_t count,
                          FILE *to) {
     const Question *q = v->c->context->question;
     const BestTaper *weighed = NULL;
-    bool better = false;
+    bool better = false, unknown = false;
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
         better = better || k[i].change > 0;
+        unknown = unknown || !case_has_figures(v[i].c);
         weighed = !weighed && v[i].handed.weighed ? &v[i] : weighed;
     }
     text_add(&text, "'change', 'new plan brings': share of the original plan's "
@@ -135,6 +135,9 @@ static void print_legend(const BestTaper *v, const Change *k, size_t count,
     }
     text_add(&text, "; 'carried on': the loads changed, the plan not. "
                     "Where the 90 %% range holds 0 it may help or harm.");
+    if (unknown)
+        text_add(&text, " Of readiness '-': no test of their own tells its "
+                        "level.");
     if (q->weekdays && better)
         text_add(&text, " To the model fewer days of training are a taper "
                         "begun early; it knows nothing of skill, nor of the "

@@ -63,11 +63,15 @@ static char *row_words(const Comparison *k, const ComparisonRow *row) {
     const BestTaper *v = &k->taper;
     char number[FIGURE_TEXT], high[FIGURE_TEXT];
     double scale = best_taper_scale(v);
+    bool figures = case_has_figures(v->c);
     Text text = {0};
     char *words;
-    text_add(&text, "%s",
-             words_figure(number, case_shown(v->c, row->readiness), scale));
-    if (isfinite(row->spread.readiness_low))
+    if (figures)
+        text_add(&text, "%s", words_level(number, v->c, row->readiness, scale));
+    else
+        text_add(&text, "%s of the largest gain",
+                 words_percent(number, search_share(row->gain, v->possible)));
+    if (figures && isfinite(row->spread.readiness_low))
         text_add(&text, " (%s to %s)",
                  words_figure(number, row->spread.readiness_low, scale),
                  words_figure(high, row->spread.readiness_high, scale));
@@ -115,7 +119,7 @@ StatusCode compare_pictures_draw(const void *answers, size_t at,
     text_add(&title, "%s: readiness to %s and after", k->taper.c->name,
              k->taper.c->event->name);
     words_model(case_model(k->taper.c), &words);
-    words_readiness(case_model(k->taper.c), &label);
+    words_readiness(k->taper.c, &label);
     output_file_name(k->taper.c, "comparison", &name);
     {
         ComparisonPicture picture = {.title = text_of(&title),

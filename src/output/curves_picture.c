@@ -110,7 +110,7 @@ static void view_words(const Curves *v, View *view) {
     if (v->issued != DATE_NONE)
         text_add(&view->words, "; plan handed out on %s",
                  date_write_short(day, v->issued));
-    words_readiness(model, &view->label);
+    words_readiness(v->c, &view->label);
     view->shown.title = text_of(&view->title);
     view->shown.subtitle = text_of(&view->words);
     view->shown.readiness_label = text_of(&view->label);

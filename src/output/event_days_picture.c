@@ -87,7 +87,7 @@ StatusCode event_days_picture_draw(const BestTaper *v, const Gallery *gallery,
     if (w.none.draws)
         text_add(&words, "; bars: 90 %% range%s",
                  case_model(v->c)->scaled ? "" : " of the change since today");
-    words_readiness(case_model(v->c), &label);
+    words_readiness(v->c, &label);
     if (best_taper_stands(v)) {
         text_add(&spec, "plan handed out on %s",
                  date_write_short(day, v->handed.issued));

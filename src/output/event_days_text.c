@@ -25,19 +25,30 @@ static void cell_band(Grid *grid, const Case *c, const Band *v, size_t step,
     double low = case_shown(c, v->low[step]),
            high = case_shown(c, v->high[step]);
     char one[FIGURE_TEXT], other[FIGURE_TEXT];
-    grid_cell(grid, "%s",
-              words_figure(one, case_shown(c, v->mean[step]), scale));
-    if (isfinite(low))
+    grid_cell(grid, "%s", words_level(one, c, v->mean[step], scale));
+    if (isfinite(low) && case_has_figures(c))
         grid_cell(grid, "%s to %s", words_figure(one, fmin(low, high), scale),
                   words_figure(other, fmax(low, high), scale));
     else
         grid_cell(grid, "-");
 }
 
-static void cell_gain(Grid *grid, double gain, double scale) {
+/* A gain; without figures its share of the largest possible. */
+static void cell_gain(Grid *grid, const BestTaper *v, double gain) {
     char number[FIGURE_TEXT];
     grid_cell(grid, "%s%s", gain >= 0 ? "+" : "",
-              words_figure(number, gain, scale));
+              case_has_figures(v->c)
+                  ? words_figure(number, gain, best_taper_scale(v))
+                  : words_percent(number, search_share(gain, v->possible)));
+}
+
+static void add_sessions(const BestTaper *v, Grid *grid, Document *doc) {
+    document_table(doc, grid,
+                   case_has_figures(v->c)
+                       ? ""
+                       : "No test of their own tells the level of readiness; "
+                         "gain: share of the largest gain possible at the "
+                         "event as a whole.");
 }
 
 static const char *with_what(const BestTaper *v) {
@@ -63,10 +74,10 @@ static void add_table(const BestTaper *v, const Recovery *w, Document *doc) {
         grid_cell(&grid, "%s", text_of(&text));
         cell_band(&grid, v->c, &w->none, step, scale);
         cell_band(&grid, v->c, &w->taper, step, scale);
-        cell_gain(&grid, w->taper.mean[step] - w->none.mean[step], scale);
+        cell_gain(&grid, v, w->taper.mean[step] - w->none.mean[step]);
         text_free(&text);
     }
-    document_table(doc, &grid, "");
+    add_sessions(v, &grid, doc);
 }
 
 /* The day's session with the least readiness with the taper. */
@@ -100,12 +111,11 @@ static void add_days_table(const BestTaper *v, const Recovery *w,
             continue;
         grid_cell(&grid, "%s",
                   date_write_short(day, o->first + (Date)o->session[i].day));
-        grid_cell(&grid, "%s",
-                  words_figure(number, case_shown(v->c, none), scale));
+        grid_cell(&grid, "%s", words_level(number, v->c, none, scale));
         cell_band(&grid, v->c, &w->taper, step, scale);
-        cell_gain(&grid, w->taper.mean[step] - none, scale);
+        cell_gain(&grid, v, w->taper.mean[step] - none);
     }
-    document_table(doc, &grid, "");
+    add_sessions(v, &grid, doc);
 }
 
 /* What of the table is assumed. */
@@ -146,12 +156,14 @@ static void add_lowest(const BestTaper *v, const Recovery *w, Document *doc) {
     } else {
         text_add(&text, "Readiness is least before the session of ");
         session_words(o, lowest, &text);
-        text_add(&text, ", %s below the first ",
-                 words_figure(fall,
-                              w->taper.mean[o->session[0].step] -
-                                  w->taper.mean[o->session[lowest].step],
-                              best_taper_scale(v)));
-        words_unit(case_model(v->c), &text);
+        if (case_has_figures(v->c)) {
+            text_add(&text, ", %s below the first ",
+                     words_figure(fall,
+                                  w->taper.mean[o->session[0].step] -
+                                      w->taper.mean[o->session[lowest].step],
+                                  best_taper_scale(v)));
+            words_unit(v->c, &text);
+        }
         text_add(&text, ".");
     }
     document_words(doc, WORDS_ITEM, "%s", text_of(&text));

@@ -128,7 +128,7 @@ static StatusCode draw_peaks(const JointPeaks *p, const Gallery *gallery,
     peaks_events(p, event, from);
     peaks_title(p, &title);
     peaks_subtitle(p, &words);
-    words_readiness(case_model(p->c), &label);
+    words_readiness(p->c, &label);
     output_file_name(p->c, "peaks", &name);
     picture.title = text_of(&title);
     picture.subtitle = text_of(&words);

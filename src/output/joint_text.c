@@ -78,10 +78,21 @@ static void cell_taper(Grid *grid, const JointPeaks *p, size_t k) {
     grid_cell(grid, "%s", option->count ? day : "-");
 }
 
-static void cell_gain(Grid *grid, const JointPeaks *p, double gain) {
+/* A gain at an event; without figures its share of the most that this event
+ * could gain alone. */
+static const char *gain_words(char buffer[FIGURE_TEXT], const JointPeaks *p,
+                              size_t k, double gain) {
+    const JointPeak *peak = &p->peaks[k];
+    return case_has_figures(p->c)
+               ? words_figure(buffer, gain, p->scale)
+               : words_percent(buffer,
+                               search_share(gain, peak->most - peak->none));
+}
+
+static void cell_gain(Grid *grid, const JointPeaks *p, size_t k, double gain) {
     char number[FIGURE_TEXT];
     grid_cell(grid, "%s%s", gain >= 0 ? "+" : "",
-              words_figure(number, gain, p->scale));
+              gain_words(number, p, k, gain));
 }
 
 static void add_plan(const JointPeaks *p, Document *doc) {
@@ -98,16 +109,14 @@ static void add_plan(const JointPeaks *p, Document *doc) {
         grid_cell(&grid, "%s", peak->event->name);
         grid_cell(&grid, "%.4g", p->weight[k]);
         cell_option(&grid, option, 1);
+        grid_cell(&grid, "%s", words_level(number, p->c, peak->none, p->scale));
         grid_cell(&grid, "%s",
-                  words_figure(number, case_shown(p->c, peak->none), p->scale));
-        grid_cell(
-            &grid, "%s",
-            words_figure(number, case_shown(p->c, peak->readiness), p->scale));
-        cell_gain(&grid, p, peak->readiness - peak->none);
+                  words_level(number, p->c, peak->readiness, p->scale));
+        cell_gain(&grid, p, k, peak->readiness - peak->none);
         if (isfinite(peak->gain_low))
             grid_cell(&grid, "%s to %s",
-                      words_figure(number, peak->gain_low, p->scale),
-                      words_figure(high, peak->gain_high, p->scale));
+                      gain_words(number, p, k, peak->gain_low),
+                      gain_words(high, p, k, peak->gain_high));
         else
             grid_cell(&grid, "-");
     }
@@ -126,11 +135,11 @@ static void add_price(const JointPeaks *p, Document *doc) {
         char number[FIGURE_TEXT];
         grid_cell(&grid, "%s", peak->event->name);
         cell_option(&grid, &p->joint.best[k], 1);
-        cell_gain(&grid, p, peak->best - peak->none);
+        cell_gain(&grid, p, k, peak->best - peak->none);
         cell_option(&grid, peak->alone, k + 1);
-        cell_gain(&grid, p, peak->most - peak->none);
+        cell_gain(&grid, p, k, peak->most - peak->none);
         grid_cell(&grid, "%s",
-                  words_figure(number, joint_peaks_given_up(peak), p->scale));
+                  gain_words(number, p, k, joint_peaks_given_up(peak)));
     }
     document_table(doc, &grid, "");
 }
@@ -246,6 +255,11 @@ static void add_floor(const JointPeaks *p, Document *doc) {
                  p->c->context->question->floor);
     if (f->holds_back && !p->silent && f->lifted <= f->gain + 1e-9 * p->scale)
         text_add(&text, "That costs nothing here.");
+    else if (f->holds_back && !p->silent && !case_has_figures(p->c))
+        text_add(&text,
+                 "Without that (--floor 0) the best tapers' gains, weighed, "
+                 "would be %.0f %% more.",
+                 100 * (f->lifted / f->gain - 1));
     else if (f->holds_back && !p->silent)
         text_add(&text,
                  "Without that (--floor 0) the best tapers' gains, weighed, "
@@ -303,7 +317,7 @@ static void gains_of_handed(const JointPeaks *p, Text *text) {
     for (size_t k = 0; k < p->count; k++) {
         double gain = p->peaks[k].handed;
         text_add(text, "%s%s %s%s", k ? ", " : "", p->peaks[k].event->name,
-                 gain >= 0 ? "+" : "", words_figure(number, gain, p->scale));
+                 gain >= 0 ? "+" : "", gain_words(number, p, k, gain));
     }
 }
 
@@ -506,8 +520,8 @@ static void add_squad(const JointPeaks *p, size_t count, Document *doc) {
             cell_taper(&grid, &p[i], k);
             if (silent)
                 continue;
-            cell_gain(&grid, &p[i], peak->readiness - peak->none);
-            cell_gain(&grid, &p[i], peak->most - peak->none);
+            cell_gain(&grid, &p[i], k, peak->readiness - peak->none);
+            cell_gain(&grid, &p[i], k, peak->most - peak->none);
             grid_cell(&grid, "%s",
                       words_percent(number, joint_peaks_share(peak)));
         }
@@ -522,23 +536,34 @@ static void add_squad(const JointPeaks *p, size_t count, Document *doc) {
 
 static void add_scale(const JointPeaks *p, size_t count, Document *doc) {
     const Model *model = case_model(p->c);
-    bool same = true;
-    Text text = {0};
-    for (size_t i = 1; i < count; i++)
+    bool same = true, known = false;
+    Text text = {0}, who = {0};
+    for (size_t i = 0; i < count; i++) {
         same = same && models_same_unit(model, case_model(p[i].c));
+        known = known || case_level_known(p[i].c);
+        if (!case_has_figures(p[i].c) && !p[i].silent)
+            text_add(&who, "%s%s", who.length ? ", " : "", p[i].c->name);
+    }
     if (!same)
         text_add(&text, "Readiness and gains are each in the unit of the "
                         "athlete's own tests, or in the model's own scale: "
                         "never compare them across athletes.");
-    else if (case_level_known(p->c))
+    else if (known)
         text_add(&text, "Readiness and gains are in the unit of %s%s.",
                  model->unit, model->lower ? " (lower is better)" : "");
-    else
+    else if (!model->scaled)
         text_add(&text, "Readiness and gains are in the model's own scale: no "
                         "test ties them to a unit, so read what is large and "
                         "what is small, not the numbers.");
+    if (who.length)
+        text_add(&text,
+                 "%sNo test of their own tells the level of %s: gains are "
+                 "shares of the most that an event could gain if it alone "
+                 "mattered.",
+                 text.length ? " " : "", text_of(&who));
     document_words(doc, WORDS_ITEM, "%s", text_of(&text));
     text_free(&text);
+    text_free(&who);
 }
 
 /* Weights mean nothing where nobody's readiness is weighed. */

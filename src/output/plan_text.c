@@ -156,7 +156,7 @@ static void add_peaks(const Plan *p, Document *doc) {
 static void add_peaks_outcome(const Plan *p, Document *doc) {
     const Case *c = p->taper.c;
     double scale = best_taper_scale(&p->taper);
-    bool level = case_level_known(c) || !case_model(c)->scaled;
+    bool level = case_has_figures(c);
     for (size_t k = 0; k < p->peak_count; k++) {
         const PlanPeak *peak = &p->peaks[k];
         bool told = isfinite(peak->readiness) && level;
@@ -186,16 +186,16 @@ static void add_peaks_outcome(const Plan *p, Document *doc) {
                            text_of(&text));
         text_free(&text);
     }
-    if (isfinite(p->peaks[0].readiness)) {
+    if (isfinite(p->peaks[0].readiness) && level) {
         Text unit = {0};
-        words_unit(case_model(c), &unit);
+        words_unit(c, &unit);
         document_words(doc, WORDS_ITEM,
                        "Readiness is told %s, of the plan as rounded to whole "
                        "sets and 5 minutes; taper --joint says what each event "
                        "gives up for the others.",
                        text_of(&unit));
         text_free(&unit);
-    } else {
+    } else if (!isfinite(p->peaks[0].readiness)) {
         document_words(doc, WORDS_ITEM,
                        "These are published tapers, since nothing here tells "
                        "more; taper --joint says why.");

@@ -389,19 +389,10 @@ static double shown_scale(const BestTaper *v, const Spread *spread) {
     return isfinite(width) && width > 0 ? 10 * width : best_taper_scale(v);
 }
 
-/* Readiness; of whom a squad's tests tell, but none of their own, no level is
- * known. */
-static bool level_told(const Case *c) {
-    return case_level_known(c) || !case_model(c)->scaled;
-}
-
 static void figure_cell(Grid *grid, const Case *c, double readiness,
                         double scale) {
     char figure[FIGURE_TEXT];
-    grid_cell(grid, "%s",
-              level_told(c)
-                  ? words_figure(figure, case_shown(c, readiness), scale)
-                  : "-");
+    grid_cell(grid, "%s", words_level(figure, c, readiness, scale));
 }
 
 static void figures_row(const Plan *p, Grid *grid) {
@@ -416,7 +407,7 @@ static void figures_row(const Plan *p, Grid *grid) {
     figure_cell(grid, c, band_today(c), scale);
     figure_cell(grid, c, v->search.items[0].readiness, scale);
     figure_cell(grid, c, p->handed ? v->handed.readiness : p->ideal, scale);
-    if (isfinite(spread.readiness_low) && level_told(c))
+    if (isfinite(spread.readiness_low) && case_has_figures(c))
         grid_cell(grid, "%s to %s",
                   words_figure(a, spread.readiness_low, scale),
                   words_figure(b, spread.readiness_high, scale));

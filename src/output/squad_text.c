@@ -198,13 +198,16 @@ static void athlete_row(const SquadPlans *s, const Common *g, size_t i,
     Text spec = {0};
     char number[FIGURE_TEXT], high[FIGURE_TEXT];
     double scale = best_taper_scale(v);
+    bool figures = case_has_figures(v->c);
     option_write(&s->option[s->own[i]], &spec);
     grid_cell(grid, "%s", v->c->name);
     grid_cell(grid, "%s", text_of(&spec));
     for (size_t p = 0; p < g->tapers; p++)
         loss_cell(s, i, g->option[p], p == lot.plan, grid);
-    grid_cell(grid, "%s", words_figure(number, lot.loss * v->possible, scale));
-    if (isfinite(lot.low) && lot.option != s->own[i])
+    grid_cell(
+        grid, "%s",
+        words_figure(number, figures ? lot.loss * v->possible : NAN, scale));
+    if (isfinite(lot.low) && lot.option != s->own[i] && figures)
         grid_cell(grid, "%s to %s",
                   words_figure(number, lot.low * v->possible, scale),
                   words_figure(high, lot.high * v->possible, scale));

@@ -377,6 +377,7 @@ static const char *how_decided(const BestTaper *v) {
 
 void taper_text_legend(const BestTaper *v, Document *doc) {
     char share[FIGURE_TEXT], most[FIGURE_TEXT];
+    bool figures = case_has_figures(v->c);
     document_words(
         doc, WORDS_PLAIN,
         "%s Among options that differ by less than 5 %% in expected gain those "
@@ -392,12 +393,14 @@ void taper_text_legend(const BestTaper *v, Document *doc) {
         document_words(
             doc, WORDS_PLAIN,
             "%s: the recommended taper brings %s of the largest gain possible "
-            "within the limits by any daily loads (%s in readiness).",
+            "within the limits by any daily loads%s%s%s.",
             v->c->name,
             words_percent(share,
                           search_share(recommended(v)->gain, v->possible)),
-            words_figure(most, v->possible, best_taper_scale(v)));
-    if (!case_model(v->c)->scaled)
+            figures ? " (" : "",
+            figures ? words_figure(most, v->possible, best_taper_scale(v)) : "",
+            figures ? " in readiness)" : "");
+    if (!case_level_known(v->c))
         document_words(doc, WORDS_PLAIN,
                        "Readiness is in the model's own scale: no test ties it "
                        "to a unit, so only differences mean something.");

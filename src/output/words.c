@@ -24,6 +24,12 @@ const char *words_figure(char buffer[FIGURE_TEXT], double value, double scale) {
     return buffer;
 }
 
+const char *words_level(char buffer[FIGURE_TEXT], const Case *c,
+                        double readiness, double scale) {
+    return words_figure(
+        buffer, case_has_figures(c) ? case_shown(c, readiness) : NAN, scale);
+}
+
 static void add_ratio(const Model *m, Text *text) {
     const double *v = m->params.value;
     if (response_has(m->params.kind, PARAM_K2) && v[PARAM_K1] > 0)
@@ -74,17 +80,18 @@ const char *words_percent(char buffer[FIGURE_TEXT], double share) {
     return buffer;
 }
 
-void words_readiness(const Model *model, Text *text) {
-    if (model->scaled)
+void words_readiness(const Case *c, Text *text) {
+    const Model *model = case_model(c);
+    if (case_level_known(c))
         text_add(text, "readiness: %s%s", model->unit,
                  model->lower ? "; lower is better" : "");
     else
         text_add(text, "readiness (model's own scale)");
 }
 
-void words_unit(const Model *model, Text *text) {
-    if (model->scaled)
-        text_add(text, "in the unit of %s", model->unit);
+void words_unit(const Case *c, Text *text) {
+    if (case_level_known(c))
+        text_add(text, "in the unit of %s", case_model(c)->unit);
     else
         text_add(text, "on the model's own scale");
 }

@@ -14,6 +14,11 @@ enum { FIGURE_TEXT = 32 };
  * `scale`. Returns `buffer`. */
 const char *words_figure(char buffer[FIGURE_TEXT], double value, double scale);
 
+/* Readiness as a test of theirs shows it; "-" where it has no figures
+ * (case_has_figures()). Returns `buffer`. */
+const char *words_level(char buffer[FIGURE_TEXT], const Case *c,
+                        double readiness, double scale);
+
 /* "literature, two-component, tau 42/13 d, k2/k1 1.9", appended. */
 void words_model(const Model *model, Text *text);
 
@@ -27,9 +32,9 @@ void words_event(const Case *c, Text *text);
 const char *words_percent(char buffer[FIGURE_TEXT], double share);
 
 /* Label of a readiness axis, from the model's unit. Appended. */
-void words_readiness(const Model *model, Text *text);
+void words_readiness(const Case *c, Text *text);
 /* "in the unit of Jump height (cm)", or on the model's own scale; appended. */
-void words_unit(const Model *model, Text *text);
+void words_unit(const Case *c, Text *text);
 
 /* Gain in per cent of readiness without a taper: "+3.3 %"; "-" where the
  * model's scale means nothing, or of NAN. Returns `buffer`. */

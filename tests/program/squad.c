@@ -426,6 +426,63 @@ static void team_for_each(void) {
     check_team(script, "8 True True\n");
 }
 
+/* Of one without tests in a squad with some nobody knows the level: no answer
+ * has a figure of theirs that could be taken for a result, in a line or at a
+ * picture's axis. Figures have decimals here, counts and shares have none. */
+static void level_unknown(void) {
+    static const char script[] =
+        "import glob, os, re, subprocess, sys\n"
+        "program, season = sys.argv[1:]\n"
+        "def run(*words):\n"
+        "    return subprocess.run([program, words[0], season, *words[1:],\n"
+        "        '--quiet'], check=True, capture_output=True, "
+        "text=True).stdout\n"
+        "def figures(said, who):\n"
+        "    return [w for line in said.splitlines() if who in "
+        "line[:len(who)]\n"
+        "        for w in re.findall(r'\\d\\.\\d', line)]\n"
+        "for words in (['--missed', '2026-06-01'], ['--groups', '2'],\n"
+        "        ['--joint']):\n"
+        "    said = run('taper', *words)\n"
+        "    print(len(figures(said, 'wing-01')) > 0, figures(said, "
+        "'wing-04'))\n"
+        "for words in (['taper', '--joint'], ['taper', '--missed', "
+        "'2026-06-01'],\n"
+        "        ['taper'], ['plan', '--joint']):\n"
+        "    said = [run(*words, '--athlete', a) for a in ('wing-01', "
+        "'wing-04')]\n"
+        "    print([len(figures(text, '')) > 0 for text in said])\n"
+        "for words in (['simulate'], ['taper'], ['taper', '--joint'],\n"
+        "        ['compare', '--option', '7d-50']):\n"
+        "    for a in ('wing-01', 'wing-04'):\n"
+        "        run(*words, '--athlete', a, '--out', f'{season}/drawn')\n"
+        "        drawn = ''.join(open(f).read() for f in\n"
+        "            glob.glob(f'{season}/drawn/*{a}*.svg'))\n"
+        "        print('readiness: Jump' in drawn, \"readiness (model's own\" "
+        "in "
+        "drawn)\n"
+        "        subprocess.run(['rm', '-r', f'{season}/drawn'])\n";
+    const char *folder = test_folder();
+    char *told;
+    write_logs(0, 4);
+    write_tests(0, 3);
+    test_file(2, "events.csv",
+              "event,start,days,sessions_per_day,load_per_day,start_time\n"
+              "Regional cup,2026-06-20,2,2,500,10:00 16:00\n"
+              "Finals,2026-07-04,1,1,500,10:00\n");
+    test_file(3, "week.csv",
+              "weekday,session,load\nmon,Court,480\ntue,Court,620\n"
+              "wed,Court,420\nthu,Court,700\nfri,Court,280\nsat,Court,560\n");
+    told = test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, "True []\nTrue []\nTrue []\n"
+                      "[True, False]\n[True, False]\n[True, False]\n"
+                      "[True, False]\n"
+                      "True False\nFalse True\nTrue False\nFalse True\n"
+                      "True False\nFalse True\nTrue False\nFalse True\n");
+    free(told);
+    test_folder_done();
+}
+
 /* Two squads in one file are decided apart: each as if it were alone. */
 static void two_squads(void) {
     char both[PEOPLE][SPEC], alone[PEOPLE][SPEC];
@@ -585,6 +642,7 @@ static const TestCase cases[] = {{"squad_together", together},
                                  {"squad_team", team_sessions},
                                  {"squad_team_plan", team_plan},
                                  {"squad_team_for_each", team_for_each},
+                                 {"squad_level_unknown", level_unknown},
                                  {"squad_two", two_squads},
                                  {"squad_later_tests", later_tests},
                                  {"squad_two_plans", two_plans},
