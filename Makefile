@@ -159,7 +159,7 @@ evidence: tests
 	done
 	@/usr/bin/python3 tests/evidence.py $(BUILD)/evidence.tsv DEVELOPERS.md --write
 
-# Does a test notice each of some 160 slips in the source (some 10 min)?
+# Does a test notice each of some 200 slips in the source (some 15 min)?
 # MUTANTS=date: those of one file. MUTANTS="--random=60 --seed=7": slips drawn over
 # all of src/; `make coverage` before it learns which tests run which line.
 mutants: export FLAGS := $(FLAGS)

@@ -1,6 +1,7 @@
 #!/bin/sh
-# What `make check` runs once it has built: floors, layout, and all suites in
-# their quick form, whose summary ends the output.
+# What `make check` runs once it has built: floors, layout, whether slips for `make
+# mutants` are where they were, and all suites in their quick form, whose summary
+# ends the output.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -eu
@@ -15,5 +16,6 @@ grep '^SUITE' tests/suites.def | sort | diff "$build/tables" - || {
     echo "tests/suites.def does not list the tables of tests that there are" >&2
     exit 1
 }
+/usr/bin/python3 tests/mutants.py --check
 PEAKWARD_QUICK=1 PEAKWARD=$build/peakward \
     tests/suites.sh "$build/run_tests" "$build/logs"

@@ -6,8 +6,8 @@ of a source file, links the tests and the program with it and runs the tests or
 suites named beside the change, one after the other until one fails, as one must.
 BUILD holds the objects of `make tests`; FLAGS and LIBS are the Makefile's.
 Survivors are listed and make it fail; so does a change that compiles to the same
-code, or whose place is not found exactly once. WORD: only mutants of files with
-it. With --random=N: see mutants_random.py.
+code, or whose place is not found exactly once (mutants.py --check looks for that
+alone). WORD: only mutants of files with it. With --random=N: see mutants_random.py.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
@@ -94,14 +94,14 @@ MUTANTS = [
      "if (gap != last_gap)"),
     (KERNEL, "response", "if (age <= 0)\n        return 0;",
      "if (age < 0)\n        return 0;"),
-    (KERNEL, "response", "c.item[k].gain * exp(-age / c.item[k].tau)",
-     "c.item[k].gain * exp(-(age + 1) / c.item[k].tau)"),
+    (KERNEL, "response", "c->item[k].gain * exp(-age / c->item[k].tau)",
+     "c->item[k].gain * exp(-(age + 1) / c->item[k].tau)"),
     (KERNEL, "response", "lanes->decay[k][j] = 1;", "lanes->decay[k][j] = 0;"),
 
     (SEARCH, TAPERS, "if (t->longest > t->length)",
      "if (t->longest < t->length)"),
-    (SEARCH, TAPERS, "(size_t)option_days(option)) -\n           none;",
-     "(size_t)option_days(option)) +\n           none;"),
+    (SEARCH, TAPERS, "f->gain = i > 0 ? readiness[i] - none : 0",
+     "f->gain = i > 0 ? readiness[i] + none : 0"),
     (SEARCH, TAPERS, "floor(100 * inside + 1e-6)", "ceil(100 * inside + 1e-6)"),
     (SEARCH, TAPERS, "while (labs(bad - good) > 1)",
      "while (labs(bad - good) > 2)"),
@@ -394,6 +394,33 @@ MUTANTS = [
      "one[i] -= other[i]", "one[i] += other[i]"),
     ("src/answers/changed.c", "program_squad_plans",
      "change->gain = old.gain", "change->gain = 2 * old.gain"),
+    ("src/base/workbook.c", "base_workbook", "if (!blank) {", "if (1) {"),
+    ("src/calibrate/points.c", "calibrate_points",
+     "for (unsigned k = 0; k < dimensions; k++)",
+     "for (unsigned k = 1; k < dimensions; k++)"),
+    ("src/calibrate/shape_prior.c", "calibrate_pool", "if (apart > 0)",
+     "if (apart >= 0)"),
+    ("src/season/reader.c", "season_read", "if (good)\n        note_unused",
+     "if (1)\n        note_unused"),
+    ("src/season/read_events.c", "season_read_events",
+     "&event.weight) && good", "&event.weight) || good"),
+    ("src/answers/review.c", "program.review",
+     "for (size_t i = 0; i < a->session_count; i++)",
+     "for (size_t i = 0; i <= a->session_count; i++)"),
+    ("src/output/review_text.c", "program.review",
+     "if (all->item[i].unit &&\n            text_same(", "if (1 || text_same("),
+    ("src/output/review_lead.c", "program.review",
+     "if (all->item[i].unit && until > last)", "if (1)"),
+    ("src/output/taper_warnings.c", "program.events",
+     '"B%s", text_of(&text) + 1', '"B%s", text_of(&text) - 1'),
+    ("src/output/words.c", "program.models",
+     "v[PARAM_TAU2]);\n    add_ratio(m, text);", "v[PARAM_TAU2]);"),
+    ("src/output/fit_text.c", "program.fit", "if (moved < lines->count)",
+     "if (0)"),
+    ("src/output/joint_text.c", "program.joint",
+     "cell_option(&grid, option, 1);", "cell_option(&grid, option, 0);"),
+    ("src/output/compare_text.c", "program.poor_tests",
+     "    add_unfollowed(k, count, doc);", "    (void)add_unfollowed;"),
 ]
 
 
@@ -499,7 +526,22 @@ def fate(build, folder, file, suite, before, after, most):
         mutant.done()
 
 
+def found_once():
+    """Says which places have moved; how many there are."""
+    moved = 0
+    for file, _, before, _ in MUTANTS:
+        path = Path(file)
+        times = path.read_text().count(before) if path.exists() else 0
+        if times != 1:
+            moved += 1
+            print(f"tests/mutants.py: found {times} times in {file}: {before}")
+    print(f"mutants: {len(MUTANTS) - moved} of {len(MUTANTS)} places found once")
+    return moved
+
+
 def main():
+    if sys.argv[1] == "--check":
+        return 1 if found_once() else 0
     build, word = sys.argv[1], (sys.argv + [""])[2]
     if word.startswith("--"):
         import mutants_random

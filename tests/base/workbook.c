@@ -65,9 +65,9 @@ static const char write_script[] =
     "    '<si><r><rPr><b/></rPr><t>two</t></r><r><t> runs</t></r></si>'\n"
     "    '<si><t>\\u6771</t><rPh sb=\"0\" "
     "eb=\"1\"><t>x</t></rPh></si><si><t>b</t></si></sst>')\n"
-    "rows = [[0, 4], [2, 3], [3, 1]]\n"
+    "rows = [[0, 4], [2, 3], [3]]\n"
     "z.writestr(sheet, f'<worksheet {ns}><sheetData><row r=\"1\"><c r=\"A1\" "
-    "s=\"0\"/><c r=\"B1\" s=\"0\"/></row>' + ''.join(\n"
+    "s=\"0\"/></row>' + ''.join(\n"
     "    f'<row r=\"{i + 2}\">' + ''.join(\n"
     "        f'<c r=\"{\"AB\"[k]}{i + 2}\" t=\"s\"><v>{v}</v></c>'\n"
     "        for k, v in enumerate(row)) + '</row>'\n"
@@ -122,7 +122,8 @@ static void workbook_values(void) {
 /* Texts that cells share, as spreadsheet programs write them (openpyxl leaves
  * each in its cell): ECMA-376-1, 18.4: in runs of their own fonts, and with how
  * they are read aloud beside them, which is no part of the text. Above them
- * stands a row that has a format and no values. */
+ * stands a row that has a format and no values, and is narrower than the
+ * heading, which says how many cells a row has. */
 static void workbook_shared(void) {
     check_sheet(write_all(), "shared.xlsx",
                 "3:two runs|\xE6\x9D\xB1\n4:\xE6\x9D\xB1|\n");

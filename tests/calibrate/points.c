@@ -34,8 +34,9 @@ static void test_points_even(void) {
     for (int d = 0; d < DIMENSIONS; d++)
         for (int i = 0; i < CELLS_OF; i++)
             CU_ASSERT_EQUAL(held[d][i], 1);
-    for (int d = 1; d < DIMENSIONS; d++)
-        CU_ASSERT(points.shift[d] != points.shift[d - 1]);
+    for (int d = 0; d < DIMENSIONS; d++)
+        CU_ASSERT(points.shift[d] > 0 &&
+                  (d == 0 || points.shift[d] != points.shift[d - 1]));
     points_free(&points);
     gsl_rng_free(rng);
 }

@@ -189,8 +189,9 @@ static void alone(void) {
 
 /* A spread that is not given is no part of the density. */
 static void no_spread(void) {
-    const double spread[] = {.4, NAN, 0};
-    const double a = 3.9, b = 1.2, r = -4, far = 99;
+    const double spread[] = {.4, NAN, 0}, ratio_alone[] = {0, NAN, .4};
+    const double a = 3.9, b = 1.2, far = 99;
+    double r = -4;
     const double *near[] = {&a, &b, &r}, *there[] = {&a, &b, &far};
     double one[MEMBERS], other[MEMBERS];
     ShapePrior prior;
@@ -201,6 +202,11 @@ static void no_spread(void) {
     /* the normal's density, and by SciPy -ln Phi(2.2908393388) */
     ASSERT_NEAR(one[0], -.5 * .591 * .591 - log(.4) - .9189385332 + .0110471494,
                 1e-6);
+    /* of neither time: the ratio's normal is whole, one SD from its mean */
+    r = literature[2] + .4;
+    shape_prior_alone(literature, ratio_alone, &prior);
+    shape_prior_log(&prior, 1, near, one);
+    ASSERT_NEAR(one[0], -.5 - log(.4) - .9189385332, 1e-6);
 }
 
 /* ---- two levels ---- */

@@ -174,6 +174,14 @@ static void unknown_columns(void) {
     stop();
 }
 
+/* What else is there is not told of a header that must be mended. */
+static void missing_column(void) {
+    read_log("day,load,weather\n2026-03-02,231.5,mild\n");
+    CU_ASSERT_EQUAL(notes.count, 1);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_ERROR, "this column is missing"), 1);
+    stop();
+}
+
 static void maps(void) {
     TableMaps table_maps = {0};
     CU_ASSERT_TRUE(
@@ -213,6 +221,7 @@ static const TestCase cases[] = {
     {"other_date_orders", other_date_orders},
     {"same_log_in_other_forms", same_log_in_other_forms},
     {"unknown_columns", unknown_columns},
+    {"missing_column", missing_column},
     {"maps", maps},
     {"unused_map_is_an_error", unused_map_is_an_error},
     {NULL, NULL}};

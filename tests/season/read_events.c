@@ -92,10 +92,22 @@ static void next_event(void) {
     stop();
 }
 
+/* Of rows that cannot be read nothing more is said than why. */
+static void events_refused(void) {
+    start();
+    file("sessions.csv", four_athletes);
+    file("events.csv", "event,start\nCup,soon\nCup,later\n");
+    look();
+    CU_ASSERT_EQUAL(notes.count, 2);
+    CU_ASSERT_EQUAL(count_notes(LEVEL_ERROR, "expected a date"), 2);
+    stop();
+}
+
 static const TestCase cases[] = {
     {"events_file", events_file},
     {"events_keep_their_athlete", events_keep_their_athlete},
     {"next_event", next_event},
+    {"events_refused", events_refused},
     {NULL, NULL}};
 
 const TestSuite suite_season_read_events = {"season", cases};
