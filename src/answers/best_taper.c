@@ -226,22 +226,34 @@ double best_taper_gain(const BestTaper *v) {
     return isnan(v->together) ? s->items[s->recommended].gain : v->together;
 }
 
+/* Is a gain too small to be shown? */
+static bool unseen(const BestTaper *v, double gain) {
+    double percent = best_taper_percent(v, gain);
+    return isfinite(percent) ? percent < .05 : gain < .005 * v->possible;
+}
+
+bool best_taper_hardly_matters(const BestTaper *v, double gain) {
+    return best_taper_percent(v, gain) < .495; /* false for NAN */
+}
+
 bool best_taper_replan(const BestTaper *v) {
     const Handed *h = &v->handed;
     double gain = h->weighed ? h->weighed->gain : h->gain;
     double renewed = h->weighed ? h->weighed->renewed : h->renewed;
+    double adds = renewed - gain;
     double least = SEARCH_EQUAL * fmax(renewed, 0) + 1e-9;
-    bool more = renewed - gain > least && !best_taper_unknown(v);
+    bool harms = gain < 0 && !unseen(v, -gain);
+    bool more = adds > least && !unseen(v, adds) &&
+                (harms || !best_taper_hardly_matters(v, renewed)) &&
+                !best_taper_unknown(v);
     return h->there && (h->outside || more);
 }
 
 bool best_taper_takes(const BestTaper *v) {
     const Handed *h = &v->handed;
     double gain = h->weighed ? h->weighed->gain : h->gain;
-    double percent = best_taper_percent(v, gain);
-    if (!h->there || best_taper_unknown(v) || best_taper_replan(v))
-        return false;
-    return isfinite(percent) ? percent < -.05 : gain < -.005 * v->possible;
+    return h->there && !best_taper_unknown(v) && !best_taper_replan(v) &&
+           gain < 0 && !unseen(v, -gain);
 }
 
 bool best_taper_stands(const BestTaper *v) {

@@ -73,8 +73,13 @@ void best_taper_cuts(const BestTaper *v, double *cut);
  * carried out [readiness]. */
 double best_taper_gain(const BestTaper *v);
 
+/* Is a gain less than published tapers brought (0.5 to 6 % of readiness,
+ * Mujika, Padilla 2003)? Never where the level is not known. */
+bool best_taper_hardly_matters(const BestTaper *v, double gain);
+
 /* Is a new plan worth more than the one handed out, by more than what cannot be
- * told apart, or does that one break a limit asked for? */
+ * told apart or seen, where a taper matters or that plan harms, or does that
+ * one break a limit asked for? */
 bool best_taper_replan(const BestTaper *v);
 
 /* Is the plan handed out, which no new one would better, forecast to take more

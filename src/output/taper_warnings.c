@@ -101,13 +101,12 @@ static void warn_no_gain(const BestTaper *v, Warnings *w) {
 }
 
 static void warn_of_percent(const BestTaper *v, Warnings *w) {
-    double percent =
-        best_taper_percent(v, v->search.items[v->search.best].gain);
+    double most = v->search.items[v->search.best].gain;
     if (best_taper_percent(v, best_taper_gain(v)) > 6)
         warn(w, v->c->name,
              "the gain lies beyond published experience (0.5-6 %): do not "
              "expect it.");
-    else if (isfinite(percent) && percent > 0 && percent < .495 &&
+    else if (most > 0 && best_taper_hardly_matters(v, most) &&
              v->c->outlook.window >= 5)
         warn(w, v->c->name,
              "the gain is less than published tapers brought (0.5-6 %): a "
