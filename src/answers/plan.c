@@ -20,7 +20,7 @@ static void round_weights(Prescription *s, double plate) {
     }
 }
 
-/* The last event between the log and this one. */
+/* The last event between today, which may be its last day, and this one. */
 static const Event *on_the_way(const Case *c) {
     const Season *s = c->context->season;
     const Event *last = NULL;
@@ -28,8 +28,7 @@ static const Event *on_the_way(const Case *c) {
         const Event *e = &s->events[i];
         Date end = e->start + (Date)e->days;
         if (event_concerns(e, c->athlete) && end <= c->event->start &&
-            end > c->outlook.first + (Date)c->outlook.log_days &&
-            (!last || end > last->start + (Date)last->days))
+            end > s->today && (!last || end > last->start + (Date)last->days))
             last = e;
     }
     return last;
@@ -40,7 +39,6 @@ static void begin_behind(Plan *p, const Case *c) {
     Prescription *s = &p->sheet;
     size_t kept = 0;
     p->before = on_the_way(c);
-    p->from = c->outlook.first + (Date)c->outlook.log_days;
     if (!p->before)
         return;
     p->from = p->before->start + (Date)p->before->days;
@@ -88,7 +86,7 @@ static void fill_sheet(Plan *p, const Case *c) {
     const Question *q = c->context->question;
     prescription_build_team(&c->outlook, &c->usual, &p->option, &p->common,
                             &p->sheet);
-    p->from = c->outlook.first + (Date)c->outlook.log_days;
+    p->from = c->context->season->today + 1;
     p->ideal = p->taper.search.items[0].readiness + best_taper_gain(&p->taper);
     p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
     p->foretold = foretold_cuts(&p->taper, p->rounded, p->sheet.cut);
@@ -146,6 +144,10 @@ const Event *plan_event(const Plan *p, size_t at) {
 
 Foretold plan_foretold(const Plan *p, size_t at) {
     return p->peak_count > 0 ? p->peaks[at].foretold : p->foretold;
+}
+
+bool plan_waits(const Plan *p) {
+    return p->before && p->from > p->taper.c->context->season->today + 1;
 }
 
 bool plan_was_cut(const PlanRow *row) {

@@ -25,7 +25,7 @@ typedef struct {
     size_t peak_count;
     const Event *before; /* the last one on the way, until whose end its own
                             plan holds; NULL: none */
-    Date from;           /* the day after its last, or after the log */
+    Date from;           /* the day after its last, or after today */
     Option option;
     bool given;  /* by --option */
     bool handed; /* `sheet` is the plan handed out (answers/plan_handed.h); all
@@ -50,7 +50,7 @@ typedef struct {
 StatusCode plan_make(const Case *c, Plan *plan, Status *status);
 
 /* The plan of one taper, of the team's sessions another, to the day on which
- * the log ends; no event on the way has one of its own. */
+ * that today is; no event on the way has one of its own. */
 StatusCode plan_make_whole(const Case *c, const Option *option,
                            const Option *common, Plan *plan, Status *status);
 
@@ -60,6 +60,9 @@ void plan_free(Plan *plan);
 size_t plan_events(const Plan *p);
 const Event *plan_event(const Plan *p, size_t at);
 Foretold plan_foretold(const Plan *p, size_t at);
+
+/* Does it begin later than tomorrow, behind an event? */
+bool plan_waits(const Plan *p);
 
 /* Is less of it done than usual? */
 bool plan_was_cut(const PlanRow *row);

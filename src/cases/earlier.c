@@ -80,17 +80,44 @@ static void apply(const Context *d, Case *c, const Event *event) {
     set_cut(u, event->start + event->days, 1);
 }
 
+/* Has an event begun that is not over before today? */
+static bool has_begun(const Season *s, size_t athlete, const Event *e,
+                      const Event *later) {
+    return event_concerns(e, athlete) && e->start <= s->today &&
+           e->start + e->days > s->today && e->start + e->days <= later->start;
+}
+
+bool earlier_recovers(const Case *c, Date date) {
+    const Season *s = c->context->season;
+    const Usual *u = &c->usual;
+    if (date < u->cut_from || date >= u->cut_from + (Date)u->cut_days ||
+        u->cut[date - u->cut_from] < 1)
+        return false;
+    for (size_t i = 0; i < s->event_count; i++)
+        if (event_concerns(&s->events[i], c->athlete) &&
+            s->events[i].start + s->events[i].days == date)
+            return true;
+    return false;
+}
+
 void earlier_apply(const Context *d, Case *c) {
     const Season *s = d->season;
     const Question *q = d->question;
     const Event *last;
-    if (!c->event || q->carried || (!q->event && !q->joint))
+    bool asked = q->event || q->joint;
+    if (!c->event || q->carried)
         return;
     last = last_of(d, c);
+    for (size_t i = 0; i < s->event_count && !asked; i++)
+        asked = has_begun(s, c->athlete, &s->events[i], last);
+    if (!asked)
+        return;
     c->usual.cut_from = s->today + 1;
     c->usual.cut_days = (size_t)(last->start - s->today - 1);
     c->usual.cut = mem_new(c->usual.cut_days, sizeof *c->usual.cut);
     for (size_t i = 0; i < s->event_count; i++)
         if (earlier_lies_before(s, c->athlete, &s->events[i], last))
             apply(d, c, &s->events[i]);
+        else if (has_begun(s, c->athlete, &s->events[i], last))
+            set_cut(&c->usual, s->events[i].start + s->events[i].days, 1);
 }

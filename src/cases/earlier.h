@@ -21,8 +21,12 @@ bool earlier_is_handed(const Context *context, size_t athlete,
  * it: the usual days of the case until then are those of the plan handed out,
  * if it tells of them, else those of context->earlier; the day after each is
  * for recovery, and of it stays only what may not be cut (common practice, no
- * source). */
+ * source). So it is behind an event that is under way or ends today, whatever
+ * the question names. */
 void earlier_apply(const Context *context, Case *c);
+
+/* Is a day to come left free for recovery, the day after an event? */
+bool earlier_recovers(const Case *c, Date date);
 
 /* Leaves out of the usual days before an event what a taper cuts, or shares
  * cut[u - 1] of the days u before it. The case is one of earlier_apply(). */

@@ -170,7 +170,7 @@ static void until(Date last, PlanView view, Grid *grid) {
 
 /* Days before the first cut. */
 static void usual_days(const Plan *p, Date first, PlanView view, Grid *grid) {
-    if (p->before) {
+    if (plan_waits(p)) {
         until(p->from - 1, view, grid);
         grid_cell(grid, "as the plan for %s says", p->before->name);
     }

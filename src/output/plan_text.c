@@ -241,10 +241,12 @@ static void add_before(const Plan *p, Document *doc) {
     Text text = {0};
     plan_words_before(p, &text);
     if (text.length)
-        document_words(doc, WORDS_ITEM,
-                       "%s plan --event prints that plan, taper --joint weighs "
-                       "both events.",
-                       text_of(&text));
+        document_words(
+            doc, WORDS_ITEM, "%s%s", text_of(&text),
+            p->before->start > p->taper.c->context->season->today
+                ? " plan --event prints that plan, taper --joint weighs both "
+                  "events."
+                : "");
     text_free(&text);
 }
 
@@ -347,9 +349,9 @@ void plan_text_lead(const Plan *p, size_t count, Document *doc) {
     char day[DATE_TEXT];
     while (behind + 1 < p + count && !behind->before)
         behind++;
-    if (behind->before && behind->from < first)
+    if (plan_waits(behind) && behind->from < first)
         text_add(&text, " From %s until", date_write_short(day, behind->from));
-    else if (!behind->before)
+    else if (!plan_waits(behind))
         text_add(&text, " Until");
     if (text.length) {
         text_add(&text, " %s everything is ", date_write_short(day, first - 1));

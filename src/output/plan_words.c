@@ -4,6 +4,7 @@
  */
 #include "output/plan_words.h"
 
+#include "cases/earlier.h"
 #include "output/record_text.h"
 #include "output/taper_text.h"
 #include "output/team_text.h"
@@ -107,11 +108,15 @@ void plan_words_before(const Plan *p, Text *text) {
         return;
     date_write_short(last, p->from - 1);
     date_write_short(next, p->from);
-    text_add(text,
-             "Until %s the plan for %s holds; this one begins on %s, the day "
-             "after it, which is for recovery (common practice, no source): "
-             "mobility and an easy half hour at most.",
-             last, p->before->name, next);
+    if (plan_waits(p))
+        text_add(text,
+                 "Until %s the plan for %s holds; this one begins on %s, the "
+                 "day after it, which",
+                 last, p->before->name, next);
+    else
+        text_add(text, "%s, the day after %s,", next, p->before->name);
+    text_add(text, " is for recovery (common practice, no source): mobility "
+                   "and an easy half hour at most.");
     if (trains_at_once(p))
         text_add(text, " What stays that day is not to be cut by your files.");
 }
@@ -273,9 +278,17 @@ void plan_words_marks(const Plan *p, size_t count, Text *text) {
 
 /* ---- before the first cut ---- */
 
+static bool recovers(const Plan *p, size_t count, Date date) {
+    for (size_t k = 0; k < count; k++)
+        if (date >= p[k].from && earlier_recovers(p[k].taper.c, date))
+            return true;
+    return false;
+}
+
 void plan_words_usual(const Plan *p, size_t count, Date first, Text *words) {
     bool blocks = false;
     Date off = DATE_NONE;
+    const char *link = ", but for";
     char day[DATE_TEXT];
     for (size_t k = 0; k < count; k++) {
         const Case *c = p[k].taper.c;
@@ -289,7 +302,13 @@ void plan_words_usual(const Plan *p, size_t count, Date first, Text *words) {
     }
     text_add(words, "%s",
              blocks ? "as blocks.csv says (load --ahead)" : "as usual");
+    for (Date at = p[0].taper.c->context->season->today + 1; at < first; at++)
+        if (recovers(p, count, at)) {
+            text_add(words, "%s recovery on %s", link,
+                     date_write_short(day, at));
+            link = " and";
+        }
     if (off != DATE_NONE)
-        text_add(words, ", but for days off and the return until %s",
+        text_add(words, "%s days off and the return until %s", link,
                  date_write_short(day, off));
 }

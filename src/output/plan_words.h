@@ -55,7 +55,7 @@ const char *plan_words_cost(char buffer[FIGURE_TEXT], double cost);
 void plan_words_marks(const Plan *plans, size_t count, Text *text);
 
 /* What some athletes do until the first cut of them all: "as usual" or as the
- * blocks say, and until when somebody is off or returning. */
+ * blocks say, days of recovery, and until when somebody is off or returning. */
 void plan_words_usual(const Plan *p, size_t count, Date first, Text *words);
 
 #endif
