@@ -34,18 +34,22 @@ static const Event *on_the_way(const Case *c) {
     return last;
 }
 
+/* Leaves out the rows before a day. */
+static void begin_on(Prescription *s, Date first) {
+    size_t kept = 0;
+    for (size_t i = 0; i < s->count; i++)
+        if (s->rows[i].date >= first)
+            s->rows[kept++] = s->rows[i];
+    s->count = kept;
+}
+
 /* Training until an event on the way is that event's plan's to tell. */
 static void begin_behind(Plan *p, const Case *c) {
-    Prescription *s = &p->sheet;
-    size_t kept = 0;
     p->before = on_the_way(c);
     if (!p->before)
         return;
     p->from = p->before->start + (Date)p->before->days;
-    for (size_t i = 0; i < s->count; i++)
-        if (s->rows[i].date >= p->before->start)
-            s->rows[kept++] = s->rows[i];
-    s->count = kept;
+    begin_on(&p->sheet, p->before->start);
 }
 
 /* What missing a session takes from readiness at the event: only of sessions
@@ -87,6 +91,7 @@ static void fill_sheet(Plan *p, const Case *c) {
     prescription_build_team(&c->outlook, &c->usual, &p->option, &p->common,
                             &p->sheet);
     p->from = c->context->season->today + 1;
+    begin_on(&p->sheet, p->from);
     p->ideal = p->taper.search.items[0].readiness + best_taper_gain(&p->taper);
     p->rounded = score_cuts(&p->taper.score, p->sheet.cut);
     p->foretold = foretold_cuts(&p->taper, p->rounded, p->sheet.cut);

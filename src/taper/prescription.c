@@ -292,8 +292,7 @@ void prescription_build_team(const Outlook *o, const Usual *u,
     *plan = (Prescription){.cut = mem_new(o->window, sizeof *plan->cut)};
     option_cuts(option, o->window, cut);
     option_cuts(common, o->window, together);
-    for (size_t day = (size_t)(u->season->today + 1 - o->first);
-         day < o->event_day; day++)
+    for (size_t day = o->log_days; day < o->event_day; day++)
         add_day(o, u, cut, together, plan, day);
     for (size_t e = 0; e < o->event_days; e++)
         add_event_day(o, plan, o->event_day + e);
