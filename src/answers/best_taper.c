@@ -241,7 +241,7 @@ bool best_taper_replan(const BestTaper *v) {
     double gain = h->weighed ? h->weighed->gain : h->gain;
     double renewed = h->weighed ? h->weighed->renewed : h->renewed;
     double adds = renewed - gain;
-    double least = SEARCH_EQUAL * fmax(renewed, 0) + 1e-9;
+    double least = COMMON_OWN * fmax(renewed, 0) + 1e-9;
     bool harms = gain < 0 && !unseen(v, -gain);
     bool more = adds > least && !unseen(v, adds) &&
                 (harms || !best_taper_hardly_matters(v, renewed)) &&

@@ -77,9 +77,9 @@ double best_taper_gain(const BestTaper *v);
  * Mujika, Padilla 2003)? Never where the level is not known. */
 bool best_taper_hardly_matters(const BestTaper *v, double gain);
 
-/* Is a new plan worth more than the one handed out, by more than what cannot be
- * told apart or seen, where a taper matters or that plan harms, or does that
- * one break a limit asked for? */
+/* Is a new plan worth more than the one handed out, by more than one may lose
+ * for few tapers (COMMON_OWN of what it gains) and can see, where a taper
+ * matters or that plan harms, or does that one break a limit asked for? */
 bool best_taper_replan(const BestTaper *v);
 
 /* Is the plan handed out, which no new one would better, forecast to take more

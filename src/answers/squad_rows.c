@@ -192,8 +192,8 @@ static bool is_changed(const SquadRows *s, size_t athlete) {
 }
 
 /* What was planned before the days changed is carried on by members who decide
- * together, one alone or all of a team, where another taper adds less than what
- * cannot be told apart, and where not everybody's days have changed. */
+ * together, one alone or all of a team, where another taper adds less than one
+ * may lose for few of them, and where not everybody's days have changed. */
 static void carry_on(const SquadRows *s, SquadRow *const *member, size_t count,
                      bool team, size_t *option) {
     const Assigned *first = &s->before[member[0]->athlete];
@@ -213,7 +213,7 @@ static void carry_on(const SquadRows *s, SquadRow *const *member, size_t count,
         changed = changed && is_changed(s, row->athlete);
     }
     for (size_t i = 0;
-         i < count && (!changed || more <= COMMON_EQUAL * gained + 1e-9); i++)
+         i < count && (!changed || more <= COMMON_OWN * gained + 1e-9); i++)
         option[i] = k;
 }
 

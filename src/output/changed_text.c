@@ -86,7 +86,7 @@ static void print_advice(const BestTaper *v, const Change *k, size_t count,
     if (keep.length)
         text_add(&text,
                  "%s: carry on with the plan as it was; a new one would bring "
-                 "less than 5 %% of the taper's gain. ",
+                 "less than 15 %% of the taper's gain. ",
                  text_of(&keep));
     if (team.length)
         text_add(&text,
