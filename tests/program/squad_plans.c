@@ -563,6 +563,42 @@ static void handed_told(void) {
     test_folder_done();
 }
 
+/* A new plan is worth it that adds over 15 % of what it gains, and something
+ * that the digits show: as one may lose for few tapers. */
+static void replan_worth(void) {
+    static const char script[] =
+        "import re, shutil, subprocess, sys\n"
+        "program, folder = sys.argv[1:]\n"
+        "season = folder + '/season'\n"
+        "shutil.copytree('data/demo', season)\n"
+        "def run(*words):\n"
+        "    return ' '.join(subprocess.run([program, *words, '--quiet'],\n"
+        "        check=True, capture_output=True, text=True).stdout.split())\n"
+        "seen = {True: 0, False: 0}\n"
+        "for option in ('10d-50', '8d-75', '4d-75', '14d-60', '3d-100'):\n"
+        "    run('plan', season, '--option', option, '--hand-out', "
+        "'--replace')\n"
+        "    for who in ('back-03', 'back-09', 'keeper-01', 'pivot-05'):\n"
+        "        said = run('taper', season, '--athlete', who)\n"
+        "        gains = float(re.search(r'gains (\\S+) %', said)[1])\n"
+        "        worth, adds = re.search(r'(Replanning is worth it|Carry it "
+        "on): a '\n"
+        "            r'new plan would add (\\S+)', said).groups()\n"
+        "        adds = 0 if adds == 'nothing.' else float(adds)\n"
+        "        near = abs(adds - .15 * (gains + adds)) < .1\n"
+        "        want = adds > .15 * (gains + adds)\n"
+        "        seen[want] += not near\n"
+        "        if not near and want != worth.startswith('Re'):\n"
+        "            print(option, who, said[:300])\n"
+        "print(min(seen.values()) > 3)\n";
+    folder = test_folder();
+    char *told =
+        test_python(script, (const char *[]){test_program(), folder, NULL});
+    ASSERT_TEXT(told, "True\n");
+    free(told);
+    test_folder_done();
+}
+
 /* ---- how late a session helps ---- */
 
 static void last_session(void) {
@@ -1066,6 +1102,7 @@ static const TestCase cases[] = {{"logged_day", logged_day},
                                  {"effect_of_change", effect_of_change},
                                  {"effect_on_handed", effect_on_handed},
                                  {"handed_told", handed_told},
+                                 {"replan_worth", replan_worth},
                                  {"carry_on", carry_on},
                                  {"last_session", last_session},
                                  {"one_plan", one_plan},
