@@ -6,8 +6,6 @@
 
 #include <math.h>
 
-static const double z90 = 1.6448536269514722; /* 95 % point of a normal */
-
 size_t foretold_kind(const Season *s, const char *test) {
     for (size_t i = 0; i < s->test_names.count; i++)
         if (text_same(s->test_names.items[i], test))
@@ -80,7 +78,8 @@ static Foretold widened(const Case *c, double readiness, double low,
     const char *test = case_model(c)->unit;
     TestNoise noise = foretold_noise(s, foretold_kind(s, test), s->today);
     double value = case_shown(c, readiness);
-    double more = isfinite(noise.typical_error) ? z90 * noise.typical_error : 0;
+    double more =
+        isfinite(noise.typical_error) ? FORETOLD_Z90 * noise.typical_error : 0;
     double below = isnan(low) ? 0 : value - low;
     double above = isnan(high) ? 0 : high - value;
     return (Foretold){.value = value,

@@ -8,6 +8,8 @@
 
 #include "answers/best_taper.h"
 
+#define FORETOLD_Z90 1.6448536269514722 /* 95 % point of a normal */
+
 /* In the unit of the test: the readiness that is expected, with the 90 % range
  * of a test on that day, which holds the test's noise; NAN where no test tells
  * the level. */

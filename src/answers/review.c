@@ -342,6 +342,19 @@ static void find_meant(const Season *s, Review *r) {
     r->meant_until = last->date;
 }
 
+/* Share of the forecast beyond which its 90 % range says nothing (our own
+ * bound, no source: tapers bring some 3 %). */
+#define VAGUE .5
+
+/* Tests that scatter much are no fault of the model's, so not counted. */
+static bool is_vague(const Review *r) {
+    double width = r->high - r->low;
+    double noise = 2 * FORETOLD_Z90 * r->noise.typical_error;
+    if (isfinite(noise))
+        width = sqrt(fmax(0, width * width - noise * noise));
+    return width > VAGUE * fabs(r->forecast);
+}
+
 static void review_one(const Context *d, const Case *then, const Case *now,
                        Review *r) {
     const Season *s = d->season;
@@ -368,6 +381,7 @@ static void review_one(const Context *d, const Case *then, const Case *now,
     if (kind == NAMES_NONE)
         return;
     r->noise = foretold_noise(s, kind, r->issued);
+    r->vague = is_vague(r);
     find_outcome(d, kind, r);
     judge(r);
 }
@@ -416,6 +430,10 @@ void review_free(Reviews *all) {
 
 double review_share(const Review *r) {
     return r->total[0] > 0 ? r->total[1] / r->total[0] : NAN;
+}
+
+bool review_foretold(const Review *r) {
+    return isfinite(r->forecast) && !r->vague;
 }
 
 bool review_inside(const Review *r) {

@@ -38,9 +38,11 @@ typedef struct {
        the issue, and as it is expected now; NAN without a model that tells it
      */
     double forecast, low, high, now;
-    bool kept; /* the forecast is the one that the plan handed out holds; else
-                  computed now, from what the files say of the days until then
-                */
+    bool kept;  /* the forecast is the one that the plan handed out holds; else
+                   computed now, from what the files say of the days until then
+                 */
+    bool vague; /* the range, but for the test's noise, is so wide that the
+                   forecast says nothing: tests were too few */
     const char *unit; /* the test's name; NULL: the model's own scale */
     /* what was measured at the event or nearest after it */
     bool measured, lower;   /* lower readings are better */
@@ -100,6 +102,9 @@ void review_forget(Season *season, Date after);
 
 /* Share of the load planned that was done; NAN: none was planned. */
 double review_share(const Review *r);
+
+/* Is there a forecast that says anything? */
+bool review_foretold(const Review *r);
 
 /* Did the outcome fall into the forecast's range? */
 bool review_inside(const Review *r);

@@ -119,7 +119,7 @@ typedef struct {
 } Sum;
 
 static bool counts(const Review *r) {
-    return r->measured && isfinite(r->forecast);
+    return r->measured && review_foretold(r);
 }
 
 size_t review_lead_measured(const Reviews *all) {

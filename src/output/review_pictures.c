@@ -9,12 +9,13 @@
 static void add_row(const Reviews *all, size_t i, Plot *plot) {
     const Review *r = &all->item[i];
     bool shown = all->one_unit && r->unit;
+    bool told = shown && review_foretold(r);
     const double row[] = {(double)i + 1,
                           r->total[0],
                           r->total[1],
-                          shown ? r->forecast : NAN,
-                          shown ? r->low : NAN,
-                          shown ? r->high : NAN,
+                          told ? r->forecast : NAN,
+                          told ? r->low : NAN,
+                          told ? r->high : NAN,
                           shown && r->measured ? r->outcome : NAN};
     plot_row(plot, row, 7);
 }
@@ -28,7 +29,7 @@ static void add_words(const Reviews *all, Plot *plot) {
         bool shown = all->one_unit && r->unit;
         text_add(alt, "%s: planned %.0f, done %.0f", r->name, r->total[0],
                  r->total[1]);
-        if (shown && isfinite(r->forecast))
+        if (shown && review_foretold(r))
             text_add(alt, ", forecast %.4g (%.4g to %.4g)", r->forecast, r->low,
                      r->high);
         if (shown && r->measured)

@@ -78,7 +78,7 @@ static void figure_cell(Grid *grid, double value, double scale) {
 
 static void range_cell(Grid *grid, const Review *r, double scale) {
     char low[FIGURE_TEXT], high[FIGURE_TEXT];
-    if (isfinite(r->low))
+    if (isfinite(r->low) && review_foretold(r))
         grid_cell(grid, "%s to %s", words_figure(low, r->low, scale),
                   words_figure(high, r->high, scale));
     else
@@ -93,9 +93,9 @@ static void chance_cell(Grid *grid, const Review *r) {
 }
 
 /* Is anything forecast? */
-static bool foretold(const Reviews *all) {
+static bool any_foretold(const Reviews *all) {
     for (size_t i = 0; i < all->count; i++)
-        if (isfinite(all->item[i].forecast) || isfinite(all->item[i].now))
+        if (review_foretold(&all->item[i]))
             return true;
     return false;
 }
@@ -110,22 +110,23 @@ static void add_outcomes(const Reviews *all, bool measured, Document *doc) {
         {measured ? "measured" : "expected\nnow", true},
         {"chance of a\nworthwhile change", true}};
     Grid grid;
-    grid_start(&grid, columns, measured ? 7 : foretold(all) ? 6 : 3);
+    grid_start(&grid, columns, measured ? 7 : any_foretold(all) ? 6 : 3);
     for (size_t i = 0; i < all->count; i++) {
         const Review *r = &all->item[i];
-        double scale = isfinite(r->high) ? r->high - r->low : 1;
+        bool told = review_foretold(r);
+        double scale = isfinite(r->high) ? 10 * (r->high - r->low) : 1;
         grid_cell(&grid, "%s", r->name);
         for (int k = 0; k < 2; k++)
             grid_cell(&grid, r->weeks > 0 ? "%.0f" : "-", r->total[k]);
-        if (!measured && !foretold(all))
+        if (!measured && !any_foretold(all))
             continue;
-        figure_cell(&grid, r->forecast, scale);
+        figure_cell(&grid, told ? r->forecast : NAN, scale);
         range_cell(&grid, r, scale);
         if (measured) {
-            figure_cell(&grid, r->measured ? r->outcome : NAN, scale);
+            grid_cell(&grid, r->measured ? "%.4g" : "-", r->outcome);
             chance_cell(&grid, r);
         } else {
-            figure_cell(&grid, r->now, scale);
+            figure_cell(&grid, told ? r->now : NAN, scale);
         }
     }
     document_table(doc, &grid, "");
@@ -265,7 +266,11 @@ static void add_unrecorded(const Reviews *all, Document *doc) {
 }
 
 static bool is_alone(const Review *r) {
-    return r->measured && !isfinite(r->forecast);
+    return r->measured && !review_foretold(r);
+}
+
+static bool is_vague(const Review *r) {
+    return r->vague;
 }
 
 static bool is_other(const Review *r) {
@@ -282,6 +287,17 @@ static void add_meant(const Reviews *all, Document *doc) {
                        "the usual week is taken.",
                        first->meant, first->event->name,
                        date_write_short(day, first->meant_until + 1));
+}
+
+/* Whose forecast says nothing. */
+static void add_vague(const Reviews *all, Document *doc) {
+    Text who = {0};
+    if (names_of(all, is_vague, &who) > 0)
+        document_words(doc, WORDS_ITEM,
+                       "Too few tests for a forecast: %s. The 90 %% range "
+                       "would be wider than half of the result itself.",
+                       text_of(&who));
+    text_free(&who);
 }
 
 /* Whose tests have nothing beside them. */
@@ -423,6 +439,7 @@ void review_text_body(const Context *d, const Reviews *all, Document *doc) {
     add_older(all, doc);
     add_meant(all, doc);
     add_unrecorded(all, doc);
+    add_vague(all, doc);
     add_tested(all, doc);
     add_late(all, doc);
     add_unlogged(all, doc);
