@@ -302,7 +302,7 @@ static void note_outside(Notes *notes, const Case *c, const AthleteTests *own) {
 
 bool athlete_fit_has_tests(Context *d, const Case *c, AthleteTests *own) {
     Place who = {c->name, 0, NULL};
-    const char *name = d->question->test;
+    const char *name = d->question->test, *flat;
     if (!athlete_tests_read(d->season, c->athlete, &c->outlook, name, own)) {
         notes_add(d->notes, LEVEL_WARNING, who,
                   "has no tests%s%s in the days of the log and is left out",
@@ -311,12 +311,13 @@ bool athlete_fit_has_tests(Context *d, const Case *c, AthleteTests *own) {
         return false;
     }
     note_outside(d->notes, c, own);
-    if (!athlete_tests_flat(own))
+    flat = athlete_tests_flat(own);
+    if (!flat)
         return true;
     notes_add(d->notes, LEVEL_WARNING, who,
-              "the load hardly varies over the log, so the tests tell "
-              "nothing of time constants, and this athlete is left "
-              "out");
+              "%s, so the tests tell nothing of time constants, and this "
+              "athlete is left out",
+              flat);
     notes_about(d->notes, c->name, NULL);
     athlete_tests_free(own);
     return false;

@@ -157,21 +157,27 @@ TestGroup athlete_tests_kind(const Season *s, size_t athlete,
     return (TestGroup){&own->data, posterior_prior(&own->data, typical)};
 }
 
-bool athlete_tests_flat(const AthleteTests *own) {
+const char *athlete_tests_flat(const AthleteTests *own) {
     const Timeline *t = &own->data.timeline;
     ResponseParams one = {RESPONSE_ONE_COMPONENT,
                           {0, 1, NAN, 42, NAN, NAN, NAN, NAN}};
     double *fitness = mem_new(t->steps, sizeof *fitness);
     double *fatigue = mem_new(t->steps, sizeof *fatigue);
-    double mean = 0, square = 0;
+    double mean = 0, square = 0, most = 0;
     kernel_run(&one, t, READ_BEFORE, fitness, fatigue);
     for (size_t i = 0; i < t->steps; i++)
         mean += fitness[i] / (double)t->steps;
     for (size_t i = 0; i < t->steps; i++)
         square += pow(fitness[i] - mean, 2) / (double)t->steps;
+    for (size_t i = 0; i <= own->data.step[own->data.count - 1]; i++)
+        most = fmax(most, fitness[i]);
     free(fitness);
     free(fatigue);
-    return !(sqrt(square) > .01 * mean);
+    return !(most > .01 * mean)           ? "no training to learn from lies "
+                                            "before the last test"
+           : !(sqrt(square) > .01 * mean) ? "the load hardly varies over the "
+                                            "log"
+                                          : NULL;
 }
 
 static double rss_with(const AthleteTests *own, double before) {

@@ -29,10 +29,11 @@ void athlete_tests_none(const Season *season, uint32_t test,
  * the athlete's squad, or without any in the season. */
 TestGroup athlete_tests_kind(const Season *season, size_t athlete,
                              const AthleteTests *own);
-/* Does the training hardly vary? Then tests tell nothing of time constants: the
- * SD of a response with tau 42 d over the log is under 1 % of its mean, or
- * there is no load at all. */
-bool athlete_tests_flat(const AthleteTests *own);
+/* Why tests tell nothing of time constants: the training hardly varies, the SD
+ * of a response with tau 42 d over the log being under 1 % of its mean; or
+ * until the last test it is under 1 % of that mean, as where there is no load
+ * at all. NULL: they may tell. */
+const char *athlete_tests_flat(const AthleteTests *own);
 /* Do two kinds say the same: five or more readings of the same days, the one a
  * straight line of the other? A second column of one test is no second test. */
 bool athlete_tests_same(const AthleteTests *a, const AthleteTests *b);

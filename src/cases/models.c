@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -174,16 +175,21 @@ static bool is_new(Context *d, OwnTests *own) {
 bool models_own_tests(Context *d, const Case *c, OwnTests *own) {
     const Season *s = d->season;
     AthleteTests *first = own->tests;
+    const char *flat;
     *own = (OwnTests){.kinds = 0};
     if (!athlete_tests_read(s, c->athlete, &c->outlook, d->question->test,
                             first))
         return false;
     own->kinds = 1;
     check_tests(s, c->athlete, d->notes);
-    if (athlete_tests_flat(first)) {
-        case_warn(d, c,
-                  "the load hardly varies over the log, so the tests tell "
-                  "nothing of time constants; the literature is used alone");
+    flat = athlete_tests_flat(first);
+    if (flat) {
+        char text[STATUS_TEXT / 2];
+        snprintf(text, sizeof text,
+                 "%s, so the tests tell nothing of time constants; the "
+                 "literature is used alone",
+                 flat);
+        case_warn(d, c, text);
         models_own_free(own);
         return false;
     }

@@ -178,15 +178,28 @@ static size_t recent_days(const Daily *d) {
     return days;
 }
 
+static bool ever_trained(const Daily *d) {
+    for (size_t i = 0; i < d->days; i++)
+        if (d->load[i] > 0)
+            return true;
+    return false;
+}
+
 void warnings_of_base(const Daily *d, const char *athlete, Notes *notes) {
     size_t days = recent_days(d);
-    if (d->days < 28 || days >= BASE_DAYS)
+    bool none = !ever_trained(d);
+    if (!none && (d->days < 28 || days >= BASE_DAYS))
         return;
-    notes_add(notes, LEVEL_WARNING, (Place){athlete, 0, NULL},
-              "trained on %zu of the last 28 days: with so little base there "
-              "is little fatigue to shed, and a taper changes little; steady "
-              "training matters more, and missed load is not caught up",
-              days);
+    if (none)
+        notes_add(notes, LEVEL_WARNING, (Place){athlete, 0, NULL},
+                  "no training to learn from: no load in the log is above 0");
+    else
+        notes_add(
+            notes, LEVEL_WARNING, (Place){athlete, 0, NULL},
+            "trained on %zu of the last 28 days: with so little base there "
+            "is little fatigue to shed, and a taper changes little; steady "
+            "training matters more, and missed load is not caught up",
+            days);
     notes_about(notes, athlete, NULL);
 }
 

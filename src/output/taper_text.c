@@ -114,7 +114,10 @@ static void add_tests(const Case *c, Text *text) {
         text_add(text, "No tests of their own that can be used: this rests on "
                        "the squad's others.");
     else if (tests == 0)
-        text_add(text, "No tests: this rests on the literature alone.");
+        text_add(text, "No tests%s: this rests on the literature alone.",
+                 c->context->season->athletes[c->athlete].test_count
+                     ? " that can be used"
+                     : "");
     else if (tests < 8)
         text_add(text, "%zu test%s little: it rests mostly on the literature.",
                  tests, tests == 1 ? " says" : "s say");
@@ -616,15 +619,17 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
                                Document *doc) {
     double low = 1, high = 0;
     size_t fewest = SIZE_MAX, most = 0;
-    bool rest = false, unused = false;
+    bool rest = false, unused = false, tested = false;
     Text text = {0};
     for (size_t i = 0; i < count; i++) {
+        const Case *c = v[i].c;
         double share = v[i].spread.beats_none;
         size_t tests = v[i].c->context->models[v[i].c->model]->tests;
         fewest = tests < fewest ? tests : fewest;
         most = tests > most ? tests : most;
         rest = rest || option_cut(&recommended(&v[i])->option) == 100;
-        unused = unused || unused_tests(v[i].c);
+        unused = unused || unused_tests(c);
+        tested = tested || c->context->season->athletes[c->athlete].test_count;
         if (!isfinite(share) || best_taper_silent(&v[i]) ||
             recommended(&v[i])->option.count == 0)
             continue;
@@ -646,8 +651,9 @@ static void add_squad_sureness(const BestTaper *v, size_t count,
         text_add(&text, "Tests are not used: this rests on the model asked for "
                         "alone.");
     else if (most == 0)
-        text_add(&text, "There are no tests: this rests on the literature "
-                        "alone.");
+        text_add(&text,
+                 "There are no tests%s: this rests on the literature alone.",
+                 tested ? " that can be used" : "");
     else
         text_add(&text, "Each athlete's model starts from published values "
                         "and is adjusted by their own tests");

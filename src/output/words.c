@@ -10,12 +10,12 @@
 #include <stdio.h>
 
 const char *words_figure(char buffer[FIGURE_TEXT], double value, double scale) {
-    double size = fabs(scale);
-    int digits = size >= 100   ? 0
-                 : size >= 10  ? 1
-                 : size >= .1  ? 2
-                 : size >= .01 ? 3
-                               : 4;
+    double size = fabs(scale != 0 ? scale : value);
+    int digits = size >= 100 || size == 0 ? 0
+                 : size >= 10             ? 1
+                 : size >= .1             ? 2
+                 : size >= .01            ? 3
+                                          : 4;
     if (!isfinite(value))
         snprintf(buffer, FIGURE_TEXT, "-");
     else
