@@ -82,8 +82,7 @@ def compare(words, sheets):
     """Rows of the sheets against those of the CSV, in their order."""
     done = run(words + " --csv")
     rows = list(csv.DictReader(io.StringIO(done.stdout)))
-    book = openpyxl.load_workbook(
-        f"{folder}/out/{words.split()[0]}.xlsx")
+    book = openpyxl.load_workbook(named(words))
     cells = []
     for sheet in book.worksheets[-sheets:]:
         heads = [cell.value for cell in sheet[1]]
@@ -96,8 +95,14 @@ def compare(words, sheets):
     return len(rows) > 0 and len(rows) == len(cells) and not wrong
 
 
+def named(words):
+    """Path of the workbook of a command."""
+    name = words.split()[0]
+    return f"{folder}/out/{name}{'-sheets' * (name == 'plan')}.xlsx"
+
+
 def squad_first(words):
-    book = openpyxl.load_workbook(f"{folder}/out/{words}.xlsx")
+    book = openpyxl.load_workbook(named(words))
     return book.worksheets[0].title, book.worksheets[0].max_row - 1
 
 
@@ -122,25 +127,25 @@ for words in ("load", "load --weekly", "load --ahead", "compare", "plan",
     made = run(f"{words} {season} --format xlsx --out {folder}/out")
     assert made.returncode == 0, made.stderr
     name = words.split()[0]
-    assert made.stdout == f"{folder}/out/{name}.xlsx\n", made.stdout
+    assert made.stdout == f"{named(words)}\n", made.stdout
     if name not in ("report", "review"):
         print(words, compare(f"{words} {season}", len(NAMES)))
 print("squad", squad_first("plan"), squad_first("taper"), squad_first("load"))
-plan, report = (openpyxl.load_workbook(f"{folder}/out/{name}.xlsx")
+plan, report = (openpyxl.load_workbook(named(name))
                 for name in ("plan", "report"))
 by_session = [[c.value for c in row] for row in plan["By session"]]
 print("session", by_session[0][:4], sorted(r[0] for r in by_session[1:]) ==
       [r[0] for r in by_session[1:]])
 print("report", plan.sheetnames == report.sheetnames)
 print("names", plan.sheetnames[2:])
-archive = zipfile.ZipFile(folder + "/out/plan.xlsx")
+archive = zipfile.ZipFile(named("plan"))
 sheets = [archive.read(n).decode() for n in archive.namelist() if "sheet" in n]
 print("formulas", sum("<f>" in text or "hyperlink" in text for text in sheets))
 print("date", b"2023-11-14T22:13:20Z" in archive.read("docProps/core.xml"),
       {i.date_time for i in archive.infolist()})
-first = open(folder + "/out/plan.xlsx", "rb").read()
+first = open(named("plan"), "rb").read()
 run(f"plan {season} --format xlsx --out {folder}/out")
-print("again", first == open(folder + "/out/plan.xlsx", "rb").read())
+print("again", first == open(named("plan"), "rb").read())
 size = os.path.getsize(folder + "/out/load.xlsx")
 print("full", {full_disk(most) for most in range(500, size, size // 15)})
 

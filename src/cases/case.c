@@ -66,11 +66,17 @@ const Absence *case_off(const Case *c) {
     return a && c->event->start <= a->to ? a : NULL;
 }
 
+bool case_absent(const Case *c, const Absence *a) {
+    Date today = c->context->season->today;
+    return a->athlete == c->athlete &&
+           a->from <= (c->event ? c->event->start : today + 28) &&
+           season_absence_matters(a, today);
+}
+
 bool case_eased(const Case *c) {
     const Season *s = c->context->season;
     for (size_t i = 0; i < s->absence_count; i++)
-        if (s->absences[i].athlete == c->athlete &&
-            season_absence_matters(&s->absences[i], s->today))
+        if (case_absent(c, &s->absences[i]))
             return true;
     return false;
 }

@@ -132,6 +132,10 @@ size_t case_view(const Case *c, size_t view);
  * nothing to taper for; NULL: none. */
 const Absence *case_off(const Case *c);
 
+/* Is it an absence of this athlete that bears on the way to the event (without
+ * one on the next 28 days): to come, on, just over, or with a return? */
+bool case_absent(const Case *c, const Absence *absence);
+
 /* Is the athlete to do less for another reason than a taper: off lately or
  * soon, or in a graded return? */
 bool case_eased(const Case *c);

@@ -66,13 +66,9 @@ static void warn_of_absence(Context *d, const Case *c, const Absence *a) {
 
 static void warn_of_absences(Context *d, const Case *c) {
     const Season *s = d->season;
-    Date until = c->event ? c->event->start : s->today + 28;
-    for (size_t i = 0; i < s->absence_count; i++) {
-        const Absence *a = &s->absences[i];
-        if (a->athlete == c->athlete && a->from <= until &&
-            season_absence_matters(a, s->today))
-            warn_of_absence(d, c, a);
-    }
+    for (size_t i = 0; i < s->absence_count; i++)
+        if (case_absent(c, &s->absences[i]))
+            warn_of_absence(d, c, &s->absences[i]);
 }
 
 enum { WEEKS_LOOKED_AT = 28 /* [d] of the log, for its usual week */ };

@@ -10,11 +10,24 @@
 #include "present/grid.h"
 #include "present/sheets.h"
 
+#include <string.h>
+
+/* Another question with other columns has a file of its own; and that of a
+ * plan, made to be read, is none that a season's folder takes for the plan
+ * handed out. */
+static void add_path(const Call *call, const char *name, Text *path) {
+    const Question *q = call->question;
+    text_add(path, "%s/%s%s%s%s%s%s.xlsx", call->request->out, name,
+             strcmp(name, "plan") == 0 ? "-sheets" : "",
+             q->joint ? "-joint" : "", q->groups ? "-groups" : "",
+             q->view_count ? "-models" : "", q->blocks ? "-blocks" : "");
+}
+
 /* The workbook's path is printed where its text would be. */
 static StatusCode write_workbook(const Call *call, const SheetSource *source,
                                  const char *name, FILE *to, Status *status) {
     Text path = {0};
-    text_add(&path, "%s/%s.xlsx", call->request->out, name);
+    add_path(call, name, &path);
     if (outfile_make_folder(call->request->out, status) == STATUS_OK &&
         sheets_write(source, text_of(&path), status) == STATUS_OK)
         print_shown_line(to, text_of(&path));

@@ -42,6 +42,7 @@ static void csv_way(const BlocksCompared *b, int i, const char *name,
     csv_number(&csv, i ? b->low : 0);
     csv_number(&csv, i ? b->high : 0);
     csv_number(&csv, way->load);
+    csv_text(&csv, words_followed(&b->taper));
     csv_end(&csv);
     text_free(&spec);
 }
@@ -49,7 +50,8 @@ static void csv_way(const BlocksCompared *b, int i, const char *name,
 void blocks_text_csv(const BlocksCompared *b, size_t count, const char *path,
                      const Output *o) {
     output_header(o, "athlete,event,option,readiness,low,high,gain,"
-                     "share,kept,beats_none,spec,gain_low,gain_high,load");
+                     "share,kept,beats_none,spec,gain_low,gain_high,load,"
+                     "followed");
     for (size_t i = 0; i < count; i++) {
         csv_way(&b[i], 0, OWN, o->to);
         csv_way(&b[i], 1, file_name(path), o->to);

@@ -56,6 +56,7 @@ static void csv_rows(const JointPeaks *p, FILE *to) {
         csv_number(&csv, peak->most - peak->none);
         csv_number(&csv, p->silent ? NAN : joint_peaks_given_up(peak));
         csv_number(&csv, p->handed ? peak->handed : NAN);
+        csv_text(&csv, p->silent ? "no" : "yes");
         csv_end(&csv);
     }
 }
@@ -635,7 +636,7 @@ void joint_text_csv(const Output *o, const JointPeaks *p, size_t count) {
     output_header(o,
                   "athlete,event,start,weight,option,readiness,low,high,gain,"
                   "gain_low,gain_high,no_taper,best,best_gain,alone,alone_gain,"
-                  "gives_up,handed_gain");
+                  "gives_up,handed_gain,followed");
     for (size_t i = 0; i < count; i++)
         csv_rows(&p[i], o->to);
 }

@@ -49,6 +49,7 @@ static void csv_row(const SquadPlans *s, size_t plans, size_t i, FILE *to) {
     csv_number(&csv, lot.high);
     csv_number(&csv, lot.better);
     csv_text(&csv, worth_names[lot.worth]);
+    csv_text(&csv, words_followed(v));
     csv_end(&csv);
 }
 
@@ -79,13 +80,14 @@ static void csv_outside(const BestTaper *v, const Found *f, bool known,
     for (int i = 0; i < 4; i++)
         csv_number(&csv, NAN);
     csv_text(&csv, "");
+    csv_text(&csv, words_followed(v));
     csv_end(&csv);
 }
 
 void squad_text_csv_header(const Output *o) {
     output_header(o, "athlete,event,plans,plan,option,gain,kept,"
                      "own_option,own_gain,possible,loss,loss_low,"
-                     "loss_high,own_better,worth");
+                     "loss_high,own_better,worth,followed");
 }
 
 void squad_text_csv(const SquadPlans *s, FILE *to) {

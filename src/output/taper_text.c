@@ -119,8 +119,13 @@ static void add_tests(const Case *c, Text *text) {
                      ? " that can be used"
                      : "");
     else if (tests < 8)
-        text_add(text, "%zu test%s little: it rests mostly on the literature.",
-                 tests, tests == 1 ? " says" : "s say");
+        text_add(text,
+                 "%zu test%s little of how much a taper gains%s: that rests "
+                 "mostly on the literature.",
+                 tests, tests == 1 ? " says" : "s say",
+                 model->bayes >= log(20)
+                     ? " (though fit finds clearly that training moves them)"
+                     : "");
     else
         text_add(text,
                  "It starts from published values and is adjusted by %zu "

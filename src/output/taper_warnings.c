@@ -178,17 +178,11 @@ static void absence_words(const Case *c, const Absence *a, Text *text) {
         text_add(text, ".");
 }
 
-/* Off in the last weeks or soon. */
-static bool concerns(const Absence *a, const Case *c) {
-    return a->athlete == c->athlete && a->from <= c->event->start &&
-           season_absence_matters(a, c->context->season->today);
-}
-
 static void warn_of_absence(const BestTaper *v, Warnings *w) {
     const Season *s = v->c->context->season;
     for (size_t i = 0; i < s->absence_count; i++) {
         Text text = {0};
-        if (!concerns(&s->absences[i], v->c))
+        if (!case_absent(v->c, &s->absences[i]))
             continue;
         absence_words(v->c, &s->absences[i], &text);
         warn(w, v->c->name, text_of(&text));
@@ -199,7 +193,7 @@ static void warn_of_absence(const BestTaper *v, Warnings *w) {
 void taper_warnings_absences(const Case *c, Text *text) {
     const Season *s = c->context->season;
     for (size_t i = 0; i < s->absence_count; i++) {
-        if (!concerns(&s->absences[i], c))
+        if (!case_absent(c, &s->absences[i]))
             continue;
         text_add(text, "%sYou: ", text->length ? " " : "");
         absence_words(c, &s->absences[i], text);

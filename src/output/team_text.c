@@ -91,11 +91,12 @@ static const char *way_out(const BestTaper *v) {
 
 static void add_followers(const BestTaper *const *v, size_t count,
                           Document *doc) {
-    Text who = {0}, worse = {0};
+    Text who = {0}, worse = {0}, bound = {0};
     for (size_t i = 0; i < count; i++) {
+        Text *list = team_names_alone(&v[i]->team) ? &worse : &bound;
         add_follows(v[i], &who);
         if (v[i]->trains_on)
-            text_add(&worse, "%s%s", worse.length ? ", " : "", v[i]->c->name);
+            text_add(list, "%s%s", list->length ? ", " : "", v[i]->c->name);
     }
     if (who.length)
         document_words(doc, WORDS_ITEM,
@@ -107,8 +108,14 @@ static void add_followers(const BestTaper *const *v, size_t count,
                        "%s: the team's taper takes more than it gives; they "
                        "train on beside the team's sessions.",
                        text_of(&worse));
+    if (bound.length)
+        document_words(doc, WORDS_ITEM,
+                       "%s: the team's taper takes more than it gives, but all "
+                       "their sessions are the team's.%s",
+                       text_of(&bound), way_out(v[0]));
     text_free(&who);
     text_free(&worse);
+    text_free(&bound);
 }
 
 bool team_text_same(const Case *a, const Case *b) {

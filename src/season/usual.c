@@ -138,7 +138,7 @@ static bool may_be_cut(const Usual *u, int kind) {
     return u->cut_kinds ? u->cut_kinds & 1u << kind : kind != KIND_MOBILITY;
 }
 
-static bool gym_free(const Usual *u, int kind, Date date) {
+bool usual_gym_free(const Usual *u, int kind, Date date) {
     return kind == KIND_GYM && date >= u->gym_free && date < u->gym_again;
 }
 
@@ -165,7 +165,8 @@ static size_t day_from_log(const Usual *u, Date date, double factor,
     for (size_t i = 0; i < u->draft.count && count < USUAL_MOST; i++) {
         const DraftRow *row = &u->draft.rows[i];
         const char *name = u->season->session_names.items[row->name];
-        if (row->weekday != date_weekday(date) || gym_free(u, row->kind, date))
+        if (row->weekday != date_weekday(date) ||
+            usual_gym_free(u, row->kind, date))
             continue;
         sessions[count++] = (PlannedSession){
             /* sessions without a name are all called that */
@@ -195,7 +196,7 @@ static size_t day_as_written(const Usual *u, Date date, bool dated,
             day.own_off || row->off || (day.off && row->athlete == NAMES_NONE);
         if (!concerns(row, u->athlete) || !on_day(row, date, dated) ||
             cleared || outdone(u, row, date, dated) ||
-            gym_free(u, row->kind, date))
+            usual_gym_free(u, row->kind, date))
             continue;
         sessions[count++] =
             (PlannedSession){.session = row->session,

@@ -81,6 +81,9 @@ enum { USUAL_MOST = 32 }; /* sessions a day */
 size_t usual_day(const Usual *usual, Date date,
                  PlannedSession sessions[USUAL_MOST]);
 
+/* Does a session of this kind leave the plan on a day, as gym does? */
+bool usual_gym_free(const Usual *usual, int kind, Date date);
+
 /* Are the kinds of the sessions to come known, or their minutes? */
 bool usual_has_kinds(const Usual *usual);
 bool usual_has_minutes(const Usual *usual);

@@ -25,6 +25,15 @@ static double event_load(const Usual *u, const Event *event, bool *guessed) {
     return *guessed ? event->sessions_per_day * session : 0;
 }
 
+/* Its load on one of its days; none for one who is off then [load]. */
+static double day_load(const Usual *u, const Event *event, Date date) {
+    const Absence *a = season_absence(u->season, u->athlete, date);
+    bool guessed;
+    return !u->as_issued && season_share(a, date) <= 0
+               ? 0
+               : event_load(u, event, &guessed);
+}
+
 /* The other event that a day belongs to, or NULL. */
 static const Event *other_event(const Usual *u, const Event *event, Date day) {
     for (size_t i = 0; i < u->season->event_count; i++) {
@@ -39,11 +48,10 @@ static const Event *other_event(const Usual *u, const Event *event, Date day) {
 double outlook_day(const Usual *u, Date date, const Event **event) {
     PlannedSession sessions[USUAL_MOST];
     double sum = 0;
-    bool guessed;
     size_t count;
     *event = other_event(u, NULL, date);
     if (*event)
-        return event_load(u, *event, &guessed);
+        return day_load(u, *event, date);
     count = usual_day(u, date, sessions);
     for (size_t i = 0; i < count; i++)
         sum += sessions[i].load;
@@ -65,14 +73,13 @@ static void plan_day(Outlook *o, const Usual *u, size_t day) {
     PlannedSession sessions[USUAL_MOST];
     Date date = o->first + (Date)day;
     const Event *other = other_event(u, o->event, date);
-    bool guessed;
     size_t count;
     if (day >= o->event_day && day < o->event_day + o->event_days) {
-        o->fixed[day] = o->event_load;
+        o->fixed[day] = day_load(u, o->event, date);
         return;
     }
     if (other) {
-        o->fixed[day] = event_load(u, other, &guessed);
+        o->fixed[day] = day_load(u, other, date);
         o->kept[day] = o->sessions[day] =
             other->sessions_per_day ? other->sessions_per_day : 1;
         return;

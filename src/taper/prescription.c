@@ -234,7 +234,7 @@ static void add_event_day(const Outlook *o, Prescription *plan, size_t day) {
     PlanRow *row = prescription_add(plan, o->first + (Date)day, o->event->name);
     row->event = o->event;
     row->kind = KIND_MATCH;
-    row->load = row->usual_load = o->event_load;
+    row->load = row->usual_load = o->fixed[day];
 }
 
 /* Days of another event before this one keep its load. */
@@ -257,21 +257,35 @@ static bool add_other_event(const Outlook *o, const Usual *u,
     return false;
 }
 
+/* A session that leaves the plan, taper or not, is told as off. */
+static void add_off(Sheet *sheet) {
+    PlanRow *row =
+        prescription_add(sheet->plan, sheet->date, sheet->planned->session);
+    sheet->cut = 1;
+    set_session_row(sheet, row, 0, sheet->planned->minutes > 0 ? 0 : NAN);
+}
+
 /* `together` are the cuts of the team's sessions. */
 static void add_day(const Outlook *o, const Usual *u, const double *cut,
                     const double *together, Prescription *plan, size_t day) {
     PlannedSession sessions[USUAL_MOST];
+    Usual whole = *u; /* with what leaves the plan */
     size_t before = o->event_day - day, count;
     bool in_window = before <= o->window;
     double gone = 0;
     if (add_other_event(o, u, plan, day))
         return;
-    count = usual_day(u, o->first + (Date)day, sessions);
+    whole.gym_free = whole.gym_again;
+    count = usual_day(&whole, o->first + (Date)day, sessions);
     for (size_t i = 0; i < count; i++) {
         const double *cuts = sessions[i].team ? together : cut;
         Sheet sheet = {u->season, plan, &sessions[i], o->first + (Date)day,
                        in_window ? cuts[before - 1] : 0};
         size_t at = plan->count;
+        if (usual_gym_free(u, sessions[i].kind, sheet.date)) {
+            add_off(&sheet);
+            continue;
+        }
         add_session(&sheet);
         gone += plan->rows[at].usual_load - plan->rows[at].load;
     }

@@ -622,7 +622,7 @@ static void test_no_gym(void) {
     Prescription plan;
     Option option;
     char why[OPTION_WHY];
-    size_t gym = 0, before = 0;
+    size_t gym = 0, off = 0, before = 0;
     hand_open(&h, "data/demo", "Regional cup", DATE_NONE);
     h.usual.gym_free = day_of(2026, 4, 20);
     h.usual.gym_again = day_of(2026, 4, 25);
@@ -641,10 +641,14 @@ static void test_no_gym(void) {
     prescription_build(&o, &h.usual, &option, &plan);
     for (size_t i = 0; i < plan.count; i++)
         if (plan.rows[i].kind == KIND_GYM && !plan.rows[i].exercise) {
-            gym += plan.rows[i].date >= day_of(2026, 4, 20);
+            bool late = plan.rows[i].date >= day_of(2026, 4, 20);
+            gym += late && (plan.rows[i].load > 0 || plan.rows[i].minutes > 0);
+            off +=
+                late && plan.rows[i].cut == 1 && plan.rows[i].usual_load == 360;
             before += plan.rows[i].date < day_of(2026, 4, 20);
         }
     CU_ASSERT_EQUAL(gym, 0);
+    CU_ASSERT_EQUAL(off, 2);
     CU_ASSERT_EQUAL(before, 6); /* three weeks from 30 March */
     prescription_free(&plan);
     outlook_free(&o);
