@@ -421,6 +421,20 @@ MUTANTS = [
      "cell_option(&grid, option, 1);", "cell_option(&grid, option, 0);"),
     ("src/output/compare_text.c", "program.poor_tests",
      "    add_unfollowed(k, count, doc);", "    (void)add_unfollowed;"),
+    ("src/answers/review.c", "program.review",
+     "r->until = then->event->start - 1;", "r->until = then->event->start - 2;"),
+    ("src/taper/option.c", "taper_option taper",
+     "if (found == 0)\n            found = order(p->to, q->to)",
+     "if (found != 0)\n            found = order(p->to, q->to)"),
+    ("src/commands/start.c", "program_start", "i < 3; i++) {\n        fprintf",
+     "i <= 3; i++) {\n        fprintf"),
+    ("src/commands/start_from.c", "program_start", "if (product) {", "if (1) {"),
+    ("src/output/taper_text.c", "program.models",
+     'days, days == 1 ? "" : "s");\n}\n\n/* Where the best',
+     'days, days == 2 ? "" : "s");\n}\n\n/* Where the best'),
+    ("src/output/joint_text.c", "program.joint",
+     "    if (low <= high)\n        document_words(doc, WORDS_PLAIN,",
+     "    if (1)\n        document_words(doc, WORDS_PLAIN,"),
 ]
 
 

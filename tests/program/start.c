@@ -17,11 +17,14 @@
  * overwritten. */
 static void start_whole(void) {
     const char *folder;
-    char *out, *err, *check;
+    char *out, *err, *check, last[400];
     folder = test_folder();
     CU_ASSERT_EQUAL(run("start @/new --today 2026-11-25", folder, &out, &err),
                     0);
     CU_ASSERT_STRING_EQUAL(err, "");
+    snprintf(last, sizeof last, ", peakward plan %s/new\n", folder);
+    CU_ASSERT_FATAL(strlen(out) > strlen(last));
+    ASSERT_TEXT(out + strlen(out) - strlen(last), last);
     free(out);
     free(err);
     CU_ASSERT_EQUAL(run("check @/new --csv", folder, &check, &err), 0);
@@ -159,10 +162,39 @@ static void start_blocks(void) {
     test_folder_done();
 }
 
+/* From a log without minutes the usual week has the loads, in three figures;
+ * from one of minutes and RPE five minutes and half a point are the steps. */
+static void start_from_log(void) {
+    static const struct {
+        const char *head, *cells, *row;
+    } rows[] = {{"load", "456.7", "\nMon,Gym,,other,,,457,"},
+                {"minutes,rpe", "62,5.2", "\nMon,Gym,,other,60,5,300,"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const char *folder = test_folder();
+        char log[400], *out, *err, *week;
+        snprintf(log, sizeof log,
+                 "date,athlete,session,%s\n2026-01-05,wing-07,Gym,%s\n"
+                 "2026-01-12,wing-07,Gym,%s\n2026-01-19,wing-07,Gym,%s\n",
+                 rows[i].head, rows[i].cells, rows[i].cells, rows[i].cells);
+        test_file(0, "log.csv", log);
+        CU_ASSERT_EQUAL(run("start @/new --from @/log.csv", folder, &out, &err),
+                        0);
+        free(out);
+        free(err);
+        snprintf(log, sizeof log, "%s/new/week.csv", folder);
+        week = test_read(log, NULL);
+        CU_ASSERT_PTR_NOT_NULL_FATAL(week);
+        ASSERT_HAS(week, rows[i].row);
+        free(week);
+        test_folder_done();
+    }
+}
+
 static const TestCase cases[] = {{"start_whole", start_whole},
                                  {"start_lighter_weeks", start_lighter_weeks},
                                  {"start_clock", start_clock},
                                  {"start_blocks", start_blocks},
+                                 {"start_from_log", start_from_log},
                                  {NULL, NULL}};
 
 const TestSuite suite_program_start = {"program", cases};

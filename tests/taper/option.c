@@ -348,7 +348,28 @@ static void test_option_build_up(void) {
     text_free(&text);
 }
 
+/* Options that read differently have an order of their own, which turns round
+ * with them; the same one has none. */
+static void test_option_order(void) {
+    static const char *const specs[] = {
+        "none",     "8d-50",   "9d-50",       "8d-55",       "8d-0..50",
+        "8d-0..75", "8d-0~75", "3d-50,5d-75", "3d-50,5d-70", "8d-10..75"};
+    enum { COUNT = sizeof specs / sizeof *specs };
+    Option option[COUNT];
+    char why[OPTION_WHY];
+    for (size_t i = 0; i < COUNT; i++)
+        CU_ASSERT_FATAL(option_read(specs[i], &option[i], why));
+    for (size_t i = 0; i < COUNT; i++)
+        for (size_t k = 0; k < COUNT; k++) {
+            int one = option_order(&option[i], &option[k]);
+            int other = option_order(&option[k], &option[i]);
+            CU_ASSERT_EQUAL(one == 0, i == k);
+            CU_ASSERT_EQUAL(one<0, other> 0);
+        }
+}
+
 static const TestCase cases[] = {
+    {"option_order", test_option_order},
     {"option_accepted", test_option_accepted},
     {"shape_names", test_shape_names},
     {"option_refused", test_option_refused},
