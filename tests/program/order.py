@@ -3,10 +3,10 @@
 
     order.py PROGRAM FOLDER
 
-The demo season with the rows of athletes.csv, tests.csv and sessions.csv
-shuffled, by which athletes are numbered otherwise: pooled models, recommended
-and common tapers must be the same for everybody, numbers to nine digits. Prints
-what differs, and a line a command.
+The demo season with the rows of athletes.csv, tests.csv and sessions.csv turned
+round, then shuffled, by which athletes are numbered otherwise: pooled models,
+recommended and common tapers must be the same for everybody, numbers to nine
+digits. Prints what differs, and a line a command.
 
 SPDX-License-Identifier: GPL-3.0-or-later
 """
@@ -79,7 +79,10 @@ for turn in range(ROUNDS):
     for name in ("athletes", "tests", "sessions"):
         with open(f"{season}/{name}.csv", encoding="utf8") as file:
             head, *rows = file.readlines()
-        dice.shuffle(rows)
+        if turn > 0:
+            dice.shuffle(rows)
+        else:  # so that others are first and last for sure
+            rows.reverse()
         with open(f"{season}/{name}.csv", "w", encoding="utf8") as file:
             file.writelines([head, *rows])
     for command in COMMANDS:
