@@ -369,6 +369,10 @@ def retest(model):
     low = norm.expect(lambda z: z, ub=norm.ppf(.25), conditional=True)
     chance = -low * 9 / 5  # ability 4 cm, error 3 cm: SD of a test 5 cm
     lesson.check(re.search(r"changes by \+(\S+) cm", lesson.caption)[1], chance, "chance")
+    told = re.search(r"changed by (\S+) cm, the highest by (\S+), all together by (\S+)\.",
+                     lesson.answer)
+    for said, row in zip(told.groups(), (rows[0], rows[2], rows[3])):
+        lesson.check(said, row[4], "change told")
     assert abs(rows[0][4] - chance) < 4 * np.hypot(3, 3) / np.sqrt(40)
     assert abs(rows[3][4]) < 4 * np.hypot(3, 3) / np.sqrt(160), "an effect"
 
