@@ -43,7 +43,7 @@ run("plan", season, "--joint", "--hand-out")
 for words in ((), WHO, ("--event", CAMP), ("--missed", "2026-03-28")):
     said = " ".join(run("taper", season, *words).split())
     print("stands", "weighs Regional cup and Selection weekend together. It "
-          "stays the best there is for them together: carry it on." in said,
+          "stands for them together: carry it on." in said,
           "eplanning is worth" not in said)
 said = " ".join(run("taper", season, *WHO).split())
 here, there = re.search(r"would change readiness there by (\S+) %, at "

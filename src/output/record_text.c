@@ -128,8 +128,7 @@ void record_text(const BestTaper *v, size_t count, Document *doc) {
         "The plan handed out on %s weighs %s together. %s%s%s.%s%s%s",
         date_write_short(day, first->handed.issued), text_of(&events),
         worth ? "Replanning is worth it for "
-              : "It stays the best there is for them together: "
-                "carry it on",
+              : "It stands for them together: carry it on",
         text_of(&who), worth ? " (plan --joint)" : "", take.length ? " " : "",
         text_of(&words), take.length ? "." : "");
     add_alone(v, count, doc);

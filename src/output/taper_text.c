@@ -591,12 +591,31 @@ static Together *group(const BestTaper *v, size_t count, size_t *groups) {
     return t;
 }
 
+/* Tapers of one's own beside sessions of the team, which follow another. */
+static void add_own(const BestTaper *v, size_t count, Words lead,
+                    Document *doc) {
+    bool alone = false, mixed = false;
+    for (size_t i = 0; i < count; i++) {
+        mixed = mixed || !isnan(v[i].together);
+        alone = alone || team_names_alone(&v[i].team);
+    }
+    if (mixed)
+        document_words(
+            doc, lead, "%s",
+            alone ? "Sessions of the team follow one taper for all (below); "
+                    "each athlete's own taper is for their other sessions:"
+                  : "All sessions are the team's and follow one taper for all "
+                    "(below). Each alone would taper like this:");
+}
+
 /* `anew`: as what would be planned in the place of a plan that stands. */
 static void add_groups(const BestTaper *v, size_t count, bool anew,
                        Document *doc) {
     Words lead = anew ? WORDS_PLAIN : WORDS_LEAD;
     size_t groups;
     Together *t = group(v, count, &groups);
+    if (v->c->context->question->individual)
+        add_own(v, count, lead, doc);
     for (size_t i = 0; i < groups; i++) {
         Text text = {0};
         add_days(t[i].c, t[i].option, &text);
@@ -780,11 +799,8 @@ static bool add_squad_handed(const BestTaper *v, size_t count, Document *doc) {
     if (s.there > 0)
         date_write_short(day, s.issued);
     if (s.there > 0 && s.worth == 0)
-        document_words(doc, WORDS_LEAD, "The plan handed out on %s %s.", day,
-                       s.takes == s.there     ? "stands"
-                       : all_silent(v, count) ? "stands: carry it on"
-                                              : "stays the best there is: "
-                                                "carry it on");
+        document_words(doc, WORDS_LEAD, "The plan handed out on %s stands%s.",
+                       day, s.takes == s.there ? "" : ": carry it on");
     else if (s.there > 0)
         document_words(doc, WORDS_LEAD,
                        "Of the plan handed out on %s, replanning is worth it "

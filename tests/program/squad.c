@@ -341,6 +341,10 @@ static void team_sessions(void) {
     ASSERT_HAS(out, "that of a group is carried");
     free(out);
     free(err);
+    CU_ASSERT_EQUAL(run("taper @ --quiet --individual", folder, &out, &err), 0);
+    ASSERT_HAS(out, "each athlete's own taper is for their other sessions:");
+    free(out);
+    free(err);
     test_folder_done();
 }
 
@@ -400,21 +404,22 @@ static void team_for_each(void) {
     static const char script[] =
         "import re, subprocess, sys\n"
         "program, season = sys.argv[1:]\n"
-        "def rows(*more):\n"
-        "    said = subprocess.run([program, 'taper', season, '--quiet', "
+        "def text(*more):\n"
+        "    return subprocess.run([program, 'taper', season, '--quiet', "
         "*more],\n"
         "        check=True, capture_output=True, text=True).stdout\n"
+        "def rows(*more):\n"
+        "    said = text(*more)\n"
         "    return {r[0]: (r[1].split()[0], re.sub(' +', ' ', "
         "r[1].split('%', 1)[1]))\n"
         "        for r in re.findall(r'^(wing-\\d+) +(\\d.*)$', said, "
         "re.M)}\n"
         "team, own = rows(), rows('--individual')\n"
-        "print(len(team), len({r[0] for r in own.values()}) > 1,\n"
+        "print(\"All sessions are the team's\" in text('--individual'),\n"
+        "    len(team), len({r[0] for r in own.values()}) > 1,\n"
         "    [own[a][1] for a in own] == [team[a][1] for a in own])\n"
         "for a in own:\n"
-        "    said = subprocess.run([program, 'taper', season, '--individual',\n"
-        "        '--athlete', a], check=True, capture_output=True, "
-        "text=True).stdout\n"
+        "    said = text('--individual', '--athlete', a)\n"
         "    lead, sure = said.split('\\n\\n')[1:3]\n"
         "    helps, gain = re.match(r' ?(\\d+ of 100) (\\S+ %)', "
         "team[a][1]).groups()\n"
@@ -423,7 +428,7 @@ static void team_for_each(void) {
         "    if bad or ('sessions of the team' in lead) == (own[a][0] == "
         "team[a][0]):\n"
         "        print(a, bad, lead)\n";
-    check_team(script, "8 True True\n");
+    check_team(script, "True 8 True True\n");
 }
 
 /* Of one without tests in a squad with some nobody knows the level: no answer
