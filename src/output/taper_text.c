@@ -100,7 +100,10 @@ static bool unused_tests(const Case *c) {
            d->season->athletes[c->athlete].test_count > 0;
 }
 
-/* What the tests say, in one sentence. */
+enum { FEW_TESTS = 8 };
+
+/* What the tests say, in one sentence; where they show clearly that training
+ * moves them (the bound that `fit` has), not that they say little. */
 static void add_tests(const Case *c, Text *text) {
     const CaseModel *model = c->context->models[c->model];
     size_t tests = model->tests;
@@ -118,19 +121,16 @@ static void add_tests(const Case *c, Text *text) {
                  c->context->season->athletes[c->athlete].test_count
                      ? " that can be used"
                      : "");
-    else if (tests < 8)
+    else if (tests < FEW_TESTS && model->bayes < log(20))
         text_add(text,
-                 "%zu test%s little of how much a taper gains%s: that rests "
+                 "%zu test%s little of how much a taper gains: that rests "
                  "mostly on the literature.",
-                 tests, tests == 1 ? " says" : "s say",
-                 model->bayes >= log(20)
-                     ? " (though fit finds clearly that training moves them)"
-                     : "");
+                 tests, tests == 1 ? " says" : "s say");
     else
         text_add(text,
                  "It starts from published values and is adjusted by %zu "
-                 "tests.",
-                 tests);
+                 "tests%s.",
+                 tests, tests < FEW_TESTS ? ", which are few" : "");
 }
 
 /* ---- one athlete's options ---- */
