@@ -4,14 +4,19 @@
  */
 #include "cases/week_limits.h"
 
-/* An error about a limit, `place` its option. */
-static void refuse(Context *d, const Case *c, LimitName limit,
-                   const char *what) {
+/* A note about a limit, `place` its option. */
+static void say(Context *d, const Case *c, Level level, LimitName limit,
+                const char *what) {
     Text option = {0};
     Place place = {c->name, 0, NULL};
     limits_option(&d->question->limits, limit, &option);
-    notes_add(d->notes, LEVEL_ERROR, place, "%s: %s", text_of(&option), what);
+    notes_add(d->notes, level, place, "%s: %s", text_of(&option), what);
     text_free(&option);
+}
+
+static void refuse(Context *d, const Case *c, LimitName limit,
+                   const char *what) {
+    say(d, c, LEVEL_ERROR, limit, what);
 }
 
 /* The first day that is not logged. */
@@ -62,8 +67,25 @@ static void look_for_kept(Context *d, const Case *c) {
     }
 }
 
+/* Is there a gym session to come at all? */
+static bool goes_to_gym(const Case *c) {
+    PlannedSession sessions[USUAL_MOST];
+    for (Date date = to_come(c); date < c->event->start; date++) {
+        size_t count = usual_day(&c->usual, date, sessions);
+        for (size_t i = 0; i < count; i++)
+            if (sessions[i].kind == KIND_GYM)
+                return true;
+    }
+    return false;
+}
+
 static void set_no_gym(Context *d, Case *c) {
     look_for_kept(d, c);
+    if (!goes_to_gym(c))
+        say(d, c, LEVEL_WARNING, LIMIT_NO_GYM,
+            "no session to come is of the kind gym, so this leaves nothing "
+            "out; expected gym in the column kind (week.csv or the log) of "
+            "those that it is to leave out");
     c->usual.gym_again = c->event->start;
     c->usual.gym_free = c->event->start - d->question->limits.no_gym;
 }

@@ -9,7 +9,8 @@
 #include "cases/case.h"
 
 /* Puts --no-gym and --cut-kinds into the case's usual week; what contradicts
- * them (week.csv, or its absence) is an error note. */
+ * them (week.csv, or its absence) is an error note, days without gym for whom
+ * no session is one a warning. */
 void week_limits_apply(Context *d, Case *c);
 
 #endif
