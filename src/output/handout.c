@@ -111,12 +111,13 @@ static void take_back(const char *path, const Text *kept) {
         remove(text_of(kept));
 }
 
-/* Days until an event on the way would be lost. */
+/* Days until an event on the way would be lost; of one that has begun there are
+ * none. */
 static StatusCode refuse_part(const Source *from, Status *status) {
     for (size_t i = 0; i < from->count; i++) {
         const Plan *p = &from->plan[i];
         char one[TEXT_EXCERPT], other[TEXT_EXCERPT];
-        if (p->before)
+        if (p->before && p->before->start > from->context->season->today)
             return status_fail(status, STATUS_USAGE,
                                "--hand-out: the plan for %s begins behind %s, "
                                "expected --joint for one plan of both, or "
