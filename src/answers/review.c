@@ -334,8 +334,10 @@ static void find_meant(const Season *s, Review *r) {
     const HandedRow *rows = season_handed(s, r->athlete, &count);
     const HandedRow *last = led_to(s, r->athlete);
     for (size_t i = 0; i < count; i++)
-        if (is_of_event(&rows[i], r))
+        if (is_of_event(&rows[i], r)) {
+            r->file = rows[i].file;
             return;
+        }
     if (!last)
         return;
     r->meant = last->session;

@@ -27,6 +27,8 @@ typedef struct {
     const char *meant;  /* the event that theirs leads to, where it is another;
                            NULL: it is this one */
     Date meant_until;   /* the last day of it that the plan has */
+    const char *file;   /* the kept plan that leads to the event, since plan.csv
+                           is for another one; NULL: plan.csv is it */
     Date issued;        /* from which day on all are compared */
     Date until;         /* the last day compared; before issued + 1: none is */
     Date logged; /* the last day with a row of their own; DATE_NONE: none */

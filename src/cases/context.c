@@ -8,6 +8,7 @@
 #include "cases/models.h"
 #include "cases/squad_prior.h"
 #include "season/check.h"
+#include "season/plan_kept.h"
 
 #include <stdlib.h>
 
@@ -32,6 +33,12 @@ static void check_test(const Context *d, const char *asked, Notes *notes) {
     text_free(&list);
 }
 
+void context_older_plans(Context *d) {
+    const Question *q = d->question;
+    if (q->older_plans && q->event && !q->ignore_plan)
+        plan_kept_take(d->season, q->event, &q->read, d->notes);
+}
+
 StatusCode context_open(const Question *question, Notes *notes, Context *d) {
     *d = (Context){.question = question, .notes = notes};
     d->season = season_read(question->season, &question->read, notes);
@@ -39,6 +46,7 @@ StatusCode context_open(const Question *question, Notes *notes, Context *d) {
         check_alike(d->season, notes);
         check_squad_tests(d->season, notes);
         athletes_choose(d);
+        context_older_plans(d);
     }
     if (question->test && notes->errors == 0)
         check_test(d, question->test, notes);

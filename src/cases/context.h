@@ -14,6 +14,10 @@ StatusCode context_open(const Question *question, Notes *notes,
 
 void context_close(Context *context);
 
+/* Takes a kept plan for the event asked for, if the question wants it so;
+ * context_open() has done it. */
+void context_older_plans(Context *context);
+
 /* Frees what was decided for several events together, which a copy of a context
  * may have of its own. */
 void context_joint_free(Context *context);

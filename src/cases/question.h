@@ -45,6 +45,8 @@ typedef struct {
     size_t groups;    /* common tapers of a squad at most; 0: no bound */
     bool alone;       /* --pool none: no athlete's tests tell of another */
     bool ignore_plan; /* as if no plan had been handed out */
+    bool older_plans; /* the plan kept for the event asked for, where plan.csv
+                         is for another one */
     bool carried;     /* days are those of the plan handed out */
     bool as_issued;   /* and as they were on the day of its issue, whatever
                          absence was entered since */

@@ -116,12 +116,15 @@ static StatusCode answer_over(const Call *call, Context *d, Status *status) {
 
 StatusCode command_report(const Call *call, Status *status) {
     Context d;
-    StatusCode code = context_open(call->question, call->notes, &d);
+    Question question = *call->question;
+    StatusCode code = context_open(&question, call->notes, &d);
     if (code != STATUS_OK)
         call->say(call->notes);
-    else if (review_over(&d))
+    else if (review_over(&d)) {
+        question.older_plans = true;
+        context_older_plans(&d);
         code = answer_over(call, &d, status);
-    else
+    } else
         code = command_on_open(call, &d, true, true, answer, status);
     context_close(&d);
     return code;

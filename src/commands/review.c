@@ -26,7 +26,10 @@ static StatusCode present(const Call *call, const Context *d,
 StatusCode command_review(const Call *call, Status *status) {
     Context d;
     LookBack back;
-    StatusCode code = context_open(call->question, call->notes, &d);
+    Question question = *call->question;
+    StatusCode code;
+    question.older_plans = true;
+    code = context_open(&question, call->notes, &d);
     if (code == STATUS_OK) {
         squad_hear(&d);
         code = look_back_make(&d, call->notes, &back, status);

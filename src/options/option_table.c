@@ -342,7 +342,12 @@ static const OptionRule table[] = {
     {"event", "NAME", FOR_EVENT &(FOR_TAPER | FOR_PLAN),
      "default: the next one after today (--joint: may be repeated)",
      .take = take_event},
-    {"event", "NAME", FOR_EVENT &(FOR_REVIEW | FOR_REPORT),
+    {"event", "NAME", FOR_EVENT &FOR_REVIEW,
+     "default: the one of the plan handed out (plan.csv); without a plan the "
+     "next one after today, else the last one. Where plan.csv is for another "
+     "event, the plan kept for this one (plan-DATE.csv) is looked at",
+     .take = take_event},
+    {"event", "NAME", FOR_EVENT &FOR_REPORT,
      "default: the next one after today, else the last one",
      .take = take_event},
     {"event", "NAME",

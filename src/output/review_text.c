@@ -41,8 +41,12 @@ static void csv_weeks(const Review *r, FILE *to) {
     }
 }
 
+static const char *file_of(const Review *r) {
+    return r->file ? r->file : "plan.csv";
+}
+
 static void csv_forecast(const Review *r, FILE *to) {
-    const char *from = isnan(r->forecast) ? "" : r->kept ? "plan.csv" : "now";
+    const char *from = isnan(r->forecast) ? "" : r->kept ? file_of(r) : "now";
     row(r, "readiness", r->forecast, r->now, r->unit, NULL, from, to);
     row(r, "forecast", r->forecast, NAN, r->unit, NULL, from, to);
     row(r, "low", r->low, NAN, r->unit, NULL, from, to);
@@ -240,9 +244,10 @@ static void add_older(const Reviews *all, Document *doc) {
         document_words(doc, WORDS_ITEM,
                        "%zu of %zu plans were handed out before %s: planned "
                        "and done are compared from the day after it for all; "
-                       "a forecast that plan.csv holds is of its own day.",
+                       "a forecast that %s holds is of its own day.",
                        older, all->count,
-                       date_write_short(day, all->item[0].issued));
+                       date_write_short(day, all->item[0].issued),
+                       file_of(&all->item[0]));
 }
 
 /* Whose plan or forecast is none of the day of issue. */
@@ -257,10 +262,10 @@ static void add_unrecorded(const Reviews *all, Document *doc) {
                        text_of(&outside));
     if (names_of(all, is_anew, &anew) > 0)
         document_words(doc, WORDS_ITEM,
-                       "plan.csv holds no forecast of this event for %s: it is "
+                       "%s holds no forecast of this event for %s: it is "
                        "computed now, so what was typed in since for days "
                        "until %s has moved it.",
-                       text_of(&anew), day);
+                       file_of(&all->item[0]), text_of(&anew), day);
     text_free(&outside);
     text_free(&anew);
 }
@@ -277,16 +282,42 @@ static bool is_other(const Review *r) {
     return !r->measured && r->other;
 }
 
+static bool is_from_older(const Review *r) {
+    return r->file;
+}
+
+/* The plan of some is an older one. */
+static void add_kept(const Reviews *all, Document *doc) {
+    Text who = {0};
+    size_t i = 0, count = names_of(all, is_from_older, &who);
+    while (i < all->count && !all->item[i].file)
+        i++;
+    if (count > 0)
+        document_words(doc, WORDS_ITEM,
+                       "plan.csv is for another event%s%s: the plan for %s and "
+                       "its forecast are those of %s. On days that a later "
+                       "plan told of, that one stands as planned.",
+                       count < all->count ? " for " : "",
+                       count < all->count ? text_of(&who) : "",
+                       all->item[i].event->name, all->item[i].file);
+    text_free(&who);
+}
+
 /* A plan handed out for one event is looked at before another. */
-static void add_meant(const Reviews *all, Document *doc) {
+static void add_meant(const Context *d, const Reviews *all, Document *doc) {
     const Review *first = &all->item[0];
     char day[DATE_TEXT];
     if (first->meant)
         document_words(doc, WORDS_ITEM,
                        "The plan handed out is for %s, not for %s: from %s on "
-                       "the usual week is taken.",
+                       "the usual week is taken.%s",
                        first->meant, first->event->name,
-                       date_write_short(day, first->meant_until + 1));
+                       date_write_short(day, first->meant_until + 1),
+                       d->question->event
+                           ? " No plan-DATE.csv in the season's folder, as "
+                             "--hand-out --replace keeps older plans, is for "
+                             "it either."
+                           : "");
 }
 
 /* Whose forecast says nothing. */
@@ -389,7 +420,8 @@ void review_text_notes(Document *doc) {
         doc, WORDS_PLAIN,
         "Planned and done: the days that are logged, of both the same; a "
         "week of which fewer count says how many. The forecast is the one that "
-        "plan.csv has held since the plan was handed out; where it holds none, "
+        "the plan has held since it was handed out (plan.csv, or the older one "
+        "kept for the event); where it holds none, "
         "it is computed now from what the files say of the days until then. An "
         "absence that began later changes neither it nor what was planned. Its "
         "range holds the test's noise. Measured: the first test at "
@@ -437,7 +469,8 @@ void review_text_body(const Context *d, const Reviews *all, Document *doc) {
                        "trained is told, no outcome.");
     add_joined(d, all, doc);
     add_older(all, doc);
-    add_meant(all, doc);
+    add_meant(d, all, doc);
+    add_kept(all, doc);
     add_unrecorded(all, doc);
     add_vague(all, doc);
     add_tested(all, doc);

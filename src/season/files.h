@@ -29,6 +29,8 @@ void read_blocks(Season *season, const char *path, const SeasonOptions *options,
 /* Last: it asks for the athletes and the load method there are. */
 void read_plan(Season *season, const char *path, const SeasonOptions *options,
                Notes *notes);
+/* The plan's rows by athlete, then by date. */
+void read_plan_sort(Season *season);
 
 /* The columns that each may have. */
 extern const Column read_absences_columns[];

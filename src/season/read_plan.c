@@ -256,9 +256,13 @@ static int by_day(const void *a, const void *b) {
     return (x->line > y->line) - (x->line < y->line);
 }
 
+void read_plan_sort(Season *s) {
+    if (s->handed_count > 0)
+        qsort(s->handed, s->handed_count, sizeof *s->handed, by_day);
+}
+
 void read_plan(Season *s, const char *path, const SeasonOptions *options,
                Notes *notes) {
     rows_read(s, path, read_plan_columns, options, notes, read_row);
-    if (s->handed_count > 0)
-        qsort(s->handed, s->handed_count, sizeof *s->handed, by_day);
+    read_plan_sort(s);
 }

@@ -71,6 +71,7 @@ void season_free(Season *s) {
     free(s->test_kinds);
     names_free(&s->athlete_names);
     names_free(&s->squad_names);
+    names_free(&s->plan_names);
     free(s->path);
     free(s->folder);
     free(s->log_path);

@@ -187,6 +187,8 @@ typedef struct {
                                    range [unit of the test]; NAN: no such
                                    forecast could be made */
     char *test;                 /* its name; NULL: none */
+    const char *file; /* the kept plan that it is from (plan_kept.h), of the
+                         season; NULL: plan.csv */
     size_t line;
 } HandedRow;
 
@@ -232,6 +234,7 @@ typedef struct {
     size_t block_count, block_room;
     HandedRow *handed; /* by athlete, then by date */
     size_t handed_count, handed_room;
+    Names plan_names; /* files of kept plans that rows are from */
     bool unnamed;     /* the log has no column of athletes: it is one's */
     bool log_read;    /* sessions.csv has been read: names after it are known */
     Date first, last; /* first and last logged day of anyone */
