@@ -8,6 +8,7 @@
 #include "cases/event_rules.h"
 #include "cases/warnings.h"
 #include "season/check.h"
+#include "season/plan_changed.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -47,6 +48,15 @@ static void cover(const Context *d, size_t athlete, Coverage *c) {
     daily_free(&daily);
 }
 
+/* Does the plan handed out still follow from these files? */
+static void note_plan(const Season *s, const Usual *usual, Notes *notes) {
+    bool told = plan_changed_event(s, usual->athlete, false, notes);
+    for (size_t i = 0; i < s->event_count && !told; i++)
+        if (event_concerns(&s->events[i], usual->athlete))
+            plan_changed_unknown(s, usual->athlete, &s->events[i], notes);
+    plan_changed_week(usual, notes);
+}
+
 /* A row of week.csv whose load cannot be told stops the other commands; little
  * training makes their answers empty. */
 static void note_week(const Context *d, size_t athlete, Notes *notes) {
@@ -55,6 +65,7 @@ static void note_week(const Context *d, size_t athlete, Notes *notes) {
     daily_build(d->season, athlete, false, &daily);
     usual_build(d->season, athlete, &daily, &usual, notes);
     warnings_of_base(&daily, d->season->athletes[athlete].name, notes);
+    note_plan(d->season, &usual, notes);
     usual_free(&usual);
     daily_free(&daily);
 }

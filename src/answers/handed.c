@@ -138,11 +138,31 @@ static bool over_cut(const Outlook *o, const Limits *limits, const double *cut,
     return true;
 }
 
+/* Does it lead to other events, or to other days, than the one asked for? */
+static bool leads_elsewhere(const Case *c, Text *why) {
+    size_t count;
+    const Season *s = c->context->season;
+    const HandedRow *rows = season_handed(s, c->athlete, &count), *to = NULL;
+    for (size_t i = 0; i < count; i++) {
+        if (!rows[i].event)
+            continue;
+        to = &rows[i];
+        if (text_same(to->session, c->event->name))
+            break; /* its first day */
+    }
+    if (!to ||
+        (to->date == c->event->start && text_same(to->session, c->event->name)))
+        return false;
+    text_add(why, "it was made for another event, or another day of this one");
+    return true;
+}
+
 /* `own`: the case with the plan. */
 static bool is_outside(const Case *c, const Case *own, Text *why) {
     Limits limits = case_limits(c);
     double *cut = cuts_of(c, own);
-    bool outside = over_cut(&c->outlook, &limits, cut, why) ||
+    bool outside = leads_elsewhere(c, why) ||
+                   over_cut(&c->outlook, &limits, cut, why) ||
                    search_cuts_outside(&c->outlook, &limits, cut, why);
     free(cut);
     return outside;

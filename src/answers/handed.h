@@ -17,7 +17,8 @@ typedef struct {
                                today, as rounded */
     double kept;            /* share of the usual load of the days searched */
     const WeighedPlan *weighed; /* it is for several events; NULL: for one */
-    bool outside;               /* does it break a limit that is asked for? */
+    bool outside;               /* does it break a limit that is asked for, or
+                                   lead to another event or day? */
 } Handed;
 
 /* `draws` and `score` are of the case's usual week without a taper. */
@@ -27,8 +28,8 @@ void handed_find(const Case *c, const DrawScores *draws, const Score *score,
 /* Its gain under each of the draws; false when there is none. */
 bool handed_gains(const Case *c, const DrawScores *draws, double *gain);
 
-/* "it leaves 40 % of a week's load, which breaks --min-week-load 90", appended;
- * nothing where it breaks none. */
+/* "it leaves 40 % of a week's load, which breaks --min-week-load 90", or that
+ * it leads elsewhere, appended; nothing where it is not outside. */
 void handed_words_outside(const Case *c, Text *text);
 
 /* The case with the days of the plan handed out in the place of its usual week;

@@ -5,6 +5,7 @@
 #include "cases/warnings.h"
 
 #include "cases/event_rules.h"
+#include "season/plan_changed.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -229,9 +230,21 @@ static void warn_of_event(Context *d, const Case *c) {
     }
 }
 
+/* What the plan handed out was made from may be otherwise since. */
+static void warn_of_plan(Context *d, const Case *c) {
+    const Question *q = d->question;
+    if (q->ignore_plan || q->as_issued)
+        return;
+    if (!plan_changed_event(d->season, c->athlete, q->older_plans, d->notes) &&
+        c->event)
+        plan_changed_unknown(d->season, c->athlete, c->event, d->notes);
+    plan_changed_week(&c->usual, d->notes);
+}
+
 void warnings_add(Context *d, const Case *c) {
     warn_of_log(d, c);
     warn_of_absences(d, c);
+    warn_of_plan(d, c);
     if (!c->event)
         return;
     warn_of_week(d, c);

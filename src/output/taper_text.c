@@ -533,7 +533,8 @@ static void add_handed(const BestTaper *v, Document *doc) {
         return;
     words_gain_range(v, &h->spread, &range);
     if (best_taper_unknown(v)) {
-        text_add(&brings, "stands; what it brings %s",
+        text_add(&brings, "%swhat it brings %s",
+                 h->outside ? "is there; " : "stands; ",
                  best_taper_silent(v) ? "these tests cannot tell"
                                       : "nothing here can tell");
     } else {
