@@ -79,15 +79,34 @@ static void cell_taper(Grid *grid, const JointPeaks *p, size_t k) {
     grid_cell(grid, "%s", option->count ? day : "-");
 }
 
+static const char below[] = "less than no taper";
+
+/* Below what no taper brings, so that a share of what tapers gain says nothing.
+ */
+static bool is_below(double share) {
+    return share < -.005;
+}
+
 /* A gain at an event; without figures its share of the most that this event
  * could gain alone. */
 static const char *gain_words(char buffer[FIGURE_TEXT], const JointPeaks *p,
                               size_t k, double gain) {
     const JointPeak *peak = &p->peaks[k];
-    return case_has_figures(p->c)
-               ? words_figure(buffer, gain, p->scale)
-               : words_percent(buffer,
-                               search_share(gain, peak->most - peak->none));
+    double share = search_share(gain, peak->most - peak->none);
+    if (case_has_figures(p->c))
+        return words_figure(buffer, gain, p->scale);
+    return is_below(share) ? below : words_percent(buffer, share);
+}
+
+/* The same of what an event gives up. */
+static const char *price_words(char buffer[FIGURE_TEXT], const JointPeaks *p,
+                               size_t k) {
+    const JointPeak *peak = &p->peaks[k];
+    double price = joint_peaks_given_up(peak);
+    if (!case_has_figures(p->c) &&
+        is_below(1 - search_share(price, peak->most - peak->none)))
+        return "more than all";
+    return gain_words(buffer, p, k, price);
 }
 
 static void cell_gain(Grid *grid, const JointPeaks *p, size_t k, double gain) {
@@ -139,8 +158,7 @@ static void add_price(const JointPeaks *p, Document *doc) {
         cell_gain(&grid, p, k, peak->best - peak->none);
         cell_option(&grid, peak->alone, k + 1);
         cell_gain(&grid, p, k, peak->most - peak->none);
-        grid_cell(&grid, "%s",
-                  gain_words(number, p, k, joint_peaks_given_up(peak)));
+        grid_cell(&grid, "%s", price_words(number, p, k));
     }
     document_table(doc, &grid, "");
 }
@@ -187,7 +205,10 @@ static void add_words(const JointPeaks *p, size_t k, Document *doc) {
         text_add(&text, "no day is left to cut before it.");
     else
         option_words(option, &text);
-    if (p->events[k].own.window > 0 && isfinite(share))
+    if (p->events[k].own.window > 0 && is_below(share))
+        text_add(&text, "; at this event alone that is less than no taper "
+                        "would bring.");
+    else if (p->events[k].own.window > 0 && isfinite(share))
         text_add(&text,
                  "; it gets %.0f %% of the most it could gain if it alone "
                  "mattered.",
@@ -220,6 +241,31 @@ static bool team_takes(const JointPeaks *p, const Event *event) {
                    best_taper_follows(p->c, &p->events[k].own);
     }
     return false;
+}
+
+/* Do the tapers, all events weighed, leave an athlete below no taper at all? */
+static bool loses(const JointPeaks *p) {
+    double sum = 0, best = 0;
+    for (size_t k = 0; k < p->count; k++) {
+        sum += p->weight[k] * (p->peaks[k].readiness - p->peaks[k].none);
+        best += p->weight[k] * (p->peaks[k].best - p->peaks[k].none);
+    }
+    return !p->silent && sum < -1e-9 * p->scale && best > sum;
+}
+
+/* Whom what the squad does together harms by the whole. */
+static void add_losers(const JointPeaks *p, size_t count, Document *doc) {
+    Text who = {0};
+    for (size_t i = 0; i < count; i++)
+        if (loses(&p[i]))
+            text_add(&who, "%s%s", who.length ? ", " : "", p[i].c->name);
+    if (who.length)
+        document_words(doc, WORDS_ITEM,
+                       "All events weighed together, these tapers bring less "
+                       "than no taper to: %s. What suits each of them better "
+                       "is told by --athlete ID.",
+                       text_of(&who));
+    text_free(&who);
 }
 
 /* `most` has all events. */
@@ -346,7 +392,14 @@ static void add_handed(const JointPeaks *all, size_t count, Document *doc) {
         text_add(&text, " and gains ");
         gains_of_handed(first, &text);
     }
-    if (low <= high && low > high - .005)
+    if (low <= high && is_below(high))
+        text_add(&text, " and brings, weighed, %s", below);
+    else if (low <= high && is_below(low))
+        text_add(&text,
+                 " and brings, weighed, %s to some, to others up to %.0f %% of "
+                 "what these tapers gain",
+                 below, 100 * fmax(0, high));
+    else if (low <= high && low > high - .005)
         text_add(&text, "%s weighed, %.0f %% of what these tapers gain",
                  count == 1 ? ":" : " and gains,", 100 * low);
     else if (low <= high)
@@ -364,18 +417,22 @@ static void add_handed(const JointPeaks *all, size_t count, Document *doc) {
 /* The same of a squad, counted. */
 static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
     size_t held = 0, low = 0, vain = 0;
-    Text text = {0};
+    Text text = {0}, whom = {0};
     for (size_t i = 0; i < count; i++) {
         held += p[i].floor.holds_back;
         vain += unkept(&p[i]);
         low += p[i].floor.lowest < SPELL_LOW;
     }
+    if (held == count)
+        text_add(&whom, "everybody");
+    else
+        text_add(&whom, "%zu of %zu athletes", held, count);
     if (held > 0)
         text_add(&text,
-                 "Tapers of %zu of %zu athletes are held back, so that any 28 "
-                 "days keep %.0f %% or more of the training planned between "
-                 "events (--floor%s). ",
-                 held, count, p->c->context->question->floor,
+                 "For %s longer tapers or deeper cuts are left out, so that "
+                 "any 28 days keep %.0f %% or more of the training planned "
+                 "between events (--floor%s). ",
+                 text_of(&whom), p->c->context->question->floor,
                  all_silent(p, count) ? ""
                                       : "; --athlete ID tells what it costs");
     if (vain > 0)
@@ -389,6 +446,7 @@ static void add_floors(const JointPeaks *p, size_t count, Document *doc) {
                  "days; so long a spell of low load is no taper.",
                  low, count);
     document_words(doc, WORDS_ITEM, "%s", text_of(&text));
+    text_free(&whom);
     text_free(&text);
 }
 
@@ -524,7 +582,9 @@ static void add_squad(const JointPeaks *p, size_t count, Document *doc) {
             cell_gain(&grid, &p[i], k, peak->readiness - peak->none);
             cell_gain(&grid, &p[i], k, peak->most - peak->none);
             grid_cell(&grid, "%s",
-                      words_percent(number, joint_peaks_share(peak)));
+                      is_below(joint_peaks_share(peak))
+                          ? below
+                          : words_percent(number, joint_peaks_share(peak)));
         }
     document_table(
         doc, &grid,
@@ -620,6 +680,7 @@ void joint_text(const Context *d, const JointPeaks *all, size_t count,
         add_unknown(all, count, doc);
         add_squad(all, count, doc);
         add_team(all, count, p, doc);
+        add_losers(all, count, doc);
     }
     add_handed(all, count, doc);
     if (!silent)
