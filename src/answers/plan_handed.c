@@ -9,14 +9,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const Event *event_of(const Season *s, const HandedRow *row) {
-    for (size_t i = 0; i < s->event_count; i++)
-        if (text_same(s->events[i].name, row->session) &&
-            event_concerns(&s->events[i], row->athlete))
-            return &s->events[i];
-    return NULL;
-}
-
 PlanRow plan_handed_row(const HandedRow *row) {
     return (PlanRow){.date = row->date,
                      .session = row->session,
@@ -41,7 +33,8 @@ static void take_row(const Season *s, const HandedRow *from,
                      Prescription *sheet) {
     PlanRow *row = prescription_add(sheet, from->date, from->session);
     *row = plan_handed_row(from);
-    row->event = from->event ? event_of(s, from) : NULL;
+    row->event =
+        from->event ? season_event(s, from->athlete, from->session) : NULL;
     if (!isfinite(row->usual_minutes))
         row->usual_minutes = row->minutes;
     if (!isfinite(row->usual_load))

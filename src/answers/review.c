@@ -73,23 +73,17 @@ static const HandedRow *led_to(const Season *s, size_t athlete) {
     return to;
 }
 
-static const Event *event_named(const Season *s, const char *name) {
-    for (size_t i = 0; i < s->event_count; i++)
-        if (text_same(s->events[i].name, name))
-            return &s->events[i];
-    return NULL;
-}
-
 const Event *review_event(const Context *d) {
-    const char *name = NULL;
+    const HandedRow *to = NULL;
     for (size_t i = 0; i < d->chosen_count && !d->question->ignore_plan; i++) {
         const HandedRow *row = led_to(d->season, d->chosen[i]);
-        if (row && name && !text_same(name, row->session))
+        if (row && to && !text_same(to->session, row->session))
             return NULL;
         if (row)
-            name = row->session;
+            to = row;
     }
-    return name ? event_named(d->season, name) : review_over(d);
+    return to ? season_event(d->season, to->athlete, to->session)
+              : review_over(d);
 }
 
 void review_forget(Season *s, Date after) {
@@ -278,7 +272,7 @@ static bool same_event(const Event *a, const Event *b) {
 /* The event of the plan may be in the season no more. */
 static bool still_there(const Season *s, const Review *r) {
     const HandedRow *row = led_to(s, r->athlete);
-    return !r->planned || !row || event_named(s, row->session);
+    return !r->planned || !row || season_event(s, row->athlete, row->session);
 }
 
 /* Planned and done, of the days that are logged and before the event. */
