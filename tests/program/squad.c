@@ -342,7 +342,7 @@ static void team_sessions(void) {
     free(out);
     free(err);
     CU_ASSERT_EQUAL(run("taper @ --quiet --individual", folder, &out, &err), 0);
-    ASSERT_HAS(out, "each athlete's own taper is for their other sessions:");
+    ASSERT_HAS(out, "follow one taper for all (below); each athlete's own");
     free(out);
     free(err);
     test_folder_done();
