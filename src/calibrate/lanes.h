@@ -43,6 +43,16 @@ INSIDE double lane_sum(const Lane *x) {
     return ((v[0] + v[4]) + (v[1] + v[5])) + ((v[2] + v[6]) + (v[3] + v[7]));
 }
 
+INSIDE double lane_highest(const Lane *x) {
+    double v[LANES];
+    memcpy(v, x, sizeof v);
+#pragma GCC unroll 3
+    for (int half = LANES / 2; half > 0; half /= 2)
+        for (int i = 0; i < half; i++)
+            v[i] = v[i] > v[i + half] ? v[i] : v[i + half];
+    return v[0];
+}
+
 /* The functions below take some lanes together, and even and odd powers of a
  * polynomial, so that the processor need not wait for one step before the next;
  * `count` is a constant where they are called. */

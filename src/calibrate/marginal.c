@@ -323,78 +323,71 @@ INSIDE void combine(const Gram *g, const double share[PARTS], Along *to) {
     *to = a;
 }
 
-/* b is normal with a mean and precision `lambda`, cut at 0. */
+/* b over its prior's SD is normal, its precision `lambda`, its mean `pull` over
+ * that, cut at 0. */
 INSIDE void scale_of(const Marginal *m, const Along *a, int f, Lane *lambda,
-                     Lane *mean) {
+                     Lane *pull) {
     Lane by_sigma, by_trend;
-    double over = 1 / (m->prior->effect * m->prior->effect);
+    double unit = m->prior->effect, square = unit * unit;
+    double xx = a->xx[f] > 0 ? a->xx[f] : 0, xt = a->xt[f];
     lane_load(m->by_sigma, LANES, &by_sigma);
     lane_load(m->by_trend[f], LANES, &by_trend);
-    *lambda = by_sigma * (a->xx[f] > 0 ? a->xx[f] : 0) +
-              by_trend * (a->xt[f] * a->xt[f]) + over;
-    *mean =
-        (by_sigma * a->xy[f] + by_trend * (a->xt[f] * m->y_trend[f])) / *lambda;
+    *lambda = by_sigma * (xx * square) + by_trend * (xt * xt * square) + 1;
+    *pull =
+        by_sigma * (a->xy[f] * unit) + by_trend * (xt * m->y_trend[f] * unit);
 }
 
-INSIDE double highest(int count, const Lane *x) {
-    Lane most = x[0];
-    double each[LANES], top = -INFINITY;
-    for (int f = 1; f < count; f++) {
-        Bits more = most > x[f];
-        lane_choose(&more, &most, &x[f]);
-    }
-    lane_store(&most, LANES, each);
-    for (int s = 0; s < LANES; s++)
-        top = each[s] > top ? each[s] : top;
-    return top;
-}
+/* With a the size of b's mean in SDs over the root of 2, and e^constant all
+ * that does not hang on the response, the likelihood of a cell is e^constant
+ * times
 
-/* With peak the square of b's mean in SDs, halved, and e^constant all that does
- * not hang on the response, the likelihood of a cell is e^constant times
+       2 e^(a^2) - erfcx(a)   where that mean is above 0,
+       erfcx(a)               where it is not,
 
-       2 e^peak - erfcx(root of peak)   where that mean is above 0,
-       erfcx(root of peak)              where it is not,
-
-   over the root of lambda and the prior's SD. */
+   over the root of lambda. */
 INSIDE double sum_cells(const Marginal *m, const Along *along, int count,
                         double *cell) {
     enum { MOST = CORRELATIONS };
     const Lane none = {0};
-    /* 1 over roots of the peaks, then of the lambdas */
-    Lane power[MOST], root[MOST], over[2 * MOST], height[MOST], sum = {0};
+    Lane power[MOST], mean[MOST], over[MOST], highest, sum = {0};
     Bits below[MOST];
     double top, scale;
 #pragma GCC unroll 3
+    for (int f = 0; f < count; f++)
+        scale_of(m, along, f, &over[f], &mean[f]);
+    lanes_over_root(count, over);
+#pragma GCC unroll 3
     for (int f = 0; f < count; f++) {
-        Lane lambda, mean, peak;
-        scale_of(m, along, f, &lambda, &mean);
-        peak = .5 * mean * mean * lambda + 1e-300;
-        over[f] = root[f] = peak;
-        over[count + f] = lambda * (m->prior->effect * m->prior->effect);
-        below[f] = mean < none;
-        lane_load(m->constant[f], LANES, &height[f]);
-        power[f] = height[f] + peak;
-        lane_choose(&below[f], &height[f], &power[f]);
+        Lane constant, positive;
+        Bits more;
+        mean[f] *= M_SQRT1_2 * over[f];
+        below[f] = mean[f] < none;
+        positive = -mean[f];
+        lane_choose(&below[f], &positive, &mean[f]);
+        mean[f] = positive;
+        lane_load(m->constant[f], LANES, &constant);
+        power[f] = constant + mean[f] * mean[f];
+        lane_choose(&below[f], &constant, &power[f]);
+        if (f == 0)
+            highest = constant;
+        more = highest > constant;
+        lane_choose(&more, &highest, &constant);
     }
-    top = highest(count, height);
+    top = lane_highest(&highest);
 #pragma GCC unroll 3
     for (int f = 0; f < count; f++)
         power[f] -= top;
     lanes_exp(count, power);
-    lanes_over_root(2 * count, over);
-#pragma GCC unroll 3
-    for (int f = 0; f < count; f++)
-        root[f] *= over[f];
-    lanes_erfcx(count, root);
-    scale = exp(m->highest - top); /* at most 1, and as no peak is below 0 */
+    lanes_erfcx(count, mean);
+    scale = exp(m->highest - top); /* at most 1, and as no power is less */
 #pragma GCC unroll 3
     for (int f = 0; f < count; f++) {
         Lane tail, all;
         lane_load(m->share[f], LANES, &tail);
-        tail *= scale * root[f];
+        tail *= scale * mean[f];
         all = 2 * power[f] - tail;
         lane_choose(&below[f], &tail, &all);
-        tail *= over[count + f];
+        tail *= over[f];
         if (cell)
             lane_store(&tail, LANES, cell + (size_t)f * LANES);
         sum += tail;
@@ -493,11 +486,12 @@ static Left left_over(const Marginal *m, int f, const double *x, double b) {
 static double draw_scale(const Marginal *m, const Gram *g,
                          const double share[PARTS], int at, double u) {
     Along along;
-    Lane lambda, mean;
+    Lane lambda, pull;
     int s = at % SIGMAS;
     combine(g, share, &along);
-    scale_of(m, &along, at / SIGMAS, &lambda, &mean);
-    return cut_normal(mean[s], 1 / sqrt(lambda[s]), u);
+    scale_of(m, &along, at / SIGMAS, &lambda, &pull);
+    return m->prior->effect *
+           cut_normal(pull[s] / lambda[s], 1 / sqrt(lambda[s]), u);
 }
 
 Rest marginal_rest(const Marginal *m, const Gram *g, const double share[PARTS],

@@ -38,7 +38,7 @@ static void read_shape(Readings *r, size_t i) {
         trail_share(&spread, trail_ratio(t, shape), t->growth[m],
                     r->share[i * r->members + m]);
         r->prior[i * r->members + m] =
-            t->density[m * TRAIL_MOST + from] - t->log_share[from];
+            t->density[m * TRAIL_MOST + from] - log(t->share[from]);
     }
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "calibrate/cholesky.h"
+#include "calibrate/lanes.h"
 #include "calibrate/points.h"
 #include "calibrate/trail.h"
 
@@ -85,39 +86,47 @@ static double log_model_density(const Trail *t, size_t i) {
     return sum;
 }
 
-/* Mean density of the normals of a round. */
-static double normal_density(const Trail *t, const Round *round, size_t i) {
-    double sum = 0;
-    for (size_t n = 0; n < round->normals; n++) {
-        double z[SHAPES], log_one = round->constant;
-        for (int k = 0; k < t->varied; k++) {
-            z[k] = t->theta[t->which[k]][i] - round->mean[n][k];
-            for (int j = 0; j < k; j++)
-                z[k] -= round->root[k][j] * z[j];
-            z[k] /= round->root[k][k];
-            log_one -= .5 * z[k] * z[k];
+_Static_assert((int)LOOK % (int)LANES == 0 &&
+                   (int)TRAIL_ROUND % (int)LANES == 0,
+               "no lane lies in two rounds");
+
+/* Density of the normals of a round, times how often they were drawn from, to
+ * that of the shapes from a number on. */
+WIDE static void add_normals(Trail *t, const Round *round, size_t from) {
+    double share = round->of_normal / (double)round->normals;
+    for (size_t i = from; i < t->count; i += LANES) {
+        Lane all = {0};
+        for (size_t n = 0; n < round->normals; n++) {
+            Lane z[SHAPES], log_one = (Lane){0} + round->constant;
+            for (int k = 0; k < t->varied; k++) {
+                lane_load(t->theta[t->which[k]] + i, LANES, &z[k]);
+                z[k] -= round->mean[n][k];
+                for (int j = 0; j < k; j++)
+                    z[k] -= round->root[k][j] * z[j];
+                z[k] /= round->root[k][k];
+                log_one -= .5 * z[k] * z[k];
+            }
+            lane_exp(&log_one);
+            all += share * log_one;
         }
-        sum += exp(log_one) / (double)round->normals;
+        for (int lane = 0; lane < LANES; lane++)
+            t->normals[i + (size_t)lane] += all[lane];
     }
-    return sum;
 }
 
 /* Shapes from a number on are new, and so is the last round. */
 static void set_shares(Trail *t, size_t from) {
     double of_prior = 0;
-    for (size_t r = 0; r < t->rounds; r++)
+    memset(t->normals + from, 0, (t->count - from) * sizeof *t->normals);
+    for (size_t r = 0; r < t->rounds; r++) {
         of_prior += t->round[r].of_prior;
+        if (t->round[r].of_normal > 0)
+            add_normals(t, &t->round[r], r + 1 < t->rounds ? from : 0);
+    }
     for (size_t i = 0; i < t->count; i++) {
-        if (i >= from) {
+        if (i >= from)
             t->model_density[i] = exp(log_model_density(t, i));
-            t->normals[i] = 0;
-        }
-        for (size_t r = i < from ? t->rounds - 1 : 0; r < t->rounds; r++)
-            if (t->round[r].of_normal > 0)
-                t->normals[i] +=
-                    t->round[r].of_normal * normal_density(t, &t->round[r], i);
         t->share[i] = of_prior * t->model_density[i] + t->normals[i];
-        t->log_share[i] = log(t->share[i]);
     }
 }
 
@@ -152,8 +161,7 @@ static void set_densities(Trail *t, size_t from) {
 
 /* ---- weights ---- */
 
-/* Mean over the prior's shapes of the likelihood of one kind: its logarithm. */
-static double log_mean_like(const Trail *t, size_t kind) {
+double rounds_log_mean_like(const Trail *t, size_t kind) {
     double top = -INFINITY, sum = 0, all = 0;
     for (size_t k = 0; k < t->members; k++)
         for (size_t i = 0; i < t->count; i++)
@@ -164,6 +172,18 @@ static double log_mean_like(const Trail *t, size_t kind) {
             all += prior;
             sum += prior * exp(trail_like(t, kind, k)[i] - top);
         }
+    return top + log(sum / all);
+}
+
+double rounds_log_mean(const Trail *t) {
+    double top = -INFINITY, sum = 0, all = 0;
+    for (size_t k = 0; k < t->members; k++)
+        top = fmax(top, t->evidence[k]);
+    for (size_t k = 0; k < t->members; k++) {
+        sum += exp(t->evidence[k] - top);
+        for (size_t i = 0; i < t->count; i++)
+            all += exp(t->density[k * TRAIL_MOST + i]) / t->share[i];
+    }
     return top + log(sum / all);
 }
 
@@ -188,11 +208,11 @@ static void set_together(Trail *t, const double *mean_like) {
 static double weigh_member(Trail *t, size_t k) {
     double *w = t->weight + k * TRAIL_MOST, top = -INFINITY, sum = 0;
     for (size_t i = 0; i < t->count; i++) {
-        w[i] += t->density[k * TRAIL_MOST + i] - t->log_share[i];
+        w[i] += t->density[k * TRAIL_MOST + i];
         top = fmax(top, w[i]);
     }
     for (size_t i = 0; i < t->count; i++) {
-        w[i] = isfinite(top) ? exp(w[i] - top) : 0;
+        w[i] = isfinite(top) ? exp(w[i] - top) / t->share[i] : 0;
         sum += w[i];
     }
     for (size_t i = 0; i < t->count && sum > 0; i++)
@@ -218,7 +238,7 @@ static void weigh_members(Trail *t) {
 static void weigh(Trail *t) {
     double *mean_like = mem_new(t->a.kinds, sizeof *mean_like), squares = 0;
     for (size_t j = 1; j < t->a.kinds; j++)
-        mean_like[j] = log_mean_like(t, j);
+        mean_like[j] = rounds_log_mean_like(t, j);
     set_together(t, mean_like);
     free(mean_like);
     for (size_t k = 0; k < t->members; k++)

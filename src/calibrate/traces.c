@@ -9,6 +9,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { POINTS = 4 }; /* neighbours between which is interpolated */
 
@@ -66,16 +67,22 @@ static Agenda agenda_of(const TracesAsked *a) {
     return g;
 }
 
-/* States of one axis' nodes as the steps go by. */
+/* States of one axis' nodes as the steps go by; nodes beyond the last are 0. */
 typedef struct {
     const Axis *axis;
+    size_t wide; /* nodes, and up to seven more */
     double *state, *decay;
     double gap; /* that of `decay` */
 } States;
 
+static size_t widened(size_t count) {
+    return (count + LANES - 1) / LANES * LANES;
+}
+
 static States states_start(const Axis *axis, double before, double age) {
-    States s = {axis, mem_new(axis->count, sizeof *s.state),
-                mem_new(axis->count, sizeof *s.decay), NAN};
+    size_t wide = widened(axis->count);
+    States s = {axis, wide, mem_new(wide, sizeof *s.state),
+                mem_new(wide, sizeof *s.decay), NAN};
     for (size_t k = 0; k < axis->count; k++)
         s.state[k] =
             -before * exp(-age / tau_at(axis, k)) / expm1(-1 / tau_at(axis, k));
@@ -87,22 +94,21 @@ static void states_free(States *s) {
     free(s->decay);
 }
 
-INSIDE void states_add(States *s, double load) {
-    for (size_t k = 0; k < s->axis->count; k++)
-        s->state[k] += load;
+/* The states decay, then a load is added. */
+INSIDE void states_move(States *s, bool decay, double load) {
+    for (size_t k = 0; k < s->wide; k += LANES) {
+        Lane state, kept;
+        lane_load(s->state + k, LANES, &state);
+        lane_load(s->decay + k, LANES, &kept);
+        state = (decay ? state * kept : state) + load;
+        lane_store(&state, LANES, s->state + k);
+    }
 }
 
 static void states_gap(States *s, double gap) {
-    for (size_t k = 0; k < s->axis->count; k++)
+    for (size_t k = 0; k < s->axis->count && gap != s->gap; k++)
         s->decay[k] = exp(-gap / tau_at(s->axis, k));
     s->gap = gap;
-}
-
-INSIDE void states_age(States *s, double gap) {
-    if (gap != s->gap)
-        states_gap(s, gap);
-    for (size_t k = 0; k < s->axis->count; k++)
-        s->state[k] *= s->decay[k];
 }
 
 /* Where the states of a run go: node k of moment i to[k * stride + i]. */
@@ -112,27 +118,43 @@ typedef struct {
     double *to;
     size_t stride;
     double share; /* of the states */
+    double *seen; /* [moment][node], first */
 } Sink;
 
 static void sink_take(const Sink *sink, size_t step, ReadWhen when,
                       const States *s) {
     for (size_t i = sink->agenda->first[step]; i != no_moment;
          i = sink->agenda->next[i])
-        for (size_t k = 0; k < s->axis->count; k++)
-            if (sink->asked->moment[i].when == when)
-                sink->to[k * sink->stride + i] = sink->share * s->state[k];
+        if (sink->asked->moment[i].when == when)
+            memcpy(sink->seen + i * s->wide, s->state,
+                   s->wide * sizeof *s->state);
+}
+
+static void sink_empty(const Sink *sink, const States *s) {
+    for (size_t k = 0; k < s->axis->count; k++)
+        for (size_t i = 0; i < sink->asked->count; i++)
+            sink->to[k * sink->stride + i] =
+                sink->share * sink->seen[i * s->wide + k];
 }
 
 /* `memory` is what each load is multiplied by; NULL: nothing. */
-WIDE static void run(const Sink *sink, const double *memory, States *s) {
+WIDE static void run(Sink *sink, const double *memory, States *s) {
     const Timeline *t = sink->asked->timeline;
+    sink->seen = mem_new(sink->asked->count * s->wide, sizeof *sink->seen);
     for (size_t i = 0; i < t->steps; i++) {
+        double load = t->load[i] * (memory ? memory[i] : 1);
+        bool seen = sink->agenda->first[i] != no_moment;
         if (i > 0)
-            states_age(s, t->gap ? t->gap[i] : 1);
+            states_gap(s, t->gap ? t->gap[i] : 1);
+        states_move(s, i > 0, seen ? 0 : load);
+        if (!seen)
+            continue;
         sink_take(sink, i, READ_BEFORE, s);
-        states_add(s, t->load[i] * (memory ? memory[i] : 1));
+        states_move(s, false, load);
         sink_take(sink, i, READ_AFTER, s);
     }
+    sink_empty(sink, s);
+    free(sink->seen);
 }
 
 /* Memory of past load at each step, its load included. */
@@ -157,8 +179,9 @@ static void build_grown(Traces *t, const TracesAsked *a, const Agenda *agenda) {
     double *memory = mem_new(line->steps + 1, sizeof *memory);
     for (size_t b = 0; b < t->tau3.count && mean > 0; b++) {
         double tau3 = tau_at(&t->tau3, b), lost = -expm1(-1 / tau3);
-        Sink sink = {a, agenda, t->v + b * t->wide, t->tau3.count * t->wide,
-                     lost / mean};
+        Sink sink = {
+            a,           agenda, t->v + b * t->wide, t->tau3.count * t->wide,
+            lost / mean, NULL};
         States s = states_start(&t->tau2, line->before * line->before / lost,
                                 line->before_age);
         remember(line, tau3, memory);
@@ -173,14 +196,14 @@ Traces *traces_build(const TracesAsked *a) {
     Agenda agenda = agenda_of(a);
     Sink sink;
     States s;
-    t->wide = (a->count + LANES - 1) / LANES * LANES;
+    t->wide = widened(a->count);
     t->tau = axis_of(a->tau, apart);
     t->tau2 = axis_of(a->tau2, apart2);
     t->tau3 = axis_of(a->tau3, apart3);
     t->f = mem_new(t->tau.count * t->wide, sizeof *t->f);
     t->v = mem_new(t->tau2.count * t->tau3.count * t->wide, sizeof *t->v);
     s = states_start(&t->tau, a->timeline->before, a->timeline->before_age);
-    sink = (Sink){a, &agenda, t->f, t->wide, 1};
+    sink = (Sink){a, &agenda, t->f, t->wide, 1, NULL};
     run(&sink, NULL, &s);
     if (t->tau3.count > 0)
         build_grown(t, a, &agenda);

@@ -416,7 +416,6 @@ Trail *trail_new(const PosteriorAsked *asked) {
     t->model_density = mem_new(TRAIL_MOST, sizeof *t->model_density);
     t->normals = mem_new(TRAIL_MOST, sizeof *t->normals);
     t->share = mem_new(TRAIL_MOST, sizeof *t->share);
-    t->log_share = mem_new(TRAIL_MOST, sizeof *t->log_share);
     t->total = mem_new(TRAIL_MOST, sizeof *t->total);
     return t;
 }
@@ -443,7 +442,6 @@ void trail_free(Trail *t) {
     free(t->model_density);
     free(t->normals);
     free(t->share);
-    free(t->log_share);
     free(t->weight);
     free(t->total);
     free(t->moment);

@@ -63,12 +63,12 @@ struct Trail {
     double *theta[SHAPES];
     double *like;    /* [(kind * members + member) * TRAIL_MOST + shape] ln */
     double *density; /* [member * TRAIL_MOST + shape] ln of the prior */
-    double *model_density, *normals; /* [shape] of the rounds' parts */
-    double *share, *log_share; /* [shape] density of all rounds, and its ln */
-    double *weight;            /* [member * TRAIL_MOST + shape] */
-    double *total;             /* [shape] sum of its weights */
-    double evidence[MEMBERS], mix[MEMBERS];      /* as of the posterior */
-    double explained, ess;                       /* the same */
+    double *model_density, *normals;        /* [shape] of the rounds' parts */
+    double *share;                          /* [shape] density of all rounds */
+    double *weight;                         /* [member * TRAIL_MOST + shape] */
+    double *total;                          /* [shape] sum of its weights */
+    double evidence[MEMBERS], mix[MEMBERS]; /* as of the posterior */
+    double explained, ess;                  /* the same */
     double *sample[SHAPE_POOLED], *sample_ratio; /* once asked for */
     gsl_rng *rng;
 };

@@ -11,15 +11,18 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { VERDICT = 640 /* shapes on which it rests */ };
+enum { VERDICT = 256 /* shapes on which it rests */ };
 
 /* Shapes that are asked, and the prior of each member over the share in which
- * they were chosen, whose sum over all shapes is `all`. */
+ * they were chosen. They tell by what factor the likelihood changes when errors
+ * are taken as normal: what it is as errors were learned is known of all shapes
+ * (a ratio estimator: Cochran 1977, Sampling Techniques, ch. 6; from memory).
+ */
 typedef struct {
     size_t count, at[VERDICT];
-    double prior[MEMBERS][VERDICT], all;
-    double *like; /* [(kind * members + member) * VERDICT + shape] ln, errors
-                     taken as normal */
+    double prior[MEMBERS][VERDICT];
+    /* [(kind * members + member) * VERDICT + shape] ln */
+    double *plain, *learned;
 } Jury;
 
 static void choose_jury(const Trail *t, Jury *jury) {
@@ -33,9 +36,6 @@ static void choose_jury(const Trail *t, Jury *jury) {
             jury->prior[k][i] = exp(t->density[k * TRAIL_MOST + at]) /
                                 t->share[at] / even[at] / VERDICT;
     }
-    for (size_t k = 0; k < t->members; k++)
-        for (size_t i = 0; i < t->count; i++)
-            jury->all += exp(t->density[k * TRAIL_MOST + i]) / t->share[i];
     free(even);
 }
 
@@ -58,13 +58,13 @@ static void aim_at_best(Trail *t, const Jury *jury) {
         }
 }
 
-/* ln of the mean over the prior of the likelihood of some kinds together. */
-static double ask(const Trail *t, const Jury *jury, size_t from, size_t to,
-                  const double *mean_like) {
+/* ln of the sum over the prior of the likelihood of some kinds together. */
+static double ask(const Trail *t, const Jury *jury, const double *likes,
+                  size_t from, size_t to, const double *mean_like) {
     double sum = 0, top = -INFINITY, value[MEMBERS][VERDICT];
     for (size_t k = 0; k < t->members; k++)
         for (size_t i = 0; i < jury->count; i++) {
-            const double *like = jury->like + k * VERDICT + i;
+            const double *like = likes + k * VERDICT + i;
             size_t next = t->members * VERDICT; /* kind */
             value[k][i] = like[from * next];
             for (size_t j = from + 1; j < to; j++)
@@ -74,36 +74,46 @@ static double ask(const Trail *t, const Jury *jury, size_t from, size_t to,
     for (size_t k = 0; k < t->members; k++)
         for (size_t i = 0; i < jury->count; i++)
             sum += jury->prior[k][i] * exp(value[k][i] - top);
-    return top + log(sum / jury->all);
+    return top + log(sum);
 }
 
 /* Those of a shape that was asked before are known. */
 static void ask_each(Trail *t, Jury *jury) {
-    jury->like = mem_new(t->a.kinds * t->members * VERDICT, sizeof(double));
+    size_t rows = t->a.kinds * t->members;
+    jury->plain = mem_new(2 * rows * VERDICT, sizeof(double));
+    jury->learned = jury->plain + rows * VERDICT;
     for (size_t i = 0; i < jury->count; i++) {
-        double *like = jury->like + i;
+        double *plain = jury->plain + i;
         if (i == 0 || jury->at[i] != jury->at[i - 1])
-            trail_likes(t, t->plain, jury->at[i], like, VERDICT);
+            trail_likes(t, t->plain, jury->at[i], plain, VERDICT);
         else
-            for (size_t k = 0; k < t->a.kinds * t->members; k++)
-                like[k * VERDICT] = (like - 1)[k * VERDICT];
+            for (size_t k = 0; k < rows; k++)
+                plain[k * VERDICT] = (plain - 1)[k * VERDICT];
+        for (size_t k = 0; k < rows; k++)
+            jury->learned[k * VERDICT + i] =
+                t->like[k * TRAIL_MOST + jury->at[i]];
     }
 }
 
 double verdict_bayes(Trail *t, double *kind_bayes) {
     Jury *jury = mem_new(1, sizeof *jury);
-    double bayes = 0, *mean_like = mem_new(t->a.kinds, sizeof *mean_like);
+    double bayes = rounds_log_mean(t);
+    double *plain = mem_new(2 * t->a.kinds, sizeof *plain);
+    double *learned = plain + t->a.kinds; /* means over the prior */
     choose_jury(t, jury);
     aim_at_best(t, jury);
     ask_each(t, jury);
     for (size_t j = 0; j < t->a.kinds; j++) {
-        mean_like[j] = ask(t, jury, j, j + 1, NULL);
-        kind_bayes[j] = mean_like[j] - t->none[j];
+        learned[j] = rounds_log_mean_like(t, j);
+        plain[j] = learned[j] + ask(t, jury, jury->plain, j, j + 1, NULL) -
+                   ask(t, jury, jury->learned, j, j + 1, NULL);
+        kind_bayes[j] = plain[j] - t->none[j];
         bayes -= t->none[j];
     }
-    bayes += ask(t, jury, 0, t->a.kinds, mean_like);
-    free(mean_like);
-    free(jury->like);
+    bayes += ask(t, jury, jury->plain, 0, t->a.kinds, plain) -
+             ask(t, jury, jury->learned, 0, t->a.kinds, learned);
+    free(plain);
+    free(jury->plain);
     free(jury);
     return bayes;
 }
