@@ -107,7 +107,8 @@ said = " ".join(run("review", alone, *AFTER).split())
 print("- Tested, but without a forecast to set beside it: wing-11." in said,
       "- Tested in another kind: wing-07; --test 'Sprint 30 m (s)' shows it."
       in said,
-      "The range holds the error of a test, plan's does not." in said,
+      "The range told here is wider than the plan's, since it counts the "
+      "error of one test too." in said,
       "Tests were made, but no forecast stands beside them, so what came of "
       "the plan cannot be told" in
       " ".join(run("review", alone, *AFTER, "--athlete", "wing-11").split()),

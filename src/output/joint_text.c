@@ -280,7 +280,8 @@ static void add_team(const JointPeaks *p, size_t count, const JointPeaks *most,
         if (who.length)
             document_words(doc, WORDS_ITEM,
                            "%s, before %s: the team's taper takes more than it "
-                           "gives; their own sessions need not be cut.",
+                           "gives; sessions of their own, if there are any, "
+                           "need not be cut.",
                            text_of(&who), event->name);
         text_free(&who);
     }

@@ -386,22 +386,26 @@ static void add_late(const Reviews *all, Document *doc) {
                        (int)(first->measured_on - first->event->start));
 }
 
+static void add_errors(const Review *r, Document *doc) {
+    char number[FIGURE_TEXT];
+    double scale = 10 * r->noise.typical_error;
+    Text text = {0};
+    text_add(&text, "%s: typical error %s", r->unit,
+             words_figure(number, r->noise.typical_error, scale));
+    if (isfinite(r->noise.worthwhile))
+        text_add(&text, ", smallest worthwhile change %s",
+                 words_figure(number, r->noise.worthwhile, scale));
+    if (isfinite(r->high))
+        text_add(&text, ". The range told here is wider than the plan's, since "
+                        "it counts the error of one test too");
+    document_words(doc, WORDS_ITEM, "%s.", text_of(&text));
+    text_free(&text);
+}
+
 static void add_noise(const Reviews *all, bool measured, Document *doc) {
-    char error[FIGURE_TEXT], worth[FIGURE_TEXT];
     for (size_t i = 0; i < all->count; i++)
         if (isfinite(all->item[i].noise.typical_error) && !told_before(all, i))
-            document_words(doc, WORDS_ITEM,
-                           "%s: typical error %s, smallest worthwhile change "
-                           "%s.%s",
-                           all->item[i].unit,
-                           words_figure(error, all->item[i].noise.typical_error,
-                                        10 * all->item[i].noise.typical_error),
-                           words_figure(worth, all->item[i].noise.worthwhile,
-                                        10 * all->item[i].noise.typical_error),
-                           isfinite(all->item[i].high)
-                               ? " The range holds the error of a test, "
-                                 "plan's does not."
-                               : "");
+            add_errors(&all->item[i], doc);
     if (measured)
         document_words(doc, WORDS_ITEM,
                        "What cannot be known: what had come without the "

@@ -702,12 +702,14 @@ static bool any_scaled(const BestTaper *v, size_t count) {
 
 static void squad_row(Grid *grid, const BestTaper *v, bool scaled,
                       bool silent) {
-    const Found *f = recommended(v);
-    bool taper = f->option.count > 0;
+    Option own = recommended(v)->option, common = best_taper_common(v->c, &own);
+    bool all = !isnan(v->together) && !team_names_alone(&v->team);
+    const Option *option = all ? &common : &own; /* all is the team's */
+    bool taper = option->count > 0;
     Text spec = {0};
     char day[DATE_TEXT], number[FIGURE_TEXT];
-    option_write(&f->option, &spec);
-    first_day(v->c, &f->option, day);
+    option_write(option, &spec);
+    first_day(v->c, option, day);
     grid_cell(grid, "%s", v->c->name);
     grid_cell(grid, "%s", text_of(&spec));
     grid_cell(grid, "%s", taper ? day : "-");

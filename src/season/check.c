@@ -95,6 +95,21 @@ void check_mass(const Season *s, size_t athlete, Notes *notes) {
     text_free(&path);
 }
 
+static void check_birth(const Season *s, const Athlete *a, Notes *notes) {
+    Text path = {0};
+    Place place = {NULL, 0, "born"};
+    char shown[TEXT_EXCERPT], day[DATE_TEXT];
+    if (a->born == DATE_NONE || a->born <= s->today)
+        return;
+    season_file(s, "athletes", &path);
+    place.file = text_of(&path);
+    notes_add(notes, LEVEL_WARNING, place,
+              "%s was born on %s, after today; is the year right?",
+              text_excerpt(shown, a->name), date_write(day, a->born));
+    notes_about(notes, a->name, NULL);
+    text_free(&path);
+}
+
 static void check_events(const Season *s, Notes *notes) {
     Text path = {0};
     season_file(s, "events", &path);
@@ -240,6 +255,8 @@ void check_season(const Season *s, Notes *notes) {
     check_days(s, check_weeks, notes);
     check_days(s, check_gaps, notes);
     check_exercises(s, notes);
-    for (size_t i = 0; i < s->athlete_count; i++)
+    for (size_t i = 0; i < s->athlete_count; i++) {
         check_mass(s, i, notes);
+        check_birth(s, &s->athletes[i], notes);
+    }
 }

@@ -402,7 +402,7 @@ static void team_plan(void) {
  * team does, with the same gain and range, whatever taper they would like. */
 static void team_for_each(void) {
     static const char script[] =
-        "import re, subprocess, sys\n"
+        "import csv, io, re, subprocess, sys\n"
         "program, season = sys.argv[1:]\n"
         "def text(*more):\n"
         "    return subprocess.run([program, 'taper', season, '--quiet', "
@@ -415,9 +415,12 @@ static void team_for_each(void) {
         "        for r in re.findall(r'^(wing-\\d+) +(\\d.*)$', said, "
         "re.M)}\n"
         "team, own = rows(), rows('--individual')\n"
-        "print(\"All sessions are the team's\" in text('--individual'),\n"
-        "    len(team), len({r[0] for r in own.values()}) > 1,\n"
-        "    [own[a][1] for a in own] == [team[a][1] for a in own])\n"
+        "said = text('--individual')\n"
+        "likes = {r['athlete']: r['option'] for r in csv.DictReader(\n"
+        "    io.StringIO(text('--individual', '--csv')))\n"
+        "    if r['tag'] == 'recommended'}\n"
+        "print(\"All sessions are the team's\" in said, len(team),\n"
+        "    len(set(likes.values())) > 1, own == team)\n"
         "for a in own:\n"
         "    said = text('--individual', '--athlete', a)\n"
         "    lead, sure = said.split('\\n\\n')[1:3]\n"
@@ -425,7 +428,7 @@ static void team_for_each(void) {
         "team[a][1]).groups()\n"
         "    bad = [w for w in (f'in {helps} likely', f'gain {gain}') if w not "
         "in sure]\n"
-        "    if bad or ('sessions of the team' in lead) == (own[a][0] == "
+        "    if bad or ('sessions of the team' in lead) == (likes[a] == "
         "team[a][0]):\n"
         "        print(a, bad, lead)\n";
     check_team(script, "True 8 True True\n");
