@@ -52,20 +52,18 @@ void team_text_left(const BestTaper *v, Text *who) {
 
 void team_text_tapers(const BestTaper *v, Text *text) {
     Option own = best_taper_own(v), common = best_taper_common(v->c, &own);
+    text_add(text, "taper ");
     if (isnan(v->together)) {
-        text_add(text, "taper ");
         option_write(&v->search.items[v->search.recommended].option, text);
         return;
     }
-    text_add(text, "team's sessions ");
     option_write(&common, text);
+    text_add(text, " in the team's sessions");
     if (!team_names_alone(&v->team))
         return;
-    text_add(text, ", own ");
-    if (v->trains_on)
-        text_add(text, "as usual");
-    else
-        option_write(&own, text);
+    text_add(text, ", ");
+    option_write(&own, text);
+    text_add(text, " in their own");
 }
 
 /* Who trains mostly with the team, and what their own taper would be. */

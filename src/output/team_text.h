@@ -27,7 +27,8 @@ void team_text_groups(const BestTaper *const *tapers, size_t count, bool groups,
 void team_text_left(const BestTaper *taper, Text *who);
 
 /* What is carried out, short: "taper 10d-50", or, where sessions of the team
- * follow the common taper, "team's sessions 14d-50, own 10d-60"; appended. */
+ * follow the common taper, "taper 14d-50 in the team's sessions, 10d-60 in
+ * their own"; appended. */
 void team_text_tapers(const BestTaper *taper, Text *text);
 
 /* Are two athletes in the same squad? */
