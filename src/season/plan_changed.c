@@ -168,9 +168,9 @@ static size_t count_days(const Usual *u, int weekday, const char *name) {
     Date last = DATE_NONE;
     for (size_t i = 0; i < count; i++) {
         const HandedRow *row = &rows[i];
-        if (!is_session(row) || !tells(u, row->date) || row->date == last ||
-            date_weekday(row->date) != weekday ||
-            (name && !text_same(row->session, name)))
+        if (date_weekday(row->date) != weekday || row->date == last ||
+            !is_session(row) || (name && !text_same(row->session, name)) ||
+            !tells(u, row->date))
             continue;
         last = row->date;
         days++;
@@ -183,10 +183,12 @@ static bool is_new(const Usual *u, Date date, Text *how) {
     PlannedSession sessions[USUAL_MOST];
     size_t count = written_day(u, date, sessions);
     char shown[TEXT_EXCERPT];
+    int weekday = date_weekday(date);
     text_clear(how);
+    if (count_days(u, weekday, NULL) < 2)
+        return false;
     for (size_t i = 0; i < count; i++)
-        if (count_days(u, date_weekday(date), NULL) > 1 &&
-            count_days(u, date_weekday(date), sessions[i].session) == 0) {
+        if (count_days(u, weekday, sessions[i].session) == 0) {
             text_add(how, "%s of week.csv is not there",
                      text_excerpt(shown, sessions[i].session));
             return true;

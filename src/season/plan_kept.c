@@ -116,12 +116,8 @@ typedef struct {
 } OwnRows;
 
 static OwnRows rows_of(const KeptPlan *plan, size_t athlete) {
-    OwnRows own = {NULL, 0};
-    for (size_t i = 0; i < plan->count; i++)
-        if (plan->rows[i].athlete == athlete) {
-            own.row = own.row ? own.row : &plan->rows[i];
-            own.count++;
-        }
+    OwnRows own;
+    own.row = season_rows_of(plan->rows, plan->count, athlete, &own.count);
     return own;
 }
 

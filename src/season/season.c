@@ -87,15 +87,28 @@ void handed_row_free(HandedRow *row) {
     free(row->test);
 }
 
+/* The first row of an athlete, or of one after them. */
+static size_t first_row(const HandedRow *rows, size_t count, size_t athlete) {
+    size_t from = 0, to = count;
+    while (from < to) {
+        size_t middle = from + (to - from) / 2;
+        if (rows[middle].athlete < athlete)
+            from = middle + 1;
+        else
+            to = middle;
+    }
+    return from;
+}
+
+const HandedRow *season_rows_of(const HandedRow *rows, size_t count,
+                                size_t athlete, size_t *own) {
+    size_t from = first_row(rows, count, athlete);
+    *own = first_row(rows, count, athlete + 1) - from;
+    return *own > 0 ? rows + from : NULL;
+}
+
 const HandedRow *season_handed(const Season *s, size_t athlete, size_t *count) {
-    const HandedRow *first = NULL;
-    *count = 0;
-    for (size_t i = 0; i < s->handed_count; i++)
-        if (s->handed[i].athlete == athlete) {
-            first = first ? first : &s->handed[i];
-            (*count)++;
-        }
-    return first;
+    return season_rows_of(s->handed, s->handed_count, athlete, count);
 }
 
 /* ---- absences ---- */

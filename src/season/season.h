@@ -264,7 +264,10 @@ void season_with_blocks_free(Season *season);
 void season_file(const Season *season, const char *table, Text *path);
 
 void handed_row_free(HandedRow *row);
-/* An athlete's rows of the plan handed out; NULL: none. */
+/* An athlete's rows of those of a plan, by athlete; NULL: none. */
+const HandedRow *season_rows_of(const HandedRow *rows, size_t count,
+                                size_t athlete, size_t *own);
+/* The same of the plan handed out. */
 const HandedRow *season_handed(const Season *season, size_t athlete,
                                size_t *count);
 
